@@ -26,7 +26,6 @@ public record Design(
     List<Instance> instances,
     List<Path> files) {
 
-  /** Copies the lists. */
   public Design {
     ports = List.copyOf(ports);
     parameters = List.copyOf(parameters);

@@ -27,7 +27,6 @@ public record Port(
     List<EnumItem> enumeration,
     SourceLocation location) {
 
-  /** Copies the lists. */
   public Port {
     packed = List.copyOf(packed);
     unpacked = List.copyOf(unpacked);

@@ -35,7 +35,6 @@ public record RtlSource(
     List<Path> fileLists,
     List<String> extraArguments) {
 
-  /** Copies the collections, so that the value cannot change. */
   public RtlSource {
     files = List.copyOf(files);
     Objects.requireNonNull(top, "top");
