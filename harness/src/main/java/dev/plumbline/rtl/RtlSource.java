@@ -185,6 +185,38 @@ public record RtlSource(
         plus(extraArguments, argument));
   }
 
+  /**
+   * The arguments that make Verilator read this source, in an order that is the same every time.
+   *
+   * <p>They are an argument vector, one string an argument: no shell is meant to read them, so
+   * nothing is quoted. A string parameter keeps the double quotes of its literal. A bare definition
+   * is {@code -DNAME}. Parameters are overridden by {@code -GNAME=LITERAL}.
+   *
+   * @return the arguments, source files last
+   */
+  public List<String> arguments() {
+    List<String> arguments = new ArrayList<>();
+    if (!top.isEmpty()) {
+      arguments.add("--top-module");
+      arguments.add(top);
+    }
+    includeFolders.forEach(folder -> arguments.add("-I" + folder));
+    for (Path folder : libraryFolders) {
+      arguments.add("-y");
+      arguments.add(folder.toString());
+    }
+    defines.forEach(
+        (name, value) -> arguments.add("-D" + name + (value.isEmpty() ? "" : "=" + value)));
+    parameters.forEach((name, literal) -> arguments.add("-G" + name + "=" + literal));
+    for (Path list : fileLists) {
+      arguments.add("-f");
+      arguments.add(list.toString());
+    }
+    arguments.addAll(extraArguments);
+    files.forEach(file -> arguments.add(file.toString()));
+    return arguments;
+  }
+
   private static <T> List<T> plus(List<T> list, T item) {
     List<T> longer = new ArrayList<>(list);
     longer.add(item);

@@ -1,0 +1,82 @@
+package dev.plumbline.rtl;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Stream;
+
+/**
+ * One node of Verilator's elaborated tree, in one vocabulary whichever form it was written in.
+ *
+ * <p>The kinds, attribute names and the order of children are those of the XML form; the JSON
+ * reader translates. An assignment's children are value, then target; an {@code if} has condition,
+ * then one {@code begin} for each branch.
+ */
+final class Node {
+  final String kind;
+  final String name;
+  final SourceLocation location;
+
+  /** Column of the first character, counted from 1; 0 when unknown. */
+  final int column;
+
+  final Map<String, String> attributes = new HashMap<>();
+  final List<Node> children = new ArrayList<>();
+
+  /** The node around this one; null at the root. */
+  Node parent;
+
+  /** The data type, or what a derived type is made from; null when there is none. */
+  Node type;
+
+  /** What a reference, call or instance points at; null when the form gives only a name. */
+  Node target;
+
+  Node(String kind, String name, SourceLocation location, int column) {
+    this.kind = kind;
+    this.name = name;
+    this.location = location;
+    this.column = column;
+  }
+
+  void add(Node child) {
+    child.parent = this;
+    children.add(child);
+  }
+
+  boolean is(String... kinds) {
+    for (String candidate : kinds) {
+      if (kind.equals(candidate)) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  String attribute(String key) {
+    return attributes.getOrDefault(key, "");
+  }
+
+  boolean flag(String key) {
+    return attribute(key).equals("true");
+  }
+
+  Node child(int index) {
+    return children.get(index);
+  }
+
+  Stream<Node> children(String... kinds) {
+    return children.stream().filter(child -> child.is(kinds));
+  }
+
+  /** This node and everything below it, parents first. */
+  Stream<Node> all() {
+    return Stream.concat(Stream.of(this), children.stream().flatMap(Node::all));
+  }
+
+  @Override
+  public String toString() {
+    return kind + " '" + name + "' at " + location;
+  }
+}

@@ -1,0 +1,108 @@
+package dev.plumbline.rtl;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import javax.xml.XMLConstants;
+import javax.xml.parsers.ParserConfigurationException;
+import javax.xml.parsers.SAXParser;
+import javax.xml.parsers.SAXParserFactory;
+import org.xml.sax.Attributes;
+import org.xml.sax.SAXException;
+import org.xml.sax.helpers.DefaultHandler;
+
+/** Reads the XML that Verilator 5.006 to 5.042 write with {@code --xml-only}. */
+final class XmlTree extends DefaultHandler {
+  private final Map<String, String> files = new LinkedHashMap<>();
+  private final Map<String, Node> types = new HashMap<>();
+  private final Map<String, Node> modules = new HashMap<>();
+  private final Deque<Node> open = new ArrayDeque<>();
+  private Node root;
+
+  private XmlTree() {}
+
+  static Tree read(Path xml) {
+    XmlTree reader = new XmlTree();
+    try (InputStream in = Files.newInputStream(xml)) {
+      parser().parse(in, reader);
+    } catch (IOException | SAXException | ParserConfigurationException e) {
+      throw new RtlException(
+          "cannot read Verilator's XML '"
+              + xml
+              + "': "
+              + e.getMessage()
+              + "; let it be written again",
+          List.of(),
+          e);
+    }
+    if (reader.root == null || !reader.root.is("verilator_xml")) {
+      throw new RtlException(
+          "'" + xml + "' is not the XML that verilator --xml-only writes", List.of());
+    }
+    return reader.link();
+  }
+
+  private static SAXParser parser() throws ParserConfigurationException, SAXException {
+    SAXParserFactory factory = SAXParserFactory.newInstance();
+    factory.setFeature(XMLConstants.FEATURE_SECURE_PROCESSING, true);
+    factory.setFeature("http://apache.org/xml/features/disallow-doctype-decl", true);
+    return factory.newSAXParser();
+  }
+
+  @Override
+  public void startElement(String uri, String localName, String kind, Attributes attributes) {
+    String[] place =
+        attributes.getValue("loc") == null ? null : attributes.getValue("loc").split(",");
+    String name = attributes.getValue("name") == null ? "" : attributes.getValue("name");
+    Node node =
+        place == null
+            ? new Node(kind, name, new SourceLocation("", 0), 0)
+            : new Node(
+                kind,
+                name,
+                new SourceLocation(files.getOrDefault(place[0], ""), Integer.parseInt(place[1])),
+                Integer.parseInt(place[2]));
+    for (int i = 0; i < attributes.getLength(); i++) {
+      node.attributes.put(attributes.getQName(i), attributes.getValue(i));
+    }
+    if (open.isEmpty()) {
+      root = node;
+    } else {
+      open.peek().add(node);
+    }
+    open.push(node);
+    if (kind.equals("file")) {
+      files.put(node.attribute("id"), node.attribute("filename"));
+    } else if (kind.endsWith("dtype")) {
+      types.put(node.attribute("id"), node);
+    } else if (node.is("module", "iface", "package")) {
+      modules.put(name, node);
+    }
+  }
+
+  @Override
+  public void endElement(String uri, String localName, String kind) {
+    open.pop();
+  }
+
+  private Tree link() {
+    root.all()
+        .forEach(
+            node -> {
+              String type = node.kind.endsWith("dtype") ? "sub_dtype_id" : "dtype_id";
+              node.type = types.get(node.attribute(type));
+              if (node.is("instance")) {
+                node.target = modules.get(node.attribute("defName"));
+              }
+            });
+    Node netlist = root.children("netlist").findFirst().orElseThrow();
+    return new Tree(netlist, List.copyOf(files.values()), false);
+  }
+}
