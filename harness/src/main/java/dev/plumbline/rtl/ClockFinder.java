@@ -4,6 +4,7 @@ import dev.plumbline.rtl.Clock.Edge;
 import dev.plumbline.rtl.Hierarchy.Place;
 import dev.plumbline.rtl.Trace.Source;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -22,6 +23,7 @@ final class ClockFinder {
   private record Use(String port, Edge edge, SourceLocation location) {}
 
   private final Trace trace;
+  private final Map<Node, Sensitivity> blocks = new HashMap<>();
   private final List<Use> clocks = new ArrayList<>();
   private final List<Use> resets = new ArrayList<>();
   private final List<List<Use>> gatedClocks = new ArrayList<>();
@@ -75,8 +77,8 @@ final class ClockFinder {
     for (Node node : scope.children) {
       if (node.is("begin")) {
         scan(place, node, oneBit);
-      } else if (node.is("always")) {
-        for (Sensitivity.Item item : Sensitivity.of(node).items()) {
+      } else if (!node.is("var", "instance", "contassign")) {
+        for (Sensitivity.Item item : blocks.computeIfAbsent(node, Sensitivity::of).items()) {
           add(place, item, oneBit);
         }
       }

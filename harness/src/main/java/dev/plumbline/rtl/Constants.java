@@ -18,16 +18,18 @@ final class Constants {
       return Optional.empty();
     }
     int width = Integer.parseInt(matcher.group(1));
-    int radix =
-        switch (matcher.group(3)) {
-          case "h" -> 16;
-          case "d" -> 10;
-          case "o" -> 8;
-          default -> 2;
-        };
-    BigInteger value = new BigInteger(matcher.group(4), radix);
+    BigInteger value = new BigInteger(matcher.group(4), radix(matcher.group(3)));
     boolean negative = (signed || !matcher.group(2).isEmpty()) && value.testBit(width - 1);
     return Optional.of(negative ? value.subtract(BigInteger.ONE.shiftLeft(width)) : value);
+  }
+
+  static int radix(String base) {
+    return switch (base) {
+      case "h" -> 16;
+      case "d" -> 10;
+      case "o" -> 8;
+      default -> 2;
+    };
   }
 
   /** The value of a {@code const} node, or empty when the node is something else. */
@@ -43,6 +45,6 @@ final class Constants {
     for (BigInteger rest = value; rest.signum() > 0; rest = rest.shiftRight(8)) {
       text.insert(0, (char) (rest.intValue() & 0xff));
     }
-    return text.toString();
+    return Literals.utf8(text.toString());
   }
 }

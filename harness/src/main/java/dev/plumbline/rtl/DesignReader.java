@@ -1,8 +1,6 @@
 package dev.plumbline.rtl;
 
-import dev.plumbline.rtl.RtlException.Message;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 
@@ -38,64 +36,36 @@ public final class DesignReader {
     return read(XmlTree.read(xml), overrides);
   }
 
+  /**
+   * Reads the JSON form, for versions that no longer write XML.
+   *
+   * @param tree the file that {@code --json-only-output} names
+   * @param meta the file with the table of source files that stands beside it
+   * @param overrides the parameter overrides the design was elaborated with, name to Verilog
+   *     literal
+   * @return the design
+   * @throws RtlException as {@link #fromXml}, and when the JSON leaves out signs as 5.032 does
+   */
+  public static Design fromJson(Path tree, Path meta, Map<String, String> overrides) {
+    return read(JsonTree.read(tree, meta), overrides);
+  }
+
   private static Design read(Tree tree, Map<String, String> overrides) {
     SourceText source = new SourceText();
     Types types = new Types(tree, source);
     Node top = tree.top();
-    List<Port> ports = ports(top, types);
+    List<Port> ports = PortReader.ports(top, types);
     Hierarchy hierarchy = new Hierarchy(tree);
     ClockFinder clocks = new ClockFinder(hierarchy, types, ports);
     return new Design(
-        top.attribute("origName").isEmpty() ? top.name : top.attribute("origName"),
+        Hierarchy.sourceName(top),
         ports,
-        new Parameters(source, overrides).of(top, types),
+        new Parameters(types, source, overrides).of(top),
         clocks.clocks(ports),
         clocks.resets(ports),
-        List.of(),
-        List.of(),
+        new StateFinder(types).of(hierarchy),
+        hierarchy.instances(),
         files(tree));
-  }
-
-  private static List<Port> ports(Node top, Types types) {
-    List<Port> ports = new ArrayList<>();
-    List<Message> refused = new ArrayList<>();
-    for (Node variable : top.children("var").toList()) {
-      boolean port = !variable.attribute("dir").isEmpty();
-      Shape shape = types.ofVariable(variable);
-      if (port && shape.trouble().isEmpty()) {
-        ports.add(port(variable, shape));
-      } else if (port) {
-        refused.add(
-            new Message(variable.location, "port '" + variable.name + "' " + shape.trouble()));
-      }
-    }
-    if (!refused.isEmpty()) {
-      throw new RtlException(
-          "module '"
-              + top.name
-              + "' has ports that cannot be driven; change them or wrap the module",
-          refused);
-    }
-    return ports;
-  }
-
-  private static Port port(Node variable, Shape shape) {
-    Port.Direction direction =
-        switch (variable.attribute("dir")) {
-          case "input" -> Port.Direction.INPUT;
-          case "output" -> Port.Direction.OUTPUT;
-          default -> Port.Direction.INOUT;
-        };
-    return new Port(
-        variable.name,
-        direction,
-        shape.width(),
-        shape.signed(),
-        shape.packed(),
-        shape.unpacked(),
-        shape.fields(),
-        shape.enumeration(),
-        variable.location);
   }
 
   /** Without Verilator's own library files and its names for what is no file at all. */

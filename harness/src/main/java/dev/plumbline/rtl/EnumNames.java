@@ -11,11 +11,13 @@ import java.util.Optional;
  * names and base types. Where that leaves a choice, no enum is taken.
  */
 final class EnumNames {
+  private final SourceText source;
   private final List<Node> enums;
   private final List<Node> typedefs;
   private final List<Node> references;
 
-  EnumNames(Tree tree) {
+  EnumNames(Tree tree, SourceText source) {
+    this.source = source;
     enums = tree.netlist().all().filter(node -> node.is("enumdtype")).toList();
     typedefs = tree.netlist().all().filter(node -> node.is("typedef")).toList();
     references = tree.netlist().all().filter(node -> node.is("refdtype")).toList();
@@ -28,6 +30,10 @@ final class EnumNames {
       base = base.type;
     }
     String name = variable.attribute("vartype");
+    if (variable.type != base) {
+      // An array hides the name of its element type; before the variable's name it still stands.
+      name = source.wordBefore(variable);
+    }
     for (int step = 0; step < 8 && base != null && base.is("basicdtype"); step++) {
       List<Node> found = named(name, base);
       if (!found.isEmpty()) {

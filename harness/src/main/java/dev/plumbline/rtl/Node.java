@@ -1,9 +1,12 @@
 package dev.plumbline.rtl;
 
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Stream;
 
 /**
@@ -32,6 +35,8 @@ final class Node {
 
   /** What a reference, call or instance points at; null when the form gives only a name. */
   Node target;
+
+  private Map<String, Node> variables;
 
   Node(String kind, String name, SourceLocation location, int column) {
     this.kind = kind;
@@ -70,9 +75,58 @@ final class Node {
     return children.stream().filter(child -> child.is(kinds));
   }
 
-  /** This node and everything below it, parents first. */
+  /**
+   * This node and everything below it, parents first. Expressions nest as deep as generated source
+   * likes, so this keeps its own stack.
+   */
   Stream<Node> all() {
-    return Stream.concat(Stream.of(this), children.stream().flatMap(Node::all));
+    List<Node> found = new ArrayList<>();
+    Deque<Node> open = new ArrayDeque<>();
+    open.push(this);
+    while (!open.isEmpty()) {
+      Node node = open.pop();
+      found.add(node);
+      for (int i = node.children.size() - 1; i >= 0; i--) {
+        open.push(node.children.get(i));
+      }
+    }
+    return found.stream();
+  }
+
+  /** The variable of that name declared right here. */
+  Optional<Node> variable(String wanted) {
+    if (variables == null) {
+      variables = new HashMap<>();
+      children("var").forEach(variable -> variables.putIfAbsent(variable.name, variable));
+    }
+    return Optional.ofNullable(variables.get(wanted));
+  }
+
+  /** The variable or subroutine that a reference names, looked for from here outwards. */
+  Optional<Node> referred() {
+    if (target != null) {
+      return Optional.of(target);
+    }
+    boolean call = is("taskref", "funcref");
+    for (Node scope = parent; scope != null; scope = scope.parent) {
+      Optional<Node> found =
+          call
+              ? scope.children("task", "func").filter(it -> it.name.equals(name)).findFirst()
+              : scope.variable(name);
+      if (found.isPresent()) {
+        return found;
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** Whether this variable belongs to a module or a generate scope, not to a block of code. */
+  boolean standing() {
+    Node scope = parent;
+    while (scope != null && scope.is("begin")) {
+      scope = scope.parent;
+    }
+    return scope != null && scope.is("module", "iface");
   }
 
   @Override

@@ -1,6 +1,7 @@
 package dev.plumbline.rtl;
 
 import java.util.List;
+import java.util.stream.IntStream;
 
 /**
  * One port of the top module.
@@ -58,6 +59,12 @@ public record Port(
      */
     public int size() {
       return Math.abs(left - right) + 1;
+    }
+
+    /** Every position, the leftmost first. */
+    List<Integer> indices() {
+      int step = left <= right ? 1 : -1;
+      return IntStream.range(0, size()).mapToObj(i -> left + i * step).toList();
     }
 
     @Override

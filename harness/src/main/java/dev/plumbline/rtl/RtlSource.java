@@ -189,10 +189,12 @@ public record RtlSource(
    * The arguments that make Verilator read this source, in an order that is the same every time.
    *
    * <p>They are an argument vector, one string an argument: no shell is meant to read them, so
-   * nothing is quoted. A string parameter keeps the double quotes of its literal. A bare definition
-   * is {@code -DNAME}. Parameters are overridden by {@code -GNAME=LITERAL}.
+   * nothing is quoted for one. A bare definition is {@code -DNAME}. A parameter is {@code
+   * -GNAME=LITERAL}, its literal put in the words that option takes: escapes in a string are
+   * replaced by the characters they stand for, and a negative sized number by its bits.
    *
    * @return the arguments, source files last
+   * @throws RtlException when a string parameter holds a double quote, which the option cannot pass
    */
   public List<String> arguments() {
     List<String> arguments = new ArrayList<>();
@@ -207,7 +209,8 @@ public record RtlSource(
     }
     defines.forEach(
         (name, value) -> arguments.add("-D" + name + (value.isEmpty() ? "" : "=" + value)));
-    parameters.forEach((name, literal) -> arguments.add("-G" + name + "=" + literal));
+    parameters.forEach(
+        (name, literal) -> arguments.add("-G" + name + "=" + Literals.forOverride(name, literal)));
     for (Path list : fileLists) {
       arguments.add("-f");
       arguments.add(list.toString());

@@ -4,6 +4,7 @@ import dev.plumbline.rtl.Clock.Edge;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
 
 /**
@@ -25,28 +26,35 @@ record Sensitivity(List<Item> items) {
     return !items.isEmpty();
   }
 
+  /** Reads an {@code always} block, or anything else that waits for edges. */
   static Sensitivity of(Node block) {
-    List<Node> waits = block.children("sentree").flatMap(tree -> tree.children("senitem")).toList();
-    List<Node> tests = tests(block);
     List<Item> items = new ArrayList<>();
-    for (Node wait : waits) {
-      edge(wait).ifPresent(edge -> items.add(new Item(wait.child(0), edge, false)));
+    block
+        .all()
+        .filter(node -> node.is("senitem") && !node.children.isEmpty())
+        .forEach(
+            wait -> edge(wait).ifPresent(edge -> items.add(new Item(wait.child(0), edge, false))));
+    for (Node test : tests(block)) {
+      mark(items, item -> reads(test, item.signal()));
     }
-    // One edge must be left to be the clock, so the first tests win.
-    int clocks = items.size();
-    for (Node test : tests) {
-      for (int i = 0; i < items.size() && clocks > 1; i++) {
-        Item item = items.get(i);
-        if (!item.reset() && reads(test, item.signal())) {
-          items.set(i, new Item(item.signal(), item.edge(), true));
-          clocks--;
-        }
-      }
-    }
+    // Verilator turns "if (reset) q <= 0; else q <= d;" on one bit into "q <= d & ~reset"; a clock,
+    // at any rate, is never read.
+    mark(items, item -> body(block).anyMatch(statement -> reads(statement, item.signal())));
     return new Sensitivity(List.copyOf(items));
   }
 
-  static Optional<Edge> edge(Node item) {
+  /** Marks edges as resets, the first ones first, as long as one is left to be the clock. */
+  private static void mark(List<Item> items, Predicate<Item> isReset) {
+    for (int i = 0; i < items.size(); i++) {
+      Item item = items.get(i);
+      boolean another = items.stream().filter(it -> !it.reset()).count() > 1;
+      if (!item.reset() && another && isReset.test(item)) {
+        items.set(i, new Item(item.signal(), item.edge(), true));
+      }
+    }
+  }
+
+  private static Optional<Edge> edge(Node item) {
     return switch (item.attribute("edgeType")) {
       case "POS" -> Optional.of(Edge.RISING);
       case "NEG" -> Optional.of(Edge.FALLING);
@@ -55,13 +63,17 @@ record Sensitivity(List<Item> items) {
     };
   }
 
+  private static Stream<Node> body(Node block) {
+    return block.children.stream().filter(child -> !child.is("sentree"));
+  }
+
   /**
    * The conditions of a block's first {@code if ... else if ...}, in order. Verilator may have made
-   * a choice within an assignment of it.
+   * a choice within an assignment of it, and may have exchanged the branches.
    */
   private static List<Node> tests(Node block) {
     List<Node> tests = new ArrayList<>();
-    Optional<Node> step = first(block.children.stream());
+    Optional<Node> step = first(body(block));
     while (step.isPresent()) {
       Node choice = step.get();
       tests.add(choice.child(0));
@@ -74,14 +86,14 @@ record Sensitivity(List<Item> items) {
     return nodes.flatMap(Node::all).filter(node -> node.is("if", "cond")).findFirst();
   }
 
-  private static boolean reads(Node expression, Node signal) {
-    return expression
-        .all()
-        .anyMatch(
-            node ->
-                node.is("varref", "varxref")
-                    && node.kind.equals(signal.kind)
-                    && node.name.equals(signal.name)
-                    && node.attribute("dotted").equals(signal.attribute("dotted")));
+  private static boolean reads(Node node, Node signal) {
+    List<Node> wanted = signal.all().filter(it -> it.is("varref", "varxref")).toList();
+    return node.all().anyMatch(it -> wanted.stream().anyMatch(named -> same(it, named)));
+  }
+
+  private static boolean same(Node one, Node other) {
+    return one.kind.equals(other.kind)
+        && one.name.equals(other.name)
+        && one.attribute("dotted").equals(other.attribute("dotted"));
   }
 }

@@ -20,9 +20,14 @@ import java.util.regex.Pattern;
 final class SourceText {
   private static final Pattern LAST_WORD = Pattern.compile("([A-Za-z_$][\\w$]*|\\S)\\s*$");
 
+  private static final Pattern COMMENT = Pattern.compile("(?s)//[^\n]*|/\\*.*?\\*/");
+
+  /** Enough for a keyword and a comment after it. */
+  private static final int LINES = 5;
+
   private final Map<String, List<String>> files = new HashMap<>();
 
-  /** The text from a node's first character to the end of the line after it. */
+  /** The text from a node's first character over a few lines, comments taken out. */
   String from(Node node) {
     List<String> lines = lines(node.location.file());
     int line = node.location.line() - 1;
@@ -30,8 +35,12 @@ final class SourceText {
       return "";
     }
     String first = lines.get(line);
-    String rest = first.substring(Math.min(first.length(), node.column - 1));
-    return line + 1 < lines.size() ? rest + "\n" + lines.get(line + 1) : rest;
+    StringBuilder text = new StringBuilder();
+    text.append(first.substring(Math.min(first.length(), node.column - 1)));
+    for (String next : lines.subList(line + 1, Math.min(lines.size(), line + LINES))) {
+      text.append('\n').append(next);
+    }
+    return COMMENT.matcher(text).replaceAll(" ");
   }
 
   /** The last word or sign before a node's first character, on the same line or the one before. */

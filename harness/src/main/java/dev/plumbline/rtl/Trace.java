@@ -1,6 +1,8 @@
 package dev.plumbline.rtl;
 
+import dev.plumbline.rtl.Drivers.Driver;
 import dev.plumbline.rtl.Hierarchy.Place;
+import dev.plumbline.rtl.Hierarchy.Signal;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -14,29 +16,52 @@ import java.util.Set;
 /**
  * Follows a one-bit signal back to the input ports of the top module it comes from.
  *
- * <p>Goes through instance ports, continuous assignments, combinational blocks, selections and
- * concatenations of constant place. Stops at registers and latches: what they hold is no longer the
- * port.
+ * <p>Goes through instance and interface ports, continuous assignments, combinational blocks, and
+ * selections and concatenations whose place is constant. Stops at registers and latches: what they
+ * hold is no longer the port.
  */
 final class Trace {
-  /** A port that a signal comes from. */
+  /**
+   * A port that a signal comes from.
+   *
+   * @param port its name
+   * @param inverted whether the signal is low while the port is high
+   * @param gated whether other signals have a say
+   */
   record Source(String port, boolean inverted, boolean gated) {}
+
+  /** A driver and the instance in whose terms its value is written. */
+  private record Placed(Place place, Driver driver) {}
 
   private static final int ANY = -1;
 
   private final Hierarchy hierarchy;
   private final Types types;
   private final Map<Node, Drivers> drivers = new HashMap<>();
+  private final Map<Signal, List<Placed>> remote = new HashMap<>();
 
   Trace(Hierarchy hierarchy, Types types) {
     this.hierarchy = hierarchy;
     this.types = types;
+    for (Place place : hierarchy.places()) {
+      drivers(place.module)
+          .remote()
+          .forEach(
+              (reference, driver) ->
+                  hierarchy
+                      .resolve(place, reference)
+                      .ifPresent(
+                          signal ->
+                              remote
+                                  .computeIfAbsent(signal, it -> new ArrayList<>())
+                                  .add(new Placed(place, driver))));
+    }
   }
 
   Set<Source> sources(Place place, Node expression) {
-    Set<Source> found = new LinkedHashSet<>();
-    new Walk(found).expression(place, expression, 0, false, false);
-    return found;
+    Walk walk = new Walk();
+    walk.expression(place, expression, 0, false, false);
+    return walk.found;
   }
 
   private Drivers drivers(Node module) {
@@ -45,20 +70,15 @@ final class Trace {
 
   /** One trace; the set of steps taken keeps it from going in circles. */
   private final class Walk {
-    private record Step(Place place, Node variable, int bit, boolean inverted, boolean gated) {}
+    private record Step(Signal signal, int bit, boolean inverted, boolean gated) {}
 
     private final Set<Step> taken = new HashSet<>();
-    private final Set<Source> found;
-
-    Walk(Set<Source> found) {
-      this.found = found;
-    }
+    private final Set<Source> found = new LinkedHashSet<>();
 
     void expression(Place place, Node node, int bit, boolean inverted, boolean gated) {
       switch (node.kind) {
-        case "varref" ->
-            Hierarchy.resolve(node)
-                .ifPresent(variable -> variable(place, variable, bit, inverted, gated));
+        case "varref", "varxref" ->
+            hierarchy.resolve(place, node).ifPresent(it -> signal(it, bit, inverted, gated));
         case "not", "lognot" -> expression(place, node.child(0), bit, !inverted, gated);
         case "extend", "extends" -> expression(place, node.child(0), bit, inverted, gated);
         case "sel" -> {
@@ -75,7 +95,7 @@ final class Trace {
             expression(place, node.child(0), bit == ANY ? ANY : bit - lower, inverted, gated);
           }
         }
-        // A clock switch: what it selects among counts, not what it is selected by.
+        // A switch: what it selects among counts, not what it is selected by.
         case "cond" -> {
           expression(place, node.child(1), bit, inverted, true);
           expression(place, node.child(2), bit, inverted, true);
@@ -87,42 +107,59 @@ final class Trace {
       }
     }
 
-    private void variable(Place place, Node variable, int bit, boolean inverted, boolean gated) {
-      if (!taken.add(new Step(place, variable, bit, inverted, gated))) {
+    private void signal(Signal signal, int bit, boolean inverted, boolean gated) {
+      if (!taken.add(new Step(signal, bit, inverted, gated))) {
         return;
       }
-      if (variable.attribute("dir").equals("input")) {
-        if (place == hierarchy.top()) {
-          found.add(new Source(variable.name, inverted, gated));
-        } else if (place.connections.containsKey(variable.name)) {
-          Node connection = place.connections.get(variable.name);
-          expression(place.parent, connection, bit, inverted, gated);
-        }
+      Place place = signal.place();
+      Node variable = signal.variable();
+      if (variable.attribute("dir").equals("input") && variable.parent == place.module) {
+        input(place, variable, bit, inverted, gated);
         return;
       }
-      for (Drivers.Driver driver : drivers(place.module).of(variable)) {
-        if (driver.bit(bit).isPresent()) {
-          int own = driver.bit(bit).get();
-          expression(place, driver.value(), own, inverted, gated || driver.chosen());
+      drivers(place.module)
+          .of(variable)
+          .forEach(driver -> driver(place, driver, bit, inverted, gated));
+      remote
+          .getOrDefault(signal, List.of())
+          .forEach(it -> driver(it.place(), it.driver(), bit, inverted, gated));
+      for (Place child : place.children.values()) {
+        for (Node port : outputs(child, variable)) {
+          signal(new Signal(child, port), bit, inverted, gated);
         }
-      }
-      for (Place child : place.children) {
-        outputs(child, variable).forEach(port -> variable(child, port, bit, inverted, gated));
       }
     }
 
-    private List<Node> outputs(Place child, Node variable) {
-      List<Node> ports = new ArrayList<>();
-      child
+    private void input(Place place, Node port, int bit, boolean inverted, boolean gated) {
+      Node connection = place.connections.get(port.name);
+      if (place == hierarchy.top()) {
+        found.add(new Source(port.name, inverted, gated));
+      } else if (connection != null) {
+        // An array of instances takes a vector apart, or shares a signal of the port's own width.
+        int width = types.of(port.type).width();
+        boolean shared =
+            connection.type == null || types.of(connection.type).width() <= width || bit == ANY;
+        int own = shared ? bit : place.element * width + bit;
+        expression(place.parent, connection, own, inverted, gated);
+      }
+    }
+
+    private void driver(Place place, Driver driver, int bit, boolean inverted, boolean gated) {
+      driver
+          .bit(bit)
+          .ifPresent(
+              own -> expression(place, driver.value(), own, inverted, gated || driver.chosen()));
+    }
+
+    private static List<Node> outputs(Place child, Node variable) {
+      return child
           .module
           .children("var")
           .filter(port -> port.attribute("dir").equals("output"))
           .filter(port -> child.connections.containsKey(port.name))
           .filter(port -> child.connections.get(port.name).is("varref"))
-          .filter(
-              port -> Hierarchy.resolve(child.connections.get(port.name)).orElse(null) == variable)
-          .forEach(ports::add);
-      return ports;
+          .filter(port -> child.connections.get(port.name).referred().orElse(null) == variable)
+          .toList();
     }
   }
 }

@@ -1,5 +1,7 @@
 package dev.plumbline.rtl;
 
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
 import java.util.List;
 
 /**
@@ -10,6 +12,22 @@ import java.util.List;
  * @param typed whether types tell all of packing and sign; if not, the source has to be asked
  */
 record Tree(Node netlist, List<String> files, boolean typed) {
+  /** The exception for a description that cannot be read. */
+  static RtlException unreadable(String form, Path file, Exception cause) {
+    String why =
+        cause instanceof NoSuchFileException ? "there is no such file" : cause.getMessage();
+    return new RtlException(
+        "cannot read Verilator's "
+            + form
+            + " '"
+            + file
+            + "': "
+            + why
+            + "; have Verilator write it anew",
+        List.of(),
+        cause);
+  }
+
   Node top() {
     return netlist
         .children("module")

@@ -15,6 +15,9 @@ final class Types {
   private static final Pattern SIGNED =
       Pattern.compile("(?s)(struct|union)\\s+packed\\s+signed\\b.*");
 
+  static final String INTERFACE_TROUBLE =
+      "is an interface; wrap the module in one with plain ports and make that the top";
+
   private static final String REAL =
       "is a real number; use fixed point, or pass its 64 bits through a logic [63:0] port with"
           + " $realtobits and $bitstoreal";
@@ -41,7 +44,7 @@ final class Types {
   Types(Tree tree, SourceText source) {
     this.tree = tree;
     this.source = source;
-    this.enumNames = new EnumNames(tree);
+    this.enumNames = new EnumNames(tree, source);
   }
 
   /** The shape of a variable's type, its enum names included where they can be told. */
@@ -66,9 +69,7 @@ final class Types {
       case "packarraydtype" -> packedArray(type);
       case "unpackarraydtype" -> unpackedArray(type);
       case "structdtype", "uniondtype" -> members(type);
-      case "ifacerefdtype" ->
-          Shape.trouble(
-              "is an interface; wrap the module in one with plain ports and make that the top");
+      case "ifacerefdtype" -> Shape.trouble(INTERFACE_TROUBLE);
       case "dynarraydtype",
           "queuedtype",
           "assocarraydtype",
@@ -101,16 +102,15 @@ final class Types {
   }
 
   private Shape packedArray(Node type) {
-    Range range = range(type);
+    Range range = rangeOf(type);
     Shape element = of(type.type);
     List<Field> fields = new ArrayList<>();
-    int step = range.left() >= range.right() ? -1 : 1;
-    for (int i = 0; i < range.size() && !element.fields().isEmpty(); i++) {
-      String index = "[" + (range.left() + i * step) + "]";
+    List<Integer> indices = element.fields().isEmpty() ? List.of() : range.indices();
+    for (int i = 0; i < indices.size(); i++) {
       int base = (range.size() - 1 - i) * element.width();
       for (Field field : element.fields()) {
         String dot = field.name().startsWith("[") ? "" : ".";
-        fields.add(move(field, index + dot + field.name(), base));
+        fields.add(move(field, "[" + indices.get(i) + "]" + dot + field.name(), base));
       }
     }
     List<Range> packed = new ArrayList<>(List.of(range));
@@ -140,7 +140,7 @@ final class Types {
 
   private Shape unpackedArray(Node type) {
     Shape element = of(type.type);
-    List<Range> unpacked = new ArrayList<>(List.of(range(type)));
+    List<Range> unpacked = new ArrayList<>(List.of(rangeOf(type)));
     unpacked.addAll(element.unpacked());
     return new Shape(
         element.width(),
@@ -209,8 +209,13 @@ final class Types {
     return Constants.number(value.name, signed).map(BigInteger::toString).orElse(value.name);
   }
 
-  private static Range range(Node array) {
-    Node range = array.children("range").findFirst().orElseThrow();
+  /** The declared range of an array type. */
+  static Range rangeOf(Node array) {
+    return range(array.children("range").findFirst().orElseThrow());
+  }
+
+  /** The bounds of a {@code range} node. */
+  static Range range(Node range) {
     return new Range(bound(range.child(0)), bound(range.child(1)));
   }
 

@@ -1,15 +1,20 @@
 package dev.plumbline.rtl;
 
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.SequenceInputStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import javax.xml.XMLConstants;
 import javax.xml.parsers.ParserConfigurationException;
 import javax.xml.parsers.SAXParser;
@@ -20,10 +25,17 @@ import org.xml.sax.helpers.DefaultHandler;
 
 /** Reads the XML that Verilator 5.006 to 5.042 write with {@code --xml-only}. */
 final class XmlTree extends DefaultHandler {
+  /** How every file begins. */
+  private static final String DECLARATION = "<?xml version=\"1.0\" ?>";
+
+  /** Control characters in string parameters, as Verilator writes them, are legal in 1.1 only. */
+  private static final String CLAIM = "<?xml version=\"1.1\" ?>";
+
   private final Map<String, String> files = new LinkedHashMap<>();
   private final Map<String, Node> types = new HashMap<>();
   private final Map<String, Node> modules = new HashMap<>();
   private final Deque<Node> open = new ArrayDeque<>();
+  private List<String> sources = List.of();
   private Node root;
 
   private XmlTree() {}
@@ -31,18 +43,17 @@ final class XmlTree extends DefaultHandler {
   static Tree read(Path xml) {
     XmlTree reader = new XmlTree();
     try (InputStream in = Files.newInputStream(xml)) {
-      parser().parse(in, reader);
-    } catch (IOException | SAXException | ParserConfigurationException e) {
-      throw new RtlException(
-          "cannot read Verilator's XML '"
-              + xml
-              + "': "
-              + e.getMessage()
-              + "; let it be written again",
-          List.of(),
-          e);
+      in.skipNBytes(DECLARATION.length());
+      InputStream declared = new ByteArrayInputStream(CLAIM.getBytes(StandardCharsets.US_ASCII));
+      parser().parse(new SequenceInputStream(declared, in), reader);
+    } catch (IOException
+        | SAXException
+        | ParserConfigurationException
+        | NumberFormatException
+        | IndexOutOfBoundsException e) {
+      throw Tree.unreadable("XML", xml, e);
     }
-    if (reader.root == null || !reader.root.is("verilator_xml")) {
+    if (reader.root == null || reader.root.children("netlist").findAny().isEmpty()) {
       throw new RtlException(
           "'" + xml + "' is not the XML that verilator --xml-only writes", List.of());
     }
@@ -59,8 +70,9 @@ final class XmlTree extends DefaultHandler {
   @Override
   public void startElement(String uri, String localName, String kind, Attributes attributes) {
     String[] place =
-        attributes.getValue("loc") == null ? null : attributes.getValue("loc").split(",");
-    String name = attributes.getValue("name") == null ? "" : attributes.getValue("name");
+        attributes.getValue("loc") == null ? null : attributes.getValue("loc").split(",", -1);
+    String name =
+        attributes.getValue("name") == null ? "" : Literals.utf8(attributes.getValue("name"));
     Node node =
         place == null
             ? new Node(kind, name, new SourceLocation("", 0), 0)
@@ -70,7 +82,7 @@ final class XmlTree extends DefaultHandler {
                 new SourceLocation(files.getOrDefault(place[0], ""), Integer.parseInt(place[1])),
                 Integer.parseInt(place[2]));
     for (int i = 0; i < attributes.getLength(); i++) {
-      node.attributes.put(attributes.getQName(i), attributes.getValue(i));
+      node.attributes.put(attributes.getQName(i), Literals.utf8(attributes.getValue(i)));
     }
     if (open.isEmpty()) {
       root = node;
@@ -79,7 +91,7 @@ final class XmlTree extends DefaultHandler {
     }
     open.push(node);
     if (kind.equals("file")) {
-      files.put(node.attribute("id"), node.attribute("filename"));
+      files.putIfAbsent(node.attribute("id"), node.attribute("filename"));
     } else if (kind.endsWith("dtype")) {
       types.put(node.attribute("id"), node);
     } else if (node.is("module", "iface", "package")) {
@@ -90,6 +102,25 @@ final class XmlTree extends DefaultHandler {
   @Override
   public void endElement(String uri, String localName, String kind) {
     open.pop();
+    if (kind.equals("files")) {
+      mendFileNames();
+    }
+  }
+
+  /** 5.006 cuts file names short at a blank in most places; where one name fits, it is that. */
+  private void mendFileNames() {
+    Set<String> cut = new HashSet<>();
+    for (Map.Entry<String, String> file : files.entrySet()) {
+      String start = file.getValue() + " ";
+      List<String> whole = files.values().stream().filter(it -> it.startsWith(start)).toList();
+      if (!whole.isEmpty()) {
+        cut.add(file.getValue());
+      }
+      if (whole.size() == 1) {
+        file.setValue(whole.get(0));
+      }
+    }
+    sources = files.values().stream().distinct().filter(file -> !cut.contains(file)).toList();
   }
 
   private Tree link() {
@@ -103,6 +134,6 @@ final class XmlTree extends DefaultHandler {
               }
             });
     Node netlist = root.children("netlist").findFirst().orElseThrow();
-    return new Tree(netlist, List.copyOf(files.values()), false);
+    return new Tree(netlist, sources, false);
   }
 }

@@ -1,6 +1,7 @@
 package dev.plumbline.rtl;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import java.nio.file.Path;
 import java.util.List;
@@ -41,10 +42,36 @@ class RtlSourceTest {
   }
 
   @Test
-  void aStringParameterKeepsTheQuotesOfItsLiteral() {
-    RtlSource source = RtlSource.of(Path.of("a.sv")).withParameter("NAME", "\"say \\\"hi\\\" $x\"");
+  void aStringParameterIsPassedWithItsEscapesResolved() {
+    RtlSource source =
+        RtlSource.of(Path.of("a.sv")).withParameter("NAME", "\"tab\\t$x \\\\ \\101\"");
 
-    assertEquals(List.of("-GNAME=\"say \\\"hi\\\" $x\"", "a.sv"), source.arguments());
+    assertEquals(List.of("-GNAME=\"tab\t$x \\ A\"", "a.sv"), source.arguments());
+  }
+
+  @Test
+  void aStringParameterWithADoubleQuoteIsRefused() {
+    RtlSource source = RtlSource.of(Path.of("a.sv")).withParameter("NAME", "\"say \\\"hi\\\"\"");
+
+    RtlException refused = assertThrows(RtlException.class, source::arguments);
+
+    assertEquals(
+        "parameter 'NAME' cannot be overridden by \"say \\\"hi\\\"\": Verilator takes no double"
+            + " quote inside a string there; set it in a wrapper module",
+        refused.getMessage());
+  }
+
+  @Test
+  void aNegativeSizedNumberIsPassedAsItsBits() {
+    RtlSource source =
+        RtlSource.of(Path.of("a.sv"))
+            .withParameter("A", "-16'sd5")
+            .withParameter("B", "-8'h1")
+            .withParameter("C", "-7")
+            .withParameter("D", "12'd3");
+
+    assertEquals(
+        List.of("-GA=16'shfffb", "-GB=8'hff", "-GC=-7", "-GD=12'd3", "a.sv"), source.arguments());
   }
 
   @Test

@@ -1,0 +1,90 @@
+package dev.plumbline.rtl;
+
+import dev.plumbline.rtl.RtlException.Message;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/**
+ * Finds the C++ member that Verilator makes of each port.
+ *
+ * <pre>{@code
+ * Map<String, String> members = CppNames.members(design.ports(), Files.readString(header));
+ * members.get("foo+bar");                // foo__02bbar
+ * }</pre>
+ *
+ * <p>Verilator spells characters that C++ does not take as {@code __0} and two hexadecimal digits,
+ * the second of two underscores as {@code __05F}, and puts {@code __SYM__} before C++ keywords
+ * (found by experiment on 5.006, 5.032 and 5.048, which differ in what they call a keyword). Names
+ * of more than 127 characters become a hash. The header it generated settles every doubt.
+ */
+public final class CppNames {
+  private static final Pattern MEMBER =
+      Pattern.compile("VL_(?:IN|OUT|INOUT)(?:8|16|64|W)?\\(\\(?&?(\\w+)\\)?[\\[\\],\\d]");
+
+  private CppNames() {}
+
+  /**
+   * Pairs ports with the members of the generated model class.
+   *
+   * @param ports the ports of the top module
+   * @param header the text of the header Verilator generated for the model
+   * @return member names by port name
+   * @throws RtlException when a port has no member in the header
+   */
+  public static Map<String, String> members(List<Port> ports, String header) {
+    Set<String> left = new LinkedHashSet<>();
+    Matcher matcher = MEMBER.matcher(header);
+    while (matcher.find()) {
+      left.add(matcher.group(1));
+    }
+    Map<String, String> members = new HashMap<>();
+    List<Port> open = new ArrayList<>();
+    for (Port port : ports) {
+      String plain = encode(port.name());
+      String member = left.contains(plain) ? plain : "__SYM__" + plain;
+      if (left.remove(member)) {
+        members.put(port.name(), member);
+      } else {
+        open.add(port);
+      }
+    }
+    List<String> hashed = left.stream().filter(name -> name.contains("__Vhsh")).toList();
+    if (open.size() == 1 && hashed.size() == 1) {
+      members.put(open.get(0).name(), hashed.get(0));
+    } else if (!open.isEmpty()) {
+      throw new RtlException(
+          "Verilator's header has no member for some ports; give them shorter names",
+          open.stream()
+              .map(port -> new Message(port.location(), "port '" + port.name() + "'"))
+              .toList());
+    }
+    return members;
+  }
+
+  /** A name as Verilator spells it in C++, keywords apart. */
+  static String encode(String name) {
+    StringBuilder encoded = new StringBuilder();
+    for (int i = 0; i < name.length(); i++) {
+      char c = name.charAt(i);
+      boolean letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+      boolean digit = c >= '0' && c <= '9';
+      if (letter || (digit && i > 0)) {
+        encoded.append(c);
+      } else if (c == '_') {
+        boolean pair = i + 1 < name.length() && name.charAt(i + 1) == '_';
+        encoded.append(pair ? "___05F" : "_");
+        i += pair ? 1 : 0;
+      } else {
+        encoded.append(String.format(Locale.ROOT, "__0%02x", (int) c));
+      }
+    }
+    return encoded.toString();
+  }
+}

@@ -1,0 +1,243 @@
+package dev.plumbline.rtl;
+
+import com.google.gson.stream.JsonReader;
+import com.google.gson.stream.JsonToken;
+import java.io.IOException;
+import java.io.Reader;
+import java.io.StringReader;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/**
+ * Reads the JSON that Verilator writes with {@code --json-only}, and puts it in the words of the
+ * XML form.
+ */
+final class JsonTree {
+  private static final Map<String, String> KINDS =
+      Map.of(
+          "cell", "instance",
+          "pin", "port",
+          "assignw", "contassign",
+          "genblock", "begin",
+          "initialstaticstmt", "initialstatic");
+
+  /** Where each kind of node says what it points at. */
+  private static final Map<String, String> TARGETS =
+      Map.of(
+          "varref", "varp",
+          "instance", "modp",
+          "taskref", "taskp",
+          "funcref", "taskp");
+
+  private static final Pattern ITEM = Pattern.compile("\\[(\\d+)\\]=(\\(\\w+\\))");
+
+  private final Map<String, String> files;
+  private final Map<String, Node> byAddress = new HashMap<>();
+  private final List<Node> nodes = new ArrayList<>();
+
+  private JsonTree(Map<String, String> files) {
+    this.files = files;
+  }
+
+  static Tree read(Path tree, Path meta) {
+    try (Reader treeText = Files.newBufferedReader(tree)) {
+      JsonTree reader = new JsonTree(files(meta));
+      Node root = reader.object(new JsonReader(treeText), "");
+      if (!root.is("netlist")) {
+        throw new RtlException(
+            "'" + tree + "' is not the JSON that verilator --json-only writes", List.of());
+      }
+      reader.link();
+      reader.requireSigns(tree);
+      markTop(root);
+      return new Tree(root, List.copyOf(reader.files.values()), true);
+    } catch (IOException
+        | IllegalStateException
+        | NumberFormatException
+        | IndexOutOfBoundsException e) {
+      throw Tree.unreadable("JSON", tree, e);
+    }
+  }
+
+  private static Map<String, String> files(Path meta) throws IOException {
+    // Full paths may hold octal escapes, which are no JSON; they are not needed.
+    String text = Files.readString(meta).replaceAll("\\\\[0-7]{3}", "?");
+    JsonReader in = new JsonReader(new StringReader(text));
+    Map<String, String> files = new LinkedHashMap<>();
+    in.beginObject();
+    while (in.hasNext()) {
+      if (!in.nextName().equals("files")) {
+        in.skipValue();
+        continue;
+      }
+      in.beginObject();
+      while (in.hasNext()) {
+        String id = in.nextName();
+        in.beginObject();
+        while (in.hasNext()) {
+          if (in.nextName().equals("filename")) {
+            files.put(id, in.nextString());
+          } else {
+            in.skipValue();
+          }
+        }
+        in.endObject();
+      }
+      in.endObject();
+    }
+    in.endObject();
+    return files;
+  }
+
+  private Node object(JsonReader in, String role) throws IOException {
+    Map<String, String> attributes = new HashMap<>();
+    List<Node> children = new ArrayList<>();
+    in.beginObject();
+    while (in.hasNext()) {
+      String key = in.nextName();
+      if (in.peek() == JsonToken.BEGIN_ARRAY) {
+        children.addAll(array(in, key, attributes.getOrDefault("type", "")));
+      } else if (in.peek() == JsonToken.BOOLEAN) {
+        attributes.put(key, String.valueOf(in.nextBoolean()));
+      } else {
+        attributes.put(key, in.nextString());
+      }
+    }
+    in.endObject();
+    attributes.put("role", role);
+    return node(attributes, children);
+  }
+
+  private List<Node> array(JsonReader in, String role, String parentType) throws IOException {
+    List<Node> found = new ArrayList<>();
+    in.beginArray();
+    while (in.hasNext()) {
+      Node node = object(in, role);
+      // A continuous assignment may come wrapped in a block of its own.
+      if (node.is("always") && node.attribute("keyword").equals("cont_assign")) {
+        found.addAll(node.children);
+      } else {
+        found.add(node);
+      }
+    }
+    in.endArray();
+    if (parentType.equals("IF") && !role.equals("condp")) {
+      Node branch = new Node("begin", "", new SourceLocation("", 0), 0);
+      found.forEach(branch::add);
+      return found.isEmpty() ? List.of() : List.of(branch);
+    }
+    return found;
+  }
+
+  private Node node(Map<String, String> attributes, List<Node> children) {
+    String type = attributes.getOrDefault("type", "").toLowerCase(Locale.ROOT);
+    String kind = KINDS.getOrDefault(type, type);
+    String[] place = attributes.getOrDefault("loc", ",0:0").split("[,:]", -1);
+    Node node =
+        new Node(
+            kind,
+            name(kind, attributes),
+            new SourceLocation(files.getOrDefault(place[0], ""), Integer.parseInt(place[1])),
+            Integer.parseInt(place[2]));
+    node.attributes.putAll(attributes);
+    translate(node);
+    boolean variable = kind.equals("var");
+    children.stream()
+        .filter(child -> !variable || child.attribute("role").equals("valuep"))
+        .forEach(node::add);
+    if (kind.equals("sel") && attributes.containsKey("widthConst")) {
+      node.add(new Node("const", "32'h" + hex(attributes.get("widthConst")), node.location, 0));
+    }
+    byAddress.put(attributes.getOrDefault("addr", ""), node);
+    nodes.add(node);
+    return node;
+  }
+
+  private static String hex(String decimal) {
+    return Integer.toHexString(Integer.parseInt(decimal));
+  }
+
+  /** Names come as they are, but those of string constants once more escaped. */
+  private static String name(String kind, Map<String, String> attributes) {
+    String name = attributes.getOrDefault("name", "");
+    return kind.equals("const") && name.startsWith("\\\"")
+        ? Literals.utf8(Literals.unescape(name))
+        : name;
+  }
+
+  private static void translate(Node node) {
+    Map<String, String> attributes = node.attributes;
+    if (node.is("var")) {
+      String direction = node.attribute("direction").toLowerCase(Locale.ROOT);
+      attributes.put("dir", direction.equals("none") ? "" : direction);
+      boolean overridable = node.flag("isGParam");
+      attributes.put("param", String.valueOf(overridable));
+      attributes.put("localparam", String.valueOf(node.flag("isParam") && !overridable));
+      attributes.put("vartype", node.attribute("dtypeName"));
+    } else if (node.is("basicdtype") && !node.attribute("range").isEmpty()) {
+      String[] bounds = node.attribute("range").split(":", -1);
+      attributes.put("left", bounds[0]);
+      attributes.put("right", bounds[1]);
+    }
+  }
+
+  private void link() {
+    for (Node node : nodes) {
+      Node made = byAddress.get(node.attribute("refDTypep"));
+      Node type = byAddress.get(node.attribute("dtypep"));
+      node.type = made != null ? made : type == node ? null : type;
+      if (node.is("initarray")) {
+        sortItems(node);
+      }
+      String target = TARGETS.get(node.kind);
+      node.target = target == null ? null : byAddress.get(node.attribute(target));
+    }
+  }
+
+  /** The order of array elements stands in a list of its own: {@code [0]=(QC) [1]=(RC)}. */
+  private void sortItems(Node array) {
+    Map<String, Integer> order = new HashMap<>();
+    Matcher item = ITEM.matcher(array.attribute("initList"));
+    while (item.find()) {
+      order.put(item.group(2), Integer.parseInt(item.group(1)));
+    }
+    array.children.sort(
+        Comparator.comparingInt(node -> order.getOrDefault(node.attribute("addr"), 0)));
+  }
+
+  /**
+   * Older versions leave signs out of the JSON, silently. They also write every flag that is false,
+   * by which they are known when no constant gives them away.
+   */
+  private void requireSigns(Path tree) {
+    boolean told = nodes.stream().anyMatch(node -> node.attributes.containsKey("signed"));
+    boolean older =
+        nodes.stream()
+            .anyMatch(
+                node ->
+                    node.attribute("isSc").equals("false")
+                        || (node.is("const") && node.name.matches("\\d+'s.*")));
+    if (!told && older) {
+      throw new RtlException(
+          "the JSON '"
+              + tree
+              + "' does not say which numbers are signed; this Verilator still writes XML, so read"
+              + " what --xml-only gives",
+          List.of());
+    }
+  }
+
+  /** The first module is the top. */
+  private static void markTop(Node root) {
+    root.children("module").findFirst().ifPresent(top -> top.attributes.put("topModule", "1"));
+  }
+}
