@@ -1,0 +1,254 @@
+package dev.plumbline.cosim;
+
+import com.sun.jna.Native;
+import com.sun.jna.Pointer;
+import dev.plumbline.rtl.Port;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import java.nio.LongBuffer;
+
+/**
+ * Rows for a DUT: a column of {@code long} for each port, filled and read in place.
+ *
+ * <pre>{@code
+ * Batch batch = dut.batch(1024);
+ * long[] x = batch.column("in_x");      // fill it
+ * dut.run(batch, 1024);
+ * long[] y = batch.column("out_y");     // read it
+ * }</pre>
+ *
+ * <p>A port of at most 64 bits has one column, a wider one a column for each word. Bits beyond a
+ * port's width are ignored in input columns; output columns are extended by sign or zero. An input
+ * column that was never asked for has what {@link Dut#set} gave it. Belongs to one DUT.
+ */
+public final class Batch {
+  private final Dut dut;
+  private final Columns columns;
+  private final boolean[] driven;
+  private final int rows;
+  private final int stride;
+  private final ByteBuffer bytes;
+  private final LongBuffer words;
+  private final Pointer memory;
+  private final boolean[] input;
+  private final long[][] asked;
+  private final long[] held;
+
+  private int valid = -1;
+  private int ready = -1;
+  private ByteBuffer byRow;
+  private ByteBuffer caseMemory;
+  private int[] caseAtRow = {};
+  private int accepted;
+
+  Batch(Dut dut, Columns columns, boolean[] driven, int rows) {
+    if (rows < 1) {
+      throw new IllegalArgumentException("a batch of " + rows + " rows; allowed is 1 or more");
+    }
+    this.dut = dut;
+    this.columns = columns;
+    this.driven = driven;
+    this.rows = rows;
+    // A cache line more than the rows: columns a power of two apart would share few cache sets.
+    this.stride = (rows + 7) / 8 * 8 + 8;
+    this.bytes = Dut.words(Math.multiplyExact(columns.count(), stride));
+    this.words = bytes.asLongBuffer();
+    this.memory = Native.getDirectBufferPointer(bytes);
+    this.asked = new long[columns.count()][];
+    this.held = new long[columns.count()];
+    this.input = new boolean[columns.count()];
+    for (Columns.Place place : columns.ports()) {
+      for (int i = 0; i < place.count(); i++) {
+        input[place.first() + i] = place.isInput();
+      }
+    }
+  }
+
+  /**
+   * The column of a port of at most 64 bits, or the lowest word of a wider one.
+   *
+   * @param port a port, or an element of one such as {@code table[3]}
+   * @return the column itself, one value a row
+   * @throws PortException when there is no such port, it is a whole array, or driven as a clock
+   */
+  public long[] column(String port) {
+    return column(port, 0);
+  }
+
+  /**
+   * A word of a port.
+   *
+   * @param port a port, or an element of one
+   * @param word the word, 0 is the lowest
+   * @return the column itself, one value a row
+   * @throws PortException when there is no such port or word, it is a whole array, or driven as a
+   *     clock
+   */
+  public long[] column(String port, int word) {
+    Columns.Place place = columns.find(port);
+    int size = place.port().words();
+    if (place.count() != size) {
+      throw new PortException(
+          "port '" + port + "' is an array; name an element, as in column(\"" + port + "[0]\")");
+    }
+    if (word < 0 || word >= size) {
+      throw new PortException(
+          "port '" + port + "' has no word " + word + "; allowed is 0 to " + (size - 1));
+    }
+    int index = place.first() + word;
+    if (driven[index]) {
+      throw new PortException("port '" + port + "' is driven as a clock and has no column");
+    }
+    if (asked[index] == null) {
+      asked[index] = new long[rows];
+    }
+    return asked[index];
+  }
+
+  /**
+   * Makes runs of this batch wait for the DUT. The valid column then is an offer for each row: once
+   * it offers, the offer stands until valid and ready are both sampled high, which takes the case.
+   * All other input columns are read by case instead of by row: the case on offer, or the next one
+   * to be offered. An offer that a run leaves standing is on offer again at the next run's first
+   * row, as its case 0.
+   *
+   * @param validPort the input that says a case is on offer
+   * @param readyPort the output that says it can be taken
+   * @param readByRow input ports that are read by row all the same
+   * @throws PortException when a port is not there or has not one bit
+   */
+  public void handshake(String validPort, String readyPort, String... readByRow) {
+    Columns.Place offer = columns.find(validPort);
+    if (!offer.isBit()) {
+      throw new PortException(
+          "port '" + validPort + "' cannot be a valid; wanted is an input of one bit");
+    }
+    Columns.Place answer = columns.find(readyPort);
+    if (answer.port().direction() != Port.Direction.OUTPUT || answer.port().width() != 1) {
+      throw new PortException(
+          "port '" + readyPort + "' cannot be a ready; wanted is an output of one bit");
+    }
+    column(validPort);
+    valid = offer.first();
+    ready = answer.first();
+    byRow = ByteBuffer.allocateDirect(columns.count());
+    caseMemory = ByteBuffer.allocateDirect(4 * rows).order(ByteOrder.nativeOrder());
+    caseAtRow = new int[rows];
+    for (int i = 0; i < columns.count(); i++) {
+      byRow.put(i, (byte) (input[i] ? 0 : 1));
+    }
+    byRow.put(valid, (byte) 1);
+    for (String port : readByRow) {
+      Columns.Place place = columns.find(port);
+      for (int i = 0; i < place.count(); i++) {
+        byRow.put(place.first() + i, (byte) 1);
+      }
+    }
+  }
+
+  /**
+   * How many cases the latest run with a handshake took.
+   *
+   * @return the number
+   */
+  public int accepted() {
+    return accepted;
+  }
+
+  /**
+   * Which case was on offer at each row of the latest run with a handshake.
+   *
+   * @return the array itself: a case, or -1 where none was offered
+   */
+  public int[] caseAtRow() {
+    return caseAtRow;
+  }
+
+  /**
+   * The most rows that a run can have.
+   *
+   * @return 1 or more
+   */
+  public int rows() {
+    return rows;
+  }
+
+  void requireOf(Dut other, int count) {
+    if (dut != other) {
+      throw new IllegalArgumentException("this batch belongs to another DUT");
+    }
+    if (count < 0 || count > rows) {
+      throw new IllegalArgumentException(count + " rows; allowed is 0 to " + rows);
+    }
+  }
+
+  void requireCases(int count) {
+    if (byRow == null) {
+      throw new IllegalStateException("a run with cases needs Batch.handshake first");
+    }
+    if (count < 0 || count > rows) {
+      throw new IllegalArgumentException(count + " cases; allowed is 0 to " + rows);
+    }
+  }
+
+  /** Copies the input columns, and fills those never asked for with what their port holds. */
+  void toNative(LongBuffer slots, int count, int cases) {
+    for (int i = 0; i < asked.length; i++) {
+      if (!input[i] || driven[i]) {
+        continue;
+      }
+      if (asked[i] != null) {
+        int length = byRow == null || byRow.get(i) != 0 ? count : cases;
+        words.put(i * stride, asked[i], 0, length);
+      } else if (held[i] != slots.get(i)) {
+        held[i] = slots.get(i);
+        for (int row = 0; row < rows; row++) {
+          words.put(i * stride + row, held[i]);
+        }
+      }
+    }
+  }
+
+  /** Copies the output columns asked for, and lets the ports have what the last row had. */
+  void fromNative(LongBuffer slots, int count, int cases) {
+    for (int i = 0; i < asked.length; i++) {
+      if (!input[i] && asked[i] != null) {
+        words.get(i * stride, asked[i], 0, count);
+      }
+      boolean byCase = byRow != null && byRow.get(i) == 0;
+      int last = (byCase ? Math.min(accepted + 1, cases) : count) - 1;
+      if (last >= 0 && !driven[i]) {
+        slots.put(i, words.get(i * stride + last));
+      }
+    }
+  }
+
+  void taken(int cases, int count) {
+    accepted = cases;
+    caseMemory.asIntBuffer().get(0, caseAtRow, 0, count);
+  }
+
+  Pointer memory() {
+    return memory;
+  }
+
+  int stride() {
+    return stride;
+  }
+
+  int valid() {
+    return valid;
+  }
+
+  int ready() {
+    return ready;
+  }
+
+  ByteBuffer byRow() {
+    return byRow;
+  }
+
+  ByteBuffer caseMemory() {
+    return caseMemory;
+  }
+}

@@ -1,0 +1,111 @@
+package dev.plumbline.cosim;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Which inputs are clocks, and how they lie against each other.
+ *
+ * <pre>{@code
+ * Clocking clocking = Clocking.of("clk", 10).with("pixel_clk", 7, 3);
+ * }</pre>
+ *
+ * <p>Times are in any unit, the same for all. A row is one cycle of the first clock: from a fall of
+ * it, where the row's inputs are applied, over its rise, just before which the outputs are sampled,
+ * to its next fall. The further clocks tick meanwhile; they are low before their first rise and
+ * then high for half of each period. Edges at the same moment happen together, and inputs applied
+ * at such a moment are already seen by them.
+ */
+public final class Clocking {
+  /**
+   * One clock.
+   *
+   * @param port the input it drives, one bit wide
+   * @param period time from rise to rise, 1 or more
+   * @param phase time of its first rise after the first clock's first rise, 0 or more
+   */
+  public record Signal(String port, int period, int phase) {
+    /** Checks the ranges. */
+    public Signal {
+      if (period < 1) {
+        throw new IllegalArgumentException(
+            "clock '" + port + "' has a period of " + period + "; allowed is 1 or more");
+      }
+      if (phase < 0) {
+        throw new IllegalArgumentException(
+            "clock '" + port + "' has a phase of " + phase + "; allowed is 0 or more");
+      }
+    }
+  }
+
+  private final List<Signal> signals;
+
+  private Clocking(List<Signal> signals) {
+    this.signals = List.copyOf(signals);
+  }
+
+  /**
+   * One clock; a row is one cycle of it.
+   *
+   * @param port the input it drives
+   * @param period time from rise to rise, 1 or more; matters only against further clocks
+   * @return the clocking
+   */
+  public static Clocking of(String port, int period) {
+    return new Clocking(List.of(new Signal(port, period, 0)));
+  }
+
+  /**
+   * One clock whose period matters to nothing else.
+   *
+   * @param port the input it drives
+   * @return the clocking
+   */
+  public static Clocking of(String port) {
+    return of(port, 1);
+  }
+
+  /**
+   * No clock: every input is an ordinary one, and a row is one evaluation.
+   *
+   * @return the clocking
+   */
+  public static Clocking none() {
+    return new Clocking(List.of());
+  }
+
+  /**
+   * Adds a clock.
+   *
+   * @param port the input it drives
+   * @param period time from rise to rise, 1 or more
+   * @param phase time of its first rise after the first clock's first rise, 0 or more
+   * @return a copy with that clock
+   */
+  public Clocking with(String port, int period, int phase) {
+    if (signals.isEmpty()) {
+      throw new IllegalArgumentException(
+          "clock '" + port + "' cannot be a further one: there is no first; begin with of()");
+    }
+    if (signals.stream().anyMatch(signal -> signal.port().equals(port))) {
+      throw new IllegalArgumentException("clock '" + port + "' is named twice");
+    }
+    List<Signal> more = new ArrayList<>(signals);
+    more.add(new Signal(port, period, phase));
+    return new Clocking(more);
+  }
+
+  /**
+   * The clocks, the first one first.
+   *
+   * @return the clocks; empty without any
+   */
+  public List<Signal> signals() {
+    return signals;
+  }
+
+  @Override
+  public String toString() {
+    return signals.toString();
+  }
+}

@@ -1,0 +1,385 @@
+package dev.plumbline.cosim;
+
+import com.sun.jna.Native;
+import com.sun.jna.Pointer;
+import dev.plumbline.rtl.Clock;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.SourceLocation;
+import java.lang.ref.Cleaner;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import java.nio.LongBuffer;
+import java.util.List;
+
+/**
+ * One running instance of a model.
+ *
+ * <pre>{@code
+ * try (Dut dut = model.open()) {
+ *   dut.set("in_x", 5);
+ *   dut.cycle();
+ *   long y = dut.get("out_y");
+ *   Batch batch = dut.batch(1024);
+ *   Arrays.setAll(batch.column("in_x"), row -> row);
+ *   dut.run(batch, 1024);
+ *   long first = batch.column("out_y")[0];
+ * }
+ * }</pre>
+ *
+ * <p>A cycle: the inputs are applied and the logic settles with the clock low; the outputs are
+ * sampled, which is what a register would take over at the edge; the clock rises and the logic
+ * settles. A design without a clock has one evaluation instead. An input keeps its value until it
+ * is set again; at first it is zero. Values are 64-bit words, little end first, extended by sign
+ * where the port is signed and by zero else.
+ *
+ * <p>Whatever the model does, the JVM goes on: an end of its own is a {@link DutEndedException}, a
+ * call without progress a {@link DutHungException}. After either only {@link #close}, {@link #text}
+ * and {@link #cyclesRun} are left. Threads may share it; their calls come one after the other.
+ */
+public final class Dut implements AutoCloseable {
+  private static final Cleaner CLEANER = Cleaner.create();
+  private static final int OK = 0;
+  private static final int FINISH = 1;
+  private static final int CANCELLED = 8;
+  private static final List<DutEndedException.Kind> KINDS =
+      List.of(
+          DutEndedException.Kind.FINISH,
+          DutEndedException.Kind.STOP,
+          DutEndedException.Kind.ERROR,
+          DutEndedException.Kind.FATAL,
+          DutEndedException.Kind.ASSERTION,
+          DutEndedException.Kind.NOT_SETTLED,
+          DutEndedException.Kind.MEMORY_FILE);
+
+  private final Model model;
+  private final DutOptions options;
+  private final Columns columns;
+  private final Instance instance;
+  private final Cleaner.Cleanable cleanable;
+  private final boolean[] driven;
+  private final LongBuffer slots;
+  private DutException end;
+  private boolean closed;
+
+  /** What has to be freed; knows nothing of the Dut, so that one that is forgotten is found. */
+  private static final class Instance implements Runnable {
+    private final NativeModel code;
+    private final ControlBlock control = new ControlBlock();
+    private final ByteBuffer memory;
+    private final Pointer handle;
+    private final Runnable endOfWatch;
+
+    private Instance(Model model, DutOptions options) {
+      code = model.code();
+      memory = words(model.columns().count());
+      int flags =
+          (options.keepGoing() ? 1 : 0)
+              | (options.systemCallsAllowed() ? 2 : 0)
+              | (options.missingMemoryFilesAllowed() ? 4 : 0);
+      handle =
+          code.open(
+              control,
+              Native.getDirectBufferPointer(memory),
+              options.seed(),
+              options.initialState().code,
+              flags);
+      if (handle == null) {
+        throw new DutEndedException(
+            "module " + model.design().top(),
+            DutEndedException.Kind.INTERNAL,
+            new SourceLocation(control.file(), control.line()),
+            control.message(),
+            0,
+            "");
+      }
+      endOfWatch = Watchdog.watch(control, code, options.patience());
+    }
+
+    @Override
+    public void run() {
+      code.close(handle);
+      endOfWatch.run();
+    }
+  }
+
+  Dut(Model model, DutOptions options) {
+    this.model = model;
+    this.options = options;
+    this.columns = model.columns();
+    this.driven = new boolean[columns.count()];
+    Clocking clocking = options.clocking().orElseGet(() -> onlyClock(model.design()));
+    clocking.signals().forEach(signal -> driven[clockColumn(signal)] = true);
+    instance = new Instance(model, options);
+    cleanable = CLEANER.register(this, instance);
+    slots = instance.memory.asLongBuffer();
+    List<Clocking.Signal> signals = clocking.signals();
+    for (int i = 0; i < signals.size(); i++) {
+      Clocking.Signal signal = signals.get(i);
+      if (i == 0) {
+        instance.code.clock(instance.handle, clockColumn(signal), signal.period());
+      } else {
+        instance.code.furtherClock(
+            instance.handle, clockColumn(signal), signal.period(), 2L * signal.phase());
+      }
+    }
+  }
+
+  private static Clocking onlyClock(Design design) {
+    List<String> clocks = design.clocks().stream().map(Clock::port).toList();
+    if (clocks.size() > 1) {
+      throw new PortException(
+          "module "
+              + design.top()
+              + " has several clocks, "
+              + String.join(", ", clocks)
+              + "; say which is driven how by DutOptions.withClocking");
+    }
+    return clocks.isEmpty() ? Clocking.none() : Clocking.of(clocks.get(0));
+  }
+
+  private int clockColumn(Clocking.Signal signal) {
+    Columns.Place place = columns.find(signal.port());
+    if (!place.isBit()) {
+      throw new PortException(
+          "port '" + signal.port() + "' cannot be a clock; wanted is an input of one bit");
+    }
+    return place.first();
+  }
+
+  /**
+   * Sets an input for the cycles to come.
+   *
+   * @param port an input, or an element of one such as {@code table[3]}
+   * @param words its value; all elements in ascending order where it is a whole array
+   * @throws PortException when there is no such input, it is driven as a clock, or the value does
+   *     not fit: wrong number of words, or bits beyond the width that are not its sign (signed) or
+   *     zero (unsigned)
+   */
+  public synchronized void set(String port, long... words) {
+    check();
+    Columns.Place place = columns.find(port);
+    if (!place.isInput()) {
+      throw new PortException("port '" + port + "' is no input and cannot be set");
+    }
+    if (driven[place.first()]) {
+      throw new PortException(
+          "port '" + port + "' is driven as a clock and cannot be set; see Clocking.none()");
+    }
+    Values.check(place, words);
+    for (int i = 0; i < words.length; i++) {
+      slots.put(place.first() + i, words[i]);
+    }
+  }
+
+  /**
+   * What a port of at most 64 bits had when it was sampled last; for an input, what it was set to.
+   *
+   * @param port a port, or an element of one
+   * @return the value, extended by sign where the port is signed and by zero else
+   * @throws PortException when there is no such port, or it takes several words
+   */
+  public synchronized long get(String port) {
+    check();
+    Columns.Place place = columns.find(port);
+    if (place.count() != 1) {
+      throw new PortException(
+          "port '" + port + "' takes " + place.count() + " words; getWords gives them all");
+    }
+    return slots.get(place.first());
+  }
+
+  /**
+   * What a port had when it was sampled last; for an input, what it was set to.
+   *
+   * @param port a port, or an element of one
+   * @return its words; all elements in ascending order where it is a whole array
+   * @throws PortException when there is no such port
+   */
+  public synchronized long[] getWords(String port) {
+    check();
+    Columns.Place place = columns.find(port);
+    long[] words = new long[place.count()];
+    slots.get(place.first(), words);
+    return words;
+  }
+
+  /** Runs one cycle. */
+  public void cycle() {
+    cycles(1);
+  }
+
+  /**
+   * Runs cycles with the inputs held.
+   *
+   * @param count how many, 0 or more
+   */
+  public synchronized void cycles(long count) {
+    check();
+    if (count < 0) {
+      throw new IllegalArgumentException(count + " cycles; allowed is 0 or more");
+    }
+    conclude(instance.code.cycle(instance.handle, count));
+  }
+
+  /**
+   * Applies the inputs and samples the outputs with the clock low: a cycle's half, which counts as
+   * none.
+   */
+  public synchronized void settle() {
+    check();
+    conclude(instance.code.settle(instance.handle));
+  }
+
+  /**
+   * Makes columns for runs of many rows.
+   *
+   * @param rows how many at most, 1 or more
+   * @return a batch for this DUT
+   */
+  public Batch batch(int rows) {
+    return new Batch(this, columns, driven, rows);
+  }
+
+  /**
+   * Runs rows of a batch in one call. Afterwards its output columns have what was sampled; also
+   * after an exception, for the rows that were completed.
+   *
+   * @param batch a batch of this DUT
+   * @param rows how many, from 0 to the batch's own
+   * @return the number of rows run
+   */
+  public synchronized int run(Batch batch, int rows) {
+    check();
+    batch.requireOf(this, rows);
+    batch.toNative(slots, rows, rows);
+    int status = instance.code.run(instance.handle, batch.memory(), batch.stride(), rows);
+    return finish(batch, status, rows);
+  }
+
+  /**
+   * Runs rows of a batch with a handshake: cases wait until they are taken.
+   *
+   * @param batch a batch of this DUT on which {@link Batch#handshake} was called
+   * @param rows how many, from 0 to the batch's own
+   * @param cases how many cases there are, from 0 to the batch's rows
+   * @return the number of rows run
+   */
+  public synchronized int run(Batch batch, int rows, int cases) {
+    check();
+    batch.requireOf(this, rows);
+    batch.requireCases(cases);
+    batch.toNative(slots, rows, cases);
+    int status =
+        instance.code.stream(
+            instance.handle,
+            batch.memory(),
+            batch.stride(),
+            rows,
+            cases,
+            batch.valid(),
+            batch.ready(),
+            batch.byRow(),
+            batch.caseMemory());
+    batch.taken(instance.control.accepted(), instance.control.rows());
+    return finish(batch, status, cases);
+  }
+
+  private int finish(Batch batch, int status, int cases) {
+    int ran = instance.control.rows();
+    batch.fromNative(slots, ran, cases);
+    conclude(status);
+    return ran;
+  }
+
+  /** Turns a status into nothing or into the exception that ends this. */
+  private void conclude(int status) {
+    if (status == OK) {
+      return;
+    }
+    String module = "module " + model.design().top();
+    long cycles = instance.control.cycles();
+    String text = instance.code.text(instance.handle);
+    if (status == CANCELLED) {
+      end = new DutHungException(module, options.patience(), cycles, text);
+    } else {
+      end =
+          new DutEndedException(
+              module,
+              status <= KINDS.size() ? KINDS.get(status - 1) : DutEndedException.Kind.INTERNAL,
+              new SourceLocation(instance.control.file(), instance.control.line()),
+              instance.control.message(),
+              status == FINISH ? Math.max(0, cycles - 1) : cycles,
+              text);
+    }
+    throw end;
+  }
+
+  /**
+   * What the model printed.
+   *
+   * @return the newest 64 KiB or more of it
+   */
+  public synchronized String text() {
+    open();
+    return instance.code.text(instance.handle);
+  }
+
+  /**
+   * How many cycles were completed since this was opened.
+   *
+   * @return cycles; rows for a design without a clock
+   */
+  public synchronized long cyclesRun() {
+    open();
+    return instance.control.cycles();
+  }
+
+  /**
+   * How many {@code $error} calls were passed over in keep-going mode.
+   *
+   * @return the number
+   */
+  public synchronized long errorsPassedOver() {
+    open();
+    return instance.control.errors();
+  }
+
+  private void open() {
+    if (closed) {
+      throw new IllegalStateException(
+          "this model of " + model.design().top() + " is closed; open another one");
+    }
+  }
+
+  private void check() {
+    open();
+    if (end != null) {
+      throw end.again();
+    }
+  }
+
+  /**
+   * Runs the final blocks, unless the model has ended before, and frees it. Closing again does
+   * nothing.
+   *
+   * @throws DutException when a final block fails; it is freed nevertheless
+   */
+  @Override
+  public synchronized void close() {
+    if (closed) {
+      return;
+    }
+    closed = true;
+    try {
+      if (end == null) {
+        conclude(instance.code.finalBlocks(instance.handle));
+      }
+    } finally {
+      cleanable.clean();
+    }
+  }
+
+  static ByteBuffer words(int count) {
+    return ByteBuffer.allocateDirect(8 * Math.max(1, count)).order(ByteOrder.nativeOrder());
+  }
+}

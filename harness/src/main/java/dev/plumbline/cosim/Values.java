@@ -1,0 +1,49 @@
+package dev.plumbline.cosim;
+
+import dev.plumbline.rtl.Port;
+import java.util.Locale;
+
+/** Whether words are a value of a port. */
+final class Values {
+  private Values() {}
+
+  /** Refuses a wrong number of words and bits beyond the width. */
+  static void check(Columns.Place place, long... words) {
+    if (words.length != place.count()) {
+      throw new PortException(
+          "port '"
+              + place.name()
+              + "' takes "
+              + place.count()
+              + (place.count() == 1 ? " word" : " words")
+              + " of 64 bits, not "
+              + words.length);
+    }
+    Port port = place.port();
+    int step = port.words();
+    int bits = port.width() - 64 * (step - 1);
+    for (int i = step - 1; i < words.length; i += step) {
+      if (extend(words[i], bits, port.signed()) != words[i]) {
+        throw new PortException(
+            "port '"
+                + place.name()
+                + "' cannot have "
+                + words[i]
+                + String.format(Locale.ROOT, " (0x%x)", words[i])
+                + (step == 1 ? "" : " as its highest word")
+                + "; allowed is "
+                + range(bits, port.signed()));
+      }
+    }
+  }
+
+  private static long extend(long word, int bits, boolean signed) {
+    int unused = 64 - bits;
+    return signed ? word << unused >> unused : word << unused >>> unused;
+  }
+
+  private static String range(int bits, boolean signed) {
+    long half = 1L << (bits - 1);
+    return signed ? -half + " to " + (half - 1) : "0 to " + (half - 1 + half);
+  }
+}

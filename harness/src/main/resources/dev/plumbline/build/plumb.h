@@ -1,0 +1,115 @@
+// What a model's own translation unit and the run-time support (runtime.cpp) share.
+#ifndef PLUMB_H
+#define PLUMB_H
+
+#include "verilated.h"
+
+#include <atomic>
+#include <cstdint>
+#include <string>
+#include <utility>
+
+namespace plumb {
+
+// How a call ended; Java knows the same numbers (class ControlBlock).
+enum Status : int {
+  OK = 0,
+  FINISH = 1,
+  STOP = 2,
+  ERROR = 3,
+  FATAL = 4,
+  ASSERTION = 5,
+  NOT_SETTLED = 6,
+  MEMORY_FILE = 7,
+  CANCELLED = 8,
+  INTERNAL = 9,
+};
+
+// Memory that Java allocates and that outlives the model, so that Java may read it at any time,
+// also from its watchdog thread while a call is under way. Class ControlBlock has the same layout.
+struct Control {
+  std::atomic<int64_t> active;     // 1 while a call is under way
+  std::atomic<int64_t> progress;   // grows with every call and row: no growth means a hang
+  std::atomic<int64_t> cancelled;  // 1 when the call under way shall end
+  int64_t cycles;                  // rows completed since the model was opened
+  int64_t rows;                    // rows completed in the latest call
+  int64_t accepted;                // cases taken in the latest stream call
+  int64_t errors;                  // $error calls passed over in keep-going mode
+  int64_t line;                    // where the model ended
+  char file[1024];
+  char message[4096];
+};
+
+// Bits of plumb_open's flags.
+enum Flag : int { KEEP_GOING = 1, SYSTEM_CALLS = 2, MISSING_MEMORY_FILES = 4 };
+
+// Text that a model printed: the newest 64 to 128 KiB of it.
+class Text final {
+ public:
+  void append(const char* from, size_t length);
+  std::string said() const;
+  const std::string& latest() const { return latest_; }
+
+ private:
+  std::string text_;
+  std::string latest_;  // the latest piece: an error's message comes just before its end
+  uint64_t dropped_ = 0;
+};
+
+// One open model: everything but the generated class.
+class Handle {
+ public:
+  Handle(Control& control, uint64_t seed, int initial_state, int flags);
+  Handle(const Handle&) = delete;
+  Handle& operator=(const Handle&) = delete;
+  virtual ~Handle();
+
+  bool has(Flag flag) const { return (flags_ & flag) != 0; }
+  FILE* stream(int descriptor);
+  uint64_t random();
+  void seed(uint64_t seed);
+
+  // One more row is complete.
+  void tick() {
+    ++control.rows;
+    ++control.cycles;
+    control.progress.store(++progress, std::memory_order_relaxed);
+  }
+
+  Control& control;
+  VerilatedContext context;
+  Text text;
+  int64_t progress = 0;
+  bool finished = false;
+
+ private:
+  const int flags_;
+  uint64_t random_[2];
+  FILE* streams_[3] = {nullptr, nullptr, nullptr};
+};
+
+// Runs body(argument) as the given model's: with its context, on a stack large enough for big
+// local arrays, every exception turned into a status. Everything that touches a model goes
+// through here.
+int guarded(Handle& handle, void (*body)(void*), void* argument);
+
+template <class Body>
+int guarded(Handle& handle, Body body) {
+  return guarded(
+      handle, [](void* argument) { (*static_cast<Body*>(argument))(); }, &body);
+}
+
+// How many cancelled calls have not ended yet, over all models of this library; nearly always 0.
+extern std::atomic<int> cancels __attribute__((visibility("hidden")));
+
+// Throws when the current model's call is cancelled; always true, so that it fits a condition.
+bool poll_cancelled();
+
+// Called in every loop of the generated code: a loop that never ends can be cancelled.
+inline bool poll() {
+  return __builtin_expect(cancels.load(std::memory_order_relaxed) == 0, 1) || poll_cancelled();
+}
+
+}  // namespace plumb
+
+#endif

@@ -1,0 +1,399 @@
+// Compiled once for each tool chain and linked into every model: what takes the place of
+// Verilator's ways to end or to spoil a process, and the calls that are the same for all models.
+#include "plumb.h"
+
+#include <sys/mman.h>
+
+#include <algorithm>
+#include <cstdarg>
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <fstream>
+#include <mutex>
+#include <vector>
+
+extern "C" int plumb_printf(const char* format, ...) __attribute__((format(printf, 1, 2)));
+extern "C" FILE* plumb_standard_file(int descriptor);
+extern "C" int __real_system(const char* command);
+
+namespace plumb {
+namespace {
+
+__thread Handle* current = nullptr;
+
+// What a hook throws to leave the generated code; guarded() turns it into a status.
+struct End final {
+  Status status;
+  std::string file;
+  int line;
+  std::string message;
+};
+
+void copy(char* to, size_t size, const std::string& from) {
+  const size_t length = std::min(size - 1, from.size());
+  std::memcpy(to, from.data(), length);
+  to[length] = 0;
+}
+
+void record(Control& control, const End& end) {
+  control.line = end.line;
+  copy(control.file, sizeof control.file, end.file);
+  copy(control.message, sizeof control.message, end.message);
+}
+
+// ---- Stacks
+
+// A Java thread has about 1 MB of stack, and a design may have local arrays larger than that,
+// which would end the JVM. Pages that are never touched cost address space only.
+constexpr size_t kStackBytes = size_t{256} << 20;
+constexpr size_t kGuardBytes = size_t{64} << 10;
+
+std::mutex stacks_mutex;
+std::vector<char*> stacks;  // at rest; as many exist as calls were ever under way at once
+
+char* take_stack() {
+  {
+    const std::lock_guard<std::mutex> lock{stacks_mutex};
+    if (!stacks.empty()) {
+      char* const stack = stacks.back();
+      stacks.pop_back();
+      return stack;
+    }
+  }
+  void* const memory = mmap(nullptr, kStackBytes, PROT_READ | PROT_WRITE,
+                            MAP_PRIVATE | MAP_ANONYMOUS | MAP_NORESERVE, -1, 0);
+  if (memory == MAP_FAILED) return nullptr;
+  mprotect(memory, kGuardBytes, PROT_NONE);
+#ifdef MADV_NOHUGEPAGE
+  madvise(memory, kStackBytes, MADV_NOHUGEPAGE);  // or the first touch commits 2 MB
+#endif
+  return static_cast<char*>(memory);
+}
+
+void give_stack(char* stack) {
+  const std::lock_guard<std::mutex> lock{stacks_mutex};
+  stacks.push_back(stack);
+}
+
+// Calls function(argument) with the stack pointer at top. No exception may leave the function.
+void call_on(char* top, void (*function)(void*), void* argument) {
+#if defined(__x86_64__)
+  // rbx survives the call and keeps the old stack pointer; all that a call may change is listed.
+  register void (*f)(void*) __asm__("rax") = function;
+  register void* a __asm__("rdi") = argument;
+  register char* t __asm__("rsi") = top;
+  __asm__ volatile(
+      "movq %%rsp, %%rbx\n\t"
+      "movq %[t], %%rsp\n\t"
+      "callq *%[f]\n\t"
+      "movq %%rbx, %%rsp"
+      : [f] "+r"(f), "+r"(a), [t] "+r"(t)
+      :
+      : "rbx", "rcx", "rdx", "r8", "r9", "r10", "r11", "memory", "cc", "xmm0", "xmm1", "xmm2",
+        "xmm3", "xmm4", "xmm5", "xmm6", "xmm7", "xmm8", "xmm9", "xmm10", "xmm11", "xmm12", "xmm13",
+        "xmm14", "xmm15");
+#elif defined(__aarch64__)
+  register void (*f)(void*) __asm__("x9") = function;
+  register void* a __asm__("x0") = argument;
+  register char* t __asm__("x10") = top;
+  __asm__ volatile(
+      "mov x19, sp\n\t"
+      "mov sp, %[t]\n\t"
+      "blr %[f]\n\t"
+      "mov sp, x19"
+      : [f] "+r"(f), "+r"(a), [t] "+r"(t)
+      :
+      : "x1", "x2", "x3", "x4", "x5", "x6", "x7", "x8", "x11", "x12", "x13", "x14", "x15", "x16",
+        "x17", "x19", "x30", "memory", "cc", "v0", "v1", "v2", "v3", "v4", "v5", "v6", "v7", "v8",
+        "v9", "v10", "v11", "v12", "v13", "v14", "v15", "v16", "v17", "v18", "v19", "v20", "v21",
+        "v22", "v23", "v24", "v25", "v26", "v27", "v28", "v29", "v30", "v31");
+#else
+  static_cast<void>(top);
+  function(argument);
+#endif
+}
+
+// ---- Calls
+
+struct Call final {
+  void (*body)(void*);
+  void* argument;
+  Control* control;
+  int status;
+};
+
+void run(void* argument) {
+  Call& call = *static_cast<Call*>(argument);
+  try {
+    call.body(call.argument);
+  } catch (const End& end) {
+    record(*call.control, end);
+    call.status = end.status;
+  } catch (const std::exception& e) {
+    record(*call.control, End{INTERNAL, "", 0, e.what()});
+    call.status = INTERNAL;
+  } catch (...) {
+    record(*call.control, End{INTERNAL, "", 0, "an exception of unknown type"});
+    call.status = INTERNAL;
+  }
+}
+
+// What the model said just before it ended, if that names the same place: $error, $fatal and
+// failed assertions print first and stop then, with nothing else to tell them from $stop.
+std::string said_at(const Handle& handle, const char* file, int line, bool& fatal) {
+  const std::string& said = handle.text.latest();
+  const std::string place = std::string{file} + ":" + std::to_string(line) + ": ";
+  size_t at = said.find("%Error: " + place);
+  fatal = at == std::string::npos;
+  if (fatal) at = said.find("%Fatal: " + place);
+  if (at == std::string::npos) return "";
+  std::string message = said.substr(said.find(place, at) + place.size());
+  while (!message.empty() && message.back() == '\n') message.pop_back();
+  // Verilator says this of every $error, whether an assertion failed or not.
+  const std::string noise = "Assertion failed in ";
+  if (message.compare(0, noise.size(), noise) == 0) {
+    const size_t colon = message.find(": ", noise.size());
+    if (colon != std::string::npos) {
+      message = message.substr(colon + 2) + " (in " +
+                message.substr(noise.size(), colon - noise.size()) + ")";
+    }
+  }
+  return message;
+}
+
+// Verilator 5.006 prints $fatal, $error and failed assertions alike, so the source line decides.
+Status kind_of(const char* file, int line) {
+  std::ifstream source{file};
+  std::string text;
+  for (int i = 0; i < line; ++i) {
+    if (!std::getline(source, text)) return ERROR;
+  }
+  const auto has = [&](const char* word) { return text.find(word) != std::string::npos; };
+  if (has("$fatal")) return FATAL;
+  if (has("$error") && !has("assert") && !has("assume")) return ERROR;
+  return ASSERTION;
+}
+
+}  // namespace
+
+std::atomic<int> cancels{0};
+
+bool poll_cancelled() {
+  if (current && current->control.cancelled.load() != 0) throw End{CANCELLED, "", 0, ""};
+  return true;
+}
+
+int guarded(Handle& handle, void (*body)(void*), void* argument) {
+  Control& control = handle.control;
+  Call call{body, argument, &control, OK};
+  char* const stack = take_stack();
+  if (!stack) {
+    record(control, End{INTERNAL, "", 0, "no address space left for a stack of 256 MB"});
+    return INTERNAL;
+  }
+  current = &handle;
+  // The runtime keeps a context for each thread and uses it in $finish, $time and destructors.
+  Verilated::threadContextp(&handle.context);
+  control.progress.store(++handle.progress, std::memory_order_relaxed);
+  control.active.store(1, std::memory_order_relaxed);
+  call_on(stack + kStackBytes, run, &call);
+  control.active.store(0, std::memory_order_relaxed);
+  current = nullptr;
+  if (control.cancelled.exchange(0) != 0) --cancels;
+  give_stack(stack);
+  if (call.status == OK && handle.finished) return FINISH;
+  return call.status;
+}
+
+// ---- Text
+
+void Text::append(const char* from, size_t length) {
+  constexpr size_t kKept = size_t{64} << 10;
+  latest_.assign(from, std::min(length, kKept));
+  text_.append(from, length);
+  if (text_.size() > 2 * kKept) {
+    dropped_ += text_.size() - kKept;
+    text_.erase(0, text_.size() - kKept);
+  }
+}
+
+std::string Text::said() const {
+  if (dropped_ == 0) return text_;
+  return "[" + std::to_string(dropped_) + " bytes before this were not kept]\n" + text_;
+}
+
+// ---- Handle
+
+Handle::Handle(Control& shared, uint64_t seed_value, int initial_state, int flags)
+    : control{shared}, flags_{flags} {
+  // 5.006 would start a pool of threads for each context.
+  context.threads(1);
+  // Verilator takes 0 for "choose one by yourself".
+  const int narrow = static_cast<int>((seed_value ^ (seed_value >> 31)) & 0x7fffffffU);
+  context.randSeed(narrow == 0 ? 1 : narrow);
+  context.randReset(initial_state);
+  seed(seed_value);
+}
+
+Handle::~Handle() {
+  for (FILE* stream : streams_) {
+    if (stream) std::fclose(stream);
+  }
+}
+
+void Handle::seed(uint64_t seed) {
+  // SplitMix64 (Steele, Lea, Flood 2014) spreads the seed over the state and never gives two zeros.
+  for (uint64_t& word : random_) {
+    seed += 0x9E3779B97F4A7C15ULL;
+    uint64_t z = seed;
+    z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9ULL;
+    z = (z ^ (z >> 27)) * 0x94D049BB133111EBULL;
+    word = z ^ (z >> 31);
+  }
+}
+
+uint64_t Handle::random() {
+  // xoroshiro128+ with the constants of 2018 (Blackman, Vigna).
+  const auto rotate = [](uint64_t x, int k) { return (x << k) | (x >> (64 - k)); };
+  const uint64_t result = random_[0] + random_[1];
+  const uint64_t mixed = random_[0] ^ random_[1];
+  random_[0] = rotate(random_[0], 24) ^ mixed ^ (mixed << 16);
+  random_[1] = rotate(mixed, 37);
+  return result;
+}
+
+FILE* Handle::stream(int descriptor) {
+  FILE*& stream = streams_[descriptor];
+  if (!stream) {
+    cookie_io_functions_t functions{};
+    functions.write = [](void* cookie, const char* from, size_t length) -> ssize_t {
+      static_cast<Handle*>(cookie)->text.append(from, length);
+      return static_cast<ssize_t>(length);
+    };
+    stream = fopencookie(this, descriptor == 0 ? "r" : "w", functions);
+    if (stream) setvbuf(stream, nullptr, _IONBF, 0);
+  }
+  return stream;
+}
+
+}  // namespace plumb
+
+// ---- What takes the place of Verilator's own
+
+using plumb::current;
+
+void vl_finish(const char* file, int line, const char*) {
+  if (!current || current->finished) return;
+  current->finished = true;
+  current->context.gotFinish(true);
+  plumb::record(current->control, plumb::End{plumb::FINISH, file, line, "$finish"});
+}
+
+void vl_stop(const char* file, int line, const char*) {
+  bool fatal = false;
+  std::string message = plumb::said_at(*current, file, line, fatal);
+  plumb::Status status = plumb::STOP;
+  if (message.empty()) {
+    message = "$stop";
+  } else {
+    status = fatal ? plumb::FATAL : plumb::kind_of(file, line);
+  }
+  if (status == plumb::ERROR && current->has(plumb::KEEP_GOING)) {
+    ++current->control.errors;
+    return;
+  }
+  throw plumb::End{status, file, line, message};
+}
+
+void vl_fatal(const char* file, int line, const char*, const char* message) {
+  const std::string text{message};
+  plumb::Status status = plumb::FATAL;
+  if (text.find("did not converge") != std::string::npos) status = plumb::NOT_SETTLED;
+  if (text.find("$readmem") != std::string::npos) status = plumb::MEMORY_FILE;
+  throw plumb::End{status, file, line, text};
+}
+
+void vl_warn(const char* file, int line, const char*, const char* message) {
+  const std::string text{message};
+  if (text.find("$readmem") != std::string::npos && !current->has(plumb::MISSING_MEMORY_FILES)) {
+    throw plumb::End{plumb::MEMORY_FILE, file, line, text};
+  }
+  plumb_printf("%%Warning: %s:%d: %s\n", file, line, message);
+}
+
+extern "C" int plumb_printf(const char* format, ...) {
+  if (!current) return 0;
+  va_list arguments;
+  va_start(arguments, format);
+  int length;
+  if (std::strcmp(format, "%s") == 0) {  // nearly always, and of any length
+    const char* const text = va_arg(arguments, const char*);
+    length = static_cast<int>(std::strlen(text));
+    current->text.append(text, std::strlen(text));
+  } else {
+    char text[2048];
+    length = std::vsnprintf(text, sizeof text, format, arguments);
+    if (length > 0) current->text.append(text, std::min<size_t>(length, sizeof text - 1));
+  }
+  va_end(arguments);
+  return length;
+}
+
+extern "C" FILE* plumb_standard_file(int descriptor) {
+  return current ? current->stream(descriptor) : nullptr;
+}
+
+// The linker sends every call of system() here (--wrap=system).
+extern "C" int __wrap_system(const char* command) {
+  if (current && current->has(plumb::SYSTEM_CALLS)) return __real_system(command);
+  plumb_printf("$system(\"%s\") was not run: system calls are not allowed\n", command);
+  return -1;
+}
+
+// PLUMB_RANDOM says which functions this version's headers have (class Toolchain looks).
+#if PLUMB_RANDOM == 0
+uint64_t vl_rand64() { return current->random(); }
+#else
+uint64_t VlRNG::vl_thread_rng_rand64() { return current->random(); }
+VlRNG& VlRNG::vl_thread_rng() {
+  // Only seeds the generators of objects, each a copy: a new one for each from the model's own.
+  static thread_local VlRNG generator{0};
+  generator.srandom(current->random());
+  return generator;
+}
+#if PLUMB_RANDOM == 2
+uint64_t VlRNG::vl_current_rng_rand64() { return current->random(); }
+#endif
+#endif
+
+// As in Verilator: the seed starts the stream again, and the next value is the new seed.
+IData VL_RANDOM_SEEDED_II(IData& seed) {
+  current->seed(seed);
+  seed = static_cast<IData>(current->random());
+  return static_cast<IData>(current->random());
+}
+
+IData VL_URANDOM_SEEDED_II(IData seed) {
+  current->seed(seed);
+  return static_cast<IData>(current->random());
+}
+
+// ---- Calls that are the same for all models
+
+extern "C" {
+
+// Ends the call under way, if any, at its next turn of a loop.
+void plumb_cancel(plumb::Control* control) {
+  if (control->cancelled.exchange(1) == 0) ++plumb::cancels;
+}
+
+// Copies the newest part of what was printed that fits, and says how long the copy is.
+int64_t plumb_text(plumb::Handle* handle, char* to, int64_t size) {
+  const std::string text = handle->text.said();
+  const size_t length = std::min<size_t>(text.size(), size);
+  std::memcpy(to, text.data() + text.size() - length, length);
+  return static_cast<int64_t>(length);
+}
+
+}
