@@ -33,6 +33,8 @@ record Tree(Node netlist, List<String> files, boolean typed) {
         .children("module")
         .filter(module -> module.attribute("topModule").equals("1"))
         .findFirst()
+        // 5.006 marks none where there is only one module.
+        .or(() -> netlist.children("module").findFirst())
         .orElseThrow(
             () -> new RtlException("Verilator's description names no top module", List.of()));
   }
