@@ -1,0 +1,91 @@
+package dev.plumbline.models.datapath;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/** The lanes of one evaluation: one for each value, and a few to work in. */
+final class Columns {
+  private final Datapath datapath;
+  private final int capacity;
+  private final Lane[] lanes;
+  private final Lane[] narrowScratch = new Lane[6];
+  private final Lane[] wideScratch = new Lane[6];
+  private final Map<String, Columns> nested = new LinkedHashMap<>();
+
+  Columns(Datapath datapath, int capacity) {
+    this.datapath = datapath;
+    this.capacity = capacity;
+    this.lanes = new Lane[datapath.values().size()];
+  }
+
+  int capacity() {
+    return capacity;
+  }
+
+  Lane lane(Value value) {
+    return lanes[value.index()];
+  }
+
+  void share(Value value, Lane lane) {
+    lanes[value.index()] = lane;
+  }
+
+  /** Gives the value a lane of its own, or its operand's where the columns are the same. */
+  void allocate(Value value) {
+    Value same = value.step().sameColumns();
+    if (same != null) {
+      share(value, lane(same));
+      return;
+    }
+    Lane lane = new Lane(capacity, value.wide());
+    if (value.step() instanceof Constant constant) {
+      lane.fill(constant.code());
+    }
+    share(value, lane);
+  }
+
+  /** A lane to work in; another step may use the same one in its turn. */
+  Lane scratch(int i, boolean wide) {
+    Lane[] scratch = wide ? wideScratch : narrowScratch;
+    if (scratch[i] == null) {
+      scratch[i] = new Lane(capacity, wide);
+    }
+    return scratch[i];
+  }
+
+  /** Makes lanes for every value that has none yet and binds all steps to them. */
+  Loop[] bindBits() {
+    List<Value> values = datapath.values();
+    Loop[] loops = new Loop[values.size()];
+    for (Value value : values) {
+      if (lane(value) == null) {
+        allocate(value);
+      }
+      loops[value.index()] = value.step().bits(this, value);
+    }
+    return loops;
+  }
+
+  void nest(String name, Columns columns) {
+    nested.put(name, columns);
+  }
+
+  /** The lane of a step by name; "unit.step" reaches into a unit. */
+  Lane find(String name) {
+    int dot = name.indexOf('.');
+    if (dot >= 0 && nested.containsKey(name.substring(0, dot))) {
+      return nested.get(name.substring(0, dot)).find(name.substring(dot + 1));
+    }
+    return lane(datapath.value(name));
+  }
+
+  /** The value behind a name that {@link #find} takes. */
+  Value value(String name) {
+    int dot = name.indexOf('.');
+    if (dot >= 0 && nested.containsKey(name.substring(0, dot))) {
+      return nested.get(name.substring(0, dot)).value(name.substring(dot + 1));
+    }
+    return datapath.value(name);
+  }
+}

@@ -1,0 +1,140 @@
+package dev.plumbline.models.datapath;
+
+import dev.plumbline.models.fixed.Format;
+
+/** A decision on two aligned values; in bounds it is settled only where the intervals part. */
+final class Compare extends Step {
+  enum Relation {
+    LESS("<"),
+    AT_MOST("<="),
+    EQUAL("==");
+
+    private final String sign;
+
+    Relation(String sign) {
+      this.sign = sign;
+    }
+  }
+
+  private final Relation relation;
+
+  Compare(Relation relation, Value a, Value b) {
+    super(Range.BIT, 0, a, b);
+    this.relation = relation;
+  }
+
+  @Override
+  Format declaredFormat() {
+    return Format.bit();
+  }
+
+  @Override
+  Loop bits(Columns columns, Value result) {
+    return loop(relation, columns.lane(operand(0)), columns.lane(operand(1)), columns.lane(result));
+  }
+
+  @Override
+  Loop bounds(BoundColumns columns, Value result) {
+    Value a = operand(0);
+    Value b = operand(1);
+    Lane low = columns.low(result);
+    Lane high = columns.high(result);
+    if (relation != Relation.EQUAL) {
+      return Loop.all(
+          loop(relation, columns.high(a), columns.low(b), low),
+          loop(relation, columns.low(a), columns.high(b), high));
+    }
+    // Equal for certain: neither can exceed the other, so all four ends are one. Equal perhaps: the
+    // intervals meet.
+    Lane other = columns.scratch(0, false);
+    return Loop.all(
+        loop(Relation.AT_MOST, columns.high(a), columns.low(b), low),
+        loop(Relation.AT_MOST, columns.high(b), columns.low(a), other),
+        Logic.and(low, other, low),
+        loop(Relation.AT_MOST, columns.low(a), columns.high(b), high),
+        loop(Relation.AT_MOST, columns.low(b), columns.high(a), other),
+        Logic.and(high, other, high));
+  }
+
+  private static Loop loop(Relation relation, Lane a, Lane b, Lane out) {
+    boolean wide = Lane.anyWide(a, b);
+    return switch (relation) {
+      case LESS -> wide ? n -> less(a, b, out.low, n) : n -> less(a.low, b.low, out.low, n);
+      case AT_MOST -> wide ? n -> atMost(a, b, out.low, n) : n -> atMost(a.low, b.low, out.low, n);
+      case EQUAL -> wide ? n -> equal(a, b, out.low, n) : n -> equal(a.low, b.low, out.low, n);
+    };
+  }
+
+  private static void less(long[] a, long[] b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = a[i] < b[i] ? 1 : 0;
+    }
+  }
+
+  private static void atMost(long[] a, long[] b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = a[i] <= b[i] ? 1 : 0;
+    }
+  }
+
+  private static void equal(long[] a, long[] b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = a[i] == b[i] ? 1 : 0;
+    }
+  }
+
+  private static void less(Lane a, Lane b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = Wide.less(a.high(i), a.low[i], b.high(i), b.low[i]) ? 1 : 0;
+    }
+  }
+
+  private static void atMost(Lane a, Lane b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = Wide.less(b.high(i), b.low[i], a.high(i), a.low[i]) ? 0 : 1;
+    }
+  }
+
+  private static void equal(Lane a, Lane b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = ((a.low[i] ^ b.low[i]) | (a.high(i) ^ b.high(i))) == 0 ? 1 : 0;
+    }
+  }
+
+  @Override
+  Loop ideal(IdealColumns columns, Value result) {
+    double[] a = columns.of(operand(0));
+    double[] b = columns.of(operand(1));
+    double[] out = columns.of(result);
+    return switch (relation) {
+      case LESS ->
+          count -> {
+            for (int i = 0; i < count; i++) {
+              out[i] = a[i] < b[i] ? 1 : unknown(a[i], b[i]);
+            }
+          };
+      case AT_MOST ->
+          count -> {
+            for (int i = 0; i < count; i++) {
+              out[i] = a[i] <= b[i] ? 1 : unknown(a[i], b[i]);
+            }
+          };
+      case EQUAL ->
+          count -> {
+            for (int i = 0; i < count; i++) {
+              out[i] = a[i] == b[i] ? 1 : unknown(a[i], b[i]);
+            }
+          };
+    };
+  }
+
+  /** No, or nothing to say when an operand has no ideal. */
+  private static double unknown(double a, double b) {
+    return Double.isNaN(a) || Double.isNaN(b) ? Double.NaN : 0;
+  }
+
+  @Override
+  String formula() {
+    return operand(0).name() + " " + relation.sign + " " + operand(1).name();
+  }
+}

@@ -1,0 +1,175 @@
+package dev.plumbline.models.datapath;
+
+import dev.plumbline.models.fixed.Format;
+import java.math.BigInteger;
+
+/**
+ * Shift, round and clamp in one loop. Bits are dropped where {@code drop} is positive and appended
+ * where it is negative; the result is clamped to a range, or wrapped into a format by a second
+ * loop.
+ */
+final class ConvertLoops {
+  private ConvertLoops() {}
+
+  /**
+   * Rounds and clamps.
+   *
+   * @param between the range after rounding and before the clamp; given again as the clamp where
+   *     nothing is to be clamped
+   */
+  static Loop rounded(Lane x, int drop, Addend addend, Range between, Range clamp, Lane out) {
+    boolean clamps = !between.within(clamp);
+    if (x.wide() || out.wide() || between.columnBits() > 64 || drop > 63) {
+      Range limits = clamps ? clamp : between;
+      return drop > 0 ? wideDown(x, drop, addend, limits, out) : wideUp(x, -drop, limits, out);
+    }
+    long min = clamps ? clamp.min().longValueExact() : Long.MIN_VALUE;
+    long max = clamps ? clamp.max().longValueExact() : Long.MAX_VALUE;
+    if (drop > 0 && !addend.nothing()) {
+      return narrowRound(x.low, drop, addend, min, max, out.low);
+    }
+    if (drop > 0) {
+      return clamps
+          ? n -> drop(x.low, drop, min, max, out.low, n)
+          : n -> drop(x.low, drop, out.low, n);
+    }
+    return clamps ? n -> append(x.low, -drop, min, max, out.low, n) : Align.loop(x, -drop, out);
+  }
+
+  private static void drop(long[] x, int bits, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = x[i] >> bits;
+    }
+  }
+
+  private static void drop(long[] x, int bits, long min, long max, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = Math.min(Math.max(x[i] >> bits, min), max);
+    }
+  }
+
+  private static void append(long[] x, int bits, long min, long max, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = Math.min(Math.max(x[i] << bits, min), max);
+    }
+  }
+
+  private static Loop narrowRound(
+      long[] x, int bits, Addend addend, long min, long max, long[] out) {
+    long always = addend.always().longValue();
+    long whenNegative = addend.whenNegative().longValue();
+    long whenOdd = addend.whenOdd().longValue();
+    long dropped = (1L << bits) - 1;
+    return count -> {
+      for (int i = 0; i < count; i++) {
+        long code = x[i];
+        long kept = code >> bits;
+        long sum = (code & dropped) + always + ((code >> 63) & whenNegative) + (kept & whenOdd);
+        out[i] = Math.min(Math.max(kept + (sum >>> bits), min), max);
+      }
+    };
+  }
+
+  private static Loop wideDown(Lane x, int bits, Addend addend, Range clamp, Lane out) {
+    long alwaysLow = addend.always().longValue();
+    long alwaysHigh = addend.always().shiftRight(64).longValue();
+    long negativeLow = addend.whenNegative().longValue();
+    long negativeHigh = addend.whenNegative().shiftRight(64).longValue();
+    long whenOdd = addend.whenOdd().longValue();
+    BigInteger mask = BigInteger.ONE.shiftLeft(bits).subtract(BigInteger.ONE);
+    long maskLow = mask.longValue();
+    long maskHigh = mask.shiftRight(64).longValue();
+    Clamp limits = new Clamp(clamp);
+    return count -> {
+      for (int i = 0; i < count; i++) {
+        long high = x.high(i);
+        long low = x.low[i];
+        long keptLow = Wide.rightLow(high, low, bits);
+        long keptHigh = Wide.rightHigh(high, bits);
+        long sign = high >> 63;
+        // The addend, then the dropped bits on top of it.
+        long part = alwaysLow + (keptLow & whenOdd);
+        long partHigh = alwaysHigh + Wide.carry(alwaysLow, keptLow & whenOdd, part);
+        long added = part + (sign & negativeLow);
+        long addedHigh =
+            partHigh + (sign & negativeHigh) + Wide.carry(part, sign & negativeLow, added);
+        long sum = added + (low & maskLow);
+        long sumHigh = addedHigh + (high & maskHigh) + Wide.carry(added, low & maskLow, sum);
+        long up = Wide.rightLow(sumHigh, sum, bits) & 1;
+        long result = keptLow + up;
+        limits.set(out, i, keptHigh + Wide.carry(keptLow, up, result), result);
+      }
+    };
+  }
+
+  private static Loop wideUp(Lane x, int bits, Range clamp, Lane out) {
+    Clamp limits = new Clamp(clamp);
+    return count -> {
+      for (int i = 0; i < count; i++) {
+        long low = x.low[i];
+        limits.set(out, i, Wide.leftHigh(x.high(i), low, bits), Wide.leftLow(low, bits));
+      }
+    };
+  }
+
+  /** Both ends of a range as words. */
+  private static final class Clamp {
+    private final long minHigh;
+    private final long minLow;
+    private final long maxHigh;
+    private final long maxLow;
+
+    Clamp(Range range) {
+      minHigh = range.min().shiftRight(64).longValueExact();
+      minLow = range.min().longValue();
+      maxHigh = range.max().shiftRight(64).longValueExact();
+      maxLow = range.max().longValue();
+    }
+
+    void set(Lane out, int i, long high, long low) {
+      if (Wide.less(high, low, minHigh, minLow)) {
+        out.set(i, minHigh, minLow);
+      } else if (Wide.less(maxHigh, maxLow, high, low)) {
+        out.set(i, maxHigh, maxLow);
+      } else {
+        out.set(i, high, low);
+      }
+    }
+  }
+
+  /** Drops the bits above a format's width, in place; {@code high} words come from {@code from}. */
+  static Loop wrapped(Lane from, Format format, Lane out) {
+    if (format.width() > 64 || (out.wide() && !format.signed())) {
+      return wideWrap(from, format, out);
+    }
+    int unused = 64 - format.width();
+    return format.signed()
+        ? n -> signedWrap(from.low, unused, out.low, n)
+        : n -> unsignedWrap(from.low, unused, out.low, n);
+  }
+
+  private static void signedWrap(long[] x, int unused, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = x[i] << unused >> unused;
+    }
+  }
+
+  private static void unsignedWrap(long[] x, int unused, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = x[i] << unused >>> unused;
+    }
+  }
+
+  private static Loop wideWrap(Lane from, Format format, Lane out) {
+    BigInteger mask = BigInteger.ONE.shiftLeft(format.width()).subtract(BigInteger.ONE);
+    long maskHigh = mask.shiftRight(64).longValue();
+    int unused = Math.max(0, 128 - format.width());
+    boolean signed = format.signed();
+    return count -> {
+      for (int i = 0; i < count; i++) {
+        long high = from.high(i);
+        out.set(i, signed ? high << unused >> unused : high & maskHigh, from.low[i]);
+      }
+    };
+  }
+}

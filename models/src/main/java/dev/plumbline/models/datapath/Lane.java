@@ -1,0 +1,48 @@
+package dev.plumbline.models.datapath;
+
+import java.math.BigInteger;
+
+/**
+ * The codes of one value for a block of cases: one column when they fit a signed word, else two.
+ *
+ * <p>Narrow loops work on {@link #low} directly; wide loops read through {@link #high(int)}, which
+ * sign-extends a narrow lane, and so take any mix.
+ */
+final class Lane {
+  final long[] low;
+
+  /** The upper words; null in a narrow lane. */
+  final long[] high;
+
+  Lane(int capacity, boolean wide) {
+    low = new long[capacity];
+    high = wide ? new long[capacity] : null;
+  }
+
+  boolean wide() {
+    return high != null;
+  }
+
+  long high(int i) {
+    return high == null ? low[i] >> 63 : high[i];
+  }
+
+  void set(int i, long highWord, long lowWord) {
+    low[i] = lowWord;
+    if (high != null) {
+      high[i] = highWord;
+    }
+  }
+
+  void fill(BigInteger code) {
+    long lowWord = code.longValue();
+    long highWord = code.shiftRight(64).longValue();
+    for (int i = 0; i < low.length; i++) {
+      set(i, highWord, lowWord);
+    }
+  }
+
+  static boolean anyWide(Lane a, Lane b) {
+    return a.wide() || b.wide();
+  }
+}

@@ -1,0 +1,142 @@
+package dev.plumbline.models.datapath;
+
+import dev.plumbline.models.fixed.Rounding;
+import java.math.BigInteger;
+
+/** The exact integer root of a code that is never negative; its point moves by half. */
+final class Root extends Step {
+  /** Which integer is taken for a root that is none; a root never lies half-way. */
+  private enum Side {
+    FLOOR,
+    NEAREST,
+    CEILING
+  }
+
+  private final Side side;
+
+  /** The fraction bits of the value are even. */
+  Root(Value value, Rounding rounding) {
+    super(new Range(value.min().sqrt(), ceiling(value.max())), value.fractionBits() / 2, value);
+    this.side =
+        rounding == Rounding.DOWN || rounding == Rounding.TO_ZERO ? Side.FLOOR : Side.NEAREST;
+  }
+
+  private static BigInteger ceiling(BigInteger code) {
+    BigInteger[] root = code.sqrtAndRemainder();
+    return root[0].add(BigInteger.valueOf(root[1].signum()));
+  }
+
+  @Override
+  boolean exact() {
+    return false;
+  }
+
+  @Override
+  Loop bits(Columns columns, Value result) {
+    return loop(columns.lane(operand(0)), side, columns.lane(result));
+  }
+
+  @Override
+  Loop bounds(BoundColumns columns, Value result) {
+    return Loop.all(
+        loop(columns.low(operand(0)), Side.FLOOR, columns.low(result)),
+        loop(columns.high(operand(0)), Side.CEILING, columns.high(result)));
+  }
+
+  private static Loop loop(Lane x, Side side, Lane out) {
+    return x.wide() ? n -> wide(x, side, out, n) : n -> narrow(x.low, side, out.low, n);
+  }
+
+  /** A double's root is off by one at most for codes of 63 bits; the remainder tells. */
+  private static void narrow(long[] x, Side side, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long code = x[i];
+      long root = (long) Math.sqrt((double) code);
+      long remainder = code - root * root;
+      if (remainder < 0) {
+        root--;
+        remainder += 2 * root + 1;
+      } else if (remainder > 2 * root) {
+        remainder -= 2 * root + 1;
+        root++;
+      }
+      out[i] = root + (remainder > threshold(side, root) ? 1 : 0);
+    }
+  }
+
+  /** The greatest remainder that still leaves the root as it is. */
+  private static long threshold(Side side, long root) {
+    return switch (side) {
+      case FLOOR -> Long.MAX_VALUE;
+      case NEAREST -> root;
+      case CEILING -> 0;
+    };
+  }
+
+  /**
+   * The root of 127 bits from a double's, which is good to some 2^-52 of itself, by one Newton step
+   * on the exact remainder and a last correction. The root may need all 64 bits of its word.
+   */
+  private static void wide(Lane x, Side side, Lane out, int count) {
+    for (int i = 0; i < count; i++) {
+      long high = x.high(i);
+      long low = x.low[i];
+      double estimate = Math.sqrt(Wide.toDouble(high, low));
+      long root = (long) (estimate / 2) << 1;
+      double off = remainder(high, low, root) / (2 * Math.max(estimate, 1));
+      root += (long) Math.floor(off);
+      // The exact remainder now fits two words by far; bring it to 0..2*root.
+      long square = root * root;
+      long remainderLow = low - square;
+      long remainderHigh =
+          high - Wide.unsignedMultiplyHigh(root, root) - Wide.borrow(low, square, remainderLow);
+      while (remainderHigh < 0) {
+        root--;
+        long add = 2 * root + 1;
+        long sum = remainderLow + add;
+        remainderHigh += (root >>> 63) + Wide.carry(remainderLow, add, sum);
+        remainderLow = sum;
+      }
+      while (Wide.less(root >>> 63, 2 * root, remainderHigh, remainderLow)) {
+        long take = 2 * root + 1;
+        long difference = remainderLow - take;
+        remainderHigh -= (root >>> 63) + Wide.borrow(remainderLow, take, difference);
+        remainderLow = difference;
+        root++;
+      }
+      boolean up =
+          switch (side) {
+            case FLOOR -> false;
+            case NEAREST -> Wide.less(0, root, remainderHigh, remainderLow);
+            case CEILING -> (remainderHigh | remainderLow) != 0;
+          };
+      long result = root + (up ? 1 : 0);
+      out.set(i, 0, result);
+    }
+  }
+
+  /** The code less the root's square, near enough to correct the root. */
+  private static double remainder(long high, long low, long root) {
+    long square = root * root;
+    long differenceLow = low - square;
+    long differenceHigh =
+        high - Wide.unsignedMultiplyHigh(root, root) - Wide.borrow(low, square, differenceLow);
+    return Wide.toDouble(differenceHigh, differenceLow);
+  }
+
+  @Override
+  Loop ideal(IdealColumns columns, Value result) {
+    double[] x = columns.of(operand(0));
+    double[] out = columns.of(result);
+    return count -> {
+      for (int i = 0; i < count; i++) {
+        out[i] = Math.sqrt(x[i]);
+      }
+    };
+  }
+
+  @Override
+  String formula() {
+    return "root of " + operand(0).name() + (side == Side.FLOOR ? ", floor" : ", nearest");
+  }
+}

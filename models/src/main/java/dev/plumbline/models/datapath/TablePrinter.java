@@ -1,0 +1,63 @@
+package dev.plumbline.models.datapath;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+
+/** Prints a datapath for people: one row a step, columns lined up. */
+final class TablePrinter {
+  private final Datapath datapath;
+  private final List<String[]> rows = new ArrayList<>();
+
+  TablePrinter(Datapath datapath) {
+    this.datapath = datapath;
+  }
+
+  String print() {
+    rows.add(new String[] {"step", "formula", "format", "range"});
+    addSteps(datapath, "");
+    for (int i = 0; i < datapath.outputs().size(); i++) {
+      Operand output = datapath.outputs().get(i);
+      String source = datapath.outputValues().get(i).name();
+      rows.add(new String[] {output.name(), "output " + source, output.format().toString(), ""});
+    }
+    int[] widths = new int[3];
+    for (String[] row : rows) {
+      for (int i = 0; i < widths.length; i++) {
+        widths[i] = Math.max(widths[i], row[i].length());
+      }
+    }
+    StringBuilder text = new StringBuilder(datapath.title()).append('\n');
+    for (String[] row : rows) {
+      StringBuilder line = new StringBuilder();
+      for (int i = 0; i < widths.length; i++) {
+        line.append(row[i]).append(" ".repeat(widths[i] - row[i].length() + 2));
+      }
+      text.append((line + row[3]).stripTrailing()).append('\n');
+    }
+    return text.toString();
+  }
+
+  private void addSteps(Datapath of, String prefix) {
+    for (Value value : of.values()) {
+      if (!value.hidden()) {
+        rows.add(
+            new String[] {
+              prefix + value.name(), value.step().formula(), value.format().toString(), range(value)
+            });
+      }
+    }
+  }
+
+  /** Both ends as reals, to six digits. */
+  private static String range(Value value) {
+    return real(value.min().doubleValue(), value) + " .. " + real(value.max().doubleValue(), value);
+  }
+
+  private static String real(double code, Value value) {
+    double real = Math.scalb(code, -value.fractionBits());
+    return real == Math.rint(real) && Math.abs(real) < 1e6
+        ? String.format(Locale.ROOT, "%.0f", real)
+        : String.format(Locale.ROOT, "%.6g", real);
+  }
+}

@@ -1,0 +1,47 @@
+package dev.plumbline.models.datapath;
+
+/** Two-word arithmetic on scalars, for wide loops: each method gives one word of a result. */
+final class Wide {
+  private Wide() {}
+
+  static boolean less(long aHigh, long aLow, long bHigh, long bLow) {
+    return aHigh < bHigh || (aHigh == bHigh && Long.compareUnsigned(aLow, bLow) < 0);
+  }
+
+  /** The carry out of {@code a + b}, given their sum. */
+  static long carry(long a, long b, long sum) {
+    return ((a & b) | ((a | b) & ~sum)) >>> 63;
+  }
+
+  /** The borrow out of {@code a - b}, given their difference. */
+  static long borrow(long a, long b, long difference) {
+    return ((~a & b) | ((~a | b) & difference)) >>> 63;
+  }
+
+  static long unsignedMultiplyHigh(long a, long b) {
+    return Math.multiplyHigh(a, b) + ((a >> 63) & b) + ((b >> 63) & a);
+  }
+
+  // Shifts by 0 to 127.
+
+  static long leftLow(long low, int bits) {
+    return bits < 64 ? low << bits : 0;
+  }
+
+  static long leftHigh(long high, long low, int bits) {
+    return bits < 64 ? (high << bits) | (low >>> 1 >>> (63 - bits)) : low << (bits - 64);
+  }
+
+  static long rightLow(long high, long low, int bits) {
+    return bits < 64 ? (low >>> bits) | (high << 1 << (63 - bits)) : high >> (bits - 64);
+  }
+
+  static long rightHigh(long high, int bits) {
+    return bits < 64 ? high >> bits : high >> 63;
+  }
+
+  /** The nearest double but for a last place; a code of one word is converted as such. */
+  static double toDouble(long high, long low) {
+    return high == low >> 63 ? low : high * 0x1p64 + (low >>> 1) * 2.0 + (low & 1);
+  }
+}
