@@ -120,6 +120,10 @@ final class Node {
     return Optional.empty();
   }
 
+  boolean samePlaceAs(Node other) {
+    return location.equals(other.location) && column == other.column;
+  }
+
   /** Whether this variable belongs to a module or a generate scope, not to a block of code. */
   boolean standing() {
     Node scope = parent;

@@ -8,11 +8,17 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /** Reads the parameters of a module with their elaborated values. */
 final class Parameters {
+  private static final Set<String> UNTYPED = Set.of("parameter", "localparam");
+
+  /** An unsigned number of whole bytes from 0x20 to 0x7e. */
+  private static final Pattern PRINTABLE = Pattern.compile("\\d+'h(?:[2-6][0-9a-f]|7[0-9a-e])+");
+
   private static final Pattern LITERAL_TEXT = Pattern.compile("(?s)\\{?\\s*\".*");
 
   /** Some versions print large reals as {@code 6.02e+23.0}. */
@@ -98,6 +104,17 @@ final class Parameters {
     if (literal != null && variable.flag("param")) {
       return literal.strip().startsWith("\"");
     }
-    return LITERAL_TEXT.matcher(source.from(value)).matches();
+    return LITERAL_TEXT.matcher(source.from(value)).matches() || looksLikeText(variable, value);
+  }
+
+  /**
+   * Where the source shows no literal, because a macro or an option gave the value, bytes that are
+   * all printable are taken as text. Plain numbers there are signed, so they are not meant.
+   */
+  private boolean looksLikeText(Node variable, Node value) {
+    boolean elsewhere = source.from(value).startsWith("`") || value.samePlaceAs(variable);
+    boolean untyped = UNTYPED.contains(source.wordBefore(variable));
+    String name = value.name;
+    return elsewhere && untyped && PRINTABLE.matcher(name).matches();
   }
 }

@@ -132,13 +132,17 @@ final class StateFinder {
       written(routine, into, called);
     }
     List<Node> arguments = call.children("arg").toList();
-    List<Node> ports =
-        routine.children("var").filter(port -> !port.attribute("dir").isEmpty()).toList();
+    List<Node> ports = routine.children("var").filter(port -> isPort(routine, port)).toList();
     for (int i = 0; i < Math.min(arguments.size(), ports.size()); i++) {
       if (!ports.get(i).attribute("dir").equals("input") && !arguments.get(i).children.isEmpty()) {
         target(arguments.get(i).child(0), into);
       }
     }
+  }
+
+  /** A function's result stands among its variables as an output of the function's own name. */
+  private static boolean isPort(Node routine, Node variable) {
+    return !variable.attribute("dir").isEmpty() && !variable.name.equals(routine.name);
   }
 
   /** The variables a target writes; what only selects a place in them is read, not written. */

@@ -1,0 +1,9 @@
+    VL_IN8(&clk,0,0);
+    VL_IN8(&rise__02bset,0,0);
+    VL_IN8(&__SYM__int,0,0);
+    VL_IN8(&__SYM__new,1,0);
+    VL_IN8(&sun___05Fmoon,2,0);
+    VL_IN8(&__039th__02ering__05b2__05d,3,0);
+    VL_IN8(&class_,0,0);
+    VL_IN16(&hand__024angle,11,0);
+    VL_OUT64(&mark,47,0);

@@ -1,0 +1,5 @@
+`include "nowhere.svh"
+module lost_include (
+    input wire x
+);
+endmodule
