@@ -125,7 +125,7 @@ class InstalledVerilatorTest
                 .withParameter("Trim", "-8'sd100")
                 .withParameter("Offset", "-1")
                 .withParameter("Label", "\"mid\\tday $x \\\\ end\"")
-                .withParameter("Motto", "\"a\\\\b\\nc\"")
+                .withParameter("Motto", "\"a\\\\b c\"")
                 .withParameter("Empty", "\"\"")
                 .withParameter("Magic", "32'h45464748")
                 .withParameter("Ratio", "2.5"));
@@ -135,7 +135,7 @@ class InstalledVerilatorTest
     assertEquals("-100", value(design, "Trim"));
     assertEquals("-1", value(design, "Offset"));
     assertEquals("mid\tday $x \\ end", value(design, "Label"));
-    assertEquals("a\\b\nc", value(design, "Motto"));
+    assertEquals("a\\b c", value(design, "Motto"));
     assertEquals("", value(design, "Empty"));
     assertEquals("1162233672", value(design, "Magic"));
     assertEquals("2.5", value(design, "Ratio"));
