@@ -1,0 +1,32 @@
+package dev.plumbline.samples;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+
+/** Verilator as a linter over one top module. */
+final class Lint {
+  /** With assertions live, and left out by the source as for synthesis. */
+  static final List<String> ASSERTIONS = List.of("--assert", "-DSYNTHESIS");
+
+  private Lint() {}
+
+  /**
+   * Lints with every warning on.
+   *
+   * @param folder the RTL folder
+   * @param top the module and its file's name
+   * @param parameters such as {@code W=8}
+   * @param option one further option
+   * @return status 0 and no output where the linter has nothing to say
+   */
+  static Command.Outcome run(Path folder, String top, List<String> parameters, String option) {
+    List<String> words =
+        new ArrayList<>(List.of(Command.verilator(), "--lint-only", "-Wall", "--top-module", top));
+    words.add(option);
+    parameters.forEach(parameter -> words.add("-G" + parameter));
+    words.add("-I" + folder);
+    words.add(folder.resolve(top + ".sv").toString());
+    return Command.run(folder, words);
+  }
+}

@@ -1,0 +1,119 @@
+package dev.plumbline.samples;
+
+import static org.junit.jupiter.api.Assertions.assertAll;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+final class RtlLintTest {
+  /** A header's parameters are checked at their smallest, their default and their largest. */
+  @ParameterizedTest(name = "{0} {1}")
+  @CsvSource({
+    "reciprocal, W=8 F=0",
+    "reciprocal, W=8 F=7",
+    "reciprocal, ''",
+    "reciprocal, W=32 F=14",
+    "reciprocal, W=32 F=0",
+    "reciprocal, W=32 F=31",
+    "square_root, W=4 F=0 ROUND_NEAREST=1",
+    "square_root, W=4 F=3",
+    "square_root, ''",
+    "square_root, W=32 F=14 ROUND_NEAREST=1",
+    "square_root, W=32 F=31 ROUND_NEAREST=1",
+    "box_pipeline, W=8 F=0 INV_W=8 INV_F=0 MARGIN=0",
+    "box_pipeline, W=8 F=7 INV_W=8 INV_F=7 MARGIN=15",
+    "box_pipeline, ''",
+    "box_pipeline, W=32 F=14 INV_W=18 INV_F=16",
+    "box_pipeline, W=32 F=31 INV_W=32 INV_F=31 MARGIN=15",
+    "box_pipeline, W=8 F=4 INV_W=32 INV_F=0",
+    "box_axis, ''",
+    "delay_line, WIDTH=1 DEPTH=1",
+    "delay_line, ''",
+    "split_multiply, A_W=2 B_W=2",
+    "split_multiply, ''",
+    "split_multiply, A_W=33 B_W=32 SIGNED=1 DROP=31 OUT_W=34",
+  })
+  void everyModuleLintsCleanWithAndWithoutAssertions(String module, String parameters) {
+    assertAll(
+        Lint.ASSERTIONS.stream()
+            .map(option -> Lint.run(SampleRtl.FOLDER, module, words(parameters), option))
+            .map(outcome -> () -> assertEquals(new Command.Outcome(0, ""), outcome)));
+  }
+
+  @ParameterizedTest(name = "{0} {1}")
+  @CsvSource({
+    "reciprocal, W=7, W must be 8 to 32",
+    "reciprocal, W=33, W must be 8 to 32",
+    "reciprocal, W=8 F=8, F must be 0 to W-1",
+    "square_root, W=3 F=1, W must be 4 to 32",
+    "square_root, W=33, W must be 4 to 32",
+    "square_root, F=32, F must be 0 to W-1",
+    "square_root, ROUND_NEAREST=2, ROUND_NEAREST must be 0 or 1",
+    "box_pipeline, W=7 F=1, W must be 8 to 32",
+    "box_pipeline, W=33, W must be 8 to 32",
+    "box_pipeline, F=32, F must be 0 to W-1",
+    "box_pipeline, INV_W=33, INV_W must be 8 to 32",
+    "box_pipeline, INV_W=16, INV_F must be 0 to INV_W-1",
+    "box_pipeline, MARGIN=16, MARGIN must be 0 to 15",
+  })
+  void aParameterOutOfRangeStopsTheLinter(String module, String parameters, String message) {
+    Command.Outcome outcome = Lint.run(SampleRtl.FOLDER, module, words(parameters), "--assert");
+
+    assertNotEquals(0, outcome.status());
+    assertTrue(outcome.output().contains(module + ": " + message), outcome.output());
+  }
+
+  @Test
+  void everyModuleOfTheFolderIsLinted() throws Exception {
+    Set<String> modules = new TreeSet<>();
+    for (Path file : SampleRtl.files()) {
+      String name = file.getFileName().toString();
+      if (name.endsWith(".sv")) {
+        modules.add(name.substring(0, name.length() - ".sv".length()));
+      }
+    }
+    CsvSource linted =
+        RtlLintTest.class
+            .getDeclaredMethod(
+                "everyModuleLintsCleanWithAndWithoutAssertions", String.class, String.class)
+            .getAnnotation(CsvSource.class);
+
+    Set<String> named = new TreeSet<>();
+    Arrays.stream(linted.value()).forEach(row -> named.add(row.substring(0, row.indexOf(','))));
+    assertEquals(modules, named);
+  }
+
+  @Test
+  void aCarelessWidthIsReported(@TempDir Path folder) throws IOException {
+    for (Path file : SampleRtl.files()) {
+      Files.copy(file, folder.resolve(file.getFileName()));
+    }
+    Path changed = folder.resolve("box_pipeline.sv");
+    String text = Files.readString(changed);
+    String careless =
+        text.replace("(W + 1)'(entry_s7_q) <= widened_s7", "entry_s7_q <= widened_s7");
+    assertNotEquals(text, careless);
+    Files.writeString(changed, careless);
+
+    Command.Outcome outcome = Lint.run(folder, "box_pipeline", List.of(), "--assert");
+
+    assertNotEquals(0, outcome.status());
+    assertTrue(outcome.output().contains("-WIDTH"), outcome.output());
+  }
+
+  private static List<String> words(String text) {
+    return text.isEmpty() ? List.of() : List.of(text.split(" "));
+  }
+}

@@ -1,0 +1,111 @@
+package dev.plumbline.samples;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** A second reader of the same sources: Yosys reads, checks and synthesises them. */
+final class RtlSynthesisTest {
+  private static final String NO_LATCH =
+      "select -assert-none t:$dlatch t:$dlatchsr t:$sr t:$_DLATCH* t:$_SR_*";
+
+  @BeforeAll
+  static void yosysIsInstalled() {
+    assumeTrue(
+        Command.find("yosys").isPresent(),
+        "yosys is not on PATH: synthesis of the sample RTL was not checked (apt-get install"
+            + " yosys)");
+  }
+
+  /**
+   * Down to adders, multipliers and registers: a second each, at any size. The clean-up removes a
+   * wire that is left over where the seed table became a memory.
+   */
+  @ParameterizedTest(name = "{0} {1}")
+  @CsvSource({
+    "reciprocal, W=8 F=0",
+    "reciprocal, W=32 F=16",
+    "reciprocal, W=32 F=31",
+    "square_root, W=4 F=0 ROUND_NEAREST=1",
+    "square_root, W=32 F=16",
+    "square_root, W=32 F=31",
+    "box_pipeline, W=8 F=0 INV_W=8 INV_F=0 MARGIN=0",
+    "box_pipeline, W=32 F=16",
+    "box_pipeline, W=32 F=31 INV_W=32 INV_F=31 MARGIN=15",
+  })
+  void everyUnitBecomesRegistersAndArithmeticWithoutLatch(String top, String parameters) {
+    check(
+        top,
+        chosen(parameters),
+        "synth -flatten -run begin:fine -top " + top + "; opt -full; opt_clean -purge");
+  }
+
+  /** Down to gates, where that takes seconds. */
+  @ParameterizedTest(name = "{0} {1}")
+  @CsvSource({
+    "square_root, W=8 F=4 ROUND_NEAREST=1",
+    "box_pipeline, W=8 F=4 INV_W=8 INV_F=4",
+  })
+  void smallUnitsBecomeGatesWithoutLatch(String top, String parameters) {
+    check(top, chosen(parameters), "synth -flatten -top " + top);
+  }
+
+  @Test
+  void aParameterOutOfRangeStopsSynthesis() {
+    Command.Outcome outcome = yosys(SampleRtl.FOLDER, "reciprocal", chosen("W=33"), "proc");
+
+    assertNotEquals(0, outcome.status());
+    assertTrue(outcome.output().contains("reciprocal: W must be 8 to 32"), outcome.output());
+  }
+
+  @Test
+  void aLatchIsReported(@TempDir Path folder) throws IOException {
+    Files.writeString(
+        folder.resolve("held.sv"),
+        """
+        module held (input logic open, input logic in_bit, output logic out_bit);
+          always @* if (open) out_bit = in_bit;
+        endmodule
+        """);
+
+    Command.Outcome outcome = yosys(folder, "held", "", "proc; " + NO_LATCH);
+
+    assertNotEquals(0, outcome.status());
+    assertTrue(outcome.output().contains("Assertion failed"), outcome.output());
+  }
+
+  private static void check(String top, String chosen, String steps) {
+    Command.Outcome outcome =
+        yosys(SampleRtl.FOLDER, top, chosen, steps + "; check -assert; " + NO_LATCH);
+
+    assertEquals(0, outcome.status(), outcome.output());
+    assertFalse(outcome.output().toLowerCase(Locale.ROOT).contains("warning"), outcome.output());
+  }
+
+  private static Command.Outcome yosys(Path folder, String top, String chosen, String steps) {
+    String script =
+        "read_verilog -sv -I. *.sv; hierarchy -check -top " + top + chosen + "; " + steps;
+    return Command.run(folder, List.of("yosys", "-q", "-p", script));
+  }
+
+  /** As options of {@code hierarchy}. */
+  private static String chosen(String parameters) {
+    return List.of(parameters.split(" ")).stream()
+        .map(parameter -> " -chparam " + parameter.replace('=', ' '))
+        .collect(Collectors.joining());
+  }
+}
