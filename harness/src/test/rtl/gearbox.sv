@@ -95,8 +95,8 @@ module gearbox (
   always @(edge either) moved <= data;
 
   // Bits of a vector that is made of ports, and an array of instances that takes one apart.
-  wire [1:0] picks = {pick1, pick0};
-  tooth picked (.c(picks[1]), .d(data), .q(q[3]));
+  wire [11:0] picks = {pick1, 10'd0, pick0};
+  tooth picked (.c(picks[11]), .d(data), .q(q[3]));
   generate
     if (1) begin : other
       tooth picked (.c(picks[0]), .d(data), .q(q[4]));

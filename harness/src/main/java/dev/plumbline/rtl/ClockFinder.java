@@ -1,7 +1,6 @@
 package dev.plumbline.rtl;
 
 import dev.plumbline.rtl.Clock.Edge;
-import dev.plumbline.rtl.Hierarchy.Place;
 import dev.plumbline.rtl.Trace.Source;
 import java.util.ArrayList;
 import java.util.HashMap;

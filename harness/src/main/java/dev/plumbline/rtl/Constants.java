@@ -23,6 +23,16 @@ final class Constants {
     return Optional.of(negative ? value.subtract(BigInteger.ONE.shiftLeft(width)) : value);
   }
 
+  /**
+   * The place that a selection counts from its lowest, or -1 when it is not constant. Verilator may
+   * give such a number a signed type in which it does not fit.
+   */
+  static int place(Node node) {
+    return node.is("const")
+        ? number(node.name, false).map(BigInteger::intValueExact).orElse(-1)
+        : -1;
+  }
+
   static int radix(String base) {
     return switch (base) {
       case "h" -> 16;

@@ -3,6 +3,7 @@ package dev.plumbline.rtl;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import java.util.NoSuchElementException;
 
 /**
  * Reads Verilator's elaborated description of a design.
@@ -51,6 +52,23 @@ public final class DesignReader {
   }
 
   private static Design read(Tree tree, Map<String, String> overrides) {
+    try {
+      return design(tree, overrides);
+    } catch (IndexOutOfBoundsException
+        | NoSuchElementException
+        | NullPointerException
+        | ArithmeticException e) {
+      // A shape of tree that no version met so far has given.
+      throw new RtlException(
+          "cannot make sense of Verilator's description of '"
+              + tree.top().name
+              + "'; please report it with the file it wrote",
+          List.of(),
+          e);
+    }
+  }
+
+  private static Design design(Tree tree, Map<String, String> overrides) {
     SourceText source = new SourceText();
     Types types = new Types(tree, source);
     Node top = tree.top();

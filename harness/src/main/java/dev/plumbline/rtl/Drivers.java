@@ -63,8 +63,8 @@ final class Drivers {
     Node value = assignment.child(0);
     Node target = assignment.child(1);
     if (target.is("sel")) {
-      int low = Constants.number(target.child(1)).map(it -> it.intValueExact()).orElse(-1);
-      int width = Constants.number(target.child(2)).map(it -> it.intValueExact()).orElse(-1);
+      int low = Constants.place(target.child(1));
+      int width = Constants.place(target.child(2));
       put(target.child(0), new Driver(value, low, width, chosen || low < 0));
     } else {
       put(target, new Driver(value, 0, -1, chosen));

@@ -1,6 +1,6 @@
 package dev.plumbline.rtl;
 
-import dev.plumbline.rtl.Hierarchy.Place;
+import dev.plumbline.rtl.Hierarchy.Signal;
 import dev.plumbline.rtl.StateElement.Kind;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -18,70 +18,84 @@ import java.util.Set;
  * and functions are scratch paper and not listed.
  */
 final class StateFinder {
-  private record Local(String path, StateElement element) {}
+  /** What the code of one module writes; references to other instances are kept as they stand. */
+  private static final class Written {
+    final Set<Node> clocked = new LinkedHashSet<>();
+    final Set<Node> elsewhere = new LinkedHashSet<>();
+    final Set<Node> initial = new HashSet<>();
+    final Set<Node> driven = new HashSet<>();
+  }
 
   private final Types types;
-  private final Map<Node, List<Local>> modules = new HashMap<>();
+  private final Map<Node, Written> modules = new HashMap<>();
 
   StateFinder(Types types) {
     this.types = types;
   }
 
   List<StateElement> of(Hierarchy hierarchy) {
+    Set<Signal> remote = new HashSet<>();
+    for (Place place : hierarchy.places()) {
+      for (Node reference : written(place.module).elsewhere) {
+        hierarchy.resolve(place, reference).ifPresent(remote::add);
+      }
+    }
     List<StateElement> state = new ArrayList<>();
     for (Place place : hierarchy.places()) {
-      for (Local local : modules.computeIfAbsent(place.module, this::scan)) {
-        StateElement it = local.element();
-        String path = place.path + "." + local.path();
-        state.add(
-            new StateElement(path, it.kind(), it.width(), it.depth(), it.signed(), it.location()));
+      Written written = written(place.module);
+      for (Node scope : scopes(place.module)) {
+        scope
+            .children("var")
+            .filter(
+                variable ->
+                    written.clocked.contains(variable)
+                        || remote.contains(new Signal(place, variable))
+                        || isFilled(written, variable))
+            .map(variable -> element(place, variable))
+            .filter(element -> element.width() > 0)
+            .forEach(state::add);
       }
     }
     return state;
   }
 
-  private List<Local> scan(Node module) {
-    Set<Node> clocked = new LinkedHashSet<>();
-    Set<Node> initial = new LinkedHashSet<>();
-    Set<Node> driven = new HashSet<>();
-    scopes(module)
-        .forEach(
-            scope -> {
-              for (Node node : scope.children) {
-                if (node.is("always")) {
-                  written(node, Sensitivity.of(node).clocked() ? clocked : driven);
-                } else if (node.is("contassign", "assignalias")) {
-                  written(node, driven);
-                } else if (node.is("initial", "initialstatic")) {
-                  written(node, initial);
-                }
-              }
-            });
-    List<Local> found = new ArrayList<>();
-    for (Node scope : scopes(module)) {
-      scope
-          .children("var")
-          .forEach(
-              variable -> {
-                Shape shape = types.of(variable.type);
-                boolean array = !shape.unpacked().isEmpty();
-                boolean filled = array && initial.contains(variable) && !driven.contains(variable);
-                if (shape.trouble().isEmpty() && (clocked.contains(variable) || filled)) {
-                  found.add(new Local(path(variable), element(variable, shape, array)));
-                }
-              });
-    }
-    return found;
+  private boolean isFilled(Written written, Node variable) {
+    return written.initial.contains(variable)
+        && !written.driven.contains(variable)
+        && !types.of(variable.type).unpacked().isEmpty();
   }
 
-  private static StateElement element(Node variable, Shape shape, boolean array) {
+  /** Of no width where the variable is none that has bits. */
+  private StateElement element(Place place, Node variable) {
+    Shape shape = types.of(variable.type);
     return new StateElement(
-        "",
-        array ? Kind.MEMORY : Kind.REGISTER,
-        shape.width(),
+        place.path + "." + Place.scope(variable) + variable.name,
+        shape.unpacked().isEmpty() ? Kind.REGISTER : Kind.MEMORY,
+        shape.trouble().isEmpty() ? shape.width() : 0,
         shape.depth(),
         shape.signed(),
         variable.location);
+  }
+
+  private Written written(Node module) {
+    return modules.computeIfAbsent(module, StateFinder::scan);
+  }
+
+  private static Written scan(Node module) {
+    Written written = new Written();
+    for (Node scope : scopes(module)) {
+      for (Node node : scope.children) {
+        if (node.is("always") && Sensitivity.of(node).clocked()) {
+          targets(node, written.clocked, new HashSet<>());
+        } else if (node.is("always", "contassign", "assignalias")) {
+          targets(node, written.driven, new HashSet<>());
+        } else if (node.is("initial", "initialstatic")) {
+          targets(node, written.initial, new HashSet<>());
+        }
+      }
+    }
+    written.clocked.stream().filter(it -> it.is("varxref")).forEach(written.elsewhere::add);
+    return written;
   }
 
   /** A module and its generate scopes, in the order of the source. */
@@ -93,29 +107,13 @@ final class StateFinder {
     return scopes;
   }
 
-  private static String path(Node variable) {
-    StringBuilder path = new StringBuilder(variable.name);
-    for (Node scope = variable.parent; scope.is("begin"); scope = scope.parent) {
-      if (!scope.name.isEmpty()) {
-        path.insert(0, scope.name + ".");
-      }
-    }
-    return path.toString();
-  }
-
-  /** Collects the variables of the module that a block assigns, tasks it calls included. */
-  private static void written(Node block, Set<Node> into) {
-    written(block, into, new HashSet<>());
-  }
-
-  private static void written(Node block, Set<Node> into, Set<Node> called) {
+  /** Collects the variables that a block assigns, by the tasks it calls as well. */
+  private static void targets(Node block, Set<Node> into, Set<Node> called) {
     block
         .all()
         .forEach(
             node -> {
-              if (node.is("assign", "assigndly", "contassign", "assignalias")) {
-                target(node.child(1), into);
-              } else if (node.is("readmem")) {
+              if (node.is("assign", "assigndly", "contassign", "assignalias", "readmem")) {
                 target(node.child(1), into);
               } else if (node.is("taskref", "funcref")) {
                 call(node, into, called);
@@ -129,7 +127,7 @@ final class StateFinder {
       return;
     }
     if (called.add(routine)) {
-      written(routine, into, called);
+      targets(routine, into, called);
     }
     List<Node> arguments = call.children("arg").toList();
     List<Node> ports = routine.children("var").filter(port -> isPort(routine, port)).toList();
@@ -149,6 +147,7 @@ final class StateFinder {
   private static void target(Node target, Set<Node> into) {
     switch (target.kind) {
       case "varref" -> target.referred().filter(Node::standing).ifPresent(into::add);
+      case "varxref" -> into.add(target);
       case "sel", "arraysel", "structsel", "membersel" -> target(target.child(0), into);
       case "concat", "streaml", "streamr" -> target.children.forEach(it -> target(it, into));
       default -> {}

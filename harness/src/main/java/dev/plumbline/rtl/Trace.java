@@ -1,16 +1,13 @@
 package dev.plumbline.rtl;
 
 import dev.plumbline.rtl.Drivers.Driver;
-import dev.plumbline.rtl.Hierarchy.Place;
 import dev.plumbline.rtl.Hierarchy.Signal;
-import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -82,9 +79,9 @@ final class Trace {
         case "not", "lognot" -> expression(place, node.child(0), bit, !inverted, gated);
         case "extend", "extends" -> expression(place, node.child(0), bit, inverted, gated);
         case "sel" -> {
-          Optional<BigInteger> low = Constants.number(node.child(1));
-          int from = low.isEmpty() || bit == ANY ? ANY : low.get().intValueExact() + bit;
-          expression(place, node.child(0), from, inverted, gated || low.isEmpty());
+          int low = Constants.place(node.child(1));
+          int from = low < 0 || bit == ANY ? ANY : low + bit;
+          expression(place, node.child(0), from, inverted, gated || low < 0);
         }
         case "concat" -> {
           int lower = types.of(node.child(1).type).width();
@@ -123,7 +120,7 @@ final class Trace {
       remote
           .getOrDefault(signal, List.of())
           .forEach(it -> driver(it.place(), it.driver(), bit, inverted, gated));
-      for (Place child : place.children.values()) {
+      for (Place child : place.children()) {
         for (Node port : outputs(child, variable)) {
           signal(new Signal(child, port), bit, inverted, gated);
         }

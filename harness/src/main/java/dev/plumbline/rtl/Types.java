@@ -61,7 +61,7 @@ final class Types {
     }
     return switch (type.kind) {
       case "basicdtype" -> basic(type);
-      case "refdtype", "memberdtype", "constdtype" -> of(type.type);
+      case "refdtype", "memberdtype", "constdtype", "paramtypedtype" -> of(type.type);
       case "enumdtype" -> {
         Shape base = of(type.type);
         yield base.withEnumeration(items(List.of(type), base.signed()));

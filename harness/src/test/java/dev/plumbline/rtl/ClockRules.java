@@ -87,6 +87,19 @@ interface ClockRules extends Reading {
   }
 
   @Test
+  default void theLatchOfAClockGateKeepsItsEnableFromBeingACandidate() {
+    assertEquals(Map.of("clk", Edge.RISING), clocks("ratchet"));
+  }
+
+  /** IEEE 1800-2017, 23.3.3.5, of an array of interfaces. */
+  @Test
+  default void clocksAreFoundThroughInterfacesInArraysAndGenerateScopes() {
+    assertEquals(
+        Map.of("left", Edge.RISING, "right", Edge.FALLING, "alone", Edge.RISING),
+        clocks("lantern"));
+  }
+
+  @Test
   default void logicAndLatchesHaveNoClock() {
     assertEquals(List.of(), read("lens").clocks());
     assertEquals(List.of(), read("lens").asyncResets());

@@ -103,7 +103,10 @@ class InstalledVerilatorTest
 
   @ParameterizedTest
   @ValueSource(
-      strings = {"gallery", "plate", "dial", "gearbox", "winding", "lens", "shutter", "archive"})
+      strings = {
+        "gallery", "plate", "dial", "gearbox", "winding", "ratchet", "lens", "shutter", "lantern",
+        "archive"
+      })
   void theInstalledVersionAndTheRecordedOneDescribeTheSameDesign(String name) {
     Design installed = read(name);
     Design recorded = Recorded.xml("5.006", name);

@@ -82,6 +82,19 @@ interface StateRules extends Reading {
   }
 
   @Test
+  default void aRegisterInAnInterfaceIsFoundThoughAModuleElsewhereAssignsIt() {
+    assertEquals(
+        List.of(
+            "lantern.post[0].single.level",
+            "lantern.post[1].single.level",
+            "lantern.row[4].level",
+            "lantern.row[5].level"),
+        paths("lantern", Kind.REGISTER));
+    assertEquals(6, state("lantern", "row[4].level").width());
+    assertEquals(4, state("lantern", "post[1].single.level").width());
+  }
+
+  @Test
   default void latchesAreNotListed() {
     assertEquals(List.of(), read("lens").state());
   }
