@@ -28,7 +28,7 @@ import java.util.regex.Pattern;
  * Debian-family system, as root, missing programs are installed with apt unless {@code
  * -Dplumbline.install=false}. The exit status is 0 when all is there, else 1 with one message.
  */
-final class ToolchainSetup {
+public final class ToolchainSetup {
   /**
    * One program of the tool chain, as found.
    *
@@ -38,7 +38,8 @@ final class ToolchainSetup {
    * @param wanted the oldest version that will do
    * @param usable whether it is there, runs and is new enough
    */
-  record Program(String name, Optional<Path> path, String version, String wanted, boolean usable) {}
+  public record Program(
+      String name, Optional<Path> path, String version, String wanted, boolean usable) {}
 
   /** What is asked of a program; on Debian its package has the program's own name. */
   private enum Need {
@@ -99,6 +100,8 @@ final class ToolchainSetup {
 
   /**
    * Checks, installs, and ends with status 1 and one message when the tool chain stays unusable.
+   *
+   * @param arguments none
    */
   public static void main(String[] arguments) {
     ToolchainSetup setup = ofThisMachine();
@@ -118,8 +121,12 @@ final class ToolchainSetup {
     return new ToolchainSetup(System::getProperty, System::getenv, Path.of("/etc"));
   }
 
-  /** Finds each program on this machine and asks its version: verilator, g++, make. */
-  static List<Program> look() {
+  /**
+   * Finds each program on this machine and asks its version; installs nothing.
+   *
+   * @return verilator, g++ and make
+   */
+  public static List<Program> look() {
     return ofThisMachine().programs();
   }
 
@@ -128,8 +135,13 @@ final class ToolchainSetup {
     return Arrays.stream(Need.values()).map(this::look).toList();
   }
 
-  /** Whether every program is usable. */
-  static boolean complete(List<Program> programs) {
+  /**
+   * Whether every program is usable.
+   *
+   * @param programs what was found
+   * @return true when there is nothing to complain of
+   */
+  public static boolean complete(List<Program> programs) {
     return programs.stream().allMatch(Program::usable);
   }
 
@@ -250,8 +262,13 @@ final class ToolchainSetup {
     }
   }
 
-  /** The one message for a tool chain that is not complete: what is wrong and what to do. */
-  static String complaint(List<Program> programs) {
+  /**
+   * The one message for a tool chain that is not complete: what is wrong and what to do.
+   *
+   * @param programs what was found
+   * @return several lines of text
+   */
+  public static String complaint(List<Program> programs) {
     List<String> lines = new ArrayList<>();
     lines.add("Plumbline cannot build: the tool chain is not complete.");
     programs.stream()

@@ -1,0 +1,98 @@
+package dev.plumbline.cli;
+
+import dev.plumbline.build.ToolchainException;
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.rtl.RtlException;
+import java.io.PrintStream;
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ScopeType;
+
+/**
+ * Where {@code harness/bin/plumbline} begins: parses the line, runs a verb, words every failure.
+ */
+@Command(
+    name = "plumbline",
+    description = "Looks at Verilog, and shakes it, without a line of Java.",
+    subcommands = {PortsCommand.class, ToolsCommand.class, ShakeCommand.class},
+    synopsisSubcommandLabel = "VERB",
+    footer = {
+      "",
+      "Exit status: 0 done; 1 a fault of plumbline itself; 2 bad usage, or RTL or a tool chain"
+          + " that",
+      "will not do; 3 a run that ended abnormally."
+    })
+final class Main {
+  private static final int OWN_FAULT = 1;
+  private static final int REFUSED = 2;
+  private static final int ENDED_ABNORMALLY = 3;
+
+  @Option(
+      names = {"-h", "--help"},
+      usageHelp = true,
+      scope = ScopeType.INHERIT,
+      description = "Show this text.")
+  @SuppressWarnings("UnusedVariable") // The annotation says it all.
+  private boolean help;
+
+  @Option(
+      names = "--stack-trace",
+      scope = ScopeType.INHERIT,
+      description = "On a failure, print also where in plumbline it was found.")
+  private boolean stackTrace;
+
+  private Main() {}
+
+  public static void main(String[] arguments) {
+    System.exit(run(System.out, System.err, arguments));
+  }
+
+  /** Runs one command line on the given streams and returns its exit status. */
+  static int run(PrintStream out, PrintStream err, String... arguments) {
+    Main main = new Main();
+    CommandLine line = new CommandLine(main);
+    line.setUsageHelpWidth(100);
+    line.setOut(new PrintWriter(out, true, StandardCharsets.UTF_8));
+    line.setErr(new PrintWriter(err, true, StandardCharsets.UTF_8));
+    line.setParameterExceptionHandler((wrong, given) -> usage(wrong));
+    line.setExecutionExceptionHandler((failure, command, parsed) -> main.failed(failure, command));
+    return line.execute(arguments);
+  }
+
+  private static int usage(CommandLine.ParameterException wrong) {
+    CommandLine command = wrong.getCommandLine();
+    command.getErr().println("plumbline: " + wrong.getMessage());
+    CommandLine.UnmatchedArgumentException.printSuggestions(wrong, command.getErr());
+    command.getErr().println("See '" + command.getCommandSpec().qualifiedName() + " --help'.");
+    return REFUSED;
+  }
+
+  private int failed(Exception failure, CommandLine command) {
+    PrintWriter err = command.getErr();
+    int status = status(failure);
+    if (status == OWN_FAULT) {
+      err.println("plumbline failed by a fault of its own: " + failure);
+    } else {
+      err.println("plumbline: " + failure.getMessage());
+    }
+    if (stackTrace) {
+      failure.printStackTrace(err);
+    } else if (status == OWN_FAULT) {
+      err.println("Run it again with --stack-trace to see where.");
+    }
+    return status;
+  }
+
+  private static int status(Exception failure) {
+    if (failure instanceof RtlException || failure instanceof ToolchainException) {
+      return REFUSED;
+    }
+    if (failure instanceof DutException) {
+      return ENDED_ABNORMALLY;
+    }
+    return OWN_FAULT;
+  }
+}

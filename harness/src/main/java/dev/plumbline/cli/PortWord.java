@@ -1,0 +1,51 @@
+package dev.plumbline.cli;
+
+import dev.plumbline.cosim.Batch;
+import dev.plumbline.rtl.Port;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.IntStream;
+
+/**
+ * One column of a batch: a 64-bit word of a port or of an array's element. They are listed in the
+ * order of the digest, array elements by ascending index, words from the least significant.
+ */
+final class PortWord {
+  /** The batch's own column, one word a row. */
+  final long[] column;
+
+  /** The bits of the port that lie in this word. */
+  final long mask;
+
+  private PortWord(long[] column, long mask) {
+    this.column = column;
+    this.mask = mask;
+  }
+
+  /** The words of one port. */
+  static List<PortWord> of(Batch batch, Port port) {
+    List<PortWord> words = new ArrayList<>();
+    for (String element : elements(port)) {
+      for (int word = 0; word < port.words(); word++) {
+        int bits = Math.min(Long.SIZE, port.width() - word * Long.SIZE);
+        words.add(new PortWord(batch.column(element, word), -1L >>> (Long.SIZE - bits)));
+      }
+    }
+    return words;
+  }
+
+  private static List<String> elements(Port port) {
+    List<String> names = List.of(port.name());
+    for (Port.Range range : port.unpacked()) {
+      int low = Math.min(range.left(), range.right());
+      names =
+          names.stream()
+              .flatMap(
+                  name ->
+                      IntStream.range(low, low + range.size())
+                          .mapToObj(index -> name + "[" + index + "]"))
+              .toList();
+    }
+    return names;
+  }
+}

@@ -1,0 +1,78 @@
+package dev.plumbline.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.util.SplittableRandom;
+import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Test;
+
+/** Holds the two halves of the digest, random words and hash, to published figures. */
+class DigestWordsTest {
+  @Test
+  @DisplayName("SplitMix64: the first words of seed 1234567 are the published ones (from memory)")
+  void firstWordsOfAKnownSeed() {
+    String[] published = {
+      "6457827717110365317",
+      "3203168211198807973",
+      "9817491932198370423",
+      "4593380528125082431",
+      "16408922859458223821"
+    };
+    for (int n = 0; n < published.length; n++) {
+      long word = SplitMix64.mix(1234567 + (n + 1) * SplitMix64.STEP);
+      assertEquals(published[n], Long.toUnsignedString(word), "word " + n);
+    }
+  }
+
+  @Test
+  @DisplayName("SplitMix64: the same words as the JDK's SplittableRandom, for a thousand seeds")
+  void sameWordsAsTheJdk() {
+    for (long seed = -500; seed < 500; seed++) {
+      SplittableRandom jdk = new SplittableRandom(seed * 0x123456789ABCDEFL);
+      long state = seed * 0x123456789ABCDEFL;
+      for (int n = 0; n < 10; n++) {
+        state += SplitMix64.STEP;
+        assertEquals(jdk.nextLong(), SplitMix64.mix(state));
+      }
+    }
+  }
+
+  @Test
+  @DisplayName("FNV-1a 64: \"\", \"a\" and \"foobar\" of the authors' test vectors (from memory)")
+  void hashOfKnownTexts() {
+    // Eight bytes a word: what follows the text is taken off again by the prime's inverse.
+    assertEquals(0xCBF29CE484222325L, Fnv64.BASIS);
+    assertEquals(0xAF63DC4C8601EC8CL, withoutZeros(Fnv64.fold(Fnv64.BASIS, 'a'), 7));
+    long foobar = 0;
+    for (int i = "foobar".length() - 1; i >= 0; i--) {
+      foobar = foobar << 8 | "foobar".charAt(i);
+    }
+    assertEquals(0x85944171F73967E8L, withoutZeros(Fnv64.fold(Fnv64.BASIS, foobar), 2));
+  }
+
+  @Test
+  void everyByteOfAWordIsFoldedLowByteFirst() {
+    long[] words = {0, 1, 0x80, 0xFF00, 0x0102030405060708L, -1L, 1L << 63, 0x00FF0000FF000000L};
+    for (long word : words) {
+      long expected = 0x123456789L;
+      for (int i = 0; i < 8; i++) {
+        expected = (expected ^ ((word >>> (8 * i)) & 0xFF)) * 0x100000001B3L;
+      }
+      assertEquals(expected, Fnv64.fold(0x123456789L, word), () -> Long.toHexString(word));
+    }
+  }
+
+  /** Undoes the folding of zero bytes, each of which multiplied by the prime. */
+  private static long withoutZeros(long hash, int zeros) {
+    long inverse = 0x100000001B3L;
+    // Newton's iteration doubles the number of right bits; an odd number has three to begin with.
+    for (int i = 0; i < 5; i++) {
+      inverse *= 2 - 0x100000001B3L * inverse;
+    }
+    long shorter = hash;
+    for (int i = 0; i < zeros; i++) {
+      shorter *= inverse;
+    }
+    return shorter;
+  }
+}
