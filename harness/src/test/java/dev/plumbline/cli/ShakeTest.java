@@ -126,7 +126,7 @@ class ShakeTest {
       value = {
         "$stop;            | $stop",
         "$error(\"lost\"); | lost",
-        "$fatal;           | $fatal",
+        "$fatal;           | ends.sv:6",
       })
   void anAbnormalEndTellsItsCycleAndGivesNoDigest(String statement, String said)
       throws IOException {
