@@ -1,0 +1,372 @@
+package dev.plumbline.check;
+
+import dev.plumbline.cosim.DutOptions;
+import dev.plumbline.cosim.Model;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.stimulus.Stimulus;
+import java.nio.file.Path;
+import java.util.Optional;
+
+/**
+ * A model, a contract and a stimulus joined: what is run to get a verdict.
+ *
+ * <pre>{@code
+ * Verdict verdict = Bench.of(model).named("reciprocal 16.16").contract(contract)
+ *     .cases(1_000_000).seed(7).run();
+ * verdict.orFail();
+ * }</pre>
+ *
+ * <p>A run is cut into stretches of 65,536 cases. Each starts from reset on a DUT of its own, whose
+ * registers wake up at random, and threads take stretches in turn; the verdict is the same for any
+ * number of threads. The first cases are run again from other initial states, which must not show.
+ */
+public final class Bench {
+  /** What a mid-stream reset's mean distance is at least, in cycles. */
+  private static final int RESET_DISTANCE = 2048;
+
+  private final Builder settings;
+  private final Binding binding;
+  private final Settings drive;
+  private final long cases;
+
+  private Bench(Builder builder) {
+    this.settings = new Builder(builder);
+    if (builder.contract == null) {
+      throw new ContractException(
+          "Bench \"" + builder.name + "\" has no contract; give one with contract(...).");
+    }
+    this.binding = Binding.of(builder.contract, builder.design);
+    this.cases =
+        builder.cases >= 0
+            ? builder.cases
+            : builder
+                .stimulus
+                .size(builder.contract.reference().inputs())
+                .orElse(Builder.STANDARD_CASES);
+    Contract.Flow flow = builder.contract.flow();
+    double resets =
+        builder.resets >= 0
+            ? builder.resets
+            : 1.0 / Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval()));
+    this.drive = new Settings(builder.stimulus, builder.pacing, builder.ready, resets);
+  }
+
+  /**
+   * Starts a bench.
+   *
+   * @param model what is held to a contract
+   * @return a builder that still needs a contract
+   */
+  public static Builder of(Model model) {
+    Builder builder =
+        new Builder(
+            model.design(), DutEngine.maker(model, DutOptions.defaults()), model.contentHash());
+    builder.model = model;
+    return builder;
+  }
+
+  /**
+   * Runs the bench and records the verdict.
+   *
+   * @return what was found
+   * @throws RuntimeException what the DUT threw, when it ended by itself; that verdict is recorded
+   *     as well
+   */
+  public Verdict run() {
+    BenchRun.Ending ending;
+    try {
+      ending = new BenchRun(this).run();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IllegalStateException("Bench \"" + settings.name + "\" was interrupted.", e);
+    }
+    Optional<Path> dossier = settings.recorder.record(ending.verdict());
+    if (ending.thrown() instanceof RuntimeException exception) {
+      throw exception;
+    }
+    if (ending.thrown() instanceof Error error) {
+      throw error;
+    }
+    return dossier.map(ending.verdict()::withDossier).orElse(ending.verdict());
+  }
+
+  String name() {
+    return settings.name;
+  }
+
+  Binding binding() {
+    return binding;
+  }
+
+  Settings settings() {
+    return drive;
+  }
+
+  Engine.Maker maker() {
+    return settings.maker;
+  }
+
+  long cases() {
+    return cases;
+  }
+
+  int threads() {
+    return settings.threads;
+  }
+
+  int initialStates() {
+    return settings.initialStates;
+  }
+
+  long seed() {
+    return settings.seed;
+  }
+
+  /** Two benches of one run draw differently. */
+  long streamSeed() {
+    return RandomStream.derive(settings.seed, settings.name);
+  }
+
+  String contentHash() {
+    return settings.contentHash;
+  }
+
+  String reproduce() {
+    return settings.reproduce;
+  }
+
+  /** Says what a bench consists of. */
+  public static final class Builder {
+    private static final long STANDARD_CASES = 100_000;
+
+    private final Design design;
+    private final String contentHash;
+    private Engine.Maker maker;
+    private Model model; // null where a test puts software in its place
+    private String name;
+    private Contract contract;
+    private Stimulus stimulus = Stimulus.standard();
+    private Pacing pacing = Pacing.varied();
+    private Pacing ready = Pacing.varied();
+    private double resets = -1; // not said
+    private long cases = -1; // not said
+    private long seed = 1;
+    private int threads = Runtime.getRuntime().availableProcessors();
+    private int initialStates = 3;
+    private Recorder recorder = Recorder.none();
+    private String reproduce = "";
+
+    Builder(Design design, Engine.Maker maker, String contentHash) {
+      this.design = design;
+      this.maker = maker;
+      this.contentHash = contentHash;
+      this.name = design.top();
+    }
+
+    private Builder(Builder other) {
+      this(other.design, other.maker, other.contentHash);
+      model = other.model;
+      name = other.name;
+      contract = other.contract;
+      stimulus = other.stimulus;
+      pacing = other.pacing;
+      ready = other.ready;
+      resets = other.resets;
+      cases = other.cases;
+      seed = other.seed;
+      threads = other.threads;
+      initialStates = other.initialStates;
+      recorder = other.recorder;
+      reproduce = other.reproduce;
+    }
+
+    /**
+     * Names the bench, for reports and for its own share of the seed.
+     *
+     * @param benchName the name; the top module's unless said
+     * @return this builder
+     */
+    public Builder named(String benchName) {
+      name = benchName;
+      return this;
+    }
+
+    /**
+     * Says how DUTs are opened: clocks, patience, what they may do. Seed and initial state are the
+     * bench's own.
+     *
+     * @param options the options; the defaults unless said
+     * @return this builder
+     */
+    public Builder options(DutOptions options) {
+      maker = DutEngine.maker(model, options);
+      return this;
+    }
+
+    /**
+     * Says what the model is held to.
+     *
+     * @param promises the contract
+     * @return this builder
+     */
+    public Builder contract(Contract promises) {
+      contract = promises;
+      return this;
+    }
+
+    /**
+     * Says what cases are fed.
+     *
+     * @param fed the stimulus; {@link Stimulus#standard} unless said
+     * @return this builder
+     */
+    public Builder stimulus(Stimulus fed) {
+      stimulus = fed;
+      return this;
+    }
+
+    /**
+     * Says when cases are offered; without a valid port every cycle is a case.
+     *
+     * @param offers the pacing; {@link Pacing#varied} unless said
+     * @return this builder
+     */
+    public Builder pacing(Pacing offers) {
+      pacing = offers;
+      return this;
+    }
+
+    /**
+     * Says when the far side is ready for answers, where the contract has such a port.
+     *
+     * @param farSide the pacing; {@link Pacing#varied} unless said
+     * @return this builder
+     */
+    public Builder ready(Pacing farSide) {
+      ready = farSide;
+      return this;
+    }
+
+    /**
+     * Says how often the DUT is reset in mid-stream.
+     *
+     * @param chance chance of a reset in a cycle; 0 for none. Unless said, one in 2048 cycles, or
+     *     less often where the latency is long
+     * @return this builder
+     */
+    public Builder resets(double chance) {
+      if (!(chance >= 0 && chance <= 1)) {
+        throw new IllegalArgumentException(
+            "A reset cannot have chance " + chance + " in a cycle; allowed is 0 to 1.");
+      }
+      resets = chance;
+      return this;
+    }
+
+    /**
+     * Says how many cases are offered.
+     *
+     * @param count 0 or more; unless said, as many as the stimulus has, or 100,000
+     * @return this builder
+     */
+    public Builder cases(long count) {
+      if (count < 0) {
+        throw new IllegalArgumentException(
+            "A bench cannot offer " + count + " cases; 0 or more are allowed.");
+      }
+      cases = count;
+      return this;
+    }
+
+    /**
+     * Says what all chance of the run follows from.
+     *
+     * @param value any value; 1 unless said
+     * @return this builder
+     */
+    public Builder seed(long value) {
+      seed = value;
+      return this;
+    }
+
+    /**
+     * Says how many threads run stretches.
+     *
+     * @param count 1 or more; as many as there are processors unless said
+     * @return this builder
+     */
+    public Builder threads(int count) {
+      if (count < 1) {
+        throw new IllegalArgumentException(
+            "A bench cannot run on " + count + " threads; 1 or more are allowed.");
+      }
+      threads = count;
+      return this;
+    }
+
+    /**
+     * Says from how many initial states the first cases are run again, to see that the state before
+     * reset does not show: zeros, ones, then random ones.
+     *
+     * @param count 3 unless said; less than 2 for none
+     * @return this builder
+     */
+    public Builder initialStates(int count) {
+      initialStates = count;
+      return this;
+    }
+
+    /**
+     * Says who keeps the verdict.
+     *
+     * @param keeper the recorder; none unless said
+     * @return this builder
+     */
+    public Builder recorder(Recorder keeper) {
+      recorder = keeper;
+      return this;
+    }
+
+    /**
+     * Says what command repeats the run, for failures.
+     *
+     * @param command the command
+     * @return this builder
+     */
+    public Builder reproduce(String command) {
+      reproduce = command;
+      return this;
+    }
+
+    /**
+     * Joins contract and model.
+     *
+     * @return the bench
+     * @throws ContractException when they do not fit
+     */
+    public Bench build() {
+      return new Bench(this);
+    }
+
+    /**
+     * Builds, runs and records.
+     *
+     * @return what was found
+     */
+    public Verdict run() {
+      return build().run();
+    }
+
+    /**
+     * Builds, runs, records, and fails unless all is well.
+     *
+     * @return the verdict, a pass
+     * @throws org.opentest4j.AssertionFailedError with the facts
+     */
+    public Verdict check() {
+      return run().orFail();
+    }
+  }
+}

@@ -1,0 +1,362 @@
+package dev.plumbline.check;
+
+import java.math.BigInteger;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * What a block promises: which port carries which operand, in how many cycles, with which flow
+ * control, and the reference its answers are held to.
+ *
+ * <pre>{@code
+ * Contract contract = Contract.of(Reference.bounded(datapath))
+ *     .valid("in_valid", "out_valid").reset("rst").latency(14)
+ *     .output("distance", "out_t").onlyWhen("distance", "hit")
+ *     .build();
+ * }</pre>
+ *
+ * <p>An operand that is not connected by name is looked for as a port of its own name, then with
+ * {@code in_} or {@code out_} before it. A port may be written as it would be in Verilog: {@code
+ * table[3]} is an element of an array, {@code bus[31:0]} are bits of a vector, {@code ray.x} is a
+ * member of a packed struct. Contradictions among the promises are refused by {@link
+ * Builder#build}; whether the ports are there and fit is checked when a {@link Bench} joins the
+ * contract to a model.
+ *
+ * <p>Latency counts cycles: an input accepted in cycle n appears at the outputs sampled in cycle n
+ * + latency. Without a valid port every cycle is a case.
+ */
+public final class Contract {
+  private final Reference reference;
+  private final Map<String, String> inputPorts;
+  private final Map<String, String> outputPorts;
+  private final Set<String> ignored;
+  private final Map<String, BigInteger> held;
+  private final Map<String, Long> tolerances;
+  private final Map<String, String> flags;
+  private final Flow flow;
+  private final Reset reset;
+  private final boolean signsFromFormats;
+
+  /** When answers come, and who may make whom wait. Port names are null where there is none. */
+  record Flow(
+      String inValid,
+      String inReady,
+      String outValid,
+      String outReady,
+      int leastLatency,
+      int mostLatency,
+      int interval) {
+    boolean hasValid() {
+      return inValid != null;
+    }
+
+    /** Whether every answer comes after the same number of cycles and nobody waits. */
+    boolean isFixed() {
+      return inReady == null && outReady == null && leastLatency == mostLatency;
+    }
+  }
+
+  /** How the block is reset; the port is null where there is none. */
+  record Reset(String port, boolean activeLow, int cycles) {}
+
+  private Contract(Builder builder) {
+    this.reference = builder.reference;
+    this.inputPorts = copy(builder.inputPorts);
+    this.outputPorts = copy(builder.outputPorts);
+    this.ignored = Collections.unmodifiableSet(new LinkedHashSet<>(builder.ignored));
+    this.held = copy(builder.held);
+    this.tolerances = copy(builder.tolerances);
+    this.flags = copy(builder.flags);
+    this.flow =
+        new Flow(
+            builder.inValid,
+            builder.inReady,
+            builder.outValid,
+            builder.outReady,
+            builder.leastLatency,
+            builder.mostLatency,
+            builder.interval);
+    this.reset = new Reset(builder.resetPort, builder.resetLow, builder.resetCycles);
+    this.signsFromFormats = builder.signsFromFormats;
+  }
+
+  private static <V> Map<String, V> copy(Map<String, V> map) {
+    return Collections.unmodifiableMap(new LinkedHashMap<>(map));
+  }
+
+  /**
+   * Starts a contract.
+   *
+   * @param reference what the answers are held to
+   * @return a builder: latency 0, no valid, no reset
+   */
+  public static Builder of(Reference reference) {
+    return new Builder(reference);
+  }
+
+  /**
+   * What the answers are held to.
+   *
+   * @return the reference
+   */
+  public Reference reference() {
+    return reference;
+  }
+
+  Map<String, String> inputPorts() {
+    return inputPorts;
+  }
+
+  Map<String, String> outputPorts() {
+    return outputPorts;
+  }
+
+  Set<String> ignored() {
+    return ignored;
+  }
+
+  Map<String, BigInteger> held() {
+    return held;
+  }
+
+  Map<String, Long> tolerances() {
+    return tolerances;
+  }
+
+  Map<String, String> flags() {
+    return flags;
+  }
+
+  Flow flow() {
+    return flow;
+  }
+
+  Reset reset() {
+    return reset;
+  }
+
+  boolean signsFromFormats() {
+    return signsFromFormats;
+  }
+
+  /** Collects the promises of a contract. */
+  public static final class Builder {
+    private final Reference reference;
+    private final Map<String, String> inputPorts = new LinkedHashMap<>();
+    private final Map<String, String> outputPorts = new LinkedHashMap<>();
+    private final Set<String> ignored = new LinkedHashSet<>();
+    private final Map<String, BigInteger> held = new LinkedHashMap<>();
+    private final Map<String, Long> tolerances = new LinkedHashMap<>();
+    private final Map<String, String> flags = new LinkedHashMap<>();
+    private String inValid;
+    private String inReady;
+    private String outValid;
+    private String outReady;
+    private int leastLatency;
+    private int mostLatency;
+    private int interval = 1;
+    private String resetPort;
+    private boolean resetLow;
+    private int resetCycles = 1;
+    private boolean signsFromFormats;
+
+    private Builder(Reference reference) {
+      this.reference = reference;
+    }
+
+    /**
+     * Connects an input of the reference.
+     *
+     * @param operand the input's name
+     * @param port the port that carries it
+     * @return this builder
+     */
+    public Builder input(String operand, String port) {
+      inputPorts.put(operand, port);
+      return this;
+    }
+
+    /**
+     * Connects an output of the reference.
+     *
+     * @param operand the output's name
+     * @param port the port that carries it
+     * @return this builder
+     */
+    public Builder output(String operand, String port) {
+      outputPorts.put(operand, port);
+      return this;
+    }
+
+    /**
+     * Leaves an output of the reference unchecked, because the block has no port for it.
+     *
+     * @param operand the output's name
+     * @return this builder
+     */
+    public Builder ignoring(String operand) {
+      ignored.add(operand);
+      return this;
+    }
+
+    /**
+     * Holds an input port at one value for the whole run, such as a mode or an enable.
+     *
+     * @param port the port
+     * @param code its value
+     * @return this builder
+     */
+    public Builder hold(String port, long code) {
+      held.put(port, BigInteger.valueOf(code));
+      return this;
+    }
+
+    /**
+     * Names the valid ports: cases are what is valid on the way in, answers on the way out.
+     *
+     * @param inPort the input that says that a case is there
+     * @param outPort the output that says that an answer is there
+     * @return this builder
+     */
+    public Builder valid(String inPort, String outPort) {
+      inValid = inPort;
+      outValid = outPort;
+      return this;
+    }
+
+    /**
+     * Names the ready ports; a transfer happens where valid and ready are both high. Valid ports
+     * are needed as well. Give null for a side that never waits.
+     *
+     * @param inPort the output that says that the block takes a case, or null
+     * @param outPort the input that says that the far side takes an answer, or null
+     * @return this builder
+     */
+    public Builder ready(String inPort, String outPort) {
+      inReady = inPort;
+      outReady = outPort;
+      return this;
+    }
+
+    /**
+     * Promises an answer after exactly so many cycles.
+     *
+     * @param cycles 0 or more
+     * @return this builder
+     */
+    public Builder latency(int cycles) {
+      return latencyBetween(cycles, cycles);
+    }
+
+    /**
+     * Promises each answer, in order, within a range of cycles. Cycles in which the far side is not
+     * ready for an answer do not count against the most.
+     *
+     * @param least 0 or more, inclusive
+     * @param most inclusive
+     * @return this builder
+     */
+    public Builder latencyBetween(int least, int most) {
+      leastLatency = least;
+      mostLatency = most;
+      return this;
+    }
+
+    /**
+     * Promises to the block that cases come at least so many cycles apart.
+     *
+     * @param cycles 1 (the default) or more; more than 1 needs a valid port
+     * @return this builder
+     */
+    public Builder cyclesBetweenInputs(int cycles) {
+      interval = cycles;
+      return this;
+    }
+
+    /**
+     * Names a reset that is asserted high.
+     *
+     * @param port the port
+     * @return this builder
+     */
+    public Builder reset(String port) {
+      resetPort = port;
+      resetLow = false;
+      return this;
+    }
+
+    /**
+     * Names a reset that is asserted low.
+     *
+     * @param port the port
+     * @return this builder
+     */
+    public Builder resetLow(String port) {
+      resetPort = port;
+      resetLow = true;
+      return this;
+    }
+
+    /**
+     * Says how long a reset has to last.
+     *
+     * @param cycles 1 (the default) or more
+     * @return this builder
+     */
+    public Builder resetCycles(int cycles) {
+      resetCycles = cycles;
+      return this;
+    }
+
+    /**
+     * Allows an output to be off by some last places beyond what the reference allows.
+     *
+     * @param operand the output's name
+     * @param lastPlaces 0 or more, in units of the output format's last place
+     * @return this builder
+     */
+    public Builder tolerance(String operand, long lastPlaces) {
+      tolerances.put(operand, lastPlaces);
+      return this;
+    }
+
+    /**
+     * Says that an output counts only while a flag among the outputs is 1.
+     *
+     * @param operand the output's name
+     * @param flag the name of a one-bit output
+     * @return this builder
+     */
+    public Builder onlyWhen(String operand, String flag) {
+      flags.put(operand, flag);
+      return this;
+    }
+
+    /**
+     * Reads ports as their operand's format says, whether or not they are declared {@code signed};
+     * for RTL that keeps signed numbers in plain vectors.
+     *
+     * @return this builder
+     */
+    public Builder signsFromFormats() {
+      signsFromFormats = true;
+      return this;
+    }
+
+    /**
+     * Makes the contract.
+     *
+     * @return the contract
+     * @throws ContractException when the promises contradict each other or name an operand that is
+     *     not there
+     */
+    public Contract build() {
+      Contract contract = new Contract(this);
+      ContractTerms.check(contract);
+      return contract;
+    }
+  }
+}

@@ -1,0 +1,169 @@
+package dev.plumbline.check;
+
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.stimulus.Generator;
+import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.stimulus.Stimulus;
+import java.util.Arrays;
+import java.util.List;
+
+/**
+ * Feeds a stretch to its engine, block by block: cases, bubbles, resets, the far side's ready. The
+ * cases of a block stand densely in the reference's evaluation, from where they are brought to the
+ * engine's columns.
+ */
+abstract class Feed {
+  /** Rows of a full block. */
+  static final int BLOCK = 1024;
+
+  /** Rows run after the last answer, to see whether another comes. */
+  static final int TAIL = 8;
+
+  final Hookup to;
+  final Reference.Evaluation evaluation;
+  final long[] reset = new long[BLOCK];
+  final long[] offer = new long[BLOCK];
+  boolean anyReset;
+  int rows; // of the block just run
+  int cases; // new to the evaluation in the block just run
+
+  final long[][][] dense; // operand, word: the evaluation's inputs
+  private final Binding binding;
+  private final Stretch stretch;
+  private final ResetPlan resets;
+  private final Pacing.Pattern offers;
+  private final Pacing.Pattern ready;
+  private final Stimulus.Source source;
+  private final Generator.Source[] noise;
+  private final RandomStream noiseBits;
+  private int left; // cases not yet drawn
+  private int tail; // rows to run after the last case
+
+  Feed(
+      Binding binding,
+      Settings settings,
+      Stretch stretch,
+      Engine engine,
+      Reference.Evaluation evaluation) {
+    this.binding = binding;
+    this.stretch = stretch;
+    this.to = new Hookup(engine, binding);
+    this.evaluation = evaluation;
+    List<Operand> operands = binding.contract().reference().inputs();
+    this.dense = new long[operands.size()][][];
+    this.noise = new Generator.Source[operands.size()];
+    for (int i = 0; i < dense.length; i++) {
+      dense[i] = new long[binding.words(i)][];
+      for (int word = 0; word < dense[i].length; word++) {
+        dense[i][word] = evaluation.input(i, word);
+      }
+      noise[i] =
+          Generator.uniform()
+              .open(
+                  operands.get(i).format(),
+                  RandomStream.derive(stretch.seedOf(Stretch.Use.BUBBLES), i));
+    }
+    this.noiseBits = RandomStream.of(stretch.seedOf(Stretch.Use.BUBBLES));
+    this.resets =
+        new ResetPlan(
+            binding.contract().reset(), settings.resetChance(), stretch.seedOf(Stretch.Use.RESETS));
+    boolean paced = binding.contract().flow().hasValid();
+    this.offers =
+        (paced ? settings.pacing() : Pacing.backToBack()).open(stretch.seedOf(Stretch.Use.OFFERS));
+    this.ready = settings.ready().open(stretch.seedOf(Stretch.Use.READY));
+    this.source =
+        settings.stimulus().open(operands, stretch.seedOf(Stretch.Use.CASES), stretch.firstCase());
+    this.left = stretch.cases();
+    this.tail = binding.contract().flow().mostLatency() + TAIL;
+    binding.hold(engine, BLOCK);
+  }
+
+  Stretch stretch() {
+    return stretch;
+  }
+
+  Binding binding() {
+    return binding;
+  }
+
+  /**
+   * Runs the next block.
+   *
+   * @param outstanding how many answers are still to come
+   * @return false, and nothing run, when the stretch is over
+   */
+  abstract boolean next(long outstanding);
+
+  final int left() {
+    return left;
+  }
+
+  /** Draws the next cases into the evaluation and has them evaluated. */
+  final void draw(int count) {
+    cases = count;
+    left -= count;
+    source.fill(dense, 0, count);
+    evaluation.run(count);
+  }
+
+  /** Plans resets, offers and the far side's ready for a full block; returns how many offers. */
+  final int plan() {
+    anyReset = resets.fill(reset, BLOCK);
+    offers.fill(offer, 0, BLOCK);
+    int count = 0;
+    for (int row = 0; row < BLOCK; row++) {
+      offer[row] &= ~reset[row];
+      count += (int) offer[row];
+    }
+    if (to.reset != null) {
+      boolean activeLow = binding.contract().reset().activeLow();
+      for (int row = 0; row < BLOCK; row++) {
+        to.reset[row] = activeLow ? 1 - reset[row] : reset[row];
+      }
+    }
+    if (to.outReady != null) {
+      ready.fill(to.outReady, 0, BLOCK);
+    }
+    return count;
+  }
+
+  /** Fills the data inputs of the first rows with noise that the DUT has to ignore. */
+  final void noise(int count) {
+    for (int i = 0; i < noise.length; i++) {
+      noise[i].fill(to.inputs[i], 0, count);
+    }
+  }
+
+  /** Keeps the valid lively under reset: what is offered there must not be taken. */
+  final void noiseUnderReset(long[] valid, int count) {
+    if (anyReset) {
+      for (int row = 0; row < count; row++) {
+        if (reset[row] != 0) {
+          valid[row] = noiseBits.next() & 1;
+        }
+      }
+    }
+  }
+
+  /** How many rows are worth running once all cases are offered; 0 when the stretch is over. */
+  final int drain(long outstanding, boolean fixed) {
+    int limit = fixed || outstanding == 0 ? tail : BLOCK;
+    int run = Math.min(BLOCK, limit);
+    if (fixed || outstanding == 0) {
+      tail -= run;
+    }
+    return run;
+  }
+
+  /** Spends rows of the tail that a block holds after its last case. */
+  final int spendTail(int most) {
+    int run = Math.min(tail, most);
+    tail -= run;
+    return run;
+  }
+
+  final void withoutOffers() {
+    Arrays.fill(offer, 0, BLOCK, 0);
+  }
+}

@@ -1,0 +1,44 @@
+package dev.plumbline.check;
+
+/** The columns of one engine, sorted by what they are to the contract; null where there is none. */
+final class Hookup {
+  final Engine engine;
+  final long[][][] inputs; // operand, word
+  final long[][][] outputs; // check, word
+  final long[] reset;
+  final long[] inValid;
+  final long[] inReady;
+  final long[] outValid;
+  final long[] outReady;
+
+  Hookup(Engine engine, Binding binding) {
+    this.engine = engine;
+    Contract.Flow flow = binding.contract().flow();
+    inputs = new long[binding.inputs().size()][][];
+    for (int i = 0; i < inputs.length; i++) {
+      inputs[i] = columns(binding.inputs().get(i).text(), binding.words(i));
+    }
+    OutputCheck[] checks = binding.checks();
+    outputs = new long[checks.length][][];
+    for (int c = 0; c < checks.length; c++) {
+      outputs[c] = columns(checks[c].port(), checks[c].words());
+    }
+    reset = control(binding.contract().reset().port());
+    inValid = control(flow.inValid());
+    inReady = control(flow.inReady());
+    outValid = control(flow.outValid());
+    outReady = control(flow.outReady());
+  }
+
+  private long[][] columns(String port, int words) {
+    long[][] columns = new long[words][];
+    for (int word = 0; word < words; word++) {
+      columns[word] = engine.column(port, word);
+    }
+    return columns;
+  }
+
+  private long[] control(String port) {
+    return port == null ? null : engine.column(port, 0);
+  }
+}

@@ -1,0 +1,102 @@
+package dev.plumbline.check;
+
+import java.util.Arrays;
+
+/** Feeds a DUT that takes whatever is valid: a case stands in the row that offers it. */
+final class RowFeed extends Feed {
+  private final int interval;
+  private final boolean fixed;
+  private int wait; // rows before the next offer is allowed
+
+  RowFeed(
+      Binding binding,
+      Settings settings,
+      Stretch stretch,
+      Engine engine,
+      Reference.Evaluation evaluation) {
+    super(binding, settings, stretch, engine, evaluation);
+    this.interval = binding.contract().flow().interval();
+    this.fixed = binding.contract().flow().isFixed();
+  }
+
+  @Override
+  boolean next(long outstanding) {
+    int offered = plan();
+    if (interval > 1) {
+      offered = spaceOut();
+    }
+    if (left() == 0) {
+      rows = drain(outstanding, fixed);
+      if (rows == 0) {
+        return false;
+      }
+      withoutOffers();
+      offered = 0;
+    } else if (offered >= left()) {
+      int last = lastOffer(left());
+      offered = left();
+      rows = last + 1 + spendTail(BLOCK - last - 1);
+    } else {
+      rows = BLOCK;
+    }
+    draw(offered);
+    place(offered);
+    to.engine.run(rows);
+    return true;
+  }
+
+  private int spaceOut() {
+    int count = 0;
+    for (int row = 0; row < BLOCK; row++) {
+      if (wait > 0) {
+        wait--;
+        offer[row] = 0;
+      } else if (offer[row] != 0) {
+        wait = interval - 1;
+        count++;
+      }
+    }
+    return count;
+  }
+
+  /** The row of the last offer allowed; offers after it are taken back. */
+  private int lastOffer(int allowed) {
+    int row = -1;
+    for (int seen = 0; seen < allowed; ) {
+      row++;
+      seen += (int) offer[row];
+    }
+    Arrays.fill(offer, row + 1, BLOCK, 0);
+    return row;
+  }
+
+  private void place(int offered) {
+    if (offered == rows) {
+      for (int i = 0; i < dense.length; i++) {
+        for (int word = 0; word < dense[i].length; word++) {
+          System.arraycopy(dense[i][word], 0, to.inputs[i][word], 0, rows);
+        }
+      }
+    } else {
+      noise(rows);
+      for (int i = 0; i < dense.length; i++) {
+        for (int word = 0; word < dense[i].length; word++) {
+          scatter(dense[i][word], to.inputs[i][word]);
+        }
+      }
+    }
+    if (to.inValid != null) {
+      System.arraycopy(offer, 0, to.inValid, 0, rows);
+      noiseUnderReset(to.inValid, rows);
+    }
+  }
+
+  private void scatter(long[] cases, long[] column) {
+    int next = 0;
+    for (int row = 0; row < rows; row++) {
+      long take = -offer[row];
+      column[row] = (cases[next] & take) | (column[row] & ~take);
+      next -= (int) take; // fewer cases than rows: next stays inside
+    }
+  }
+}

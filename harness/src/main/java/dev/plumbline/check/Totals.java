@@ -1,0 +1,76 @@
+package dev.plumbline.check;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** Stretches summed up, in order, to the first that fails. */
+final class Totals {
+  private final OutputCheck[] checks;
+  private final long[] compared;
+  private final WidthTally[] widths;
+  private long cases;
+  private long cycles;
+  private StretchRunner.Result failing;
+  private Throwable thrown;
+
+  Totals(OutputCheck[] checks) {
+    this.checks = checks;
+    Tally empty = new Tally(checks);
+    this.compared = empty.compared;
+    this.widths = empty.widths;
+  }
+
+  void add(StretchRunner.Result result) {
+    Tally tally = result.tally();
+    cases += tally.cases;
+    cycles += result.cycles();
+    for (int c = 0; c < checks.length; c++) {
+      compared[c] += tally.compared[c];
+      if (widths[c] != null) {
+        widths[c].add(tally.widths[c]);
+      }
+    }
+    if (tally.mismatches > 0) {
+      failing = result;
+    }
+  }
+
+  void end(Throwable what) {
+    thrown = what;
+  }
+
+  boolean isOver() {
+    return failing != null || thrown != null;
+  }
+
+  long cases() {
+    return cases;
+  }
+
+  long cycles() {
+    return cycles;
+  }
+
+  /** The stretch with a mismatch; null when there is none. */
+  StretchRunner.Result failing() {
+    return failing;
+  }
+
+  /** What the DUT threw; null when it did not. */
+  Throwable thrown() {
+    return thrown;
+  }
+
+  List<Verdict.Bounds> bounds() {
+    List<Verdict.Bounds> bounds = new ArrayList<>();
+    for (int c = 0; c < checks.length; c++) {
+      bounds.add(
+          new Verdict.Bounds(
+              checks[c].operand().name(),
+              compared[c],
+              widths[c] == null ? -1 : widths[c].median(),
+              widths[c] == null ? -1 : widths[c].worst()));
+    }
+    return bounds;
+  }
+}

@@ -1,0 +1,169 @@
+package dev.plumbline.check;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import org.opentest4j.AssertionFailedError;
+
+/**
+ * What a bench found. Everything but the seconds follows from the seed, whatever the number of
+ * threads.
+ *
+ * @param bench the bench's name
+ * @param outcome the verdict in one word
+ * @param explanation for other outcomes than pass and mismatch, what happened; else empty
+ * @param cases answers that were compared, up to the end of the first stretch with a mismatch
+ * @param cycles cycles that were run for them, resets included
+ * @param mismatches rows that mismatch in that stretch
+ * @param kept the first of them, explained
+ * @param stretch the number of that stretch; -1 when there is none
+ * @param layout what the rows show
+ * @param rows recorded rows around the kept mismatches, by cycle
+ * @param bounds how each output was compared
+ * @param seconds wall-clock time
+ * @param seed the seed of the run
+ * @param contentHash names the RTL and everything else that the model was built from
+ * @param text what the DUT printed in the stretch with the mismatch
+ * @param reproduce the command that repeats it; empty when not known
+ * @param dossier the folder with the evidence, once it is written
+ */
+public record Verdict(
+    String bench,
+    Outcome outcome,
+    String explanation,
+    long cases,
+    long cycles,
+    long mismatches,
+    List<Mismatch> kept,
+    long stretch,
+    Layout layout,
+    List<Row> rows,
+    List<Bounds> bounds,
+    double seconds,
+    long seed,
+    String contentHash,
+    String text,
+    String reproduce,
+    Optional<Path> dossier) {
+
+  public Verdict {
+    kept = List.copyOf(kept);
+    rows = List.copyOf(rows);
+    bounds = List.copyOf(bounds);
+  }
+
+  /** The verdict in one word. */
+  public enum Outcome {
+    /** Every answer that was due came in time and was right. */
+    PASS("pass"),
+    /** Something differs. */
+    MISMATCH("mismatch"),
+    /** Nothing differs because nothing, or not every output, was ever compared. */
+    NOTHING_CHECKED("nothing checked"),
+    /** The DUT ended, failed or hung by itself. */
+    DUT_ENDED("DUT ended");
+
+    private final String words;
+
+    Outcome(String words) {
+      this.words = words;
+    }
+
+    @Override
+    public String toString() {
+      return words;
+    }
+  }
+
+  /**
+   * How one output was compared.
+   *
+   * @param output the output's name
+   * @param compared how many answers counted for it
+   * @param medianWidth the middle width of the allowed ranges, in last places, from one answer in
+   *     sixteen; -1 where one code only was allowed
+   * @param worstWidth the widest, in last places; -1 where one code only was allowed
+   */
+  public record Bounds(String output, long compared, long medianWidth, long worstWidth) {}
+
+  /**
+   * Whether all is well.
+   *
+   * @return true for {@link Outcome#PASS}
+   */
+  public boolean isPass() {
+    return outcome == Outcome.PASS;
+  }
+
+  /**
+   * The first mismatch.
+   *
+   * @return empty when there is none
+   */
+  public Optional<Mismatch> first() {
+    return kept.stream().findFirst();
+  }
+
+  /**
+   * The cycles driven in a second.
+   *
+   * @return a rate, or 0 when no time passed
+   */
+  public double cyclesPerSecond() {
+    return seconds > 0 ? cycles / seconds : 0;
+  }
+
+  /**
+   * The facts, one a line.
+   *
+   * @return text without a trailing line break
+   */
+  public String facts() {
+    return VerdictText.of(this);
+  }
+
+  /**
+   * Fails unless all is well.
+   *
+   * @return this verdict, when it is a pass
+   * @throws AssertionFailedError with the facts; a mismatch carries expected and actual
+   */
+  public Verdict orFail() {
+    if (isPass()) {
+      return this;
+    }
+    if (kept.isEmpty()) {
+      throw new AssertionFailedError(facts());
+    }
+    Mismatch mismatch = kept.get(0);
+    throw new AssertionFailedError(
+        facts(),
+        VerdictText.range(this, mismatch),
+        VerdictText.code(this, mismatch, mismatch.actual()));
+  }
+
+  Verdict withDossier(Path folder) {
+    return new Verdict(
+        bench,
+        outcome,
+        explanation,
+        cases,
+        cycles,
+        mismatches,
+        kept,
+        stretch,
+        layout,
+        rows,
+        bounds,
+        seconds,
+        seed,
+        contentHash,
+        text,
+        reproduce,
+        Optional.of(folder));
+  }
+
+  Optional<Row> row(long cycle) {
+    return rows.stream().filter(row -> row.cycle() == cycle).findFirst();
+  }
+}

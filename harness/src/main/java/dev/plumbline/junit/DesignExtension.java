@@ -1,0 +1,178 @@
+package dev.plumbline.junit;
+
+import dev.plumbline.check.Bench;
+import dev.plumbline.cosim.Dut;
+import dev.plumbline.cosim.DutOptions;
+import dev.plumbline.cosim.InitialState;
+import dev.plumbline.cosim.Model;
+import dev.plumbline.report.Run;
+import dev.plumbline.rtl.RtlSource;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.extension.AfterTestExecutionCallback;
+import org.junit.jupiter.api.extension.ExtensionContext;
+import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
+import org.junit.jupiter.api.extension.ParameterContext;
+import org.junit.jupiter.api.extension.ParameterResolutionException;
+import org.junit.jupiter.api.extension.ParameterResolver;
+import org.junit.platform.commons.support.AnnotationSupport;
+import org.opentest4j.TestAbortedException;
+
+/** Hands models, DUTs, benches and seeds to tests of a {@link DesignUnderTest}. */
+final class DesignExtension implements ParameterResolver, AfterTestExecutionCallback {
+  private static final Namespace SHARED = Namespace.create(DesignExtension.class);
+
+  @Override
+  public boolean supportsParameter(ParameterContext parameter, ExtensionContext context) {
+    Class<?> type = parameter.getParameter().getType();
+    return type == Model.class
+        || type == Dut.class
+        || type == Bench.Builder.class
+        || type == Seed.class;
+  }
+
+  @Override
+  public Object resolveParameter(ParameterContext parameter, ExtensionContext context) {
+    Class<?> type = parameter.getParameter().getType();
+    if (type == Seed.class) {
+      return seed(context);
+    }
+    Model model = model(context);
+    if (type == Model.class) {
+      return model;
+    }
+    if (type == Dut.class) {
+      return open(model, context);
+    }
+    Run run = run(context);
+    TestCase test = TestCase.of(context);
+    return Bench.of(model)
+        .named(test.name())
+        .seed(seed(context).run())
+        .recorder(run)
+        .reproduce(test.command(base(), seed(context).run()));
+  }
+
+  /** On failure only: how to repeat it, and what the DUTs of this test printed. */
+  @Override
+  public void afterTestExecution(ExtensionContext context) {
+    Throwable thrown = context.getExecutionException().orElse(null);
+    if (thrown == null || thrown instanceof TestAbortedException) {
+      return;
+    }
+    long seed = seed(context).run();
+    TestCase test = TestCase.of(context);
+    StringBuilder text = new StringBuilder();
+    line(text, test.name() + " failed with seed " + seed + "; to repeat it:");
+    line(text, "  " + test.command(base(), seed));
+    OpenDuts duts = context.getStore(own(context)).get(OpenDuts.class, OpenDuts.class);
+    if (duts != null && !duts.text().isEmpty()) {
+      line(text, "the DUT printed:");
+      duts.text().lines().forEach(said -> line(text, "  " + said));
+    }
+    System.out.print(text); // in one piece, also when tests run in parallel
+  }
+
+  private static void line(StringBuilder text, String line) {
+    text.append(line).append(System.lineSeparator());
+  }
+
+  private static Path base() {
+    return Path.of(System.getProperty("basedir", "")).toAbsolutePath().normalize();
+  }
+
+  private static Namespace own(ExtensionContext context) {
+    return Namespace.create(DesignExtension.class, context.getUniqueId());
+  }
+
+  private static Seed seed(ExtensionContext context) {
+    long run = context.getConfigurationParameter("plumbline.seed").map(Seed::parse).orElse(1L);
+    return new Seed(run, TestCase.of(context).name());
+  }
+
+  private static Model model(ExtensionContext context) {
+    RtlSource source = AnnotatedSource.of(annotation(context), base());
+    return context
+        .getRoot()
+        .getStore(SHARED)
+        .getOrComputeIfAbsent(source, key -> Model.of(source), Model.class);
+  }
+
+  /** The nearest annotation: the method's, the class's, that of a class around it. */
+  private static DesignUnderTest annotation(ExtensionContext context) {
+    return context
+        .getTestMethod()
+        .flatMap(method -> AnnotationSupport.findAnnotation(method, DesignUnderTest.class))
+        .or(() -> onClass(context.getRequiredTestClass()))
+        .orElseThrow(
+            () ->
+                new ParameterResolutionException(
+                    "No @DesignUnderTest names the RTL of "
+                        + context.getDisplayName()
+                        + "; put one on the test or its class."));
+  }
+
+  private static Optional<DesignUnderTest> onClass(Class<?> type) {
+    for (Class<?> around = type; around != null; around = around.getEnclosingClass()) {
+      Optional<DesignUnderTest> found =
+          AnnotationSupport.findAnnotation(around, DesignUnderTest.class);
+      if (found.isPresent()) {
+        return found;
+      }
+    }
+    return Optional.empty();
+  }
+
+  private static Dut open(Model model, ExtensionContext context) {
+    DutOptions options =
+        DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed(context).value());
+    Dut dut = model.open(options);
+    context
+        .getStore(own(context))
+        .getOrComputeIfAbsent(OpenDuts.class, key -> new OpenDuts(), OpenDuts.class)
+        .add(dut);
+    return dut;
+  }
+
+  /** Closed by JUnit when the test is over. */
+  private static final class OpenDuts implements AutoCloseable {
+    private final List<Dut> duts = new ArrayList<>();
+
+    synchronized void add(Dut dut) {
+      duts.add(dut);
+    }
+
+    synchronized String text() {
+      StringBuilder text = new StringBuilder();
+      duts.forEach(dut -> text.append(dut.text()));
+      return text.toString();
+    }
+
+    @Override
+    public synchronized void close() {
+      duts.forEach(Dut::close);
+    }
+  }
+
+  private static Run run(ExtensionContext context) {
+    Run run =
+        Run.of(
+            context.getConfigurationParameter("plumbline.reports"),
+            context.getConfigurationParameter("plumbline.run"));
+    context
+        .getRoot()
+        .getStore(SHARED)
+        .getOrComputeIfAbsent(EndOfRun.class, key -> new EndOfRun(run), EndOfRun.class);
+    return run;
+  }
+
+  /** Closed by JUnit when all tests are over. */
+  private record EndOfRun(Run run) implements AutoCloseable {
+    @Override
+    public void close() {
+      System.out.print(run.consoleTable());
+    }
+  }
+}

@@ -1,0 +1,89 @@
+package dev.plumbline.junit;
+
+import java.lang.annotation.ElementType;
+import java.lang.annotation.Inherited;
+import java.lang.annotation.Retention;
+import java.lang.annotation.RetentionPolicy;
+import java.lang.annotation.Target;
+import org.junit.jupiter.api.extension.ExtendWith;
+
+/**
+ * Names the RTL of a test class, or of one test of it.
+ *
+ * <pre>{@code
+ * @DesignUnderTest(sources = "rtl/reciprocal.sv", top = "reciprocal", parameters = {"W=32", "F=16"})
+ * class ReciprocalTest {
+ *   @Test
+ *   void holdsToItsReference(Bench.Builder bench) {
+ *     bench.contract(contract).cases(1_000_000).check();
+ *   }
+ * }
+ * }</pre>
+ *
+ * <p>Tests may take these parameters: {@link dev.plumbline.cosim.Model}; {@link
+ * dev.plumbline.cosim.Dut}, opened for the test with random initial state and closed after it;
+ * {@link dev.plumbline.check.Bench.Builder}, bound to the model, the seed and the run's report; and
+ * {@link Seed}. Each test draws from a stream of its own, which follows from property {@code
+ * plumbline.seed}. Paths are relative to the module's base folder. Safe under parallel execution.
+ */
+@Retention(RetentionPolicy.RUNTIME)
+@Target({ElementType.TYPE, ElementType.METHOD})
+@Inherited
+@ExtendWith(DesignExtension.class)
+public @interface DesignUnderTest {
+  /**
+   * Source files.
+   *
+   * @return paths in order
+   */
+  String[] sources() default {};
+
+  /**
+   * The top module.
+   *
+   * @return its name; empty when the sources have one module that nobody instantiates
+   */
+  String top() default "";
+
+  /**
+   * Overrides of the top module's parameters.
+   *
+   * @return such as {@code "W=32"}, the value a Verilog literal
+   */
+  String[] parameters() default {};
+
+  /**
+   * Preprocessor macros.
+   *
+   * @return such as {@code "FAST"} or {@code "DEPTH=4"}
+   */
+  String[] defines() default {};
+
+  /**
+   * Folders for include files.
+   *
+   * @return paths
+   */
+  String[] includeFolders() default {};
+
+  /**
+   * Folders in which modules are found by file name.
+   *
+   * @return paths
+   */
+  String[] libraryFolders() default {};
+
+  /**
+   * Files that list further sources and options.
+   *
+   * @return paths
+   */
+  String[] fileLists() default {};
+
+  /**
+   * Further arguments for Verilator.
+   *
+   * @return arguments as they stand
+   */
+  String[] arguments() default {};
+}

@@ -1,0 +1,2 @@
+/** Runs: their summaries, pages and tables of verdicts. */
+package dev.plumbline.report;

@@ -1,0 +1,41 @@
+package dev.plumbline.stimulus;
+
+import dev.plumbline.models.fixed.Format;
+import java.math.BigInteger;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+
+/** The corner codes of a format. */
+final class Corners {
+  private Corners() {}
+
+  static List<BigInteger> of(Format format) {
+    BigInteger min = format.minCode();
+    BigInteger max = format.maxCode();
+    TreeSet<BigInteger> codes = new TreeSet<>();
+    addWithNeighbours(codes, min);
+    addWithNeighbours(codes, max);
+    addWithNeighbours(codes, BigInteger.ZERO);
+    for (int bit = 0; bit < format.width(); bit++) {
+      BigInteger power = BigInteger.ONE.shiftLeft(bit);
+      addWithNeighbours(codes, power);
+      addWithNeighbours(codes, power.negate());
+    }
+    BigInteger alternating = BigInteger.ZERO;
+    for (int bit = 0; bit < format.width(); bit += 2) {
+      alternating = alternating.setBit(bit);
+    }
+    BigInteger everyBit = BigInteger.ONE.shiftLeft(format.width()).subtract(BigInteger.ONE);
+    codes.add(Codes.wrap(format, alternating));
+    codes.add(Codes.wrap(format, alternating.xor(everyBit)));
+    codes.removeIf(code -> code.compareTo(min) < 0 || code.compareTo(max) > 0);
+    return List.copyOf(codes);
+  }
+
+  private static void addWithNeighbours(Set<BigInteger> codes, BigInteger code) {
+    codes.add(code.subtract(BigInteger.ONE));
+    codes.add(code);
+    codes.add(code.add(BigInteger.ONE));
+  }
+}

@@ -1,0 +1,180 @@
+package dev.plumbline.check;
+
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.rtl.Clock;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.Iterator;
+import java.util.List;
+import java.util.Set;
+
+/**
+ * A slow part of the orrery in software, with valid and ready on both sides: {@code travel = ticks
+ * * step}, which takes 2 to 9 cycles. Up to four cases are under way. Can be made with a fault.
+ */
+final class Escapement implements SoftDut {
+  static final int LEAST = 2;
+  static final int MOST = 9;
+
+  /** What can be wrong with it. */
+  enum Fault {
+    NONE,
+    VALUE_WRONG,
+    CHANGES_WHILE_STALLED,
+    WITHDRAWS_WHILE_STALLED,
+    LOSES_AN_ANSWER,
+    REPEATS_AN_ANSWER,
+    SWAPS_ANSWERS,
+    TOO_LATE,
+    TOO_EARLY,
+    INVENTS_AN_ANSWER,
+    NEVER_READY_AGAIN,
+    SWALLOWS_THE_LAST_ANSWER,
+    RESET_LEAVES_ANSWERS
+  }
+
+  static final Reference REFERENCE =
+      Reference.of(
+          "escapement",
+          List.of(
+              new Operand("ticks", Format.unsigned(3, 0)),
+              new Operand("step", Format.signed(8, 16))),
+          List.of(new Operand("travel", Format.signed(11, 16))),
+          (in, out) -> out[0] = in[0] * in[1]);
+
+  static final Design DESIGN =
+      new Design(
+          "escapement",
+          List.of(
+              GearTrain.port("clk", Port.Direction.INPUT, 1, false),
+              GearTrain.port("rst", Port.Direction.INPUT, 1, false),
+              GearTrain.port("in_valid", Port.Direction.INPUT, 1, false),
+              GearTrain.port("in_ready", Port.Direction.OUTPUT, 1, false),
+              GearTrain.port("in_ticks", Port.Direction.INPUT, 3, false),
+              GearTrain.port("in_step", Port.Direction.INPUT, 24, true),
+              GearTrain.port("out_valid", Port.Direction.OUTPUT, 1, false),
+              GearTrain.port("out_ready", Port.Direction.INPUT, 1, false),
+              GearTrain.port("out_travel", Port.Direction.OUTPUT, 27, true)),
+          List.of(),
+          List.of(new Clock("clk", Clock.Edge.RISING, GearTrain.at(9))),
+          List.of(),
+          List.of(),
+          List.of(),
+          List.of());
+
+  /** An answer under way. */
+  private static final class Answer {
+    long travel;
+    final long due;
+
+    Answer(long travel, long due) {
+      this.travel = travel;
+      this.due = due;
+    }
+  }
+
+  private final Fault fault;
+  private final Deque<Answer> answers = new ArrayDeque<>();
+  private long now;
+  private int taken;
+  private long stalledFor;
+  private boolean withdrawn;
+  private boolean swapped;
+
+  Escapement(Fault fault) {
+    this.fault = fault;
+  }
+
+  static Bench.Builder bench(Fault fault) {
+    Engine.Maker maker =
+        (start, seed, contract) ->
+            new SoftEngine(
+                new Escapement(fault),
+                Set.of("in_ready", "out_valid", "out_travel"),
+                Set.of("rst", "out_ready"));
+    return new Bench.Builder(DESIGN, maker, "0123abcd")
+        .named("escapement")
+        .contract(contract().build())
+        .cases(4_000);
+  }
+
+  static Contract.Builder contract() {
+    return Contract.of(REFERENCE)
+        .valid("in_valid", "out_valid")
+        .ready("in_ready", "out_ready")
+        .reset("rst")
+        .latencyBetween(LEAST, MOST);
+  }
+
+  @Override
+  public void settle(Pins pins) {
+    boolean stuck = fault == Fault.NEVER_READY_AGAIN && taken == 300;
+    pins.set("in_ready", answers.size() < 4 && !stuck);
+    Answer head = answers.peek();
+    boolean valid = head != null && head.due <= now && !withdrawn;
+    pins.set("out_valid", valid);
+    pins.set("out_travel", valid ? head.travel : 0);
+  }
+
+  @Override
+  public void edge(Pins pins) {
+    boolean given = pins.isHigh("out_valid") && pins.isHigh("out_ready");
+    boolean accepted = pins.isHigh("in_valid") && pins.isHigh("in_ready");
+    stalledFor = pins.isHigh("out_valid") && !given ? stalledFor + 1 : 0;
+    withdrawn = false;
+    if (taken > 200 && stalledFor == 3) {
+      if (fault == Fault.CHANGES_WHILE_STALLED) {
+        answers.peek().travel++;
+      }
+      withdrawn = fault == Fault.WITHDRAWS_WHILE_STALLED;
+    }
+    if (given) {
+      Answer gone = answers.poll();
+      if (fault == Fault.REPEATS_AN_ANSWER && taken == 200) {
+        answers.addFirst(gone);
+        taken++;
+      }
+    }
+    if (accepted) {
+      accept(pins.get("in_ticks"), pins.get("in_step"));
+    }
+    if (pins.isHigh("rst")) {
+      boolean keeps = fault == Fault.RESET_LEAVES_ANSWERS;
+      if (!keeps) {
+        answers.clear();
+      }
+    }
+    now++;
+  }
+
+  private void accept(long ticks, long step) {
+    taken++;
+    long travel = ticks * step + (fault == Fault.VALUE_WRONG && taken > 200 && ticks == 5 ? 1 : 0);
+    // Answers leave in order, at the latest MOST cycles after they were taken.
+    long due = now + (fault == Fault.TOO_EARLY && taken == 200 ? 1 : LEAST + (ticks & 3));
+    if (fault == Fault.TOO_LATE && taken == 200) {
+      due = now + MOST + 2;
+    }
+    boolean last = fault == Fault.SWALLOWS_THE_LAST_ANSWER && taken == 4_000;
+    if (!(fault == Fault.LOSES_AN_ANSWER && taken == 200) && !last) {
+      answers.add(new Answer(travel, due));
+    }
+    if (fault == Fault.INVENTS_AN_ANSWER && taken == 200) {
+      answers.add(new Answer(12345, due));
+    }
+    if (fault == Fault.SWAPS_ANSWERS && taken > 200 && !swapped && answers.size() >= 2) {
+      Iterator<Answer> backwards = answers.descendingIterator();
+      Answer newest = backwards.next();
+      Answer before = backwards.next();
+      if (before.due > now) {
+        long kept = newest.travel;
+        newest.travel = before.travel;
+        before.travel = kept;
+        swapped = true;
+      }
+    }
+  }
+}

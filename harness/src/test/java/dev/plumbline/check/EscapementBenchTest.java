@@ -1,0 +1,146 @@
+package dev.plumbline.check;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.check.Escapement.Fault;
+import dev.plumbline.check.Mismatch.Kind;
+import dev.plumbline.stimulus.Pacing;
+import java.math.BigInteger;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** Valid and ready on both sides, from bench to verdict, on an escapement in software. */
+class EscapementBenchTest {
+  @Test
+  void aRightDesignPassesUnderEveryPacing() {
+    List<Pacing> all =
+        List.of(Pacing.backToBack(), Pacing.bubbles(0.7), Pacing.bursts(4, 9), Pacing.varied());
+    for (Pacing offers : all) {
+      for (Pacing ready : all) {
+        Verdict verdict =
+            Escapement.bench(Fault.NONE).pacing(offers).ready(ready).resets(0).cases(1_500).run();
+        assertTrue(verdict.isPass(), () -> offers + ", " + ready + " " + verdict.facts());
+        assertEquals(1_500, verdict.cases(), "no answer is left behind");
+      }
+    }
+  }
+
+  @Test
+  void resetsInMidStreamPass() {
+    Verdict verdict = Escapement.bench(Fault.NONE).resets(0.01).run();
+
+    assertTrue(verdict.isPass(), verdict::facts);
+    assertTrue(verdict.cases() < 4_000, "resets drop some cases");
+  }
+
+  @Test
+  void aWrongValueIsNamedWithItsCase() {
+    Verdict verdict = Escapement.bench(Fault.VALUE_WRONG).run();
+    Mismatch mismatch = first(verdict, Kind.VALUE_WRONG);
+
+    assertEquals(BigInteger.ONE, mismatch.difference());
+    Row given =
+        verdict.rows().stream().filter(r -> r.caseIn() == mismatch.caseNumber()).findFirst().get();
+    assertEquals(BigInteger.valueOf(5), given.inputs().get(0));
+  }
+
+  @Test
+  void aPayloadThatChangesWhileStalledIsAMismatch() {
+    Mismatch mismatch =
+        first(Escapement.bench(Fault.CHANGES_WHILE_STALLED).run(), Kind.CHANGED_WHILE_STALLED);
+
+    assertEquals("out_travel", mismatch.signal());
+    assertEquals(mismatch.low().add(BigInteger.ONE), mismatch.actual());
+  }
+
+  @Test
+  void aValidWithdrawnWhileStalledIsAMismatch() {
+    Mismatch mismatch =
+        first(Escapement.bench(Fault.WITHDRAWS_WHILE_STALLED).run(), Kind.WITHDRAWN_WHILE_STALLED);
+
+    assertEquals("out_valid", mismatch.signal());
+  }
+
+  @Test
+  void aLostAnswerIsCalledThat() {
+    Verdict verdict = Escapement.bench(Fault.LOSES_AN_ANSWER).resets(0).run();
+
+    first(verdict, Kind.ANSWER_LOST);
+  }
+
+  @Test
+  void aRepeatedAnswerIsCalledThat() {
+    Verdict verdict = Escapement.bench(Fault.REPEATS_AN_ANSWER).resets(0).run();
+
+    first(verdict, Kind.ANSWER_REPEATED);
+  }
+
+  @Test
+  void swappedAnswersAreCalledThat() {
+    first(Escapement.bench(Fault.SWAPS_ANSWERS).run(), Kind.ORDER_SWAPPED);
+  }
+
+  @Test
+  void anAnswerBeyondTheMostCyclesIsLate() {
+    Mismatch mismatch = first(Escapement.bench(Fault.TOO_LATE).resets(0).run(), Kind.LATE);
+
+    assertEquals("right answer, 2 cycles late", mismatch.words());
+  }
+
+  @Test
+  void anAnswerBeforeTheLeastCyclesIsEarly() {
+    Mismatch mismatch =
+        first(
+            Escapement.bench(Fault.TOO_EARLY)
+                .pacing(Pacing.bursts(1, 30))
+                .ready(Pacing.backToBack())
+                .resets(0)
+                .run(),
+            Kind.EARLY);
+
+    assertEquals("right answer, 1 cycle early", mismatch.words());
+  }
+
+  @Test
+  void anInventedAnswerIsAMismatch() {
+    Verdict verdict =
+        Escapement.bench(Fault.INVENTS_AN_ANSWER)
+            .pacing(Pacing.bursts(1, 30))
+            .ready(Pacing.backToBack())
+            .resets(0)
+            .run();
+
+    Mismatch mismatch = first(verdict, Kind.VALID_WITHOUT_CASE);
+    assertEquals(-1, mismatch.caseNumber());
+  }
+
+  @Test
+  void aDutThatTakesNoMoreCasesIsToldAfterSomeTime() {
+    Mismatch mismatch =
+        first(Escapement.bench(Fault.NEVER_READY_AGAIN).resets(0).run(), Kind.NEVER_READY);
+
+    assertEquals("in_ready", mismatch.signal());
+    assertEquals(300, mismatch.caseNumber());
+  }
+
+  @Test
+  void theLastAnswerIsWaitedFor() {
+    Verdict verdict = Escapement.bench(Fault.SWALLOWS_THE_LAST_ANSWER).resets(0).run();
+
+    assertEquals(3_999, first(verdict, Kind.VALID_MISSING).caseNumber());
+  }
+
+  @Test
+  void answersThatSurviveAResetAreAMismatch() {
+    Verdict verdict = Escapement.bench(Fault.RESET_LEAVES_ANSWERS).resets(0.005).run();
+
+    assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+  }
+
+  private static Mismatch first(Verdict verdict, Kind kind) {
+    assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+    assertEquals(kind, verdict.kept().get(0).kind(), verdict::facts);
+    return verdict.kept().get(0);
+  }
+}

@@ -1,0 +1,288 @@
+package dev.plumbline.check;
+
+import static dev.plumbline.check.GearTrain.Fault;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.check.Mismatch.Kind;
+import dev.plumbline.check.Verdict.Outcome;
+import dev.plumbline.stimulus.Pacing;
+import java.math.BigInteger;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.opentest4j.AssertionFailedError;
+
+/** The whole way from bench to verdict, on a gear train in software. */
+class GearTrainBenchTest {
+  @Test
+  void aRightDesignPasses() {
+    Verdict verdict = GearTrain.bench(Fault.NONE).run();
+
+    assertEquals(Outcome.PASS, verdict.outcome(), verdict::facts);
+    assertTrue(verdict.cases() > 9_900 && verdict.cases() <= 10_000, verdict::facts);
+    assertTrue(verdict.cycles() > verdict.cases(), "pacing leaves bubbles");
+  }
+
+  @Test
+  void withoutResetsEveryCaseIsCompared() {
+    Verdict verdict =
+        GearTrain.bench(Fault.NONE).pacing(Pacing.backToBack()).resets(0).cases(2_500).run();
+
+    assertEquals(2_500, verdict.cases());
+    assertEquals(1 + 2_500 + 3 + Feed.TAIL, verdict.cycles(), "reset, cases, latency, and a tail");
+    assertEquals(
+        List.of(2_500L, 2_500L), verdict.bounds().stream().map(b -> b.compared()).toList());
+  }
+
+  @Test
+  void everyPacingPasses() {
+    for (Pacing pacing :
+        List.of(Pacing.backToBack(), Pacing.bubbles(0.9), Pacing.bursts(5, 40), Pacing.varied())) {
+      Verdict verdict = GearTrain.bench(Fault.NONE).pacing(pacing).cases(3_000).run();
+      assertTrue(verdict.isPass(), () -> pacing + " " + verdict.facts());
+    }
+  }
+
+  @Test
+  void aWrongValueIsAMismatchWithItsCycleAndCase() {
+    Verdict verdict = GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99).run();
+    Mismatch mismatch = only(verdict, Kind.VALUE_WRONG);
+
+    assertEquals("out_angle", mismatch.signal());
+    assertEquals(BigInteger.ONE, mismatch.difference());
+    assertEquals(mismatch.low(), mismatch.high());
+    Row given =
+        verdict.rows().stream().filter(r -> r.caseIn() == mismatch.caseNumber()).findFirst().get();
+    assertEquals(BigInteger.valueOf(99), given.inputs().get(1));
+    assertEquals(mismatch.cycle() - 3, given.cycle());
+    assertEquals("value wrong", verdict.row(mismatch.cycle()).get().verdict());
+  }
+
+  @Test
+  void aWrongFlagIsAMismatchOfItsOwnSignal() {
+    Verdict verdict = GearTrain.bench(Fault.FLAG_INVERTED_WHERE_TEETH_ARE_99).run();
+
+    assertEquals("out_forward", only(verdict, Kind.VALUE_WRONG).signal());
+  }
+
+  @Test
+  void rightAnswerACycleLateIsAMismatch() {
+    Mismatch mismatch = only(GearTrain.bench(Fault.ONE_CYCLE_LATE).run(), Kind.LATE);
+
+    assertEquals(1, mismatch.cycles());
+    assertEquals("right answer, 1 cycle late", mismatch.words());
+    assertEquals("out_valid", mismatch.signal());
+  }
+
+  @Test
+  void rightAnswerACycleEarlyIsAMismatch() {
+    Mismatch mismatch = only(GearTrain.bench(Fault.ONE_CYCLE_EARLY).run(), Kind.EARLY);
+
+    assertEquals("right answer, 1 cycle early", mismatch.words());
+    assertEquals("out_valid", mismatch.signal());
+  }
+
+  @Test
+  void rightDataACycleBehindItsValidIsCalledLate() {
+    Mismatch mismatch = only(GearTrain.bench(Fault.DATA_ONE_CYCLE_LATE).run(), Kind.LATE);
+
+    assertEquals("right answer, 1 cycle late", mismatch.words());
+    assertEquals("out_angle", mismatch.signal());
+  }
+
+  @Test
+  void aLateContractIsAsWrongAsALateDesign() {
+    Verdict verdict =
+        GearTrain.bench(Fault.NONE).contract(GearTrain.contract().latency(5).build()).run();
+
+    assertEquals("right answer, 2 cycles early", only(verdict, Kind.EARLY).words());
+  }
+
+  @Test
+  void aValidLostIsMissing() {
+    Mismatch mismatch =
+        only(GearTrain.bench(Fault.VALID_LOST_AFTER_A_BUBBLE).run(), Kind.VALID_MISSING);
+
+    assertEquals("out_valid", mismatch.signal());
+    assertEquals(BigInteger.ZERO, mismatch.actual());
+    assertTrue(mismatch.caseNumber() >= 0);
+  }
+
+  @Test
+  void aStageThatResetMissesGivesAValidWithoutACase() {
+    Mismatch mismatch =
+        only(
+            GearTrain.bench(Fault.RESET_MISSES_THE_LAST_STAGE).initialStates(0).run(),
+            Kind.VALID_WITHOUT_CASE);
+
+    assertEquals(-1, mismatch.caseNumber());
+  }
+
+  @Test
+  void stateThatResetLeavesIsToldFromAWrongValue() {
+    Verdict verdict = GearTrain.bench(Fault.SUM_NOT_RESET).seed(3).run();
+
+    only(verdict, Kind.INITIAL_STATE_SHOWS);
+    assertTrue(
+        verdict
+            .facts()
+            .startsWith(
+                "gear train: output differs between initial states"
+                    + " (reset does not reach everything)"),
+        verdict::facts);
+  }
+
+  @Test
+  void initialStatesHaveToAgreeEvenInsideTheTolerance() {
+    Contract lenient = GearTrain.contract().tolerance("angle", 4).build();
+    Verdict verdict =
+        GearTrain.bench(Fault.SUM_NOT_RESET)
+            .contract(
+                Contract.of(GearTrain.REFERENCE)
+                    .valid("in_valid", "out_valid")
+                    .reset("rst")
+                    .latency(3)
+                    .tolerance("angle", 4)
+                    .ignoring("forward")
+                    .build())
+            .run();
+
+    assertEquals("out_angle", only(verdict, Kind.INITIAL_STATE_SHOWS).signal());
+    assertTrue(
+        GearTrain.bench(Fault.NONE).contract(lenient).run().isPass(),
+        "the tolerance itself passes");
+  }
+
+  @Test
+  void swappedNeighboursAreCalledThat() {
+    Verdict verdict = GearTrain.bench(Fault.NEIGHBOURS_SWAPPED).pacing(Pacing.backToBack()).run();
+
+    only(verdict, Kind.ORDER_SWAPPED);
+  }
+
+  @Test
+  void aToleranceAllowsSoManyLastPlaces() {
+    Contract lenient = GearTrain.contract().tolerance("angle", 1).build();
+    Verdict verdict =
+        GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99).contract(lenient).run();
+
+    assertTrue(verdict.isPass(), verdict::facts);
+    assertEquals(2, verdict.bounds().get(0).worstWidth(), "one last place to either side");
+    assertEquals(2, verdict.bounds().get(0).medianWidth());
+    assertEquals(-1, verdict.bounds().get(1).worstWidth(), "the flag stays exact");
+  }
+
+  @Test
+  void anOutputCountsOnlyWhenItsFlagIsOne() {
+    Contract onlyForward = GearTrain.contract().onlyWhen("angle", "forward").build();
+    Verdict verdict = GearTrain.bench(Fault.NONE).contract(onlyForward).run();
+
+    assertTrue(verdict.isPass());
+    long angles = verdict.bounds().get(0).compared();
+    assertTrue(angles > 1_000 && angles < verdict.cases(), () -> angles + " compared");
+  }
+
+  @Test
+  void zeroCasesAreNeverAPass() {
+    Verdict verdict = GearTrain.bench(Fault.NONE).cases(0).run();
+
+    assertEquals(Outcome.NOTHING_CHECKED, verdict.outcome());
+    AssertionFailedError error = assertThrows(AssertionFailedError.class, verdict::orFail);
+    assertTrue(
+        error
+            .getMessage()
+            .startsWith(
+                "gear train: the check could not judge, since no answer was ever due: not one case"
+                    + " was compared"),
+        error::getMessage);
+    assertFalse(error.isExpectedDefined(), "this is no mismatch");
+  }
+
+  @Test
+  void anOutputThatNeverCountedIsNeverAPass() {
+    Reference backwardsOnly =
+        Reference.of(
+            "gear train",
+            List.of(GearTrain.TURNS, GearTrain.TEETH, GearTrain.OFFSET),
+            List.of(GearTrain.ANGLE, GearTrain.FORWARD),
+            GearTrain.REFERENCE instanceof FunctionReference f ? f.function() : null);
+    Verdict verdict =
+        GearTrain.bench(Fault.NONE)
+            .contract(
+                Contract.of(backwardsOnly)
+                    .valid("in_valid", "out_valid")
+                    .reset("rst")
+                    .latency(3)
+                    .onlyWhen("angle", "forward")
+                    .build())
+            .stimulus(
+                dev.plumbline.stimulus.Stimulus.each(dev.plumbline.stimulus.Generator.codes(0)))
+            .run();
+
+    assertEquals(Outcome.NOTHING_CHECKED, verdict.outcome());
+    assertEquals("output angle was never compared: forward was never 1", verdict.explanation());
+  }
+
+  @Test
+  void aDutThatNeverAnswersIsAMismatch() {
+    only(GearTrain.bench(Fault.NEVER_VALID).run(), Kind.VALID_MISSING);
+  }
+
+  @Test
+  void theVerdictDoesNotDependOnTheNumberOfThreads() {
+    Bench.Builder bench = GearTrain.bench(Fault.NONE).cases(5L * Stretch.CASES + 17).seed(11);
+    List<Verdict> passes =
+        List.of(bench.threads(1).run(), bench.threads(2).run(), bench.threads(7).run());
+    Bench.Builder wrong =
+        GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
+            .stimulus(rareFault())
+            .cases(4L * Stretch.CASES)
+            .seed(8);
+    List<Verdict> failures =
+        List.of(wrong.threads(1).run(), wrong.threads(2).run(), wrong.threads(7).run());
+
+    for (List<Verdict> verdicts : List.of(passes, failures)) {
+      assertEquals(timeless(verdicts.get(0)), timeless(verdicts.get(1)));
+      assertEquals(timeless(verdicts.get(0)), timeless(verdicts.get(2)));
+    }
+    assertTrue(passes.get(0).isPass());
+    assertTrue(failures.get(0).stretch() > 0, () -> failures.get(0).facts());
+  }
+
+  private static dev.plumbline.stimulus.Stimulus rareFault() {
+    return dev.plumbline.stimulus.Stimulus.standard()
+        .with(
+            "teeth",
+            dev.plumbline.stimulus.Generator.drawn(
+                stream -> stream.below(100_000) == 0 ? 99 : stream.below(99)));
+  }
+
+  private static Verdict timeless(Verdict v) {
+    return new Verdict(
+        v.bench(),
+        v.outcome(),
+        v.explanation(),
+        v.cases(),
+        v.cycles(),
+        v.mismatches(),
+        v.kept(),
+        v.stretch(),
+        v.layout(),
+        v.rows(),
+        v.bounds(),
+        0,
+        v.seed(),
+        v.contentHash(),
+        v.text(),
+        v.reproduce(),
+        v.dossier());
+  }
+
+  private static Mismatch only(Verdict verdict, Kind kind) {
+    assertEquals(Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+    assertEquals(kind, verdict.kept().get(0).kind(), verdict::facts);
+    return verdict.kept().get(0);
+  }
+}

@@ -1,0 +1,25 @@
+package dev.plumbline.check;
+
+import java.util.HashMap;
+import java.util.Map;
+
+/** The pins of a DUT in software, by name. */
+final class Pins {
+  private final Map<String, Long> levels = new HashMap<>();
+
+  long get(String pin) {
+    return levels.getOrDefault(pin, 0L);
+  }
+
+  boolean isHigh(String pin) {
+    return get(pin) != 0;
+  }
+
+  void set(String pin, long level) {
+    levels.put(pin, level);
+  }
+
+  void set(String pin, boolean level) {
+    set(pin, level ? 1 : 0);
+  }
+}

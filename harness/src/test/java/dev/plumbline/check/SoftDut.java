@@ -1,0 +1,10 @@
+package dev.plumbline.check;
+
+/** A DUT in software, so that the referee can be tried without a tool chain. */
+interface SoftDut {
+  /** Drives the outputs from the state and the inputs. */
+  void settle(Pins pins);
+
+  /** The rising edge of the clock. */
+  void edge(Pins pins);
+}
