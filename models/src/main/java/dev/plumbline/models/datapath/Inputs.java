@@ -1,18 +1,39 @@
 package dev.plumbline.models.datapath;
 
+import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /** The input columns of one evaluation and the check that their codes are legal. */
 final class Inputs {
+  private static final Range ANY_WORD = Range.of(Format.signed(64, 0));
+
   private final Datapath datapath;
   private final Columns columns;
   private final int capacity;
+  private final List<Value> checkedSlowly = new ArrayList<>();
+  private final Lane[] quick;
+  private final long[] least;
+  private final long[] span;
+  private final long[] outside;
 
   Inputs(Datapath datapath, Columns columns) {
     this.datapath = datapath;
     this.columns = columns;
     this.capacity = columns.capacity();
+    this.outside = new long[capacity];
+    List<Value> checkedQuickly = new ArrayList<>();
+    for (Value value : datapath.inputValues()) {
+      if (!value.range().equals(ANY_WORD)) {
+        (value.wide() || !value.range().roomy() ? checkedSlowly : checkedQuickly).add(value);
+      }
+    }
+    this.quick = checkedQuickly.stream().map(columns::lane).toArray(Lane[]::new);
+    this.least = checkedQuickly.stream().mapToLong(v -> v.min().longValue()).toArray();
+    this.span =
+        checkedQuickly.stream().mapToLong(v -> v.max().subtract(v.min()).longValue()).toArray();
   }
 
   long[] column(int index, int word) {
@@ -67,61 +88,50 @@ final class Inputs {
               + capacity
               + "; ask for an evaluation of that capacity");
     }
-    for (Value value : datapath.inputValues()) {
-      if (!legal(value, columns.lane(value), count)) {
-        throw illegal(value, columns.lane(value), count);
-      }
+    Arrays.fill(outside, 0, count, 0);
+    for (int i = 0; i < quick.length; i++) {
+      markOutside(quick[i].low, least[i], span[i], outside, count);
     }
-  }
-
-  private static boolean legal(Value value, Lane lane, int count) {
-    if (lane.wide() || !value.range().equals(Range.of(value.format()))) {
-      return firstIllegal(value, lane, count) < 0;
-    }
-    return value.format().signed()
-        ? signedBits(lane.low, count) >>> (value.format().width() - 1) == 0
-        : bits(lane.low, count) >>> value.format().width() == 0;
-  }
-
-  /** Every bit in which some code differs from its sign. */
-  private static long signedBits(long[] codes, int count) {
-    long even = 0;
-    long odd = 0;
-    for (int i = 0; i + 1 < count; i += 2) {
-      even |= codes[i] ^ (codes[i] >> 63);
-      odd |= codes[i + 1] ^ (codes[i + 1] >> 63);
-    }
-    if ((count & 1) != 0) {
-      even |= codes[count - 1] ^ (codes[count - 1] >> 63);
-    }
-    return even | odd;
-  }
-
-  private static long bits(long[] codes, int count) {
-    long all = 0;
+    long any = 0;
     for (int i = 0; i < count; i++) {
-      all |= codes[i];
+      any |= outside[i];
     }
-    return all;
+    boolean illegal = any < 0;
+    for (Value value : checkedSlowly) {
+      illegal |= firstIllegal(value, count) >= 0;
+    }
+    if (illegal) {
+      throw illegal(count);
+    }
   }
 
-  private static int firstIllegal(Value value, Lane lane, int count) {
-    long minHigh = value.min().shiftRight(64).longValue();
-    long minLow = value.min().longValue();
-    long maxHigh = value.max().shiftRight(64).longValue();
-    long maxLow = value.max().longValue();
+  /** Sets the sign where a code is below the least or above it by more than the span. */
+  private static void markOutside(long[] codes, long least, long span, long[] outside, int count) {
     for (int i = 0; i < count; i++) {
-      long high = lane.high(i);
-      long low = lane.low[i];
-      if (Wide.less(high, low, minHigh, minLow) || Wide.less(maxHigh, maxLow, high, low)) {
+      long above = codes[i] - least;
+      outside[i] |= above | (span - above);
+    }
+  }
+
+  private int firstIllegal(Value value, int count) {
+    Lane lane = columns.lane(value);
+    Clamp legal = new Clamp(value.range());
+    for (int i = 0; i < count; i++) {
+      if (legal.below(lane.high(i), lane.low[i]) || legal.above(lane.high(i), lane.low[i])) {
         return i;
       }
     }
     return -1;
   }
 
-  private DatapathException illegal(Value value, Lane lane, int count) {
-    int i = firstIllegal(value, lane, count);
+  private DatapathException illegal(int count) {
+    Value value =
+        datapath.inputValues().stream()
+            .filter(v -> firstIllegal(v, count) >= 0)
+            .findFirst()
+            .orElseThrow();
+    Lane lane = columns.lane(value);
+    int i = firstIllegal(value, count);
     BigInteger low = BigInteger.valueOf(lane.low[i]);
     BigInteger code =
         lane.wide()
