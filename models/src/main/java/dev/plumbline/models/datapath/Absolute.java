@@ -15,18 +15,24 @@ final class Absolute extends Step {
   Loop bounds(BoundColumns columns, Value result) {
     Value x = operand(0);
     return bounds(
-        columns, columns.low(x), columns.high(x), columns.low(result), columns.high(result));
+        columns,
+        columns.low(x),
+        columns.high(x),
+        result.range(),
+        columns.low(result),
+        columns.high(result));
   }
 
-  /** The magnitudes of an interval; works in scratch lanes 4 and 5. */
-  static Loop bounds(BoundColumns columns, Lane low, Lane high, Lane outLow, Lane outHigh) {
+  /** The magnitudes of an interval, all within a range; works in scratch lanes 4 and 5. */
+  static Loop bounds(
+      BoundColumns columns, Lane low, Lane high, Range range, Lane outLow, Lane outHigh) {
     Lane a = columns.scratch(4, outLow.wide());
     Lane b = columns.scratch(5, outLow.wide());
     return Loop.all(
         loop(low, a),
         loop(high, b),
-        Extremum.smaller(a, b, outLow),
-        Extremum.larger(a, b, outHigh),
+        Extremum.smaller(a, b, range, outLow),
+        Extremum.larger(a, b, range, outHigh),
         n -> zeroAcross(low, high, outLow, n));
   }
 

@@ -17,14 +17,14 @@ import java.util.function.Supplier;
 final class Assembly {
   private static final int MAX_FRACTION = 512;
 
-  private final Datapath.Builder owner;
+  private final StepMethods owner;
   private final String name;
   private final List<Value> values = new ArrayList<>();
   private final Set<String> names = new HashSet<>();
   private final Map<String, Value> outputs = new LinkedHashMap<>();
   private boolean finished;
 
-  Assembly(Datapath.Builder owner, String name) {
+  Assembly(StepMethods owner, String name) {
     this.owner = owner;
     this.name = name;
   }
@@ -153,6 +153,29 @@ final class Assembly {
         "an entry for every code, and each within the format",
         "give a narrower index, more entries or another format");
     return append(step, () -> new Table(index, format, entries));
+  }
+
+  Value unit(String step, Unit unit, Value... given) {
+    List<Value> inputs = unit.datapath().inputValues();
+    require(
+        given.length == inputs.size(),
+        step,
+        "gives " + given.length + " values to unit " + unit.datapath().name(),
+        inputs.toString(),
+        "give one for each");
+    List<Value> operands = new ArrayList<>();
+    for (int i = 0; i < given.length; i++) {
+      Value input = inputs.get(i);
+      Value operand = widened(step, given[i], input.format());
+      require(
+          operand.range().within(input.range()),
+          step,
+          "gives " + operand + " with codes " + operand.min() + " to " + operand.max(),
+          "codes " + input.min() + " to " + input.max() + " of input " + input,
+          "convert or clamp it first");
+      operands.add(operand);
+    }
+    return append(step, () -> new UnitStep(unit, operands));
   }
 
   /** Two values with the same fraction bits, the more of both. */

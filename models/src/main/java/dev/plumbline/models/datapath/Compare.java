@@ -56,13 +56,40 @@ final class Compare extends Step {
         Logic.and(high, other, high));
   }
 
-  private static Loop loop(Relation relation, Lane a, Lane b, Lane out) {
-    boolean wide = Lane.anyWide(a, b);
-    return switch (relation) {
-      case LESS -> wide ? n -> less(a, b, out.low, n) : n -> less(a.low, b.low, out.low, n);
-      case AT_MOST -> wide ? n -> atMost(a, b, out.low, n) : n -> atMost(a.low, b.low, out.low, n);
-      case EQUAL -> wide ? n -> equal(a, b, out.low, n) : n -> equal(a.low, b.low, out.low, n);
+  private Loop loop(Relation asked, Lane a, Lane b, Lane out) {
+    if (Lane.anyWide(a, b)) {
+      return switch (asked) {
+        case LESS -> n -> less(a, b, out.low, n);
+        case AT_MOST -> n -> atMost(a, b, out.low, n);
+        case EQUAL -> n -> equal(a, b, out.low, n);
+      };
+    }
+    boolean roomy = operand(0).range().hull(operand(1).range()).roomy();
+    return switch (asked) {
+      case LESS ->
+          roomy
+              ? n -> lessByDifference(a.low, b.low, out.low, n)
+              : n -> less(a.low, b.low, out.low, n);
+      case AT_MOST ->
+          roomy
+              ? n -> atMostByDifference(a.low, b.low, out.low, n)
+              : n -> atMost(a.low, b.low, out.low, n);
+      case EQUAL -> n -> equal(a.low, b.low, out.low, n);
     };
+  }
+
+  // The sign of the difference is the answer; unlike a comparison of longs, this runs in vectors.
+
+  private static void lessByDifference(long[] a, long[] b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = (a[i] - b[i]) >>> 63;
+    }
+  }
+
+  private static void atMostByDifference(long[] a, long[] b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = ((b[i] - a[i]) >>> 63) ^ 1;
+    }
   }
 
   private static void less(long[] a, long[] b, long[] out, int count) {
@@ -79,7 +106,8 @@ final class Compare extends Step {
 
   private static void equal(long[] a, long[] b, long[] out, int count) {
     for (int i = 0; i < count; i++) {
-      out[i] = a[i] == b[i] ? 1 : 0;
+      long difference = a[i] ^ b[i];
+      out[i] = ((difference | -difference) >>> 63) ^ 1;
     }
   }
 

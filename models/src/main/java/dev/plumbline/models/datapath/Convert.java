@@ -97,16 +97,12 @@ final class Convert extends Step {
 
   /** The interval where all of it fits the format, else the whole range. */
   private Loop unlessWrapped(Lane low, Lane high, Lane outLow, Lane outHigh) {
-    long minHigh = format.minCode().shiftRight(64).longValue();
-    long minLow = format.minCode().longValue();
-    long maxHigh = format.maxCode().shiftRight(64).longValue();
-    long maxLow = format.maxCode().longValue();
+    Clamp whole = new Clamp(Range.of(format));
     return count -> {
       for (int i = 0; i < count; i++) {
-        if (Wide.less(low.high(i), low.low[i], minHigh, minLow)
-            || Wide.less(maxHigh, maxLow, high.high(i), high.low[i])) {
-          outLow.set(i, minHigh, minLow);
-          outHigh.set(i, maxHigh, maxLow);
+        if (whole.below(low.high(i), low.low[i]) || whole.above(high.high(i), high.low[i])) {
+          whole.setMin(outLow, i);
+          whole.setMax(outHigh, i);
         } else {
           outLow.set(i, low.high(i), low.low[i]);
           outHigh.set(i, high.high(i), high.low[i]);

@@ -23,17 +23,35 @@ final class ConvertLoops {
       Range limits = clamps ? clamp : between;
       return drop > 0 ? wideDown(x, drop, addend, limits, out) : wideUp(x, -drop, limits, out);
     }
-    long min = clamps ? clamp.min().longValueExact() : Long.MIN_VALUE;
-    long max = clamps ? clamp.max().longValueExact() : Long.MAX_VALUE;
-    if (drop > 0 && !addend.nothing()) {
-      return narrowRound(x.low, drop, addend, min, max, out.low);
+    boolean roomy = between.hull(clamp).roomy();
+    if (clamps && roomy && drop > 0 && addend.nothing()) {
+      long min = clamp.min().longValueExact();
+      long max = clamp.max().longValueExact();
+      return n -> drop(x.low, drop, min, max, out.low, n);
     }
-    if (drop > 0) {
-      return clamps
-          ? n -> drop(x.low, drop, min, max, out.low, n)
-          : n -> drop(x.low, drop, out.low, n);
+    Loop shifted = drop > 0 ? narrowDown(x.low, drop, addend, out.low) : Align.loop(x, -drop, out);
+    return clamps ? Loop.all(shifted, clamped(out.low, clamp, roomy)) : shifted;
+  }
+
+  /** The commonest conversion in a single loop. */
+  private static void drop(long[] x, int bits, long min, long max, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long code = x[i] >> bits;
+      long above = code - min;
+      code -= above & -(above >>> 63);
+      long below = max - code;
+      out[i] = code + (below & -(below >>> 63));
     }
-    return clamps ? n -> append(x.low, -drop, min, max, out.low, n) : Align.loop(x, -drop, out);
+  }
+
+  private static Loop narrowDown(long[] x, int bits, Addend addend, long[] out) {
+    if (addend.nothing()) {
+      return n -> drop(x, bits, out, n);
+    }
+    long always = addend.always().longValue();
+    long whenNegative = addend.whenNegative().longValue();
+    long whenOdd = addend.whenOdd().longValue();
+    return n -> round(x, bits, always, whenNegative, whenOdd, out, n);
   }
 
   private static void drop(long[] x, int bits, long[] out, int count) {
@@ -42,32 +60,36 @@ final class ConvertLoops {
     }
   }
 
-  private static void drop(long[] x, int bits, long min, long max, long[] out, int count) {
-    for (int i = 0; i < count; i++) {
-      out[i] = Math.min(Math.max(x[i] >> bits, min), max);
-    }
-  }
-
-  private static void append(long[] x, int bits, long min, long max, long[] out, int count) {
-    for (int i = 0; i < count; i++) {
-      out[i] = Math.min(Math.max(x[i] << bits, min), max);
-    }
-  }
-
-  private static Loop narrowRound(
-      long[] x, int bits, Addend addend, long min, long max, long[] out) {
-    long always = addend.always().longValue();
-    long whenNegative = addend.whenNegative().longValue();
-    long whenOdd = addend.whenOdd().longValue();
+  private static void round(
+      long[] x, int bits, long always, long negative, long odd, long[] out, int count) {
     long dropped = (1L << bits) - 1;
-    return count -> {
-      for (int i = 0; i < count; i++) {
-        long code = x[i];
-        long kept = code >> bits;
-        long sum = (code & dropped) + always + ((code >> 63) & whenNegative) + (kept & whenOdd);
-        out[i] = Math.min(Math.max(kept + (sum >>> bits), min), max);
-      }
-    };
+    for (int i = 0; i < count; i++) {
+      long code = x[i];
+      long kept = code >> bits;
+      long sum = (code & dropped) + always + ((code >> 63) & negative) + (kept & odd);
+      out[i] = kept + (sum >>> bits);
+    }
+  }
+
+  private static Loop clamped(long[] codes, Range clamp, boolean roomy) {
+    long min = clamp.min().longValueExact();
+    long max = clamp.max().longValueExact();
+    return roomy ? n -> clampByDifference(codes, min, max, n) : n -> clamp(codes, min, max, n);
+  }
+
+  private static void clampByDifference(long[] codes, long min, long max, int count) {
+    for (int i = 0; i < count; i++) {
+      long above = codes[i] - min;
+      long code = codes[i] - (above & -(above >>> 63));
+      long below = max - code;
+      codes[i] = code + (below & -(below >>> 63));
+    }
+  }
+
+  private static void clamp(long[] codes, long min, long max, int count) {
+    for (int i = 0; i < count; i++) {
+      codes[i] = Math.min(Math.max(codes[i], min), max);
+    }
   }
 
   private static Loop wideDown(Lane x, int bits, Addend addend, Range clamp, Lane out) {
@@ -110,31 +132,6 @@ final class ConvertLoops {
         limits.set(out, i, Wide.leftHigh(x.high(i), low, bits), Wide.leftLow(low, bits));
       }
     };
-  }
-
-  /** Both ends of a range as words. */
-  private static final class Clamp {
-    private final long minHigh;
-    private final long minLow;
-    private final long maxHigh;
-    private final long maxLow;
-
-    Clamp(Range range) {
-      minHigh = range.min().shiftRight(64).longValueExact();
-      minLow = range.min().longValue();
-      maxHigh = range.max().shiftRight(64).longValueExact();
-      maxLow = range.max().longValue();
-    }
-
-    void set(Lane out, int i, long high, long low) {
-      if (Wide.less(high, low, minHigh, minLow)) {
-        out.set(i, minHigh, minLow);
-      } else if (Wide.less(maxHigh, maxLow, high, low)) {
-        out.set(i, maxHigh, maxLow);
-      } else {
-        out.set(i, high, low);
-      }
-    }
   }
 
   /** Drops the bits above a format's width, in place; {@code high} words come from {@code from}. */

@@ -10,12 +10,16 @@ import java.math.BigInteger;
 final class Divide extends Step {
   private final Format format;
   private final int shift;
+  private final long min;
+  private final long max;
 
   /** Both dividend and divisor, shifted for the format's last place, fit a signed word. */
   Divide(Value a, Value b, Format format) {
     super(Range.of(format), format.fractionBits(), a, b);
     this.format = format;
     this.shift = shift(a, b, format);
+    this.min = format.minCode().longValueExact();
+    this.max = format.maxCode().longValueExact();
   }
 
   /** Places to shift the dividend to the left; the divisor when negative. */
@@ -47,7 +51,7 @@ final class Divide extends Step {
 
   private long floor(long a, long b) {
     if (b == 0) {
-      return a < 0 ? min() : max();
+      return a < 0 ? min : max;
     }
     return clamp(Math.floorDiv(dividend(a), divisor(b)));
   }
@@ -66,15 +70,7 @@ final class Divide extends Step {
   }
 
   private long clamp(long code) {
-    return Math.min(Math.max(code, min()), max());
-  }
-
-  private long min() {
-    return format.minCode().longValue();
-  }
-
-  private long max() {
-    return format.maxCode().longValue();
+    return Math.min(Math.max(code, min), max);
   }
 
   @Override
@@ -88,8 +84,8 @@ final class Divide extends Step {
     return count -> {
       for (int i = 0; i < count; i++) {
         if (bLow[i] <= 0 && bHigh[i] >= 0) {
-          low[i] = min();
-          high[i] = max();
+          low[i] = min;
+          high[i] = max;
         } else {
           low[i] =
               Math.min(
@@ -109,12 +105,15 @@ final class Divide extends Step {
     double[] a = columns.of(operand(0));
     double[] b = columns.of(operand(1));
     double[] out = columns.of(result);
-    double min = format.toReal(format.minCode());
-    double max = format.toReal(format.maxCode());
+    double least = format.toReal(format.minCode());
+    double greatest = format.toReal(format.maxCode());
     return count -> {
       for (int i = 0; i < count; i++) {
         double quotient = a[i] / b[i];
-        out[i] = b[i] == 0 ? (a[i] < 0 ? min : max) : Math.min(Math.max(quotient, min), max);
+        out[i] =
+            b[i] == 0
+                ? (a[i] < 0 ? least : greatest)
+                : Math.min(Math.max(quotient, least), greatest);
       }
     };
   }

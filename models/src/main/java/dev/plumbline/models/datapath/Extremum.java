@@ -37,19 +37,44 @@ final class Extremum extends Step {
   }
 
   private Loop loop(Lane a, Lane b, Lane out) {
-    return larger ? larger(a, b, out) : smaller(a, b, out);
+    Range both = operand(0).range().hull(operand(1).range());
+    return larger ? larger(a, b, both, out) : smaller(a, b, both, out);
   }
 
-  static Loop smaller(Lane a, Lane b, Lane out) {
-    return Lane.anyWide(a, b) || out.wide()
-        ? n -> wide(a, b, b, a, out, n)
+  /** The smaller codes of two lanes, both within a range. */
+  static Loop smaller(Lane a, Lane b, Range both, Lane out) {
+    if (Lane.anyWide(a, b) || out.wide()) {
+      return n -> wide(a, b, b, a, out, n);
+    }
+    return both.roomy()
+        ? n -> smallerByDifference(a.low, b.low, out.low, n)
         : n -> smaller(a.low, b.low, out.low, n);
   }
 
-  static Loop larger(Lane a, Lane b, Lane out) {
-    return Lane.anyWide(a, b) || out.wide()
-        ? n -> wide(b, a, b, a, out, n)
+  /** The larger codes of two lanes, both within a range. */
+  static Loop larger(Lane a, Lane b, Range both, Lane out) {
+    if (Lane.anyWide(a, b) || out.wide()) {
+      return n -> wide(b, a, b, a, out, n);
+    }
+    return both.roomy()
+        ? n -> largerByDifference(a.low, b.low, out.low, n)
         : n -> larger(a.low, b.low, out.low, n);
+  }
+
+  // The sign of the difference is a mask; unlike min and max of longs, this runs in vectors.
+
+  private static void smallerByDifference(long[] a, long[] b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long more = b[i] - a[i];
+      out[i] = a[i] + (more & -(more >>> 63));
+    }
+  }
+
+  private static void largerByDifference(long[] a, long[] b, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long more = b[i] - a[i];
+      out[i] = b[i] - (more & -(more >>> 63));
+    }
   }
 
   private static void smaller(long[] a, long[] b, long[] out, int count) {

@@ -1,18 +1,17 @@
 package dev.plumbline.models.datapath;
 
-import java.math.BigInteger;
 import java.util.List;
 
-/** The input columns of one evaluation and the check that their codes are legal. */
+/** The input columns of one evaluation: found by index, and checked before each run. */
 final class Inputs {
   private final Datapath datapath;
   private final Columns columns;
-  private final int capacity;
+  private final InputCheck legal;
 
   Inputs(Datapath datapath, Columns columns) {
     this.datapath = datapath;
     this.columns = columns;
-    this.capacity = columns.capacity();
+    this.legal = new InputCheck(datapath, columns);
   }
 
   long[] column(int index, int word) {
@@ -57,91 +56,16 @@ final class Inputs {
 
   /** Refuses a count beyond the columns and a code outside its operand's range. */
   void check(int count) {
-    if (count < 0 || count > capacity) {
+    if (count < 0 || count > columns.capacity()) {
       throw new DatapathException(
           "run of "
               + count
               + " cases of "
               + datapath.title()
               + ": the columns hold 0 to "
-              + capacity
+              + columns.capacity()
               + "; ask for an evaluation of that capacity");
     }
-    for (Value value : datapath.inputValues()) {
-      if (!legal(value, columns.lane(value), count)) {
-        throw illegal(value, columns.lane(value), count);
-      }
-    }
-  }
-
-  private static boolean legal(Value value, Lane lane, int count) {
-    if (lane.wide() || !value.range().equals(Range.of(value.format()))) {
-      return firstIllegal(value, lane, count) < 0;
-    }
-    return value.format().signed()
-        ? signedBits(lane.low, count) >>> (value.format().width() - 1) == 0
-        : bits(lane.low, count) >>> value.format().width() == 0;
-  }
-
-  /** Every bit in which some code differs from its sign. */
-  private static long signedBits(long[] codes, int count) {
-    long even = 0;
-    long odd = 0;
-    for (int i = 0; i + 1 < count; i += 2) {
-      even |= codes[i] ^ (codes[i] >> 63);
-      odd |= codes[i + 1] ^ (codes[i + 1] >> 63);
-    }
-    if ((count & 1) != 0) {
-      even |= codes[count - 1] ^ (codes[count - 1] >> 63);
-    }
-    return even | odd;
-  }
-
-  private static long bits(long[] codes, int count) {
-    long all = 0;
-    for (int i = 0; i < count; i++) {
-      all |= codes[i];
-    }
-    return all;
-  }
-
-  private static int firstIllegal(Value value, Lane lane, int count) {
-    long minHigh = value.min().shiftRight(64).longValue();
-    long minLow = value.min().longValue();
-    long maxHigh = value.max().shiftRight(64).longValue();
-    long maxLow = value.max().longValue();
-    for (int i = 0; i < count; i++) {
-      long high = lane.high(i);
-      long low = lane.low[i];
-      if (Wide.less(high, low, minHigh, minLow) || Wide.less(maxHigh, maxLow, high, low)) {
-        return i;
-      }
-    }
-    return -1;
-  }
-
-  private DatapathException illegal(Value value, Lane lane, int count) {
-    int i = firstIllegal(value, lane, count);
-    BigInteger low = BigInteger.valueOf(lane.low[i]);
-    BigInteger code =
-        lane.wide()
-            ? BigInteger.valueOf(lane.high[i])
-                .shiftLeft(64)
-                .add(low.signum() < 0 ? low.add(BigInteger.ONE.shiftLeft(64)) : low)
-            : low;
-    return new DatapathException(
-        "input code "
-            + code
-            + " of "
-            + value
-            + " in case "
-            + i
-            + " of "
-            + datapath.title()
-            + ": it has to be "
-            + value.min()
-            + " to "
-            + value.max()
-            + "; sign-extend signed codes and leave the unused bits of unsigned ones zero");
+    legal.check(count);
   }
 }

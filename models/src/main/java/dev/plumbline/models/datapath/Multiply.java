@@ -29,7 +29,7 @@ final class Multiply extends Step {
     Lane low = columns.scratch(0, x.range().magnitude().columnBits() > 64);
     Lane high = columns.scratch(1, low.wide());
     return Loop.all(
-        Absolute.bounds(columns, columns.low(x), columns.high(x), low, high),
+        Absolute.bounds(columns, columns.low(x), columns.high(x), x.range().magnitude(), low, high),
         loop(low, low, columns.low(result)),
         loop(high, high, columns.high(result)));
   }
@@ -41,14 +41,15 @@ final class Multiply extends Step {
     boolean wide = columns.low(result).wide();
     Lane p = columns.scratch(0, wide);
     Lane q = columns.scratch(1, wide);
+    Range all = result.range();
     Lane outLow = columns.low(result);
     Lane outHigh = columns.high(result);
     Loop ends =
         Loop.all(
             loop(columns.low(a), columns.low(b), p),
             loop(columns.low(a), columns.high(b), q),
-            Extremum.smaller(p, q, outLow),
-            Extremum.larger(p, q, outHigh));
+            Extremum.smaller(p, q, all, outLow),
+            Extremum.larger(p, q, all, outHigh));
     if (columns.point(a)) {
       return ends;
     }
@@ -57,10 +58,10 @@ final class Multiply extends Step {
         ends,
         loop(columns.high(a), columns.low(b), p),
         loop(columns.high(a), columns.high(b), q),
-        Extremum.smaller(p, q, r),
-        Extremum.smaller(outLow, r, outLow),
-        Extremum.larger(p, q, r),
-        Extremum.larger(outHigh, r, outHigh));
+        Extremum.smaller(p, q, all, r),
+        Extremum.smaller(outLow, r, all, outLow),
+        Extremum.larger(p, q, all, r),
+        Extremum.larger(outHigh, r, all, outHigh));
   }
 
   private static Loop loop(Lane a, Lane b, Lane out) {

@@ -79,6 +79,11 @@ record Range(BigInteger min, BigInteger max) {
     return within(new Range(BigInteger.valueOf(low), BigInteger.valueOf(high)));
   }
 
+  /** Whether the difference of any two of its codes fits a signed word, so that its sign tells. */
+  boolean roomy() {
+    return max.subtract(min).bitLength() <= 63;
+  }
+
   /** Bits of the smallest format that holds every code; unsigned when none is negative. */
   int bits() {
     return min.signum() < 0

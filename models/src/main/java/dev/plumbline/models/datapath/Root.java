@@ -47,21 +47,24 @@ final class Root extends Step {
     return x.wide() ? n -> wide(x, side, out, n) : n -> narrow(x.low, side, out.low, n);
   }
 
-  /** A double's root is off by one at most for codes of 63 bits; the remainder tells. */
   private static void narrow(long[] x, Side side, long[] out, int count) {
     for (int i = 0; i < count; i++) {
-      long code = x[i];
-      long root = (long) Math.sqrt((double) code);
-      long remainder = code - root * root;
-      if (remainder < 0) {
-        root--;
-        remainder += 2 * root + 1;
-      } else if (remainder > 2 * root) {
-        remainder -= 2 * root + 1;
-        root++;
-      }
-      out[i] = root + (remainder > threshold(side, root) ? 1 : 0);
+      out[i] = narrow(x[i], side);
     }
+  }
+
+  /** A double's root is off by one at most for codes of 63 bits; the remainder tells. */
+  private static long narrow(long code, Side side) {
+    long root = (long) Math.sqrt((double) code);
+    long remainder = code - root * root;
+    if (remainder < 0) {
+      root--;
+      remainder += 2 * root + 1;
+    } else if (remainder > 2 * root) {
+      remainder -= 2 * root + 1;
+      root++;
+    }
+    return root + (remainder > threshold(side, root) ? 1 : 0);
   }
 
   /** The greatest remainder that still leaves the root as it is. */
@@ -81,6 +84,10 @@ final class Root extends Step {
     for (int i = 0; i < count; i++) {
       long high = x.high(i);
       long low = x.low[i];
+      if (high == 0 && low >= 0) {
+        out.set(i, 0, narrow(low, side));
+        continue;
+      }
       double estimate = Math.sqrt(Wide.toDouble(high, low));
       long root = (long) (estimate / 2) << 1;
       double off = remainder(high, low, root) / (2 * Math.max(estimate, 1));

@@ -40,10 +40,10 @@ final class Select extends Step {
     Lane low = columns.low(result);
     Lane high = columns.high(result);
     return Loop.all(
-        Extremum.smaller(trueLow, falseLow, low),
+        Extremum.smaller(trueLow, falseLow, result.range(), low),
         loop(may, low, falseLow, low),
         loop(must, trueLow, low, low),
-        Extremum.larger(trueHigh, falseHigh, high),
+        Extremum.larger(trueHigh, falseHigh, result.range(), high),
         loop(may, high, falseHigh, high),
         loop(must, trueHigh, high, high));
   }

@@ -1,8 +1,11 @@
 package dev.plumbline.models.datapath;
 
+import java.math.BigDecimal;
+import java.math.BigInteger;
+import java.math.MathContext;
+import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 
 /** Prints a datapath for people: one row a step, columns lined up. */
 final class TablePrinter {
@@ -40,6 +43,9 @@ final class TablePrinter {
 
   private void addSteps(Datapath of, String prefix) {
     for (Value value : of.values()) {
+      if (value.step() instanceof UnitStep step) {
+        addSteps(step.unit().datapath(), prefix + value.name() + ".");
+      }
       if (!value.hidden()) {
         rows.add(
             new String[] {
@@ -49,15 +55,17 @@ final class TablePrinter {
     }
   }
 
-  /** Both ends as reals, to six digits. */
+  /** Both ends as reals. */
   private static String range(Value value) {
-    return real(value.min().doubleValue(), value) + " .. " + real(value.max().doubleValue(), value);
+    return real(value.min(), value) + " .. " + real(value.max(), value);
   }
 
-  private static String real(double code, Value value) {
-    double real = Math.scalb(code, -value.fractionBits());
-    return real == Math.rint(real) && Math.abs(real) < 1e6
-        ? String.format(Locale.ROOT, "%.0f", real)
-        : String.format(Locale.ROOT, "%.6g", real);
+  /** Ten digits; cut rather than rounded, since an end of a range is often just below a power. */
+  private static String real(BigInteger code, Value value) {
+    BigDecimal exact = value.format().toDecimal(code);
+    BigDecimal cut = exact.round(new MathContext(10, RoundingMode.DOWN));
+    return cut.scale() <= 16 && cut.precision() - cut.scale() <= 10
+        ? cut.stripTrailingZeros().toPlainString()
+        : cut.toString();
   }
 }

@@ -8,14 +8,14 @@ import java.math.BigInteger;
  * later steps.
  */
 public final class Value {
-  private final Datapath.Builder owner;
+  private final StepMethods owner;
   private final int index;
   private final String name;
   private final Step step;
   private final Format format;
   private final boolean hidden;
 
-  Value(Datapath.Builder owner, int index, String name, Step step, boolean hidden) {
+  Value(StepMethods owner, int index, String name, Step step, boolean hidden) {
     this.owner = owner;
     this.index = index;
     this.name = name;
@@ -67,7 +67,7 @@ public final class Value {
     return name + " " + format;
   }
 
-  Datapath.Builder owner() {
+  StepMethods owner() {
     return owner;
   }
 

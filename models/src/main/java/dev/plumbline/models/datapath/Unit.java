@@ -1,0 +1,196 @@
+package dev.plumbline.models.datapath;
+
+import java.util.Arrays;
+import java.util.function.ToDoubleFunction;
+
+/**
+ * A whole datapath used as one step of another: in bits its own steps, ideally the real function it
+ * approximates, in bounds that function within a declared error.
+ *
+ * <pre>{@code
+ * Unit inverse = Unit.of(reciprocal, "y", x -> 1 / x[0], 1).exceptAt(0);
+ * Value t = b.unit("inverse", inverse, direction);
+ * }</pre>
+ *
+ * <p>The error is a promise about the datapath, in last places of its output, which its own tests
+ * have to hold it to; the function's result is first brought into the range of the output's format,
+ * as a saturating unit does. The function is arithmetic of doubles: its result should be good to
+ * two last places of a double. Instances are immutable.
+ */
+public final class Unit {
+  private final Datapath datapath;
+  private final int output;
+  private final ToDoubleFunction<double[]> function;
+  private final double error;
+  private final Enclosure enclosure;
+  private final double[] breaks;
+
+  /** The real bounds of a function over a box of operands. */
+  @FunctionalInterface
+  public interface Enclosure {
+    /**
+     * Encloses the function, whose own arithmetic is included.
+     *
+     * @param low the least value of each operand
+     * @param high the greatest value of each operand
+     * @param ends takes the function's least and greatest value over the box; infinities and NaN
+     *     stand for the whole range of the output
+     */
+    void enclose(double[] low, double[] high, double[] ends);
+  }
+
+  private Unit(
+      Datapath datapath,
+      int output,
+      ToDoubleFunction<double[]> function,
+      double error,
+      Enclosure enclosure,
+      double... breaks) {
+    this.datapath = datapath;
+    this.output = output;
+    this.function = function;
+    this.error = error;
+    this.enclosure = enclosure;
+    this.breaks = breaks;
+  }
+
+  /**
+   * A unit whose function is monotone in each operand over the whole of their formats.
+   *
+   * @param datapath what it does in bits
+   * @param output the name of the output that the step takes
+   * @param function the real function, from the operands in the order of the inputs; it must not
+   *     keep the array
+   * @param error how far the output may be from the function, in its last places; 0 or more
+   * @return a unit called as the datapath
+   * @throws DatapathException when there is no such output, or the error is no such number
+   */
+  public static Unit of(
+      Datapath datapath, String output, ToDoubleFunction<double[]> function, double error) {
+    int index = datapath.outputs().stream().map(Operand::name).toList().indexOf(output);
+    if (index < 0) {
+      throw new DatapathException(
+          "unit from output \""
+              + output
+              + "\" of "
+              + datapath.title()
+              + ": its outputs are "
+              + datapath.outputs());
+    }
+    if (!(error >= 0) || Double.isInfinite(error)) {
+      throw new DatapathException(
+          "unit from "
+              + datapath.title()
+              + " with an error of "
+              + error
+              + " last places: it has to be a number of 0 or more");
+    }
+    Enclosure corners = (low, high, ends) -> corners(function, low, high, ends);
+    return new Unit(datapath, index, function, error, corners);
+  }
+
+  /**
+   * The same unit, its function monotone only between some values; bounds that reach one of them
+   * from elsewhere are the whole range.
+   *
+   * @param values of any operand, at which the function jumps or turns
+   * @return a new unit
+   */
+  public Unit exceptAt(double... values) {
+    return new Unit(datapath, output, function, error, enclosure, values.clone());
+  }
+
+  /**
+   * The same unit with a rule of its own for bounds.
+   *
+   * @param rule encloses the function over a box of operands
+   * @return a new unit
+   */
+  public Unit enclosedBy(Enclosure rule) {
+    return new Unit(datapath, output, function, error, rule);
+  }
+
+  /**
+   * What the unit does in bits.
+   *
+   * @return the datapath
+   */
+  public Datapath datapath() {
+    return datapath;
+  }
+
+  /**
+   * The output that the step takes.
+   *
+   * @return its name and format
+   */
+  public Operand output() {
+    return datapath.outputs().get(output);
+  }
+
+  /**
+   * How far the output may be from the function.
+   *
+   * @return last places of the output, 0 or more
+   */
+  public double error() {
+    return error;
+  }
+
+  /** The datapath's name and the output. */
+  @Override
+  public String toString() {
+    return datapath.name() + "." + output();
+  }
+
+  Value outputValue() {
+    return datapath.outputValues().get(output);
+  }
+
+  double apply(double[] operands) {
+    return function.applyAsDouble(operands);
+  }
+
+  /** The function over a box of operands; whole range where a break is reached from elsewhere. */
+  void enclose(double[] low, double[] high, double[] ends) {
+    for (double at : breaks) {
+      for (int i = 0; i < low.length; i++) {
+        if (low[i] < high[i] && low[i] <= at && at <= high[i]) {
+          ends[0] = Double.NEGATIVE_INFINITY;
+          ends[1] = Double.POSITIVE_INFINITY;
+          return;
+        }
+      }
+    }
+    enclosure.enclose(low, high, ends);
+  }
+
+  /** A function monotone in each operand has its extremes at corners; visits them in place. */
+  private static void corners(
+      ToDoubleFunction<double[]> function, double[] low, double[] high, double[] ends) {
+    if (Arrays.equals(low, high)) {
+      ends[0] = function.applyAsDouble(low);
+      ends[1] = ends[0];
+      return;
+    }
+    ends[0] = Double.POSITIVE_INFINITY;
+    ends[1] = Double.NEGATIVE_INFINITY;
+    for (int corner = 0; corner < 1 << low.length; corner++) {
+      swap(low, high, corner);
+      double value = function.applyAsDouble(low);
+      swap(low, high, corner);
+      ends[0] = Math.min(ends[0], value);
+      ends[1] = Math.max(ends[1], value);
+    }
+  }
+
+  private static void swap(double[] low, double[] high, int which) {
+    for (int i = 0; i < low.length; i++) {
+      if ((which >> i & 1) != 0) {
+        double other = low[i];
+        low[i] = high[i];
+        high[i] = other;
+      }
+    }
+  }
+}

@@ -1,0 +1,75 @@
+package dev.plumbline.models.datapath;
+
+import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import com.sun.management.ThreadMXBean;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.fixed.Overflow;
+import dev.plumbline.models.fixed.Rounding;
+import java.lang.management.ManagementFactory;
+import org.junit.jupiter.api.Test;
+
+class AllocationTest {
+  private static final int CASES = 1024;
+
+  /** A step of every kind, narrow and wide, and a unit. */
+  private static Datapath everything() {
+    Format wide = Format.signed(40, 30);
+    Datapath.Builder b = Datapath.named("everything");
+    Value x = b.input("x", Format.signed(8, 8));
+    Value y = b.input("y", wide);
+    Value sum = b.add("sum", x, y);
+    Value difference = b.subtract("difference", sum, b.negate("negated", x));
+    Value product = b.multiply("product", x, y);
+    Value square = b.multiply("square", x, x);
+    Value rounded = b.convert("rounded", product, wide, Rounding.HALF_EVEN, Overflow.SATURATE);
+    Value wrapped =
+        b.convert("wrapped", difference, Format.signed(4, 4), Rounding.DOWN, Overflow.WRAP);
+    Value root = b.squareRoot("root", b.absolute("size", rounded), Rounding.DOWN);
+    Value chosen =
+        b.select("chosen", b.equal("same", wrapped, x), root, b.minimum("less", rounded, y));
+    Value quotient = b.divide("quotient", wrapped, x, Format.signed(8, 8));
+    Value places = b.constant("places", Format.unsigned(3, 0), 3);
+    Unit unit = Unit.of(half(), "y", v -> v[0] / 2, 1);
+    b.output(b.shiftRight("right", b.shiftLeft("left", square, places), places));
+    b.output(b.not("not", b.or("or", b.lessThan("a", x, y), b.atMost("c", chosen, y))));
+    return b.output(b.maximum("larger", quotient, b.unit("unit", unit, x))).build();
+  }
+
+  private static Datapath half() {
+    Datapath.Builder b = Datapath.named("half");
+    Value x = b.scale("scaled", b.input("x", Format.signed(8, 8)), -1);
+    b.output(b.convert("y", x, Format.signed(8, 8), Rounding.DOWN, Overflow.WRAP));
+    return b.build();
+  }
+
+  @Test
+  void runsAllocateNothingForACase() {
+    BitEvaluation bits = everything().bits(CASES);
+    BoundsEvaluation bounds = everything().bounds(CASES);
+    IdealEvaluation ideal = everything().ideal(CASES);
+    for (int i = 0; i < CASES; i++) {
+      bits.input(0, 0)[i] = i - 500L;
+      bounds.input(0, 0)[i] = i - 500L;
+      ideal.input(0, 0)[i] = i - 500L;
+    }
+    assertAllocatesNothing(() -> bits.run(CASES));
+    assertAllocatesNothing(() -> bounds.run(CASES));
+    assertAllocatesNothing(() -> ideal.run(CASES));
+  }
+
+  private static void assertAllocatesNothing(Runnable run) {
+    assumeTrue(ManagementFactory.getThreadMXBean() instanceof ThreadMXBean);
+    ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
+    long thread = Thread.currentThread().getId();
+    run.run();
+    long before = threads.getThreadAllocatedBytes(thread);
+    for (int i = 0; i < 20; i++) {
+      run.run();
+    }
+    long bytes = threads.getThreadAllocatedBytes(thread) - before;
+    // The smallest object takes 16 bytes; the measurement itself and the JVM may take a few.
+    assertTrue(bytes < 20 * CASES, bytes + " bytes in 20 runs of " + CASES + " cases");
+  }
+}

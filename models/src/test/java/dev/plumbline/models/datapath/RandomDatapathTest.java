@@ -1,0 +1,118 @@
+package dev.plumbline.models.datapath;
+
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.fixed.Overflow;
+import dev.plumbline.models.fixed.Rounding;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+
+/**
+ * The two laws on whole datapaths: bits within bounds, ideal within bounds. Steps are drawn at
+ * random, each on earlier ones, so that intervals meet every kind of step.
+ */
+class RandomDatapathTest {
+  private static final int STEPS = 12;
+
+  @Test
+  void bitsAndIdealLieWithinBoundsOverWholeSmallFormats() {
+    for (int seed = 0; seed < 300; seed++) {
+      Random random = new Random(seed);
+      List<Format> inputs = new ArrayList<>();
+      for (int i = 0; i < 3; i++) {
+        inputs.add(new Format(random.nextBoolean(), 1 + random.nextInt(4), random.nextInt(4)));
+      }
+      Datapath datapath = draw(random, inputs, 10);
+      Laws.hold(datapath, Cases.all(datapath.inputs()), 0x1p-30);
+    }
+  }
+
+  @Test
+  void bitsAndIdealLieWithinBoundsInLargeFormats() {
+    for (int seed = 0; seed < 200; seed++) {
+      Random random = new Random(1000 + seed);
+      List<Format> inputs = new ArrayList<>();
+      for (int i = 0; i < 3; i++) {
+        inputs.add(new Format(random.nextBoolean(), 8 + random.nextInt(25), random.nextInt(30)));
+      }
+      Datapath datapath = draw(random, inputs, 40);
+      // Cancellation can lose all of a double's places of an intermediate: the ideal is held to
+      // its bounds over the whole small formats only.
+      Laws.hold(datapath, Cases.random(datapath.inputs(), 300, random), Double.POSITIVE_INFINITY);
+    }
+  }
+
+  private static Datapath draw(Random random, List<Format> inputs, int widest) {
+    Datapath.Builder b = Datapath.named("random");
+    List<Value> values = new ArrayList<>();
+    List<Value> bits = new ArrayList<>();
+    for (Format format : inputs) {
+      values.add(b.input("x" + values.size(), format));
+    }
+    values.add(b.constant("c", new Format(true, 6, 2), random.nextInt(60) - 30));
+    bits.add(b.lessThan("b0", values.get(0), values.get(1)));
+    int described = 0;
+    for (int n = 0; described < STEPS; n++) {
+      try {
+        step(b, random, "s" + n, values, bits, widest);
+        described++;
+      } catch (DatapathException refused) {
+        assertTrue(n < 100 * STEPS, () -> "one step in a hundred is allowed: " + refused);
+      }
+    }
+    for (Value value : values.subList(inputs.size(), values.size())) {
+      b.output(value);
+    }
+    bits.forEach(b::output);
+    return b.build();
+  }
+
+  private static void step(
+      Datapath.Builder b,
+      Random random,
+      String name,
+      List<Value> values,
+      List<Value> bits,
+      int widest) {
+    Value x = any(random, values);
+    Value y = any(random, values);
+    Value p = any(random, bits);
+    Value q = any(random, bits);
+    Format format =
+        new Format(random.nextBoolean(), 1 + random.nextInt(widest), random.nextInt(widest));
+    Rounding rounding = any(random, List.of(Rounding.values()));
+    Overflow overflow = any(random, List.of(Overflow.values()));
+    switch (random.nextInt(20)) {
+      case 0 -> values.add(b.add(name, x, y));
+      case 1 -> values.add(b.subtract(name, x, y));
+      case 2 -> values.add(b.multiply(name, x, y));
+      case 3 -> values.add(b.multiply(name, x, x));
+      case 4 -> values.add(b.negate(name, x));
+      case 5 -> values.add(b.absolute(name, x));
+      case 6 -> values.add(b.scale(name, x, random.nextInt(5) - 2));
+      case 7 -> values.add(b.minimum(name, x, y));
+      case 8 -> values.add(b.maximum(name, x, y));
+      case 9 -> values.add(b.select(name, p, x, y));
+      case 10 -> values.add(b.squareRoot(name, b.absolute(name + "_a", x), rounding));
+      case 11 -> values.add(b.divide(name, x, y, format));
+      case 12 -> values.add(b.shiftLeft(name, x, places(b, name, y)));
+      case 13 -> values.add(b.shiftRight(name, x, places(b, name, y)));
+      case 14 -> bits.add(b.lessThan(name, x, y));
+      case 15 -> bits.add(b.atMost(name, x, y));
+      case 16 -> bits.add(random.nextBoolean() ? b.equal(name, x, y) : b.not(name, p));
+      case 17 -> bits.add(random.nextBoolean() ? b.and(name, p, q) : b.or(name, p, q));
+      default -> values.add(b.convert(name, x, format, rounding, overflow));
+    }
+  }
+
+  private static <T> T any(Random random, List<T> of) {
+    return of.get(random.nextInt(of.size()));
+  }
+
+  private static Value places(Datapath.Builder b, String name, Value from) {
+    return b.convert(name + "_p", from, Format.unsigned(2, 0), Rounding.HALF_UP, Overflow.SATURATE);
+  }
+}
