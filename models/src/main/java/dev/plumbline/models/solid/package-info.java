@@ -1,0 +1,2 @@
+/** Where rays meet solids, as datapaths. */
+package dev.plumbline.models.solid;
