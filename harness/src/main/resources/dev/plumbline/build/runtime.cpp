@@ -143,7 +143,9 @@ void run(void* argument) {
 // failed assertions print first and stop then, with nothing else to tell them from $stop.
 std::string said_at(const Handle& handle, const char* file, int line, bool& fatal) {
   const std::string& said = handle.text.latest();
-  const std::string place = std::string{file} + ":" + std::to_string(line) + ": ";
+  const char* const slash = std::strrchr(file, '/');
+  const std::string name{slash ? slash + 1 : file};  // the text has no folders
+  const std::string place = name + ":" + std::to_string(line) + ": ";
   size_t at = said.find("%Error: " + place);
   fatal = at == std::string::npos;
   if (fatal) at = said.find("%Fatal: " + place);
@@ -287,18 +289,14 @@ void vl_finish(const char* file, int line, const char*) {
   if (!current || current->finished) return;
   current->finished = true;
   current->context.gotFinish(true);
-  plumb::record(current->control, plumb::End{plumb::FINISH, file, line, "$finish"});
+  plumb::record(current->control, plumb::End{plumb::FINISH, file, line, ""});
 }
 
 void vl_stop(const char* file, int line, const char*) {
   bool fatal = false;
   std::string message = plumb::said_at(*current, file, line, fatal);
   plumb::Status status = plumb::STOP;
-  if (message.empty()) {
-    message = "$stop";
-  } else {
-    status = fatal ? plumb::FATAL : plumb::kind_of(file, line);
-  }
+  if (!message.empty()) status = fatal ? plumb::FATAL : plumb::kind_of(file, line);
   if (status == plumb::ERROR && current->has(plumb::KEEP_GOING)) {
     ++current->control.errors;
     return;
