@@ -1,0 +1,75 @@
+package dev.plumbline.samples;
+
+import dev.plumbline.cosim.Model;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+
+/** From a changed line of RTL to the first verdict of its unit's bench. */
+final class EditTimes {
+  private static final String UNIT = "box_pipeline";
+  private static final String LINE = "(W + 1)'(entry_s7_q) <= widened_s7";
+
+  private final Speeds speeds;
+  private final Path folder;
+  private final int repetitions;
+
+  EditTimes(Speeds speeds, Path folder, int repetitions) {
+    this.speeds = speeds;
+    this.folder = folder;
+    this.repetitions = repetitions;
+  }
+
+  void measure() throws IOException {
+    SampleBench bench = SampleBenches.exact(UNIT);
+    Path copy = Files.createDirectories(folder.resolve("edited"));
+    for (Path file : SampleRtl.files()) {
+      Files.copy(file, copy.resolve(file.getFileName()));
+    }
+    Path file = copy.resolve(UNIT + ".sv");
+    String text = Files.readString(file);
+    if (!text.contains(LINE)) {
+      throw new IllegalStateException("The line to edit is not in " + file + ": " + LINE);
+    }
+    Sample stock = new Sample();
+    Sample ours = new Sample();
+    Sample maven = new Sample();
+    Model model = Model.of(bench.rtlIn(copy));
+    bench.of(model).cases(10_000).check(); // warm
+    int salt = (int) (System.nanoTime() % 1_000_000);
+    for (int i = 0; i < repetitions; i++) {
+      // Another constant each time, so that neither cache nor Verilator can tell it was there.
+      Files.writeString(
+          file, text.replace(LINE, LINE + " + $signed((W + 1)'(" + (salt + i) + "))"));
+      StockModel plain =
+          new StockModel(bench.rtlIn(copy), model.design(), folder.resolve("stock" + i));
+      stock.add(plain.buildPlain());
+      long start = System.nanoTime();
+      bench.of(Model.of(bench.rtlIn(copy))).cases(10_000).run();
+      ours.add((System.nanoTime() - start) / 1e9);
+    }
+    Path root = SampleRtl.FOLDER.getParent().getParent();
+    for (int i = 0; i < 3; i++) {
+      long start = System.nanoTime();
+      StockModel.command(
+          List.of(
+              "mvn",
+              "-q",
+              "-o",
+              "-f",
+              root.resolve("pom.xml").toString(),
+              "test",
+              "-pl",
+              "rtl-samples",
+              "-am",
+              "-Dtest=BoxPipelineTest",
+              "-Dsurefire.failIfNoSpecifiedTests=false"));
+      maven.add((System.nanoTime() - start) / 1e9);
+    }
+    double base = stock.median();
+    speeds.add("edit", "verilator --cc --exe --build -j 2, build alone", stock, "s", 1, "");
+    speeds.add("edit", "changed line to verdict, warm JVM", ours, "s", ours.median() / base, "0.2");
+    speeds.add("edit", "mvn -q -o test -Dtest=...", maven, "s", maven.median() / base, "");
+  }
+}

@@ -1,0 +1,94 @@
+package dev.plumbline.samples;
+
+import dev.plumbline.check.Verdict;
+import dev.plumbline.cosim.Model;
+import dev.plumbline.report.Run;
+import dev.plumbline.rtl.RtlSource;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+
+/**
+ * The main job: every sample bench, its verdicts as a table on the console, its files under {@code
+ * reports/}.
+ *
+ * <p>Properties: {@code plumbline.cases} a bench (a million unless said), {@code plumbline.seed},
+ * and {@code plumbline.fault}, a name from the catalogue: that fault is planted in a copy of the
+ * RTL, and the unit's exact bench has to find it. The status is 0 when all is as it should be.
+ */
+final class Regression {
+  private static final long CASES = Long.getLong("plumbline.cases", 1_000_000);
+  private static final long SEED = Long.getLong("plumbline.seed", 1);
+
+  private Regression() {}
+
+  /** Runs it. */
+  public static void main(String[] arguments) throws IOException {
+    String fault = System.getProperty("plumbline.fault", "");
+    System.exit(fault.isEmpty() ? all() : planted(find(fault)));
+  }
+
+  private static int all() {
+    boolean passed = true;
+    for (SampleBench bench : SampleBenches.all()) {
+      Verdict verdict = run(bench, bench.rtl());
+      passed &= verdict.isPass();
+      if (!verdict.isPass()) {
+        System.out.println(verdict.facts() + System.lineSeparator());
+      }
+    }
+    System.out.println(Run.current().consoleTable());
+    return passed ? 0 : 1;
+  }
+
+  private static int planted(Fault fault) throws IOException {
+    Path copy = Files.createTempDirectory("plumbline-fault");
+    try {
+      Faults.plantedCopy(fault, copy);
+      System.out.println("Planted in a copy of " + fault.file() + ": " + fault.what());
+      System.out.println("  instead of  " + fault.original().strip());
+      System.out.println("  stands      " + fault.replacement().strip());
+      System.out.println();
+      SampleBench bench = SampleBenches.exact(fault.unit());
+      Verdict verdict = run(bench, bench.rtlIn(copy));
+      System.out.println(verdict.facts());
+      System.out.println();
+      System.out.println(Run.current().consoleTable());
+      boolean caught = verdict.outcome() == Verdict.Outcome.MISMATCH;
+      System.out.println(caught ? "Caught, as it has to be." : "NOT CAUGHT.");
+      return caught ? 0 : 1;
+    } finally {
+      delete(copy);
+    }
+  }
+
+  private static Verdict run(SampleBench bench, RtlSource rtl) {
+    return bench.of(Model.of(rtl)).cases(CASES).seed(SEED).recorder(Run.current()).run();
+  }
+
+  private static Fault find(String name) {
+    List<Fault> faults = Faults.all();
+    Optional<Fault> found = faults.stream().filter(fault -> fault.name().equals(name)).findFirst();
+    return found.orElseThrow(
+        () ->
+            new IllegalArgumentException(
+                "There is no fault \""
+                    + name
+                    + "\" to plant; there are "
+                    + faults.stream().map(Fault::name).collect(Collectors.joining(", "))
+                    + "."));
+  }
+
+  private static void delete(Path folder) throws IOException {
+    try (Stream<Path> files = Files.walk(folder)) {
+      for (Path file : files.sorted(Comparator.reverseOrder()).toList()) {
+        Files.delete(file);
+      }
+    }
+  }
+}

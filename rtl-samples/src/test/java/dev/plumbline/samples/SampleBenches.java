@@ -1,0 +1,139 @@
+package dev.plumbline.samples;
+
+import dev.plumbline.check.Contract;
+import dev.plumbline.check.Reference;
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.fixed.Rounding;
+import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.unit.Reciprocal;
+import dev.plumbline.models.unit.SquareRoot;
+import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.stimulus.Generator;
+import dev.plumbline.stimulus.Share;
+import dev.plumbline.stimulus.Stimulus;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+
+/** The benches of the sample chip: every block, in each format, at each level of reference. */
+final class SampleBenches {
+  /** Whole bits (sign included) and fraction bits of the formats that the samples are run in. */
+  private static final List<Format> FORMATS = List.of(Format.signed(16, 16), Format.signed(18, 14));
+
+  private enum Level {
+    EXACT,
+    BOUNDED;
+
+    private Reference of(Datapath datapath) {
+      return this == EXACT ? Reference.exact(datapath) : Reference.bounded(datapath);
+    }
+
+    @Override
+    public String toString() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  private SampleBenches() {}
+
+  /** Every bench of the regression. */
+  static List<SampleBench> all() {
+    List<SampleBench> benches = new ArrayList<>();
+    for (Format word : FORMATS) {
+      for (Level level : Level.values()) {
+        benches.add(reciprocal(word, level));
+        benches.add(squareRoot(word, Rounding.DOWN, level));
+        benches.add(box(word, level));
+      }
+    }
+    benches.add(squareRoot(FORMATS.get(0), Rounding.HALF_UP, Level.EXACT));
+    return benches;
+  }
+
+  /** The bench that finds a fault of a unit: its default parameters, exact. */
+  static SampleBench exact(String unit) {
+    Format word = FORMATS.get(0);
+    return switch (unit) {
+      case "reciprocal" -> reciprocal(word, Level.EXACT);
+      case "square_root" -> squareRoot(word, Rounding.DOWN, Level.EXACT);
+      case "box_pipeline" -> box(word, Level.EXACT);
+      default -> throw new IllegalArgumentException("There is no sample unit \"" + unit + "\".");
+    };
+  }
+
+  private static SampleBench reciprocal(Format word, Level level) {
+    Contract contract =
+        stream(level.of(Reciprocal.newton(word.width(), word.fractionBits()).datapath()))
+            .latency(20) // header of reciprocal.sv
+            .build();
+    return bench("reciprocal", word, level, rtl("reciprocal", word), contract, numbers());
+  }
+
+  private static SampleBench squareRoot(Format word, Rounding rounding, Level level) {
+    boolean nearest = rounding != Rounding.DOWN;
+    int resultBits = (word.width() - 1 + word.fractionBits() + 1) / 2;
+    Contract contract =
+        stream(level.of(SquareRoot.of(word).withRounding(rounding).datapath()))
+            .latency(resultBits + 2) // header of square_root.sv
+            .build();
+    RtlSource rtl = rtl("square_root", word).withParameter("ROUND_NEAREST", nearest ? "1" : "0");
+    SampleBench floor = bench("square_root", word, level, rtl, contract, numbers());
+    return nearest
+        ? new SampleBench(
+            floor.name() + " nearest", floor.unit(), rtl, floor.contract(), floor.stimulus())
+        : floor;
+  }
+
+  private static SampleBench box(Format word, Level level) {
+    Contract contract =
+        stream(level.of(BoxSlab.of(word).withMargin(2).fromInverse(word)))
+            .latency(8) // header of box_pipeline.sv
+            .build();
+    RtlSource rtl =
+        rtl("box_pipeline", word)
+            .withParameter("INV_W", Integer.toString(word.width()))
+            .withParameter("INV_F", Integer.toString(word.fractionBits()))
+            .withParameter("MARGIN", "2");
+    Stimulus stimulus =
+        Stimulus.mix(
+            Share.of(3, OrreryRays.boxes(word)), Share.of(1, lattice()), Share.of(1, numbers()));
+    return bench("box_pipeline", word, level, rtl, contract, stimulus);
+  }
+
+  /** Ports that all sample blocks share. */
+  private static Contract.Builder stream(Reference reference) {
+    return Contract.of(reference).valid("in_valid", "out_valid").reset("rst");
+  }
+
+  /** Operands all over the format: the standard draw, and small and near-corner codes besides. */
+  private static Stimulus numbers() {
+    return Stimulus.mix(
+        Share.of(3, Stimulus.standard()),
+        Share.of(1, Stimulus.each(Generator.corners())),
+        Share.of(1, Stimulus.each(Generator.logarithmic())));
+  }
+
+  /** Small round numbers, so that faces, edges and corners are met exactly. */
+  private static Stimulus lattice() {
+    Stimulus lattice = Stimulus.each(Generator.lattice(-2, 2, 0.5));
+    for (String axis : List.of("x", "y", "z")) {
+      lattice = lattice.with("parallel_" + axis, Generator.uniform());
+    }
+    return lattice;
+  }
+
+  private static RtlSource rtl(String unit, Format word) {
+    return RtlSource.of(SampleRtl.FOLDER.resolve(unit + ".sv"))
+        .withTop(unit)
+        .withIncludeFolder(SampleRtl.FOLDER)
+        .withLibraryFolder(SampleRtl.FOLDER)
+        .withParameter("W", Integer.toString(word.width()))
+        .withParameter("F", Integer.toString(word.fractionBits()));
+  }
+
+  private static SampleBench bench(
+      String unit, Format word, Level level, RtlSource rtl, Contract contract, Stimulus stimulus) {
+    return new SampleBench(unit + " " + word + " " + level, unit, rtl, contract, stimulus);
+  }
+}

@@ -1,0 +1,196 @@
+package dev.plumbline.samples;
+
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
+import dev.plumbline.rtl.RtlSource;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+
+/**
+ * The same design built the usual way, {@code verilator --cc --exe --build}, with a plain C++ loop
+ * around it: what every speed is compared with.
+ *
+ * <p>The loop gives every data input fresh random bits each cycle, evaluates with the clock low,
+ * folds every output into one word, evaluates with the clock high, and checks nothing. Ports of up
+ * to 64 bits only.
+ */
+final class StockModel {
+  private final RtlSource source;
+  private final Design design;
+  private final Path folder;
+
+  StockModel(RtlSource source, Design design, Path folder) {
+    this.source = source;
+    this.design = design;
+    this.folder = folder;
+  }
+
+  /** Builds the loop as a program; gives the seconds that took. */
+  double buildLoop() throws IOException {
+    return build("loop", loop(), "-O3", List.of("-CFLAGS", "-O3"));
+  }
+
+  /** Builds as anybody would who does not think of speed; gives the seconds that took. */
+  double buildPlain() throws IOException {
+    return build("plain", loop(), "", List.of());
+  }
+
+  /** Builds a library with a call for each signal; gives its file. */
+  Path buildCalls() throws IOException {
+    build("calls", calls(), "-O3", List.of("-CFLAGS", "-O3 -fPIC", "-LDFLAGS", "-shared"));
+    return folder.resolve("calls/obj/calls");
+  }
+
+  /** Runs the loop; gives cycles a second, as the program timed itself. */
+  double run(long cycles) throws IOException {
+    String program = folder.resolve("loop/obj/loop").toString();
+    String output = command(List.of(program, Long.toString(cycles)));
+    return cycles / Double.parseDouble(output.substring(0, output.indexOf(' ')));
+  }
+
+  private double build(String name, String code, String optimise, List<String> more)
+      throws IOException {
+    Path place = Files.createDirectories(folder.resolve(name));
+    Files.writeString(place.resolve("main.cpp"), code);
+    List<String> words =
+        new ArrayList<>(List.of("verilator", "--cc", "--exe", "--build", "-j", "2"));
+    if (!optimise.isEmpty()) {
+      words.add(optimise);
+    }
+    words.addAll(List.of("--prefix", "Vstock", "--top-module", design.top(), "--assert"));
+    words.addAll(List.of("-Wno-fatal", "--no-timing", "--x-assign", "unique"));
+    words.addAll(List.of("--Mdir", place.resolve("obj").toString(), "-o", name));
+    source.includeFolders().forEach(include -> words.add("-I" + include));
+    source.parameters().forEach((key, value) -> words.add("-G" + key + "=" + value));
+    words.addAll(more);
+    source.files().forEach(file -> words.add(file.toString()));
+    words.add(place.resolve("main.cpp").toString());
+    long start = System.nanoTime();
+    command(words);
+    return (System.nanoTime() - start) / 1e9;
+  }
+
+  private String loop() {
+    StringBuilder drive = new StringBuilder();
+    StringBuilder fold = new StringBuilder();
+    for (Port port : design.ports()) {
+      String name = "top->" + port.name();
+      if (isData(port)) {
+        String mask = "0x" + Long.toHexString(mask(port)) + "ULL";
+        drive.append("    %s = next() & %s;\n".formatted(name, mask));
+      } else if (port.direction() == Port.Direction.OUTPUT) {
+        fold.append("    sum = sum * 31 + static_cast<uint64_t>(%s);\n".formatted(name));
+      }
+    }
+    return """
+    #include "Vstock.h"
+    #include "verilated.h"
+    #include <chrono>
+    #include <cstdint>
+    #include <cstdio>
+    #include <cstdlib>
+
+    static uint64_t state = 88172645463325252ULL;  // xorshift, G. Marsaglia 2003
+    static inline uint64_t next() {
+      state ^= state << 13;
+      state ^= state >> 7;
+      state ^= state << 17;
+      return state;
+    }
+    double sc_time_stamp() { return 0; }
+
+    int main(int, char** argv) {
+      const uint64_t cycles = std::strtoull(argv[1], nullptr, 10);
+      VerilatedContext* context = new VerilatedContext;
+      Vstock* top = new Vstock{context};
+      uint64_t sum = 0;
+      top->rst = 1;
+      for (int i = 0; i < 8; ++i) {
+        top->clk = 0;
+        top->eval();
+        top->clk = 1;
+        top->eval();
+      }
+      top->rst = 0;
+      const auto start = std::chrono::steady_clock::now();
+      for (uint64_t i = 0; i < cycles; ++i) {
+    %s    top->clk = 0;
+        top->eval();
+    %s    top->clk = 1;
+        top->eval();
+      }
+      const std::chrono::duration<double> time = std::chrono::steady_clock::now() - start;
+      std::printf("%%.9f %%llu\\n", time.count(), static_cast<unsigned long long>(sum));
+      return 0;
+    }
+    """
+        .formatted(drive, fold);
+  }
+
+  private String calls() {
+    StringBuilder poke = new StringBuilder();
+    StringBuilder peek = new StringBuilder();
+    for (int i = 0; i < design.ports().size(); i++) {
+      String name = design.ports().get(i).name();
+      boolean output = design.ports().get(i).direction() == Port.Direction.OUTPUT;
+      (output ? peek : poke)
+          .append(
+              output
+                  ? "    case %d: return top->%s;\n".formatted(i, name)
+                  : "    case %d: top->%s = value; break;\n".formatted(i, name));
+    }
+    return """
+    #include "Vstock.h"
+    #include "verilated.h"
+    double sc_time_stamp() { return 0; }
+    extern "C" {
+    void* signals_open() { return new Vstock{new VerilatedContext}; }
+    void signals_set(void* model, int port, long value) {
+      Vstock* top = static_cast<Vstock*>(model);
+      switch (port) {
+    %s    default: break;
+      }
+    }
+    long signals_get(void* model, int port) {
+      Vstock* top = static_cast<Vstock*>(model);
+      switch (port) {
+    %s    default: return 0;
+      }
+    }
+    void signals_settle(void* model) { static_cast<Vstock*>(model)->eval(); }
+    }
+    """
+        .formatted(poke, peek);
+  }
+
+  static boolean isData(Port port) {
+    return port.direction() == Port.Direction.INPUT
+        && !port.name().equals("clk")
+        && !port.name().equals("rst");
+  }
+
+  static long mask(Port port) {
+    return port.width() == 64 ? -1 : (1L << port.width()) - 1;
+  }
+
+  static String command(List<String> words) throws IOException {
+    Process process = new ProcessBuilder(words).redirectErrorStream(true).start();
+    process.getOutputStream().close();
+    String output = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+    try {
+      if (process.waitFor() != 0) {
+        throw new IOException(
+            String.format(Locale.ROOT, "\"%s\" failed:%n%s", String.join(" ", words), output));
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IOException("interrupted while waiting for " + words.get(0), e);
+    }
+    return output;
+  }
+}
