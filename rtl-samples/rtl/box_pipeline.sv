@@ -10,14 +10,17 @@
 //                          length; given for a miss as well
 //           Outputs mean something only while out_valid is high.
 // Range     min <= max on each axis; where they are crossed the box is taken between the two,
-//           unless the ray is parallel to that axis (then a miss, or both planes if equal)
+//           unless the ray is parallel to its planes (then a miss)
 // Rounding  t: floor to F fraction bits, then saturated to W bits; all else exact
 // Special   parallel: a ray between the planes, or exactly in one, is inside that slab for ever
 //           (lowest to highest code); any other ray is outside for ever and misses.
 //           The test is of the ray: a box wholly behind the origin misses; a box around it hits
 //           with a negative entry
-// Margin    covers what two floors cost in the comparison, so that a hit is never lost to rounding
-//           of t; it cannot cover the error of an inverse that is itself far off
+// Margin    makes up for inverses, which fall short of the true ones by less than a last place and
+//           so put each t off by less than |plane - origin| / 2^INV_F last places. No ray that hits
+//           exactly is missed while |plane - origin|, summed over the planes of entry and exit,
+//           is at most MARGIN 2^INV_F as codes and no inverse is saturated: E - X < MARGIN + 1
+//           after two floors, and both are integers. More reach: a larger MARGIN or INV_F.
 // Latency   8 for all parameters; one case a cycle; a cycle with reset drops all cases in flight
 // Source    slabs: T. L. Kay, J. T. Kajiya, Ray tracing complex scenes, SIGGRAPH 1986; margin
 //           after T. Ize, Robust BVH ray traversal, JCGT 2(2), 2013 (its fixed-point analogue:
