@@ -9,10 +9,13 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** Every fault of the catalogue, in a copy of the RTL: the regression has to see it. */
+@Execution(ExecutionMode.CONCURRENT)
 class PlantedFaultsTest {
   private static final long CASES = 2_000_000;
 
@@ -31,7 +34,8 @@ class PlantedFaultsTest {
   void isCaught(Fault fault) throws IOException {
     SampleBench bench = SampleBenches.exact(fault.unit());
     Path copy = Faults.plantedCopy(fault, folder);
-    Verdict verdict = bench.of(Model.of(bench.rtlIn(copy), WITHOUT_ASSERTIONS)).cases(CASES).run();
+    Verdict verdict =
+        bench.of(Model.of(bench.rtlIn(copy), WITHOUT_ASSERTIONS)).cases(CASES).threads(1).run();
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), () -> fault + ": " + fault.what());
   }
 }

@@ -1,6 +1,7 @@
 package dev.plumbline.samples;
 
 import com.sun.jna.Function;
+import com.sun.jna.Library;
 import com.sun.jna.NativeLibrary;
 import com.sun.jna.Pointer;
 import dev.plumbline.rtl.Design;
@@ -8,9 +9,13 @@ import dev.plumbline.rtl.Port;
 import dev.plumbline.stimulus.RandomStream;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 
 /** The way not to do it, for scale: a JNA call of its own for every signal of every cycle. */
 final class SignalCalls implements AutoCloseable {
+  // RTLD_NOW without RTLD_GLOBAL: one stock library must not see the symbols of another.
+  private static final Map<String, ?> LOCAL = Map.of(Library.OPTION_OPEN_FLAGS, 2);
+
   private final NativeLibrary library;
   private final Function set;
   private final Function get;
@@ -19,7 +24,7 @@ final class SignalCalls implements AutoCloseable {
   private final List<Port> ports;
 
   SignalCalls(Path file, Design design) {
-    library = NativeLibrary.getInstance(file.toString());
+    library = NativeLibrary.getInstance(file.toString(), LOCAL);
     set = library.getFunction("signals_set");
     get = library.getFunction("signals_get");
     settle = library.getFunction("signals_settle");

@@ -20,6 +20,10 @@ import java.util.Locale;
  * to 64 bits only.
  */
 final class StockModel {
+  // Verilator's own Makefile compiles with -Os unless told otherwise.
+  private static final List<String> OPTIMISED =
+      List.of("-MAKEFLAGS", "OPT_FAST=-O3", "-MAKEFLAGS", "OPT_SLOW=-O1");
+
   private final RtlSource source;
   private final Design design;
   private final Path folder;
@@ -32,7 +36,7 @@ final class StockModel {
 
   /** Builds the loop as a program; gives the seconds that took. */
   double buildLoop() throws IOException {
-    return build("loop", loop(), "-O3", List.of("-CFLAGS", "-O3"));
+    return build("loop", loop(), "-O3", OPTIMISED);
   }
 
   /** Builds as anybody would who does not think of speed; gives the seconds that took. */
@@ -42,7 +46,7 @@ final class StockModel {
 
   /** Builds a library with a call for each signal; gives its file. */
   Path buildCalls() throws IOException {
-    build("calls", calls(), "-O3", List.of("-CFLAGS", "-O3 -fPIC", "-LDFLAGS", "-shared"));
+    build("calls", calls(), "-O3", List.of("-CFLAGS", "-fPIC", "-LDFLAGS", "-shared"));
     return folder.resolve("calls/obj/calls");
   }
 
@@ -62,7 +66,7 @@ final class StockModel {
     if (!optimise.isEmpty()) {
       words.add(optimise);
     }
-    words.addAll(List.of("--prefix", "Vstock", "--top-module", design.top(), "--assert"));
+    words.addAll(List.of("--prefix", prefix(), "--top-module", design.top(), "--assert"));
     words.addAll(List.of("-Wno-fatal", "--no-timing", "--x-assign", "unique"));
     words.addAll(List.of("--Mdir", place.resolve("obj").toString(), "-o", name));
     source.includeFolders().forEach(include -> words.add("-I" + include));
@@ -73,6 +77,11 @@ final class StockModel {
     long start = System.nanoTime();
     command(words);
     return (System.nanoTime() - start) / 1e9;
+  }
+
+  /** A class name of its own for each design: weak symbols of one name are shared by the JVM. */
+  private String prefix() {
+    return "Vstock_" + design.top();
   }
 
   private String loop() {
@@ -129,7 +138,8 @@ final class StockModel {
       return 0;
     }
     """
-        .formatted(drive, fold);
+        .formatted(drive, fold)
+        .replace("Vstock", prefix());
   }
 
   private String calls() {
@@ -165,7 +175,8 @@ final class StockModel {
     void signals_settle(void* model) { static_cast<Vstock*>(model)->eval(); }
     }
     """
-        .formatted(poke, peek);
+        .formatted(poke, peek)
+        .replace("Vstock", prefix());
   }
 
   static boolean isData(Port port) {
