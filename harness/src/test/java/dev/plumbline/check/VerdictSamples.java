@@ -1,0 +1,84 @@
+package dev.plumbline.check;
+
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
+import java.util.List;
+import java.util.Set;
+
+/** Verdicts for the tests of what is made of them. */
+public final class VerdictSamples {
+  private VerdictSamples() {}
+
+  /** A pass of a few cases. */
+  public static Verdict pass(String name) {
+    return GearTrain.bench(GearTrain.Fault.NONE).named(name).cases(500).run();
+  }
+
+  /** Nothing compared. */
+  public static Verdict nothingChecked(String name) {
+    return GearTrain.bench(GearTrain.Fault.NONE).named(name).cases(0).run();
+  }
+
+  /** A sum that is one too large where teeth are 99. */
+  public static Verdict wrongValue() {
+    return GearTrain.bench(GearTrain.Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99).run();
+  }
+
+  /** The same with another name, seed and command. */
+  public static Verdict wrongValue(String name, long seed, String command) {
+    return GearTrain.bench(GearTrain.Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
+        .named(name)
+        .seed(seed)
+        .reproduce(command)
+        .run();
+  }
+
+  /** Signed and unsigned codes of 64 bits, wrong in the last of them. */
+  public static Verdict wideCodes() {
+    Operand count = new Operand("count", Format.signed(32, 32));
+    Operand raw = new Operand("raw", Format.unsigned(64, 0));
+    Reference reference =
+        Reference.of(
+            "counter",
+            List.of(count, raw),
+            List.of(new Operand("sum", Format.signed(32, 32)), new Operand("next", raw.format())),
+            (in, out) -> {
+              out[0] = in[0] + in[1];
+              out[1] = in[1] + 1;
+            });
+    Design design =
+        new Design(
+            "counter",
+            List.of(
+                GearTrain.port("in_count", Port.Direction.INPUT, 64, true),
+                GearTrain.port("in_raw", Port.Direction.INPUT, 64, false),
+                GearTrain.port("out_sum", Port.Direction.OUTPUT, 64, true),
+                GearTrain.port("out_next", Port.Direction.OUTPUT, 64, false)),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of());
+    SoftDut dut =
+        new SoftDut() {
+          @Override
+          public void settle(Pins pins) {
+            pins.set("out_sum", pins.get("in_count") + pins.get("in_raw"));
+            long next = pins.get("in_raw") + 1;
+            pins.set("out_next", next % 10 == 3 ? next ^ 1 : next);
+          }
+
+          @Override
+          public void edge(Pins pins) {}
+        };
+    Engine.Maker maker =
+        (start, seed, contract) -> new SoftEngine(dut, Set.of("out_sum", "out_next"), Set.of());
+    return new Bench.Builder(design, maker, "0123abcd")
+        .contract(Contract.of(reference).build())
+        .cases(2_000)
+        .run();
+  }
+}

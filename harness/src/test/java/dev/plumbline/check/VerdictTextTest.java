@@ -1,0 +1,141 @@
+package dev.plumbline.check;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.check.GearTrain.Fault;
+import dev.plumbline.stimulus.Generator;
+import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.stimulus.Stimulus;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.opentest4j.AssertionFailedError;
+
+/** Failure texts, word by word: cases chosen so that every fact is known beforehand. */
+class VerdictTextTest {
+  /** turns 1.5, teeth 99, offset -0.25: 148.25; row 1 takes it, row 4 answers. */
+  private static Bench.Builder known(Fault fault) {
+    return GearTrain.bench(fault)
+        .stimulus(Stimulus.listed(new long[] {384, 99, -64}, new long[] {256, 2, 0}))
+        .pacing(Pacing.backToBack())
+        .resets(0)
+        .initialStates(0)
+        .cases(4)
+        .seed(7);
+  }
+
+  @Test
+  void aMismatchIsAListOfAlignedFacts() {
+    Verdict verdict =
+        known(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
+            .reproduce("mvn test -Dtest=GearTest#turns -Dplumbline.seed=7")
+            .recorder(any -> Optional.of(Path.of("reports/today/gear_train")))
+            .run();
+
+    assertEquals(
+        """
+        gear train: value wrong
+          signal     out_angle, s18.8
+          cycle      4 of stretch 0
+          case       0
+          expected   0x0009440  148.25
+          actual     0x0009441  148.25390625
+          difference +1 last place
+          given      turns = 0x0180  1.5
+                     teeth = 0x63  99
+                     offset = 0xffffc0  -0.25
+          mismatches 2 rows in this stretch
+          also       cycle 6, out_angle: value wrong
+          checked    4 cases in 16 cycles
+          seed       7
+          dossier    reports/today/gear_train
+          reproduce  mvn test -Dtest=GearTest#turns -Dplumbline.seed=7"""
+            .replace("\n", System.lineSeparator()),
+        verdict.facts());
+  }
+
+  @Test
+  void aMismatchCarriesExpectedAndActual() {
+    Verdict verdict = known(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99).run();
+    AssertionFailedError error = assertThrows(AssertionFailedError.class, verdict::orFail);
+
+    assertEquals("0x0009440  148.25", error.getExpected().getValue());
+    assertEquals("0x0009441  148.25390625", error.getActual().getValue());
+    assertEquals(verdict.facts(), error.getMessage());
+  }
+
+  @Test
+  void aRangeIsShownByBothItsEnds() {
+    Verdict verdict =
+        known(Fault.NONE)
+            .contract(
+                Contract.of(
+                        Reference.of(
+                            "gear train",
+                            List.of(GearTrain.TURNS, GearTrain.TEETH, GearTrain.OFFSET),
+                            List.of(GearTrain.ANGLE),
+                            (in, out) -> out[0] = 0x9450))
+                    .valid("in_valid", "out_valid")
+                    .reset("rst")
+                    .latency(3)
+                    .tolerance("angle", 2)
+                    .build())
+            .run();
+
+    assertTrue(
+        verdict.facts().contains("  expected   0x000944e  148.3046875  to  0x0009452  148.3203125"),
+        verdict::facts);
+    assertTrue(verdict.facts().contains("  difference -14 last places"), verdict::facts);
+  }
+
+  @Test
+  void aMissingValidIsAFactOfItsPort() {
+    Verdict verdict = known(Fault.NEVER_VALID).run();
+
+    assertTrue(
+        verdict
+            .facts()
+            .startsWith(
+                """
+                gear train: valid missing
+                  signal     out_valid
+                  cycle      4 of stretch 0
+                  case       0
+                  expected   1
+                  actual     0
+                  given      turns = 0x0180  1.5
+                """
+                    .replace("\n", System.lineSeparator())),
+        verdict::facts);
+  }
+
+  @Test
+  void anAnswerWithoutACaseIsSaidToBeDueToNone() {
+    Verdict verdict =
+        GearTrain.bench(Fault.RESET_MISSES_THE_LAST_STAGE).initialStates(0).run();
+
+    assertTrue(
+        verdict.facts().contains("  case       none due" + System.lineSeparator()),
+        verdict::facts);
+  }
+
+  @Test
+  void aCheckThatCouldNotRunUsesOtherWordsThanOneThatFailed() {
+    Verdict verdict =
+        GearTrain.bench(Fault.NONE).stimulus(Stimulus.each(Generator.codes(0))).cases(0).run();
+    AssertionFailedError error = assertThrows(AssertionFailedError.class, verdict::orFail);
+
+    assertEquals(
+        """
+        gear train: the check could not judge, since no answer was ever due: not one case was compared
+          checked    0 cases in 0 cycles
+          seed       1"""
+            .replace("\n", System.lineSeparator()),
+        error.getMessage());
+    assertFalse(error.isExpectedDefined());
+  }
+}
