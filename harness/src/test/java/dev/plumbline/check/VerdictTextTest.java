@@ -53,7 +53,8 @@ class VerdictTextTest {
           checked    4 cases in 16 cycles
           seed       7
           dossier    reports/today/gear_train
-          reproduce  mvn test -Dtest=GearTest#turns -Dplumbline.seed=7"""
+          reproduce  mvn test -Dtest=GearTest#turns -Dplumbline.seed=7\
+        """
             .replace("\n", System.lineSeparator()),
         verdict.facts());
   }
@@ -115,12 +116,10 @@ class VerdictTextTest {
 
   @Test
   void anAnswerWithoutACaseIsSaidToBeDueToNone() {
-    Verdict verdict =
-        GearTrain.bench(Fault.RESET_MISSES_THE_LAST_STAGE).initialStates(0).run();
+    Verdict verdict = GearTrain.bench(Fault.RESET_MISSES_THE_LAST_STAGE).initialStates(0).run();
 
     assertTrue(
-        verdict.facts().contains("  case       none due" + System.lineSeparator()),
-        verdict::facts);
+        verdict.facts().contains("  case       none due" + System.lineSeparator()), verdict::facts);
   }
 
   @Test
@@ -133,7 +132,8 @@ class VerdictTextTest {
         """
         gear train: the check could not judge, since no answer was ever due: not one case was compared
           checked    0 cases in 0 cycles
-          seed       1"""
+          seed       1\
+        """
             .replace("\n", System.lineSeparator()),
         error.getMessage());
     assertFalse(error.isExpectedDefined());

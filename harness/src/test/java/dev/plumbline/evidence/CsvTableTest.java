@@ -24,8 +24,7 @@ class CsvTableTest {
     table.add(" kept ", "two\r\nlines");
 
     assertEquals(
-        "one,two\r\n\"a,b\",\"say \"\"hi\"\"\"\r\n\" kept \",\"two\r\nlines\"\r\n",
-        table.text());
+        "one,two\r\n\"a,b\",\"say \"\"hi\"\"\"\r\n\" kept \",\"two\r\nlines\"\r\n", table.text());
   }
 
   @Test
@@ -108,13 +107,10 @@ class CsvTableTest {
     Files.createDirectories(file.resolve("inside"));
 
     String message =
-        assertThrows(
-                java.io.UncheckedIOException.class, () -> WholeFile.write(file, "text"))
+        assertThrows(java.io.UncheckedIOException.class, () -> WholeFile.write(file, "text"))
             .getMessage();
     assertEquals(
-        "File "
-            + file
-            + " could not be written; a folder with room and leave to write is needed.",
+        "File " + file + " could not be written; a folder with room and leave to write is needed.",
         message);
     try (var files = Files.list(folder)) {
       assertEquals(1, files.count(), "nothing is left aside");

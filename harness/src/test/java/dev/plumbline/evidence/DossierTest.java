@@ -4,9 +4,9 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.VerdictSamples;
 import dev.plumbline.check.Mismatch;
 import dev.plumbline.check.Verdict;
+import dev.plumbline.check.VerdictSamples;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -26,12 +26,34 @@ class DossierTest {
 
     assertEquals(
         List.of(
-            "cycle", "stretch", "case_in", "case_out", "rst", "in_valid", "out_valid",
-            "in_turns", "in_turns_real", "in_teeth", "in_teeth_real", "in_offset", "in_offset_real",
-            "out_angle", "out_angle_real", "out_angle_expected", "out_angle_expected_real",
-            "out_angle_low", "out_angle_low_real", "out_angle_high", "out_angle_high_real",
-            "out_angle_difference", "out_forward", "out_forward_expected", "out_forward_low",
-            "out_forward_high", "out_forward_difference", "verdict"),
+            "cycle",
+            "stretch",
+            "case_in",
+            "case_out",
+            "rst",
+            "in_valid",
+            "out_valid",
+            "in_turns",
+            "in_turns_real",
+            "in_teeth",
+            "in_teeth_real",
+            "in_offset",
+            "in_offset_real",
+            "out_angle",
+            "out_angle_real",
+            "out_angle_expected",
+            "out_angle_expected_real",
+            "out_angle_low",
+            "out_angle_low_real",
+            "out_angle_high",
+            "out_angle_high_real",
+            "out_angle_difference",
+            "out_forward",
+            "out_forward_expected",
+            "out_forward_low",
+            "out_forward_high",
+            "out_forward_difference",
+            "verdict"),
         List.copyOf(rows.get(0).keySet()));
 
     Map<String, String> wrong =
@@ -57,8 +79,7 @@ class DossierTest {
   @Test
   void rowsAroundAMismatchAreConsecutiveCycles() {
     List<Map<String, String>> rows =
-        CsvTable.read(
-            Dossier.write(run, VerdictSamples.wrongValue()).resolve("mismatch.csv"));
+        CsvTable.read(Dossier.write(run, VerdictSamples.wrongValue()).resolve("mismatch.csv"));
     Mismatch mismatch = VerdictSamples.wrongValue().first().orElseThrow();
 
     long first = Long.parseLong(rows.get(0).get("cycle"));

@@ -24,7 +24,8 @@ class SpreadsheetTest {
   @TempDir private Path folder;
 
   @Test
-  @DisplayName("H1, H2: a mismatch.csv with 64-bit codes opens in LibreOffice with every number intact")
+  @DisplayName(
+      "H1, H2: a mismatch.csv with 64-bit codes opens in LibreOffice with every number intact")
   void aMismatchOpensWithEveryNumberIntact() throws Exception {
     Verdict verdict = VerdictSamples.wideCodes();
     Path file = Dossier.write(folder, verdict).resolve("mismatch.csv");
@@ -74,8 +75,7 @@ class SpreadsheetTest {
         office != null, "LibreOffice (soffice) is not on the PATH, so no file can be opened in it");
     Path sheets = Files.createDirectories(folder.resolve("sheets"));
     convert(office, "xlsx", sheets, csv);
-    return new Workbook(
-        sheets.resolve(csv.getFileName().toString().replace(".csv", ".xlsx")));
+    return new Workbook(sheets.resolve(csv.getFileName().toString().replace(".csv", ".xlsx")));
   }
 
   private void convert(Path office, String format, Path target, Path file)
