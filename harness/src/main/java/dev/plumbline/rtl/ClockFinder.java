@@ -1,14 +1,17 @@
 package dev.plumbline.rtl;
 
 import dev.plumbline.rtl.Clock.Edge;
+import dev.plumbline.rtl.Sensitivity.Item;
 import dev.plumbline.rtl.Trace.Source;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
  * Finds the clock and asynchronous reset ports of the top module.
@@ -22,11 +25,11 @@ final class ClockFinder {
   private record Use(String port, Edge edge, SourceLocation location) {}
 
   private final Trace trace;
-  private final Map<Node, Sensitivity> blocks = new HashMap<>();
-  private final List<Use> clocks = new ArrayList<>();
-  private final List<Use> resets = new ArrayList<>();
-  private final List<List<Use>> gatedClocks = new ArrayList<>();
-  private final List<List<Use>> gatedResets = new ArrayList<>();
+  private final Map<Node, List<Item>> modules = new HashMap<>();
+  private final Set<Use> clocks = new LinkedHashSet<>();
+  private final Set<Use> resets = new LinkedHashSet<>();
+  private final Set<List<Use>> gatedClocks = new LinkedHashSet<>();
+  private final Set<List<Use>> gatedResets = new LinkedHashSet<>();
 
   ClockFinder(Hierarchy hierarchy, Types types, List<Port> ports) {
     trace = new Trace(hierarchy, types);
@@ -36,7 +39,9 @@ final class ClockFinder {
             .map(Port::name)
             .collect(Collectors.toSet());
     for (Place place : hierarchy.places()) {
-      scan(place, place.module, oneBit);
+      for (Item item : modules.computeIfAbsent(place.module, ClockFinder::waits)) {
+        add(place, item, oneBit);
+      }
     }
     Set<String> known = names(clocks);
     for (List<Use> candidates : gatedClocks) {
@@ -72,19 +77,26 @@ final class ClockFinder {
         .toList();
   }
 
-  private void scan(Place place, Node scope, Set<String> oneBit) {
-    for (Node node : scope.children) {
-      if (node.is("begin")) {
-        scan(place, node, oneBit);
-      } else if (!node.is("var", "instance", "contassign")) {
-        for (Sensitivity.Item item : blocks.computeIfAbsent(node, Sensitivity::of).items()) {
-          add(place, item, oneBit);
-        }
-      }
-    }
+  /** What the blocks of a module wait for, each variable once for each use it is put to. */
+  private static List<Item> waits(Node module) {
+    Map<List<Object>, Item> found = new LinkedHashMap<>();
+    collect(module)
+        .forEach(
+            item -> {
+              Node signal = item.signal();
+              Object what = signal.is("varref") ? signal.referred().orElse(signal) : signal;
+              found.putIfAbsent(List.of(what, item.edge(), item.reset()), item);
+            });
+    return List.copyOf(found.values());
   }
 
-  private void add(Place place, Sensitivity.Item item, Set<String> oneBit) {
+  private static Stream<Item> collect(Node scope) {
+    return scope.children.stream()
+        .filter(node -> !node.is("var", "instance", "contassign"))
+        .flatMap(node -> node.is("begin") ? collect(node) : Sensitivity.of(node).items().stream());
+  }
+
+  private void add(Place place, Item item, Set<String> oneBit) {
     List<Use> gated = new ArrayList<>();
     for (Source source : trace.sources(place, item.signal())) {
       Edge edge = source.inverted() ? flip(item.edge()) : item.edge();
@@ -103,7 +115,7 @@ final class ClockFinder {
     }
   }
 
-  private static Set<String> names(List<Use> uses) {
+  private static Set<String> names(Set<Use> uses) {
     return uses.stream().map(Use::port).collect(Collectors.toSet());
   }
 
@@ -120,7 +132,7 @@ final class ClockFinder {
     return edges.size() == 1 ? edges.iterator().next() : Edge.BOTH;
   }
 
-  private static Map<String, List<Use>> byPort(List<Use> uses, List<Port> ports) {
+  private static Map<String, List<Use>> byPort(Set<Use> uses, List<Port> ports) {
     Map<String, List<Use>> found = new LinkedHashMap<>();
     for (Port port : ports) {
       List<Use> own = uses.stream().filter(use -> use.port().equals(port.name())).toList();

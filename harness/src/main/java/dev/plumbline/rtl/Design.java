@@ -7,14 +7,15 @@ import java.util.Optional;
 /**
  * What an elaborated design says of itself.
  *
- * @param top the top module's name
+ * @param top the top module's name in the source
  * @param ports its ports in the order of the module's port list
  * @param parameters its parameters with elaborated values
  * @param clocks input ports that sensitivity lists use as clocks, in port order
  * @param asyncResets input ports that sensitivity lists use as resets, in port order
- * @param state registers and memories of the whole hierarchy
+ * @param state registers and memories of the whole hierarchy, parents before children
  * @param instances the instance tree below the top, parents before children
- * @param files every source and include file that was read
+ * @param files every source, include file and file list that was read, as Verilator names them:
+ *     relative names are relative to where it ran
  */
 public record Design(
     String top,

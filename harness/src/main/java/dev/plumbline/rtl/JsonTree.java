@@ -7,8 +7,10 @@ import java.io.Reader;
 import java.io.StringReader;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.Deque;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -51,8 +53,8 @@ final class JsonTree {
   static Tree read(Path tree, Path meta) {
     try (Reader treeText = Files.newBufferedReader(tree)) {
       JsonTree reader = new JsonTree(files(meta));
-      Node root = reader.object(new JsonReader(treeText), "");
-      if (!root.is("netlist")) {
+      Node root = reader.parse(new JsonReader(treeText));
+      if (root == null || !root.is("netlist")) {
         throw new RtlException(
             "'" + tree + "' is not the JSON that verilator --json-only writes", List.of());
       }
@@ -98,44 +100,69 @@ final class JsonTree {
     return files;
   }
 
-  private Node object(JsonReader in, String role) throws IOException {
-    Map<String, String> attributes = new HashMap<>();
-    List<Node> children = new ArrayList<>();
-    in.beginObject();
-    while (in.hasNext()) {
-      String key = in.nextName();
-      if (in.peek() == JsonToken.BEGIN_ARRAY) {
-        children.addAll(array(in, key, attributes.getOrDefault("type", "")));
-      } else if (in.peek() == JsonToken.BOOLEAN) {
-        attributes.put(key, String.valueOf(in.nextBoolean()));
-      } else {
-        attributes.put(key, in.nextString());
+  /** An object of which not all has been read. */
+  private static final class Open {
+    final Map<String, String> attributes = new HashMap<>();
+    final List<Node> children = new ArrayList<>();
+    String key = "";
+    int arrayStart;
+
+    /** Continuous assignments may come wrapped in a block of their own. */
+    void add(Node child) {
+      boolean wrapped = child.attribute("keyword").equals("cont_assign");
+      children.addAll(wrapped ? child.children : List.of(child));
+    }
+
+    /** The branches of a choice are blocks, as in the XML. */
+    void endArray() {
+      if ("IF".equals(attributes.get("type")) && !key.equals("condp")) {
+        List<Node> statements = children.subList(arrayStart, children.size());
+        if (!statements.isEmpty()) {
+          Node branch = new Node("begin", "", new SourceLocation("", 0), 0);
+          statements.forEach(branch::add);
+          statements.clear();
+          children.add(branch);
+        }
       }
     }
-    in.endObject();
-    attributes.put("role", role);
-    return node(attributes, children);
   }
 
-  private List<Node> array(JsonReader in, String role, String parentType) throws IOException {
-    List<Node> found = new ArrayList<>();
-    in.beginArray();
-    while (in.hasNext()) {
-      Node node = object(in, role);
-      // A continuous assignment may come wrapped in a block of its own.
-      if (node.is("always") && node.attribute("keyword").equals("cont_assign")) {
-        found.addAll(node.children);
-      } else {
-        found.add(node);
+  /** Reads without recursion, since expressions nest as deep as generated source likes. */
+  private Node parse(JsonReader in) throws IOException {
+    in.setNestingLimit(Integer.MAX_VALUE);
+    Deque<Open> open = new ArrayDeque<>();
+    Node last = null;
+    while (in.peek() != JsonToken.END_DOCUMENT) {
+      Open top = open.peek();
+      switch (in.peek()) {
+        case BEGIN_OBJECT -> {
+          in.beginObject();
+          open.push(new Open());
+          open.peek().attributes.put("role", top == null ? "" : top.key);
+        }
+        case END_OBJECT -> {
+          in.endObject();
+          open.pop();
+          last = node(top.attributes, top.children);
+          if (!open.isEmpty()) {
+            open.peek().add(last);
+          }
+        }
+        case BEGIN_ARRAY -> {
+          in.beginArray();
+          top.arrayStart = top.children.size();
+        }
+        case END_ARRAY -> {
+          in.endArray();
+          top.endArray();
+        }
+        case NAME -> top.key = in.nextName();
+        case BOOLEAN -> top.attributes.put(top.key, String.valueOf(in.nextBoolean()));
+        case NULL -> in.nextNull();
+        default -> top.attributes.put(top.key, in.nextString());
       }
     }
-    in.endArray();
-    if (parentType.equals("IF") && !role.equals("condp")) {
-      Node branch = new Node("begin", "", new SourceLocation("", 0), 0);
-      found.forEach(branch::add);
-      return found.isEmpty() ? List.of() : List.of(branch);
-    }
-    return found;
+    return last;
   }
 
   private Node node(Map<String, String> attributes, List<Node> children) {

@@ -13,8 +13,9 @@ import java.util.stream.IntStream;
  * @param packed packed dimensions, outermost first; empty for a single bit without a range
  * @param unpacked unpacked dimensions, outermost first; empty when the port is one element
  * @param fields members of a packed struct or union flattened to bit ranges, nested names joined by
- *     a dot; empty for other types
- * @param enumeration names and codes when the type is an enum; empty otherwise
+ *     a dot, elements of a packed array of structs as {@code pose[1].angle}; empty for other types
+ * @param enumeration names and codes when the type is an enum or an unpacked array of one; empty
+ *     otherwise, and when Verilator's XML leaves open which of several enums it is
  * @param location where it is declared
  */
 public record Port(

@@ -5,6 +5,7 @@ import dev.plumbline.rtl.Port.Field;
 import dev.plumbline.rtl.Port.Range;
 import java.math.BigInteger;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.regex.Pattern;
@@ -40,6 +41,7 @@ final class Types {
   private final Tree tree;
   private final SourceText source;
   private final EnumNames enumNames;
+  private final Map<Node, Shape> shapes = new HashMap<>();
 
   Types(Tree tree, SourceText source) {
     this.tree = tree;
@@ -59,6 +61,15 @@ final class Types {
     if (type == null) {
       return Shape.trouble("has a type that Verilator does not describe; use logic vectors");
     }
+    Shape known = shapes.get(type);
+    if (known == null) {
+      known = make(type);
+      shapes.put(type, known);
+    }
+    return known;
+  }
+
+  private Shape make(Node type) {
     return switch (type.kind) {
       case "basicdtype" -> basic(type);
       case "refdtype", "memberdtype", "constdtype", "paramtypedtype" -> of(type.type);

@@ -31,6 +31,9 @@ final class XmlTree extends DefaultHandler {
   /** Control characters in string parameters, as Verilator writes them, are legal in 1.1 only. */
   private static final String CLAIM = "<?xml version=\"1.1\" ?>";
 
+  private static final String DEPTH_LIMIT =
+      "http://www.oracle.com/xml/jaxp/properties/maxElementDepth";
+
   private final Map<String, String> files = new LinkedHashMap<>();
   private final Map<String, Node> types = new HashMap<>();
   private final Map<String, Node> modules = new HashMap<>();
@@ -64,7 +67,10 @@ final class XmlTree extends DefaultHandler {
     SAXParserFactory factory = SAXParserFactory.newInstance();
     factory.setFeature(XMLConstants.FEATURE_SECURE_PROCESSING, true);
     factory.setFeature("http://apache.org/xml/features/disallow-doctype-decl", true);
-    return factory.newSAXParser();
+    SAXParser parser = factory.newSAXParser();
+    // Expressions nest as deep as generated source likes; newer JDKs would stop at 200.
+    parser.setProperty(DEPTH_LIMIT, "0");
+    return parser;
   }
 
   @Override

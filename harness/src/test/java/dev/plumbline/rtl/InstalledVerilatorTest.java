@@ -120,6 +120,11 @@ class InstalledVerilatorTest
   }
 
   @Test
+  void aSourceWithoutANamedTopIsReadByItsOnlyModule() {
+    assertEquals("lens", read(RtlSource.of(RTL.resolve("lens.sv"))).top());
+  }
+
+  @Test
   void overriddenParametersArriveWithTheirValueAndChangeWidths() {
     Design design =
         read(

@@ -79,6 +79,44 @@ class TreeTest {
         json("{\"type\":\"SHEET\"}", "{\"files\": {}}"));
   }
 
+  /** So 5.006 writes it when no top is named. */
+  @Test
+  void theOnlyModuleIsTheTopWithoutBeingMarked() throws IOException {
+    String marked = Files.readString(Path.of("src/test/resources/recorded/5.006/lens.xml"));
+    Path file = Files.writeString(folder.resolve("a.xml"), marked.replace(" topModule=\"1\"", ""));
+
+    assertEquals("lens", DesignReader.fromXml(file, Map.of()).top());
+  }
+
+  /** Newer JDKs stop XML at a depth of 200, Gson stops JSON at 255, and stacks are finite. */
+  @Test
+  void expressionsMayNestAsDeepAsTheyLike() throws IOException {
+    int depth = 20_000;
+    Path xml =
+        Files.writeString(
+            folder.resolve("deep.xml"),
+            "<?xml version=\"1.0\" ?>\n<verilator_xml><netlist><module name=\"deep\"><contassign>"
+                + "<not>".repeat(depth)
+                + "<varref name=\"a\"/>"
+                + "</not>".repeat(depth)
+                + "<varref name=\"b\"/></contassign></module></netlist></verilator_xml>");
+    Path json =
+        Files.writeString(
+            folder.resolve("deep.json"),
+            "{\"type\":\"NETLIST\",\"modulesp\":[{\"type\":\"MODULE\",\"name\":\"deep\",\"stmtsp\":["
+                + "{\"type\":\"NOT\",\"lhsp\":[".repeat(depth)
+                + "]}".repeat(depth)
+                + "]}]}");
+    Path meta = Files.writeString(folder.resolve("deep.meta.json"), "{\"files\": {}}");
+    System.setProperty("jdk.xml.maxElementDepth", "200");
+    try {
+      assertEquals("deep", DesignReader.fromXml(xml, Map.of()).top());
+    } finally {
+      System.clearProperty("jdk.xml.maxElementDepth");
+    }
+    assertEquals("deep", DesignReader.fromJson(json, meta, Map.of()).top());
+  }
+
   @Test
   void externalEntitiesAreNotFollowed() throws IOException {
     String text =
