@@ -99,7 +99,7 @@ module gearbox (
   tooth picked (.c(picks[11]), .d(data), .q(q[3]));
   generate
     if (1) begin : other
-      tooth picked (.c(picks[0]), .d(data), .q(q[4]));
+      tooth picked (.c(~picks[0]), .d(data), .q(q[4]));
     end
   endgenerate
   wire [2:0] rows = {row1, 1'b0, row0};

@@ -77,7 +77,16 @@ final class Trace {
         case "varref", "varxref" ->
             hierarchy.resolve(place, node).ifPresent(it -> signal(it, bit, inverted, gated));
         case "not", "lognot" -> expression(place, node.child(0), bit, !inverted, gated);
-        case "extend", "extends" -> expression(place, node.child(0), bit, inverted, gated);
+        case "extend" -> {
+          // What an unsigned number is extended by is constant.
+          if (bit < types.of(node.child(0).type).width()) {
+            expression(place, node.child(0), bit, inverted, gated);
+          }
+        }
+        case "extends" -> {
+          int last = types.of(node.child(0).type).width() - 1;
+          expression(place, node.child(0), Math.min(bit, last), inverted, gated);
+        }
         case "sel" -> {
           int low = Constants.place(node.child(1));
           int from = low < 0 || bit == ANY ? ANY : low + bit;
