@@ -4,6 +4,7 @@ import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.DesignReader;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.rtl.VerilatorMessages;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -21,6 +22,8 @@ import java.util.List;
  */
 public final class Elaborator {
   private static final String XML = "description.xml";
+  private static final String TREE = "description.tree.json";
+  private static final String META = "description.meta.json";
 
   private Elaborator() {}
 
@@ -37,7 +40,7 @@ public final class Elaborator {
     try {
       Path work = Files.createTempDirectory("plumbline");
       try {
-        check(source, describe(toolchain, source, work).await());
+        ensureDescribed(toolchain, source, work, describe(toolchain, source, work).await());
         return read(source, work);
       } finally {
         CacheFolder.remove(work);
@@ -47,13 +50,39 @@ public final class Elaborator {
     }
   }
 
-  /** Starts the run that writes the description into a folder. */
+  /** Starts the run that writes the description into a folder, as XML. */
   static Command describe(Toolchain toolchain, RtlSource source, Path work) {
+    return describe(
+        toolchain,
+        source,
+        work,
+        List.of("--xml-only", "--xml-output", work.resolve(XML).toString()));
+  }
+
+  /** Has the description written as JSON where that run was refused its XML, as newer ones do. */
+  static void ensureDescribed(
+      Toolchain toolchain, RtlSource source, Path work, Command.Outcome xml) {
+    if (xml.succeeded() || !xml.output().contains("Invalid option: --xml-only")) {
+      check(source, xml);
+      return;
+    }
+    List<String> json =
+        List.of(
+            "--json-only",
+            "--json-only-output",
+            work.resolve(TREE).toString(),
+            "--json-only-meta-output",
+            work.resolve(META).toString());
+    check(source, describe(toolchain, source, work, json).await());
+  }
+
+  private static Command describe(
+      Toolchain toolchain, RtlSource source, Path work, List<String> form) {
     List<String> command = new ArrayList<>(List.of(toolchain.verilator().toString()));
-    command.addAll(List.of("--xml-only", "--xml-output", work.resolve(XML).toString()));
-    command.addAll(List.of("--Mdir", work.resolve("xml").toString()));
+    command.addAll(form);
+    command.addAll(List.of("--Mdir", work.resolve("described").toString()));
     command.addAll(VerilatorArguments.of(source));
-    return Command.start(work.resolve("xml.log"), command);
+    return Command.start(work.resolve("described.log"), command);
   }
 
   /** Starts the run that writes C++ into the folder's subfolder {@code cc}. */
@@ -74,14 +103,21 @@ public final class Elaborator {
     }
   }
 
-  /** Reads the description that {@link #describe} left in a folder. */
+  /** Reads the description that was left in a folder. */
   static Design read(RtlSource source, Path folder) {
-    return DesignReader.fromXml(folder.resolve(XML), source.parameters());
+    Path xml = folder.resolve(XML);
+    return Files.exists(xml)
+        ? DesignReader.fromXml(xml, source.parameters())
+        : DesignReader.fromJson(folder.resolve(TREE), folder.resolve(META), source.parameters());
   }
 
   /** Moves the description from a work folder to the one where it is kept. */
   static void keep(Path work, Path folder) throws IOException {
-    Files.move(work.resolve(XML), folder.resolve(XML));
+    for (String file : List.of(XML, TREE, META)) {
+      if (Files.exists(work.resolve(file))) {
+        Files.move(work.resolve(file), folder.resolve(file));
+      }
+    }
   }
 
   static String name(RtlSource source) {

@@ -1,5 +1,6 @@
 package dev.plumbline.build;
 
+import dev.plumbline.rtl.CppNames;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlException.Message;
@@ -13,6 +14,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Map;
 
 /**
  * Turns a source into a shared library, or finds the one made before.
@@ -97,9 +99,10 @@ public final class ModelBuilder {
     Instant start = Instant.now();
     Command describe = Elaborator.describe(toolchain, source, work);
     Command generate = Elaborator.generate(toolchain, source, options, work);
+    // Both are awaited before either is judged, so that neither outlives the work folder.
     Command.Outcome described = describe.await();
     Command.Outcome generated = generate.await();
-    Elaborator.check(source, described);
+    Elaborator.ensureDescribed(toolchain, source, work, described);
     Elaborator.check(source, generated);
 
     Design design = Elaborator.read(source, work);
@@ -131,7 +134,8 @@ public final class ModelBuilder {
 
   /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
   private static String unit(Design design, Generated cpp) throws IOException {
-    StringBuilder unit = new StringBuilder(PortCode.undefine(design));
+    Map<String, String> members = CppNames.members(design.ports(), cpp.rootHeader());
+    StringBuilder unit = new StringBuilder(PortCode.undefine(members.values()));
     // A loop that never ends has to notice that it was cancelled. No standard header is read after
     // this point, so only generated loops are touched.
     unit.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
@@ -139,7 +143,7 @@ public final class ModelBuilder {
       unit.append("#include \"").append(file).append("\"\n");
     }
     return unit.append("#undef while\n")
-        .append(PortCode.of(design, cpp.rootHeader()))
+        .append(PortCode.of(design, members))
         .append(Resources.text("entry.cpp"))
         .toString();
   }

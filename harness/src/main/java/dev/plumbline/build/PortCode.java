@@ -2,7 +2,8 @@ package dev.plumbline.build;
 
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
-import java.util.Locale;
+import java.util.Collection;
+import java.util.Map;
 
 /**
  * Writes the part of a model's C++ that is particular to its design: how each port moves to and
@@ -17,16 +18,16 @@ final class PortCode {
   /**
    * Writes it.
    *
-   * @param generated the header of the generated class, to see what its members are called
+   * @param members what the generated class calls each port
    */
-  static String of(Design design, String generated) {
+  static String of(Design design, Map<String, String> members) {
     StringBuilder inputs = new StringBuilder();
     StringBuilder outputs = new StringBuilder();
     StringBuilder inouts = new StringBuilder();
     StringBuilder bits = new StringBuilder();
     int column = 0;
     for (Port port : design.ports()) {
-      String member = "root." + member(port.name(), generated);
+      String member = "root." + members.get(port.name());
       if (port.direction() == Port.Direction.INPUT) {
         inputs.append(move(port, member, column, "plumb::drive<" + port.width() + ">"));
         if (port.width() == 1 && port.unpacked().isEmpty()) {
@@ -86,41 +87,11 @@ final class PortCode {
   }
 
   /** The names that must not be macros where the generated code is read. */
-  static String undefine(Design design) {
+  static String undefine(Collection<String> members) {
     StringBuilder code = new StringBuilder();
-    for (Port port : design.ports()) {
-      code.append("#undef ").append(encoded(port.name())).append('\n');
+    for (String member : members) {
+      code.append("#undef ").append(member).append('\n');
     }
     return code.toString();
-  }
-
-  /** The C++ member that Verilator makes of a port; one that is a word of C++ gets a prefix. */
-  private static String member(String name, String generated) {
-    String plain = encoded(name);
-    String prefixed = "__SYM__" + plain;
-    return generated.matches("(?s).*\\b" + prefixed + "\\b.*") ? prefixed : plain;
-  }
-
-  /**
-   * A name as Verilator writes it in C++: each character that C++ does not take, and every second
-   * underscore of a row, becomes {@code __0} and its code in hexadecimal.
-   */
-  static String encoded(String name) {
-    StringBuilder member = new StringBuilder();
-    boolean second = false;
-    for (int i = 0; i < name.length(); i++) {
-      char c = name.charAt(i);
-      boolean letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-      boolean digit = c >= '0' && c <= '9' && i > 0;
-      if (c == '_' && second) {
-        member.append("__05F");
-      } else if (c == '_' || letter || digit) {
-        member.append(c);
-      } else {
-        member.append(String.format(Locale.ROOT, "__0%02x", (int) c));
-      }
-      second = c == '_' && !second;
-    }
-    return member.toString();
   }
 }

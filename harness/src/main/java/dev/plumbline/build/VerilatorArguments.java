@@ -13,22 +13,9 @@ final class VerilatorArguments {
 
   /** Everything that says what the design is, as Verilator's command line takes it. */
   static List<String> of(RtlSource source) {
-    List<String> arguments = new ArrayList<>();
-    if (!source.top().isEmpty()) {
-      arguments.addAll(List.of("--top-module", source.top()));
-    }
     // A warning is the business of lint; delays are ignored, since rows have no time inside.
-    arguments.addAll(List.of("-Wno-fatal", "--no-timing"));
-    source.includeFolders().forEach(folder -> arguments.add("-I" + folder));
-    source.libraryFolders().forEach(folder -> arguments.addAll(List.of("-y", folder.toString())));
-    source
-        .defines()
-        .forEach(
-            (name, value) -> arguments.add("-D" + name + (value.isEmpty() ? "" : "=" + value)));
-    source.parameters().forEach((name, value) -> arguments.add("-G" + name + "=" + value));
-    source.fileLists().forEach(list -> arguments.addAll(List.of("-f", list.toString())));
-    arguments.addAll(source.extraArguments());
-    source.files().forEach(file -> arguments.add(file.toString()));
+    List<String> arguments = new ArrayList<>(List.of("-Wno-fatal", "--no-timing"));
+    arguments.addAll(source.arguments());
     return arguments;
   }
 
