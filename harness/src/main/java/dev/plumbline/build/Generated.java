@@ -46,11 +46,11 @@ record Generated(Path folder, List<String> sources, List<String> headers, long b
   List<String> objects() throws IOException {
     String makefile = Files.readString(folder.resolve(VerilatorArguments.PREFIX + "_classes.mk"));
     List<String> objects = new ArrayList<>(List.of("runtime"));
-    Pattern.compile("VM_GLOBAL_\\w+ \\+= \\\\\\n((?:\\t.*\\\\\\n)*)")
+    Pattern.compile("VM_GLOBAL_\\w+ \\+= \\\\\\n((?:[ \\t]+.*\\\\\\n)*)")
         .matcher(makefile)
         .results()
         .map(MatchResult::group)
-        .flatMap(group -> Pattern.compile("\\t(\\w+)").matcher(group).results())
+        .flatMap(group -> Pattern.compile("(?m)^[ \\t]+(\\w+)").matcher(group).results())
         .forEach(name -> objects.add(name.group(1)));
     return objects;
   }

@@ -24,16 +24,4 @@ extern "C" FILE* plumb_standard_file(int descriptor);
 #define stdout plumb_standard_file(1)
 #define stderr plumb_standard_file(2)
 
-// Verilator keeps the state of $random for each thread and seeds all threads again whenever any
-// model is seeded, so models side by side change each other's streams. runtime.cpp defines the
-// same functions with a state for each model; a weak definition gives way to them. The names are
-// mangled since class members cannot be declared twice; a pragma for a function that a version
-// does not have does nothing.
-#pragma weak _Z9vl_rand64v                            // 5.006
-#pragma weak _ZN5VlRNG20vl_thread_rng_rand64Ev        // 5.032
-#pragma weak _ZN5VlRNG21vl_current_rng_rand64Ev       // 5.048
-#pragma weak _ZN5VlRNG13vl_thread_rngEv               // 5.032 on: objects' own generators
-#pragma weak _Z19VL_RANDOM_SEEDED_IIRj                // $random(seed)
-#pragma weak _Z20VL_URANDOM_SEEDED_IIj                // $urandom(seed)
-
 #endif

@@ -349,6 +349,11 @@ extern "C" int __wrap_system(const char* command) {
   return -1;
 }
 
+// Verilator keeps the state of $random for each thread and seeds all threads again whenever any
+// model is seeded, so models side by side change each other's streams. These are the same functions
+// with a state for each model. The linker is told to take the first of several definitions, and
+// this file comes before Verilator's own. (A weak definition there would say it better, but g++ 14
+// does not take "#pragma weak" for members of a class.)
 // PLUMB_RANDOM says which functions this version's headers have (class Toolchain looks).
 #if PLUMB_RANDOM == 0
 uint64_t vl_rand64() { return current->random(); }
