@@ -26,6 +26,9 @@ public record Format(boolean signed, int width, int fractionBits) {
   private static final int MAX_WIDTH = 128;
   private static final int MAX_FRACTION = 512;
 
+  /** Far beyond any format and any double; ten to a power of billions would fill memory. */
+  private static final int MAX_SCALE = 10_000;
+
   public Format {
     if (width < 1 || width > MAX_WIDTH) {
       throw new IllegalArgumentException(
@@ -50,7 +53,7 @@ public record Format(boolean signed, int width, int fractionBits) {
    * @return a format of {@code integerBits + fractionBits} bits
    */
   public static Format signed(int integerBits, int fractionBits) {
-    return new Format(true, Math.addExact(integerBits, fractionBits), fractionBits);
+    return new Format(true, sum(integerBits, fractionBits), fractionBits);
   }
 
   /**
@@ -61,7 +64,13 @@ public record Format(boolean signed, int width, int fractionBits) {
    * @return a format of {@code integerBits + fractionBits} bits
    */
   public static Format unsigned(int integerBits, int fractionBits) {
-    return new Format(false, Math.addExact(integerBits, fractionBits), fractionBits);
+    return new Format(false, sum(integerBits, fractionBits), fractionBits);
+  }
+
+  /** A width that no format can have stays one: it does not wrap into the range. */
+  private static int sum(int integerBits, int fractionBits) {
+    return (int)
+        Math.max(Integer.MIN_VALUE, Math.min(Integer.MAX_VALUE, (long) integerBits + fractionBits));
   }
 
   /**
@@ -192,12 +201,25 @@ public record Format(boolean signed, int width, int fractionBits) {
   /**
    * The code of an exact value.
    *
-   * @param value any number
+   * @param value any number with a scale of {@code -10000} to {@code 10000}
    * @param rounding for values between two codes
    * @param overflow for values beyond the range
    * @return a code of this format
+   * @throws IllegalArgumentException for a scale beyond that, whose exact digits could fill memory
    */
   public BigInteger toCode(BigDecimal value, Rounding rounding, Overflow overflow) {
+    if (value.scale() < -MAX_SCALE || value.scale() > MAX_SCALE) {
+      throw new IllegalArgumentException(
+          "no code for a number of scale "
+              + value.scale()
+              + " in "
+              + this
+              + ": a scale of -"
+              + MAX_SCALE
+              + " to "
+              + MAX_SCALE
+              + " is allowed; round the number first");
+    }
     BigInteger code = value.unscaledValue();
     BigInteger unit = BigInteger.ONE;
     if (value.scale() > 0) {

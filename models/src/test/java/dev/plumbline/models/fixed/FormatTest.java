@@ -157,6 +157,25 @@ class FormatTest {
   }
 
   @Test
+  void numbersOfAnEndlessScaleAreRefusedAndOthersRounded() {
+    Format format = Format.signed(4, 4);
+    assertRefused(
+        "no code for a number of scale -1000000000 in s4.4",
+        () -> format.toCode(new BigDecimal("1e1000000000"), Rounding.DOWN, Overflow.SATURATE));
+    assertRefused(
+        "no code for a number of scale 10001 in s4.4",
+        () -> format.toCode(new BigDecimal("1e-10001"), Rounding.DOWN, Overflow.SATURATE));
+    assertEquals(
+        format.maxCode(),
+        format.toCode(new BigDecimal("1e10000"), Rounding.DOWN, Overflow.SATURATE));
+    assertEquals(
+        BigInteger.valueOf(-1),
+        format.toCode(new BigDecimal("-1e-10000"), Rounding.DOWN, Overflow.SATURATE));
+    assertRefused(
+        "format with 2147483647 bits", () -> Format.signed(Integer.MAX_VALUE, Integer.MAX_VALUE));
+  }
+
+  @Test
   void whatCannotBeAFormatOrACodeIsRefusedWithWhatIsAllowed() {
     assertRefused("the width has to be 1 to 128", () -> Format.signed(0, 0));
     assertRefused("format with 129 bits", () -> Format.unsigned(129, 0));
