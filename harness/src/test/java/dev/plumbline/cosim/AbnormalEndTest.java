@@ -1,16 +1,22 @@
 package dev.plumbline.cosim;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertSame;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.rtl.RtlSource;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
+/**
+ * A model that ends, fails, hangs or prints: an exception or text of its own, never the JVM's end.
+ */
 class AbnormalEndTest {
   private static final Model MODEL =
       Model.of(RtlSource.of(Path.of("src/test/rtl/alarm_panel.sv")).withTop("alarm_panel"));
@@ -36,7 +42,6 @@ class AbnormalEndTest {
       int alarm, DutEndedException.Kind kind, String reason) {
     try (Dut dut = MODEL.open()) {
       DutEndedException e = pull(dut, alarm, 7);
-      System.out.println(e.getMessage());
       assertEquals(kind, e.kind());
       assertTrue(e.reason().contains(reason), e.reason());
       assertEquals(3, e.cycle());
@@ -50,20 +55,76 @@ class AbnormalEndTest {
     try (Dut dut = MODEL.open(options)) {
       dut.set("alarm", 7);
       DutHungException e = assertThrows(DutHungException.class, dut::cycle);
-      System.out.println(e.getMessage());
       assertEquals(0, e.cycle());
     }
   }
 
   @Test
-  void textStays() {
+  void afterAnEndOnlyCloseIsLeftAndOthersGoOn() {
+    try (Dut ended = MODEL.open();
+        Dut other = MODEL.open()) {
+      DutEndedException first = pull(ended, 4, 7);
+      DutEndedException again = assertThrows(DutEndedException.class, ended::cycle);
+      assertSame(first, again.getCause());
+      other.cycles(5);
+      assertEquals(5, other.cyclesRun());
+    }
+  }
+
+  @Test
+  void keepGoingMeansThatAnErrorIsTextOnly() {
+    try (Dut dut = MODEL.open(DutOptions.defaults().withKeepGoing())) {
+      dut.set("alarm", 12);
+      dut.set("amount", 7);
+      dut.cycles(2);
+      assertEquals(2, dut.cyclesRun());
+      assertTrue(
+          Pattern.compile("(?s)before\n.*bell 7 is cracked.*after\n.*before\n")
+              .matcher(dut.text())
+              .find(),
+          dut.text());
+    }
+  }
+
+  @Test
+  void whatIsPrintedStaysWithTheDutInOrder() {
     try (Dut dut = MODEL.open()) {
-      for (int alarm : new int[] {8, 9, 11, 14, 10}) {
+      for (int alarm : new int[] {8, 11, 14}) {
         dut.set("alarm", alarm);
         dut.cycle();
-        if (alarm != 10) System.out.println(dut.text());
       }
-      System.out.println(dut.text().length());
+      String text = dut.text();
+      assertTrue(text.startsWith("ding 0\nto the first stream\nwritten strobed\n"), text);
+      assertTrue(text.contains("bell 0 is dusty"), text);
+    }
+  }
+
+  @Test
+  void systemCallsAreNotRunUnlessAllowed() {
+    try (Dut dut = MODEL.open()) {
+      dut.set("alarm", 9);
+      dut.cycle();
+      assertTrue(
+          dut.text().contains("$system(\"echo the museum is open\") was not run"), dut.text());
+    }
+  }
+
+  @Test
+  void onlyTheNewestTextIsKeptAndTheRestIsCounted() {
+    try (Dut dut = MODEL.open()) {
+      dut.set("alarm", 10);
+      dut.cycle();
+      String text = dut.text();
+      assertTrue(text.endsWith("\ndong 199999 of 0\n"), "the newest is there");
+      Matcher head = Pattern.compile("\\[(\\d+) bytes before this were not kept]\n").matcher(text);
+      assertTrue(head.lookingAt(), text.substring(0, 80));
+      int kept = text.length() - head.end();
+      assertTrue(kept >= 1 << 16 && kept <= 1 << 18, kept + " bytes");
+      long printed = 0;
+      for (int i = 0; i < 200_000; i++) {
+        printed += ("dong " + i + " of 0\n").length();
+      }
+      assertEquals(printed, Long.parseLong(head.group(1)) + kept);
     }
   }
 }
