@@ -110,7 +110,7 @@ public interface Reference {
    * @return the reference
    */
   static Reference exact(Datapath datapath) {
-    return new ExactReference(datapath);
+    return new DatapathReference(datapath, true);
   }
 
   /**
@@ -120,7 +120,7 @@ public interface Reference {
    * @return the reference
    */
   static Reference bounded(Datapath datapath) {
-    return new BoundedReference(datapath);
+    return new DatapathReference(datapath, false);
   }
 
   /**
