@@ -178,6 +178,20 @@ final class Assembly {
     return append(step, () -> new UnitStep(unit, operands));
   }
 
+  Value allow(String step, Value value, int places, Format of) {
+    mine(step, value);
+    require(
+        places >= 0,
+        step,
+        "allows " + places + " last places of " + of,
+        "0 or more",
+        "give how far off either way");
+    Value fine = align(step, value, Math.max(value.fractionBits(), of.fractionBits()));
+    BigInteger codes =
+        BigInteger.valueOf(places).shiftLeft(fine.fractionBits() - of.fractionBits());
+    return append(step, () -> new Allowance(fine, codes));
+  }
+
   /** Two values with the same fraction bits, the more of both. */
   List<Value> aligned(String step, Value a, Value b) {
     mine(step, a, b);

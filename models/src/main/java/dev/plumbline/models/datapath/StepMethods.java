@@ -300,6 +300,33 @@ abstract class StepMethods {
   }
 
   /**
+   * The value itself; in bounds it may be some last places off either way.
+   *
+   * @param name of the step
+   * @param value a value
+   * @param places how many, 0 or more
+   * @param of the format whose last places they are; the value takes its fraction bits or keeps
+   *     more
+   * @return the value
+   */
+  public Value allow(String name, Value value, int places, Format of) {
+    return steps.allow(name, value, places, of);
+  }
+
+  /**
+   * The first of two values; in bounds whatever lies between both.
+   *
+   * @param name of the step
+   * @param first a value
+   * @param other a value that hardware may give in its place
+   * @return the first
+   */
+  public Value either(String name, Value first, Value other) {
+    List<Value> pair = steps.aligned(name, first, other);
+    return steps.append(name, () -> new Either(pair.get(0), pair.get(1)));
+  }
+
+  /**
    * A whole unit as one step.
    *
    * @param name of the step

@@ -1,5 +1,7 @@
 package dev.plumbline.models.datapath;
 
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.fixed.Format;
@@ -110,7 +112,8 @@ class StepTest {
         test(
             "select",
             (b, in) -> b.select("y", b.lessThan("c", in.get(0), in.get(1)), in.get(1), in.get(0)),
-            c -> c[0].max(c[1])));
+            c -> c[0].max(c[1])),
+        test("either", (b, in) -> b.either("y", in.get(0), in.get(1)), c -> c[0]));
   }
 
   private static DynamicTest test(
@@ -177,6 +180,43 @@ class StepTest {
             : Cases.random(datapath.inputs(), 500, new Random(format.hashCode()));
     Laws.bitsAre(datapath, cases, oracle);
     Laws.hold(datapath, cases, format.width() <= 8 ? 0 : 0x1p-50);
+  }
+
+  @Test
+  void allowancesAndAlternativesWidenBoundsAlone() {
+    Format places = Format.signed(1, 6);
+    for (int width : new int[] {5, 31, 62, 63, 64, 65, 90, 120}) {
+      Format format = new Format(true, width, 4);
+      one(format, (b, in) -> b.allow("y", in.get(0), 3, places), c -> c[0].shiftLeft(2));
+      Datapath allowed = datapath((b, in) -> b.allow("y", in.get(0), 3, places), format);
+      Datapath other = datapath((b, in) -> b.either("y", in.get(0), in.get(1)), format, format);
+      List<BigInteger[]> cases = Cases.random(other.inputs(), 200, new Random(width));
+      for (BigInteger[] c : cases) {
+        BigInteger centre = c[0].shiftLeft(2);
+        BigInteger three = BigInteger.valueOf(3);
+        assertBounds(allowed, centre.subtract(three), centre.add(three), c[0]);
+        assertBounds(other, c[0].min(c[1]), c[0].max(c[1]), c);
+      }
+    }
+    // Places coarser than the value's own count as many of its codes.
+    Datapath coarse =
+        datapath((b, in) -> b.allow("y", in.get(0), 2, Format.signed(8, 1)), SMALL_SIGNED);
+    assertBounds(coarse, BigInteger.valueOf(1), BigInteger.valueOf(9), BigInteger.valueOf(5));
+    Datapath.Builder b = Datapath.named("refused");
+    Value x = b.input("x", SMALL_SIGNED);
+    String message =
+        assertThrows(DatapathException.class, () -> b.allow("y", x, -1, SMALL_SIGNED)).getMessage();
+    assertTrue(message.contains("allows -1 last places"), message);
+  }
+
+  private static void assertBounds(
+      Datapath datapath, BigInteger low, BigInteger high, BigInteger... row) {
+    BoundsEvaluation bounds = datapath.bounds(1);
+    Cases.fill(datapath, bounds::input, List.<BigInteger[]>of(row), 0, 1);
+    bounds.run(1);
+    Format format = datapath.outputs().get(0).format();
+    assertEquals(low, Cases.code(format, w -> bounds.low(0, w), 0), datapath::toString);
+    assertEquals(high, Cases.code(format, w -> bounds.high(0, w), 0), datapath::toString);
   }
 
   @Test
