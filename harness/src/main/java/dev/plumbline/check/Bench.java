@@ -50,6 +50,7 @@ public final class Bench {
         builder.resets >= 0
             ? builder.resets
             : 1.0 / Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval()));
+    situations().ifPresent(asked -> asked.operandsOf(builder.contract.reference()));
     this.drive = new Settings(builder.stimulus, builder.pacing, builder.ready, resets);
   }
 
@@ -129,6 +130,10 @@ public final class Bench {
     return RandomStream.derive(settings.seed, settings.name);
   }
 
+  Optional<Situations> situations() {
+    return Optional.ofNullable(settings.situations);
+  }
+
   String contentHash() {
     return settings.contentHash;
   }
@@ -155,6 +160,7 @@ public final class Bench {
     private long seed = 1;
     private int threads = Runtime.getRuntime().availableProcessors();
     private int initialStates = 3;
+    private Situations situations; // null where none are declared
     private Recorder recorder = Recorder.none();
     private String reproduce = "";
 
@@ -178,6 +184,7 @@ public final class Bench {
       seed = other.seed;
       threads = other.threads;
       initialStates = other.initialStates;
+      situations = other.situations;
       recorder = other.recorder;
       reproduce = other.reproduce;
     }
@@ -337,6 +344,17 @@ public final class Bench {
      */
     public Builder reproduce(String command) {
       reproduce = command;
+      return this;
+    }
+
+    /**
+     * Declares situations that the cases have to meet; none unless said.
+     *
+     * @param declared the situations; a run that never meets one of them is no pass
+     * @return this builder
+     */
+    public Builder situations(Situations declared) {
+      situations = declared;
       return this;
     }
 

@@ -7,6 +7,7 @@ import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 
 /** One run of a bench: the stretches, the comparison of initial states, the evidence. */
 final class BenchRun {
@@ -34,7 +35,7 @@ final class BenchRun {
 
   Ending run() throws InterruptedException {
     Totals totals =
-        new StretchPool(bench.streamSeed(), bench.cases(), binding.checks(), this::runner)
+        new StretchPool(bench.streamSeed(), bench.cases(), noTotals(), this::bulkRunner)
             .run(bench.threads());
     if (totals.thrown() != null) {
       return ended(totals, totals.thrown());
@@ -48,6 +49,18 @@ final class BenchRun {
     } catch (RuntimeException e) {
       return ended(totals, e);
     }
+  }
+
+  private Totals noTotals() {
+    return new Totals(binding.checks(), situationNames().size());
+  }
+
+  private List<String> situationNames() {
+    return bench.situations().map(Situations::names).orElse(List.of());
+  }
+
+  private StretchRunner bulkRunner() {
+    return new StretchRunner(binding, bench.settings(), bench.maker(), bench.situations());
   }
 
   private StretchRunner runner() {
@@ -81,7 +94,23 @@ final class BenchRun {
       }
     }
     Outcome outcome = explanation.isEmpty() ? Outcome.PASS : Outcome.NOTHING_CHECKED;
+    if (outcome == Outcome.PASS) {
+      explanation =
+          met(totals).stream()
+              .filter(situation -> situation.met() == 0)
+              .map(Verdict.Situation::name)
+              .collect(Collectors.joining(", "));
+      outcome = explanation.isEmpty() ? Outcome.PASS : Outcome.NEVER_MET;
+    }
     return verdict(outcome, explanation, totals, 0, List.of(), List.of(), -1, "");
+  }
+
+  private List<Verdict.Situation> met(Totals totals) {
+    List<Verdict.Situation> met = new ArrayList<>();
+    for (String name : situationNames()) {
+      met.add(new Verdict.Situation(name, totals.met()[met.size()]));
+    }
+    return met;
   }
 
   private Verdict mismatch(Totals totals) {
@@ -238,7 +267,7 @@ final class BenchRun {
   }
 
   private Totals only(StretchRunner.Result result) {
-    Totals totals = new Totals(binding.checks());
+    Totals totals = noTotals();
     totals.add(result);
     return totals;
   }
@@ -264,6 +293,7 @@ final class BenchRun {
         layout,
         rows,
         totals.bounds(),
+        met(totals),
         (System.nanoTime() - started) / 1e9,
         bench.seed(),
         bench.contentHash(),

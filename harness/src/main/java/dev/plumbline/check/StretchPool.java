@@ -25,12 +25,12 @@ final class StretchPool {
   private final Totals totals;
   private long summed;
 
-  StretchPool(long runSeed, long cases, OutputCheck[] checks, Supplier<StretchRunner> runners) {
+  StretchPool(long runSeed, long cases, Totals totals, Supplier<StretchRunner> runners) {
     this.runSeed = runSeed;
     this.cases = cases;
     this.stretches = (cases + Stretch.CASES - 1) / Stretch.CASES;
     this.runners = runners;
-    this.totals = new Totals(checks);
+    this.totals = totals;
   }
 
   Totals run(int threads) throws InterruptedException {

@@ -1,14 +1,21 @@
 package dev.plumbline.check;
 
+import java.util.List;
+import java.util.Optional;
+
 /** Runs stretches one after the other for one thread. */
 final class StretchRunner {
   private final Binding binding;
   private final Settings settings;
   private final Engine.Maker maker;
   private final Reference.Evaluation evaluation;
+  private final SituationCounter counter; // null where nobody asks
 
-  /** What came of a stretch: its counts, how many cycles it took, what the DUT printed. */
-  record Result(Stretch stretch, Tally tally, long cycles, String text) {}
+  /**
+   * What came of a stretch: its counts, the situations it met (none where nobody asked), how many
+   * cycles it took, what the DUT printed.
+   */
+  record Result(Stretch stretch, Tally tally, List<Long> met, long cycles, String text) {}
 
   /** Looks over the shoulder of the referee, block by block; bulk runs have none. */
   @FunctionalInterface
@@ -16,11 +23,21 @@ final class StretchRunner {
     void block(long firstRow, Feed feed, Referee referee);
   }
 
+  /** Runs stretches without regard to situations. */
   StretchRunner(Binding binding, Settings settings, Engine.Maker maker) {
+    this(binding, settings, maker, Optional.empty());
+  }
+
+  StretchRunner(
+      Binding binding, Settings settings, Engine.Maker maker, Optional<Situations> situations) {
     this.binding = binding;
     this.settings = settings;
     this.maker = maker;
-    this.evaluation = binding.contract().reference().open(Feed.BLOCK);
+    Reference reference = binding.contract().reference();
+    Reference.Evaluation plain = reference.open(Feed.BLOCK);
+    this.counter =
+        situations.map(asked -> new SituationCounter(asked, reference, plain)).orElse(null);
+    this.evaluation = counter == null ? plain : counter;
   }
 
   Result run(Stretch stretch) {
@@ -44,7 +61,8 @@ final class StretchRunner {
         watcher.block(row, feed, referee);
         row += feed.rows;
       }
-      return new Result(stretch, referee.tally(), row, engine.text());
+      List<Long> met = counter == null ? List.of() : counter.take();
+      return new Result(stretch, referee.tally(), met, row, engine.text());
     }
   }
 

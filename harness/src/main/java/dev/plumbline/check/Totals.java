@@ -8,16 +8,18 @@ final class Totals {
   private final OutputCheck[] checks;
   private final long[] compared;
   private final WidthTally[] widths;
+  private final long[] met; // by situation
   private long cases;
   private long cycles;
   private StretchRunner.Result failing;
   private Throwable thrown;
 
-  Totals(OutputCheck[] checks) {
+  Totals(OutputCheck[] checks, int situations) {
     this.checks = checks;
     Tally empty = new Tally(checks);
     this.compared = empty.compared;
     this.widths = empty.widths;
+    this.met = new long[situations];
   }
 
   void add(StretchRunner.Result result) {
@@ -30,6 +32,9 @@ final class Totals {
         widths[c].add(tally.widths[c]);
       }
     }
+    for (int s = 0; s < result.met().size(); s++) {
+      met[s] += result.met().get(s);
+    }
     if (tally.mismatches > 0) {
       failing = result;
     }
@@ -41,6 +46,10 @@ final class Totals {
 
   boolean isOver() {
     return failing != null || thrown != null;
+  }
+
+  long[] met() {
+    return met;
   }
 
   long cases() {

@@ -20,6 +20,7 @@ import org.opentest4j.AssertionFailedError;
  * @param layout what the rows show
  * @param rows recorded rows around the kept mismatches, by cycle
  * @param bounds how each output was compared
+ * @param situations how often each situation was met, where the bench declares some
  * @param seconds wall-clock time
  * @param seed the seed of the run
  * @param contentHash names the RTL and everything else that the model was built from
@@ -39,6 +40,7 @@ public record Verdict(
     Layout layout,
     List<Row> rows,
     List<Bounds> bounds,
+    List<Situation> situations,
     double seconds,
     long seed,
     String contentHash,
@@ -50,6 +52,7 @@ public record Verdict(
     kept = List.copyOf(kept);
     rows = List.copyOf(rows);
     bounds = List.copyOf(bounds);
+    situations = List.copyOf(situations);
   }
 
   /** The verdict in one word. */
@@ -60,6 +63,8 @@ public record Verdict(
     MISMATCH("mismatch"),
     /** Nothing differs because nothing, or not every output, was ever compared. */
     NOTHING_CHECKED("nothing checked"),
+    /** Nothing differs, but a situation that the bench declares never came up. */
+    NEVER_MET("situation never met"),
     /** The DUT ended, failed or hung by itself. */
     DUT_ENDED("DUT ended");
 
@@ -85,6 +90,14 @@ public record Verdict(
    * @param worstWidth the widest, in last places; -1 where one code only was allowed
    */
   public record Bounds(String output, long compared, long medianWidth, long worstWidth) {}
+
+  /**
+   * How often a situation was met.
+   *
+   * @param name what it is called
+   * @param met by how many cases, up to the end of the first stretch with a mismatch
+   */
+  public record Situation(String name, long met) {}
 
   /**
    * Whether all is well.
@@ -155,6 +168,7 @@ public record Verdict(
         layout,
         rows,
         bounds,
+        situations,
         seconds,
         seed,
         contentHash,

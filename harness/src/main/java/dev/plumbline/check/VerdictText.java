@@ -19,6 +19,8 @@ final class VerdictText {
       case MISMATCH -> mismatch(text, verdict);
       case NOTHING_CHECKED ->
           text.append("the check could not judge, since ").append(verdict.explanation());
+      case NEVER_MET ->
+          text.append("nothing differs, but the cases never met: ").append(verdict.explanation());
       case DUT_ENDED -> text.append("the DUT ended by itself: ").append(verdict.explanation());
     }
     line(

@@ -113,7 +113,7 @@ public final class Run implements Recorder {
     SummaryRow row = SummaryRow.of(verdict, dossier.map(path -> path.getFileName().toString()));
     own.add(row);
     try {
-      RunLock.hold(folder, () -> add(row));
+      RunLock.hold(folder, () -> add(row, verdict));
       if (!begun) {
         begun = true;
         pointLatestHere();
@@ -129,7 +129,10 @@ public final class Run implements Recorder {
     return dossier;
   }
 
-  private void add(SummaryRow row) {
+  private void add(SummaryRow row, Verdict verdict) {
+    if (!verdict.situations().isEmpty()) {
+      SituationTable.add(folder.resolve("situations.csv"), verdict);
+    }
     Path summary = folder.resolve("summary.csv");
     List<SummaryRow> rows = new ArrayList<>();
     if (Files.exists(summary)) {

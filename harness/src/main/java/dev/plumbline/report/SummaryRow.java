@@ -101,7 +101,7 @@ record SummaryRow(
   }
 
   /** Takes away the apostrophe that keeps text from being a formula. */
-  private static String unquoted(String text) {
+  static String unquoted(String text) {
     return text.length() > 1 && text.charAt(0) == '\'' && "=+-@\t\r\0".indexOf(text.charAt(1)) >= 0
         ? text.substring(1)
         : text;

@@ -272,6 +272,7 @@ class GearTrainBenchTest {
         v.layout(),
         v.rows(),
         v.bounds(),
+        v.situations(),
         0,
         v.seed(),
         v.contentHash(),
