@@ -57,26 +57,31 @@ final class CacheFolder {
   static CacheFolder at(Path folder) {
     Path root = folder.toAbsolutePath().normalize();
     try {
-      if (!Files.isDirectory(root)) {
-        if (root.getParent() != null) {
-          Files.createDirectories(root.getParent());
-        }
-        try {
-          Files.createDirectory(
-              root,
-              PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rwx------")));
-        } catch (FileAlreadyExistsException e) {
-          // Another process was quicker; the check below holds for its folder too.
-        }
+      if (root.getParent() != null) {
+        Files.createDirectories(root.getParent());
       }
-      refuseUnlessOwned(root);
+      own(root);
       for (String part : new String[] {"locks", "work", "elaborated", "libraries", "support"}) {
-        Files.createDirectories(root.resolve(part));
+        own(root.resolve(part));
       }
     } catch (IOException e) {
       throw unusable(root, e.toString(), e);
     }
     return new CacheFolder(root);
+  }
+
+  /** Makes a folder if it is not there, and in either case sees that it is the user's alone. */
+  private static void own(Path folder) throws IOException {
+    if (!Files.isDirectory(folder)) {
+      try {
+        Files.createDirectory(
+            folder,
+            PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rwx------")));
+      } catch (FileAlreadyExistsException e) {
+        // Another process was quicker; the check below holds for its folder too.
+      }
+    }
+    refuseUnlessOwned(folder);
   }
 
   private static void refuseUnlessOwned(Path root) throws IOException {
@@ -136,7 +141,7 @@ final class CacheFolder {
       try {
         return work.in(folder);
       } finally {
-        remove(folder);
+        removeIfPossible(folder);
       }
     } catch (IOException e) {
       throw unusable(root, e.toString(), e);
@@ -160,8 +165,20 @@ final class CacheFolder {
   private void removeLeftovers(String stripe) throws IOException {
     try (var folders = Files.newDirectoryStream(root.resolve("work"), stripe + "-*")) {
       for (Path folder : folders) {
-        remove(folder);
+        removeIfPossible(folder);
       }
+    }
+  }
+
+  /**
+   * Removes a work folder, unless somebody still writes there: a program outlives the builder that
+   * was killed while it ran. Then whoever comes next removes what is left.
+   */
+  private static void removeIfPossible(Path folder) {
+    try {
+      remove(folder);
+    } catch (IOException e) {
+      // It disturbs nobody: every work folder has a name of its own.
     }
   }
 

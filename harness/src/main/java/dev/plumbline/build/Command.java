@@ -54,6 +54,8 @@ final class Command {
       String output = new String(Files.readAllBytes(log), StandardCharsets.UTF_8);
       return new Outcome(words, status, output);
     } catch (InterruptedException e) {
+      // A compiler's driver does the work in programs of its own.
+      process.descendants().forEach(ProcessHandle::destroyForcibly);
       process.destroyForcibly();
       Thread.currentThread().interrupt();
       throw new ToolchainException(

@@ -39,7 +39,7 @@ public final class ModelBuilder {
   private final CacheFolder cache;
   private final Support support;
 
-  private ModelBuilder(Toolchain toolchain, CacheFolder cache) {
+  ModelBuilder(Toolchain toolchain, CacheFolder cache) {
     this.toolchain = toolchain;
     this.cache = cache;
     this.support = new Support(toolchain, cache);
@@ -58,7 +58,7 @@ public final class ModelBuilder {
     return new ModelBuilder(Toolchain.find(), CacheFolder.find()).find(source, options);
   }
 
-  private ModelLibrary find(RtlSource source, BuildOptions options) {
+  ModelLibrary find(RtlSource source, BuildOptions options) {
     String request = request(source, options);
     Path entry = cache.entry("elaborated", request);
     ModelLibrary known = known(source, entry);
@@ -165,7 +165,7 @@ public final class ModelBuilder {
             "-shared",
             // Two libraries in one process must not see each other's symbols.
             "-Wl,--version-script=" + code.resolve("exports.map"),
-            "-Wl,--wrap=system",
+            "-Wl,--wrap=system,--wrap=fopen,--wrap=fclose",
             // Our random functions stand in for Verilator's; runtime.cpp says why.
             "-Wl,--allow-multiple-definition",
             "-Wl,-z,defs",

@@ -18,8 +18,9 @@ import java.nio.LongBuffer;
  * }</pre>
  *
  * <p>A port of at most 64 bits has one column, a wider one a column for each word. Bits beyond a
- * port's width are ignored in input columns; output columns are extended by sign or zero. An input
- * column that was never asked for has what {@link Dut#set} gave it. Belongs to one DUT.
+ * port's width are ignored in input columns; output columns are extended by sign or zero. An output
+ * column first asked for after a run has what that run sampled. An input column is zero at first;
+ * one that was never asked for has what {@link Dut#set} gave it. Belongs to one DUT.
  */
 public final class Batch {
   private final Dut dut;
@@ -42,8 +43,9 @@ public final class Batch {
   private int accepted;
 
   Batch(Dut dut, Columns columns, boolean[] driven, int rows) {
-    if (rows < 1) {
-      throw new IllegalArgumentException("a batch of " + rows + " rows; allowed is 1 or more");
+    int most = Integer.MAX_VALUE / Long.BYTES / Math.max(1, columns.count()) - 16;
+    if (rows < 1 || rows > most) {
+      throw new IllegalArgumentException("a batch of " + rows + " rows; allowed is 1 to " + most);
     }
     this.dut = dut;
     this.columns = columns;
@@ -51,7 +53,7 @@ public final class Batch {
     this.rows = rows;
     // A cache line more than the rows: columns a power of two apart would share few cache sets.
     this.stride = (rows + 7) / 8 * 8 + 8;
-    this.bytes = Dut.words(Math.multiplyExact(columns.count(), stride));
+    this.bytes = Dut.words(columns.count() * stride);
     this.words = bytes.asLongBuffer();
     this.memory = Native.getDirectBufferPointer(bytes);
     this.asked = new long[columns.count()][];
@@ -101,6 +103,9 @@ public final class Batch {
     }
     if (asked[index] == null) {
       asked[index] = new long[rows];
+      if (!input[index]) {
+        words.get(index * stride, asked[index]);
+      }
     }
     return asked[index];
   }
@@ -124,7 +129,9 @@ public final class Batch {
           "port '" + validPort + "' cannot be a valid; wanted is an input of one bit");
     }
     Columns.Place answer = columns.find(readyPort);
-    if (answer.port().direction() != Port.Direction.OUTPUT || answer.port().width() != 1) {
+    if (answer.port().direction() != Port.Direction.OUTPUT
+        || answer.port().width() != 1
+        || answer.count() != 1) {
       throw new PortException(
           "port '" + readyPort + "' cannot be a ready; wanted is an output of one bit");
     }
@@ -219,6 +226,11 @@ public final class Batch {
       int last = (byCase ? Math.min(accepted + 1, cases) : count) - 1;
       if (last >= 0 && !driven[i]) {
         slots.put(i, words.get(i * stride + last));
+      }
+    }
+    for (Columns.Place place : columns.ports()) {
+      if (place.isInput()) {
+        Values.trim(place, slots);
       }
     }
   }

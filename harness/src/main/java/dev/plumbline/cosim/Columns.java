@@ -80,8 +80,10 @@ final class Columns {
 
   private static Place element(String name, Place array, String indices) {
     List<Port.Range> ranges = array.port().unpacked();
-    String[] parts = indices.substring(1, indices.length() - 1).split("\\]\\[", -1);
-    boolean fits = indices.endsWith("]") && parts.length == ranges.size();
+    boolean closed = indices.endsWith("]");
+    String inside = closed ? indices.substring(1, indices.length() - 1) : "";
+    String[] parts = inside.split("\\]\\[", -1);
+    boolean fits = closed && parts.length == ranges.size();
     int element = 0;
     for (int d = 0; fits && d < parts.length; d++) {
       Port.Range range = ranges.get(d);

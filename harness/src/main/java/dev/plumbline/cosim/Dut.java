@@ -97,8 +97,9 @@ public final class Dut implements AutoCloseable {
 
     @Override
     public void run() {
-      code.close(handle);
+      // First the watch: nobody may cancel what is no longer there.
       endOfWatch.run();
+      code.close(handle);
     }
   }
 
@@ -236,7 +237,8 @@ public final class Dut implements AutoCloseable {
    * @param rows how many at most, 1 or more
    * @return a batch for this DUT
    */
-  public Batch batch(int rows) {
+  public synchronized Batch batch(int rows) {
+    check();
     return new Batch(this, columns, driven, rows);
   }
 
@@ -372,7 +374,9 @@ public final class Dut implements AutoCloseable {
     closed = true;
     try {
       if (end == null) {
-        conclude(instance.code.finalBlocks(instance.handle));
+        int status = instance.code.finalBlocks(instance.handle);
+        // A final block that calls $finish has got what it asks for.
+        conclude(status == FINISH ? OK : status);
       }
     } finally {
       cleanable.clean();

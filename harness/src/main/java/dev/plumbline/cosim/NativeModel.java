@@ -2,6 +2,7 @@ package dev.plumbline.cosim;
 
 import com.sun.jna.Function;
 import com.sun.jna.Library;
+import com.sun.jna.Memory;
 import com.sun.jna.NativeLibrary;
 import com.sun.jna.Pointer;
 import java.nio.ByteBuffer;
@@ -96,15 +97,16 @@ final class NativeModel {
     close.invokeVoid(new Object[] {handle});
   }
 
-  void cancel(ControlBlock control) {
-    cancel.invokeVoid(new Object[] {control.pointer()});
+  /** Ends the call under way, unless it has made progress since. */
+  void cancel(ControlBlock control, long progress) {
+    cancel.invokeVoid(new Object[] {control.pointer(), progress});
   }
 
   String text(Pointer handle) {
-    ByteBuffer buffer = ByteBuffer.allocateDirect(1 << 18);
-    long length = text.invokeLong(new Object[] {handle, buffer, (long) buffer.capacity()});
-    byte[] bytes = new byte[(int) length];
-    buffer.get(bytes);
-    return new String(bytes, StandardCharsets.UTF_8);
+    // Freed at once, unlike a direct buffer: whoever asks often would wait for the collector.
+    try (Memory memory = new Memory(1 << 18)) {
+      long length = text.invokeLong(new Object[] {handle, memory, memory.size()});
+      return new String(memory.getByteArray(0, (int) length), StandardCharsets.UTF_8);
+    }
   }
 }

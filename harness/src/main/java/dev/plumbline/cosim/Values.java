@@ -1,6 +1,7 @@
 package dev.plumbline.cosim;
 
 import dev.plumbline.rtl.Port;
+import java.nio.LongBuffer;
 import java.util.Locale;
 
 /** Whether words are a value of a port. */
@@ -34,6 +35,16 @@ final class Values {
                 + "; allowed is "
                 + range(bits, port.signed()));
       }
+    }
+  }
+
+  /** Lets an input, given with any bits, have what the port takes of them. */
+  static void trim(Columns.Place place, LongBuffer slots) {
+    Port port = place.port();
+    int step = port.words();
+    int bits = port.width() - 64 * (step - 1);
+    for (int i = place.first() + step - 1; i < place.first() + place.count(); i += step) {
+      slots.put(i, extend(slots.get(i), bits, port.signed()));
     }
   }
 

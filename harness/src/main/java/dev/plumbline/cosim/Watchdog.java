@@ -42,7 +42,7 @@ final class Watchdog {
         looks = 0;
       } else if (++looks >= LOOKS) {
         looks = 0;
-        code.cancel(control);
+        code.cancel(control, progress);
       }
     }
   }

@@ -6,6 +6,8 @@
 
 #include <atomic>
 #include <cstdint>
+#include <cstdio>
+#include <set>
 #include <string>
 #include <utility>
 
@@ -30,7 +32,7 @@ enum Status : int {
 struct Control {
   std::atomic<int64_t> active;     // 1 while a call is under way
   std::atomic<int64_t> progress;   // grows with every call and row: no growth means a hang
-  std::atomic<int64_t> cancelled;  // 1 when the call under way shall end
+  std::atomic<int64_t> cancelled;  // the progress at which a call shall end, or 0
   int64_t cycles;                  // rows completed since the model was opened
   int64_t rows;                    // rows completed in the latest call
   int64_t accepted;                // cases taken in the latest stream call
@@ -68,6 +70,8 @@ class Handle {
   FILE* stream(int descriptor);
   uint64_t random();
   void seed(uint64_t seed);
+  void opened(FILE* file) { files_.insert(file); }
+  void closed(FILE* file) { files_.erase(file); }
 
   // One more row is complete.
   void tick() {
@@ -86,6 +90,7 @@ class Handle {
   const int flags_;
   uint64_t random_[2];
   FILE* streams_[3] = {nullptr, nullptr, nullptr};
+  std::set<FILE*> files_;  // those that the model has not closed yet
 };
 
 // Runs body(argument) as the given model's: with its context, on a stack large enough for big

@@ -16,6 +16,8 @@
 extern "C" int plumb_printf(const char* format, ...) __attribute__((format(printf, 1, 2)));
 extern "C" FILE* plumb_standard_file(int descriptor);
 extern "C" int __real_system(const char* command);
+extern "C" FILE* __real_fopen(const char* name, const char* mode);
+extern "C" int __real_fclose(FILE* file);
 
 namespace plumb {
 namespace {
@@ -182,7 +184,10 @@ Status kind_of(const char* file, int line) {
 std::atomic<int> cancels{0};
 
 bool poll_cancelled() {
-  if (current && current->control.cancelled.load() != 0) throw End{CANCELLED, "", 0, ""};
+  // Progress since then means that this is not the call, or no longer the row, that was stuck.
+  if (current && current->control.cancelled.load() == current->progress) {
+    throw End{CANCELLED, "", 0, ""};
+  }
   return true;
 }
 
@@ -232,16 +237,18 @@ Handle::Handle(Control& shared, uint64_t seed_value, int initial_state, int flag
   // 5.006 would start a pool of threads for each context.
   context.threads(1);
   // Verilator takes 0 for "choose one by yourself".
-  const int narrow = static_cast<int>((seed_value ^ (seed_value >> 31)) & 0x7fffffffU);
+  seed(seed_value);
+  const int narrow = static_cast<int>(random_[0] >> 33);
   context.randSeed(narrow == 0 ? 1 : narrow);
   context.randReset(initial_state);
-  seed(seed_value);
 }
 
 Handle::~Handle() {
   for (FILE* stream : streams_) {
-    if (stream) std::fclose(stream);
+    if (stream) __real_fclose(stream);
   }
+  // Verilator leaves them open, and what is still in their buffers unwritten, until the JVM ends.
+  for (FILE* file : files_) __real_fclose(file);
 }
 
 void Handle::seed(uint64_t seed) {
@@ -349,6 +356,18 @@ extern "C" int __wrap_system(const char* command) {
   return -1;
 }
 
+// The same for files, so that those a model leaves open are closed with it.
+extern "C" FILE* __wrap_fopen(const char* name, const char* mode) {
+  FILE* const file = __real_fopen(name, mode);
+  if (file && current) current->opened(file);
+  return file;
+}
+
+extern "C" int __wrap_fclose(FILE* file) {
+  if (current) current->closed(file);
+  return __real_fclose(file);
+}
+
 // Verilator keeps the state of $random for each thread and seeds all threads again whenever any
 // model is seeded, so models side by side change each other's streams. These are the same functions
 // with a state for each model. The linker is told to take the first of several definitions, and
@@ -386,9 +405,9 @@ IData VL_URANDOM_SEEDED_II(IData seed) {
 
 extern "C" {
 
-// Ends the call under way, if any, at its next turn of a loop.
-void plumb_cancel(plumb::Control* control) {
-  if (control->cancelled.exchange(1) == 0) ++plumb::cancels;
+// Ends the call under way at its next turn of a loop, unless it has made progress since.
+void plumb_cancel(plumb::Control* control, int64_t progress) {
+  if (control->cancelled.exchange(progress) == 0) ++plumb::cancels;
 }
 
 // Copies the newest part of what was printed that fits, and says how long the copy is.

@@ -11,12 +11,15 @@ import java.time.Duration;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /**
  * A model that ends, fails, hangs or prints: an exception or text of its own, never the JVM's end.
  */
+@Execution(ExecutionMode.CONCURRENT)
 class AbnormalEndTest {
   private static final Model MODEL =
       Model.of(RtlSource.of(Path.of("src/test/rtl/alarm_panel.sv")).withTop("alarm_panel"));

@@ -1,0 +1,58 @@
+package dev.plumbline;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+
+/** A second JVM with this one's classes, for what must happen in a process of its own. */
+public final class JavaFork implements AutoCloseable {
+  private final Process process;
+
+  /** Starts a class's main method; an option is what begins with a dash. */
+  public JavaFork(Class<?> main, List<String> options, String... arguments) throws IOException {
+    String classes =
+        System.getProperty("surefire.test.class.path", System.getProperty("java.class.path"));
+    List<String> command = new ArrayList<>();
+    command.add(ProcessHandle.current().info().command().orElse("java"));
+    command.addAll(List.of("--enable-native-access=ALL-UNNAMED", "-XX:+UseSerialGC"));
+    command.addAll(List.of("-XX:TieredStopAtLevel=1", "-cp", classes));
+    command.addAll(options);
+    command.add(main.getName());
+    command.addAll(List.of(arguments));
+    process = new ProcessBuilder(command).redirectErrorStream(true).start();
+  }
+
+  /** Lets a fork that waits for a line of its standard input go on. */
+  public void go() throws IOException {
+    process.getOutputStream().write('\n');
+    process.getOutputStream().close();
+  }
+
+  /** Ends it as SIGKILL does, and waits until it is gone. */
+  public void kill() throws InterruptedException {
+    process.destroyForcibly().waitFor();
+  }
+
+  public boolean alive() {
+    return process.isAlive();
+  }
+
+  /** Waits for a good end; gives the lines that it printed. */
+  public List<String> lines() throws IOException, InterruptedException {
+    List<String> lines;
+    try (BufferedReader reader = process.inputReader(StandardCharsets.UTF_8)) {
+      lines = reader.lines().toList();
+    }
+    if (process.waitFor() != 0) {
+      throw new AssertionError("the fork failed: " + String.join("\n", lines));
+    }
+    return lines;
+  }
+
+  @Override
+  public void close() {
+    process.destroyForcibly();
+  }
+}
