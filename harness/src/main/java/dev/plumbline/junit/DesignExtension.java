@@ -11,7 +11,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.junit.jupiter.api.extension.AfterTestExecutionCallback;
+import org.junit.jupiter.api.extension.AfterEachCallback;
 import org.junit.jupiter.api.extension.ExtensionContext;
 import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
 import org.junit.jupiter.api.extension.ParameterContext;
@@ -21,7 +21,7 @@ import org.junit.platform.commons.support.AnnotationSupport;
 import org.opentest4j.TestAbortedException;
 
 /** Hands models, DUTs, benches and seeds to tests of a {@link DesignUnderTest}. */
-final class DesignExtension implements ParameterResolver, AfterTestExecutionCallback {
+final class DesignExtension implements ParameterResolver, AfterEachCallback {
   private static final Namespace SHARED = Namespace.create(DesignExtension.class);
 
   @Override
@@ -52,12 +52,15 @@ final class DesignExtension implements ParameterResolver, AfterTestExecutionCall
         .named(test.name())
         .seed(seed(context).run())
         .recorder(run)
-        .reproduce(test.command(base(), seed(context).run()));
+        .reproduce(test.command(base(context), seed(context).run()));
   }
 
-  /** On failure only: how to repeat it, and what the DUTs of this test printed. */
+  /**
+   * On failure only, in the test or in what is done before and after it: how to repeat it, and what
+   * the DUTs of this test printed.
+   */
   @Override
-  public void afterTestExecution(ExtensionContext context) {
+  public void afterEach(ExtensionContext context) {
     Throwable thrown = context.getExecutionException().orElse(null);
     if (thrown == null || thrown instanceof TestAbortedException) {
       return;
@@ -66,7 +69,7 @@ final class DesignExtension implements ParameterResolver, AfterTestExecutionCall
     TestCase test = TestCase.of(context);
     StringBuilder text = new StringBuilder();
     line(text, test.name() + " failed with seed " + seed + "; to repeat it:");
-    line(text, "  " + test.command(base(), seed));
+    line(text, "  " + test.command(base(context), seed));
     OpenDuts duts = context.getStore(own(context)).get(OpenDuts.class, OpenDuts.class);
     if (duts != null && !duts.text().isEmpty()) {
       line(text, "the DUT printed:");
@@ -79,8 +82,11 @@ final class DesignExtension implements ParameterResolver, AfterTestExecutionCall
     text.append(line).append(System.lineSeparator());
   }
 
-  private static Path base() {
-    return Path.of(System.getProperty("basedir", "")).toAbsolutePath().normalize();
+  /** Maven says where the module is; elsewhere it is the folder that tests run in. */
+  private static Path base(ExtensionContext context) {
+    return Path.of(context.getConfigurationParameter("basedir").orElse(""))
+        .toAbsolutePath()
+        .normalize();
   }
 
   private static Namespace own(ExtensionContext context) {
@@ -89,11 +95,11 @@ final class DesignExtension implements ParameterResolver, AfterTestExecutionCall
 
   private static Seed seed(ExtensionContext context) {
     long run = context.getConfigurationParameter("plumbline.seed").map(Seed::parse).orElse(1L);
-    return new Seed(run, TestCase.of(context).name());
+    return new Seed(run, TestCase.of(context).fullName());
   }
 
   private static Model model(ExtensionContext context) {
-    RtlSource source = AnnotatedSource.of(annotation(context), base());
+    RtlSource source = AnnotatedSource.of(annotation(context), base(context));
     return context
         .getRoot()
         .getStore(SHARED)

@@ -14,7 +14,7 @@ import java.util.Locale;
  * }</pre>
  *
  * @param run the seed of the run, property {@code plumbline.seed}, 1 unless set
- * @param test names the test
+ * @param test names the test as no other is named
  */
 public record Seed(long run, String test) {
   /**

@@ -1,35 +1,57 @@
 package dev.plumbline.junit;
 
+import java.lang.reflect.Method;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.extension.ExtensionContext;
 
 /**
  * One test as reports and seeds name it, and the command that runs it again.
  *
+ * @param packageName the package; empty for the unnamed one
  * @param className the class without its package; nested ones after a dollar sign
- * @param method the method
- * @param invocation which invocation of a repeated or parameterized test, such as {@code [2]}; else
- *     empty
+ * @param method the method; empty outside of one
+ * @param parameters the types of the method's parameters, which tell overloads apart
+ * @param invocation which invocation of a repeated or parameterized test or class, such as {@code
+ *     [2]}; else empty
  */
-record TestCase(String className, String method, String invocation) {
-  private static final Pattern INVOCATION = Pattern.compile("invocation:#(\\d+)\\]$");
+record TestCase(
+    String packageName, String className, String method, String parameters, String invocation) {
+  private static final Pattern INVOCATION = Pattern.compile("invocation:#(\\d+)\\]");
 
   static TestCase of(ExtensionContext context) {
     Class<?> type = context.getRequiredTestClass();
-    String name = type.getName().substring(type.getPackageName().length()).replaceFirst("^\\.", "");
+    StringBuilder invocation = new StringBuilder();
     Matcher number = INVOCATION.matcher(context.getUniqueId());
+    while (number.find()) {
+      invocation.append('[').append(number.group(1)).append(']');
+    }
     return new TestCase(
-        name,
-        context.getTestMethod().map(method -> method.getName()).orElse(""),
-        number.find() ? "[" + number.group(1) + "]" : "");
+        type.getPackageName(),
+        type.getName().substring(type.getPackageName().length()).replaceFirst("^\\.", ""),
+        context.getTestMethod().map(Method::getName).orElse(""),
+        context.getTestMethod().map(TestCase::parameters).orElse(""),
+        invocation.toString());
+  }
+
+  private static String parameters(Method method) {
+    return Stream.of(method.getParameterTypes())
+        .map(Class::getName)
+        .collect(Collectors.joining(", ", "(", ")"));
   }
 
   /** Names the test in reports. */
   String name() {
     return className + (method.isEmpty() ? "" : "." + method) + invocation;
+  }
+
+  /** Names the test as no other is named. */
+  String fullName() {
+    return packageName + "." + className + "." + method + parameters + invocation;
   }
 
   /** The command that runs the test again, from the folder of the outermost pom. */

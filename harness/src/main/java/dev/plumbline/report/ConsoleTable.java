@@ -19,9 +19,10 @@ final class ConsoleTable {
             row.cases(),
             row.cycles(),
             row.cyclesASecond(),
-            row.firstMismatchCycle().isEmpty()
-                ? row.firstMismatch()
-                : "cycle " + row.firstMismatchCycle() + ": " + row.firstMismatch()
+            (row.firstMismatchCycle().isEmpty()
+                    ? row.firstMismatch()
+                    : "cycle " + row.firstMismatchCycle() + ": " + row.firstMismatch())
+                .replaceAll("\\R\\s*", " ") // what a DUT says of its end may have several lines
           });
     }
     int[] widths = new int[lines.get(0).length];

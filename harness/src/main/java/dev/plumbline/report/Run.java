@@ -146,21 +146,27 @@ public final class Run implements Recorder {
     WholeFile.write(folder.resolve("index.html"), IndexPage.of(folder, rows));
   }
 
-  /** A link is made aside and renamed, so that there is one at every moment. */
-  private void pointLatestHere() throws IOException {
+  /**
+   * A link is made aside and renamed, so that there is one at every moment. Where there can be
+   * none, on a file system without links or where a folder of that name stands, the newest run is
+   * found by its name: a verdict is not lost for a link.
+   */
+  private void pointLatestHere() {
     Path aside = reports.resolve(".latest-" + ProcessHandle.current().pid());
     try {
       Files.deleteIfExists(aside);
       Files.createSymbolicLink(aside, folder.getFileName());
-      Files.move(
-          aside,
-          reports.resolve("latest"),
-          StandardCopyOption.ATOMIC_MOVE,
-          StandardCopyOption.REPLACE_EXISTING);
-    } catch (UnsupportedOperationException e) {
-      // a file system without links: the newest run is found by its name
-    } finally {
-      Files.deleteIfExists(aside);
+      try {
+        Files.move(
+            aside,
+            reports.resolve("latest"),
+            StandardCopyOption.ATOMIC_MOVE,
+            StandardCopyOption.REPLACE_EXISTING);
+      } finally {
+        Files.deleteIfExists(aside);
+      }
+    } catch (IOException | UnsupportedOperationException e) {
+      // no link
     }
   }
 

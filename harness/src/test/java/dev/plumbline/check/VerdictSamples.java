@@ -16,6 +16,15 @@ public final class VerdictSamples {
     return GearTrain.bench(GearTrain.Fault.NONE).named(name).cases(500).run();
   }
 
+  /** A pass of a few cases, with a tolerance on the angle. */
+  public static Verdict withTolerance(String name, long lastPlaces) {
+    return GearTrain.bench(GearTrain.Fault.NONE)
+        .named(name)
+        .contract(GearTrain.contract().tolerance("angle", lastPlaces).build())
+        .cases(500)
+        .run();
+  }
+
   /** Nothing compared. */
   public static Verdict nothingChecked(String name) {
     return GearTrain.bench(GearTrain.Fault.NONE).named(name).cases(0).run();

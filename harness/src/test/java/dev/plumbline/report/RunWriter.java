@@ -1,0 +1,37 @@
+package dev.plumbline.report;
+
+import dev.plumbline.check.VerdictSamples;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+
+/** A process that adds verdicts to a run: every third a mismatch, the others passes. */
+final class RunWriter {
+  private RunWriter() {}
+
+  /** The folder of all runs, the run's name, what its benches are called, how many there are. */
+  public static void main(String[] args) {
+    Run run = Run.open(Path.of(args[0]), args[1]);
+    int count = Integer.parseInt(args[3]);
+    for (int i = 0; i < count; i++) {
+      String name = args[2] + " " + i;
+      run.record(i % 3 == 0 ? VerdictSamples.wrongValue(name, 5, "") : VerdictSamples.pass(name));
+    }
+  }
+
+  static Process start(Path reports, String run, String name, int count) throws IOException {
+    return new ProcessBuilder(
+            List.of(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-XX:TieredStopAtLevel=1",
+                "-cp",
+                System.getProperty("java.class.path"),
+                RunWriter.class.getName(),
+                reports.toString(),
+                run,
+                name,
+                Integer.toString(count)))
+        .inheritIO()
+        .start();
+  }
+}
