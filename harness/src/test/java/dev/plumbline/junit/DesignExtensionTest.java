@@ -1,0 +1,345 @@
+package dev.plumbline.junit;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.check.Verdict;
+import dev.plumbline.cosim.Dut;
+import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.rtl.RtlException;
+import dev.plumbline.stimulus.RandomStream;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ParameterResolutionException;
+import org.junit.jupiter.api.io.TempDir;
+import org.opentest4j.AssertionFailedError;
+
+/** The extension as JUnit runs it, from annotation to report. */
+class DesignExtensionTest {
+  /** The hour bell of the orrery: strikes = hours + quarters, one too many where it is cracked. */
+  private static final String BELL =
+      """
+      module bell #(
+          parameter int Crack = 256
+      ) (
+          input  logic       clk,
+          input  logic       rst,
+          input  logic       in_valid,
+          input  logic [7:0] in_hours,
+          input  logic [7:0] in_quarters,
+          output logic       out_valid,
+          output logic [8:0] out_strikes
+      );
+        logic cracked;
+        assign cracked = 32'(in_hours) == Crack;
+        always_ff @(posedge clk) begin
+          out_valid <= in_valid && !rst;
+          if (in_valid) out_strikes <= 9'(in_hours) + 9'(in_quarters) + 9'(cracked);
+          if (in_valid && cracked) $display("cracked at quarter %0d", in_quarters);
+        end
+      endmodule
+      """;
+
+  @TempDir private Path folder;
+
+  @BeforeEach
+  void castTheBell() throws IOException {
+    Files.writeString(folder.resolve("bell.sv"), BELL);
+    LaunchedTests.NOTES.clear();
+  }
+
+  private Launch launch() {
+    return new Launch(folder);
+  }
+
+  @Test
+  void modelDutBenchAndSeedAreHandedToTests() {
+    launch().with("plumbline.seed", "0x2A").run(LaunchedTests.Parameters.class).passed(4);
+
+    Seed seed = (Seed) LaunchedTests.NOTES.get("seed");
+    assertEquals(42, seed.run());
+    Verdict verdict = (Verdict) LaunchedTests.NOTES.get("verdict");
+    assertEquals("LaunchedTests$Parameters.areBoundToTheDesign", verdict.bench());
+    assertEquals(42, verdict.seed());
+    Dut dut = (Dut) LaunchedTests.NOTES.get("dut");
+    assertThrows(
+        IllegalStateException.class, () -> dut.get("out_strikes"), "closed after its test");
+  }
+
+  @Test
+  void everyVerdictOfABenchStandsInTheRunAndOnTheConsole() {
+    Launch.Outcome outcome = launch().run(LaunchedTests.Parameters.class).passed(4);
+
+    List<Map<String, String>> rows =
+        CsvTable.read(folder.resolve("reports").resolve("latest").resolve("summary.csv"));
+    assertEquals(1, rows.size());
+    assertEquals("LaunchedTests$Parameters.areBoundToTheDesign", rows.get(0).get("bench"));
+    assertEquals("pass", rows.get(0).get("verdict"));
+    assertTrue(
+        outcome
+            .output()
+            .endsWith(
+                "1 bench, all pass. Files: "
+                    + folder.resolve("reports").resolve("evening").toAbsolutePath()
+                    + System.lineSeparator()),
+        outcome.output());
+    assertFalse(outcome.output().contains("to repeat it"), "said on failure only");
+  }
+
+  @Test
+  void aDutWakesUpByTheTestsOwnSeed() {
+    Map<String, Object> once = notes(launch(), LaunchedTests.WakingUp.class, 2);
+    Map<String, Object> again = notes(launch(), LaunchedTests.WakingUp.class, 2);
+    Map<String, Object> other =
+        notes(launch().with("plumbline.seed", "2"), LaunchedTests.WakingUp.class, 2);
+
+    assertEquals(once, again);
+    assertNotEquals(once, other);
+    assertEquals(
+        3, distinct(once, "first wakes up", other, "first wakes up", once, "second wakes up"));
+  }
+
+  private static long distinct(Object... pairs) {
+    HashSet<Object> values = new HashSet<>();
+    for (int i = 0; i < pairs.length; i += 2) {
+      values.add(((Map<?, ?>) pairs[i]).get(pairs[i + 1]));
+    }
+    return values.size();
+  }
+
+  @Test
+  void everyTestDrawsFromAStreamOfItsOwn() {
+    Map<String, Object> notes = notes(launch(), LaunchedTests.Streams.class, 6);
+    notes.putAll(notes(launch(), LaunchedTests.OtherStreams.class, 1));
+
+    assertEquals(8, notes.size());
+    assertEquals(8, new HashSet<>(notes.values()).size(), notes::toString);
+  }
+
+  @Test
+  void aStreamFollowsFromTheRunsSeedAndTheTestAlone() throws NoSuchMethodException {
+    Map<String, Object> one = notes(launch(), LaunchedTests.Streams.class, 6);
+    for (String order : List.of("1", "2", "3")) {
+      Launch shuffled =
+          launch()
+              .with(
+                  "junit.jupiter.testmethod.order.default",
+                  "org.junit.jupiter.api.MethodOrderer$Random")
+              .with("junit.jupiter.execution.order.random.seed", order);
+      assertEquals(one, notes(shuffled, LaunchedTests.Streams.class, 6), "whatever the order");
+    }
+    LaunchedTests.NOTES.clear();
+    launch()
+        .run(
+            LaunchedTests.Streams.class,
+            "first(org.junit.jupiter.api.TestInfo, dev.plumbline.junit.Seed)")
+        .passed(1);
+    assertEquals(1, LaunchedTests.NOTES.size());
+    LaunchedTests.NOTES.forEach(
+        (test, drawn) -> assertEquals(one.get(test), drawn, "whatever others there are"));
+
+    Map<String, Object> two =
+        notes(launch().with("plumbline.seed", "2"), LaunchedTests.Streams.class, 6);
+    one.forEach((test, drawn) -> assertNotEquals(drawn, two.get(test), test));
+    Seed seed =
+        new Seed(
+            1, "dev.plumbline.junit.LaunchedTests$OtherStreams.first(dev.plumbline.junit.Seed)");
+    assertEquals(
+        seed.stream().next(),
+        notes(launch(), LaunchedTests.OtherStreams.class, 1).get("other first"));
+    assertEquals(RandomStream.derive(1, seed.test()), seed.value());
+  }
+
+  private static Map<String, Object> notes(Launch launch, Class<?> tests, int count) {
+    LaunchedTests.NOTES.clear();
+    launch.run(tests).passed(count);
+    return new HashMap<>(LaunchedTests.NOTES);
+  }
+
+  @Test
+  void aMismatchIsAnAssertionWithExpectedActualAndDossier() {
+    Throwable thrown = launch().run(LaunchedTests.Cracked.class).thrown();
+
+    AssertionFailedError error = assertInstanceOf(AssertionFailedError.class, thrown);
+    int expected = code(error.getExpected().getStringRepresentation());
+    int actual = code(error.getActual().getStringRepresentation());
+    int hours = code(fact(error.getMessage(), "given {6}hours = "));
+    int quarters = code(fact(error.getMessage(), " {11}quarters = "));
+    assertEquals(99, hours);
+    assertEquals(99 + quarters, expected);
+    assertEquals(100 + quarters, actual);
+
+    Path dossier = Path.of(fact(error.getMessage(), "dossier +"));
+    assertEquals(
+        folder
+            .resolve("reports")
+            .resolve("evening")
+            .resolve("LaunchedTests_Cracked.strikesWhatItIsTold")
+            .toAbsolutePath(),
+        dossier);
+    assertTrue(Files.isRegularFile(dossier.resolve("mismatch.csv")));
+    String printed = fact(error.getMessage(), "printed +");
+    assertTrue(printed.startsWith("cracked at quarter "), error::getMessage);
+  }
+
+  private static String fact(String message, String label) {
+    Matcher line = Pattern.compile("^ *" + label + "(.*)$", Pattern.MULTILINE).matcher(message);
+    assertTrue(line.find(), () -> label + " is not in\n" + message);
+    return line.group(1);
+  }
+
+  private static int code(String text) {
+    return Integer.decode(text.replaceFirst(" .*", ""));
+  }
+
+  @Test
+  void theCommandOfAFailureRepeatsIt() {
+    Launch.Outcome first = launch().with("plumbline.seed", "-77").run(LaunchedTests.Cracked.class);
+    String reproduce = fact(first.thrown().getMessage(), "reproduce +");
+    assertTrue(
+        first
+            .output()
+            .contains(
+                String.format(
+                    "LaunchedTests$Cracked.strikesWhatItIsTold failed with seed -77; to repeat it:"
+                        + "%n  %s%n",
+                    reproduce)),
+        first.output());
+
+    Matcher command =
+        Pattern.compile("mvn test -Dtest='([^#']+)#([^#']+)' -Dplumbline.seed=(-?\\d+)")
+            .matcher(reproduce);
+    assertTrue(command.matches(), reproduce);
+    assertEquals("LaunchedTests$Cracked", command.group(1));
+    assertEquals("strikesWhatItIsTold", command.group(2));
+    Launch.Outcome again =
+        launch().with("plumbline.seed", command.group(3)).run(LaunchedTests.Cracked.class);
+    assertEquals(facts(first), facts(again));
+    assertNotEquals(facts(first), facts(launch().run(LaunchedTests.Cracked.class)), "seed 1");
+  }
+
+  /** Without the folder, which is another one the second time, and without the seed. */
+  private static List<String> facts(Launch.Outcome outcome) {
+    return outcome
+        .thrown()
+        .getMessage()
+        .lines()
+        .filter(line -> !line.matches(" *(dossier|seed|reproduce) .*"))
+        .toList();
+  }
+
+  @Test
+  void onFailureTheDutsTextIsShownAndNeverOtherwise() {
+    Launch.Outcome outcome = launch().run(LaunchedTests.Failing.class);
+
+    assertEquals(2, outcome.tests().size());
+    assertTrue(
+        outcome.output().contains(String.format("the DUT printed:%n  cracked at quarter 1%n")),
+        outcome.output());
+    assertFalse(outcome.output().contains("cracked at quarter 2"), outcome.output());
+  }
+
+  @Test
+  void aFailureBeforeTheTestIsToldInTheSameWay() {
+    Launch.Outcome outcome = launch().run(LaunchedTests.FailingBefore.class);
+
+    assertEquals("the spring broke", outcome.thrown().getMessage().replaceFirst(" ==>.*", ""));
+    assertTrue(
+        outcome.output().contains("-Dtest='LaunchedTests$FailingBefore#neverReached'"),
+        outcome.output());
+    assertTrue(outcome.output().contains("cracked at quarter 3"), outcome.output());
+  }
+
+  @Test
+  void testsInParallelKeepApart() {
+    Launch.Outcome outcome =
+        launch()
+            .with("junit.jupiter.execution.parallel.enabled", "true")
+            .with("junit.jupiter.execution.parallel.config.strategy", "fixed")
+            .with("junit.jupiter.execution.parallel.config.fixed.parallelism", "2")
+            .run(LaunchedTests.SideBySide.class);
+
+    assertEquals(2, outcome.tests().size());
+    outcome
+        .tests()
+        .forEach(
+            (test, thrown) ->
+                assertInstanceOf(AssertionFailedError.class, thrown.orElseThrow(), test));
+    String output = outcome.output().replace(System.lineSeparator(), "\n");
+    for (String[] each : new String[][] {{"east", "11"}, {"west", "22"}}) {
+      Pattern block =
+          Pattern.compile(
+              "LaunchedTests\\$SideBySide\\."
+                  + each[0]
+                  + " failed with seed 1; to repeat it:\n  mvn test [^\n]*#"
+                  + each[0]
+                  + "[^\n]*\nthe DUT printed:\n((  cracked at quarter "
+                  + each[1]
+                  + "\n)+)(?!  )");
+      assertTrue(block.matcher(output).find(), output);
+      Verdict verdict = (Verdict) LaunchedTests.NOTES.get("verdict " + each[1]);
+      assertEquals("LaunchedTests$SideBySide." + each[0], verdict.bench());
+    }
+    assertNotEquals(LaunchedTests.NOTES.get("seed 11"), LaunchedTests.NOTES.get("seed 22"));
+    assertEquals(
+        List.of("LaunchedTests$SideBySide.east", "LaunchedTests$SideBySide.west"),
+        CsvTable.read(folder.resolve("reports").resolve("evening").resolve("summary.csv")).stream()
+            .map(row -> row.get("bench"))
+            .collect(Collectors.toList()));
+  }
+
+  @Test
+  void wrongAnnotationsAreToldByTypeAndName() {
+    Throwable noFile = cause(LaunchedTests.NoSuchFile.class, RtlException.class);
+    assertTrue(
+        noFile.getMessage().contains(folder.resolve("gone.sv").toString()), noFile::toString);
+    Throwable noTop = cause(LaunchedTests.NoSuchTop.class, RtlException.class);
+    assertTrue(noTop.getMessage().contains("gong"), noTop::toString);
+    Throwable noParameter = cause(LaunchedTests.NoSuchParameter.class, RtlException.class);
+    assertTrue(noParameter.getMessage().contains("Clapper"), noParameter::toString);
+    assertEquals(
+        "Parameter \"Crack\" of @DesignUnderTest has no value; NAME=VALUE is allowed, such as"
+            + " \"W=32\".",
+        cause(LaunchedTests.NoValue.class, IllegalArgumentException.class).getMessage());
+    cause(LaunchedTests.NoSources.class, RtlException.class);
+    Throwable none = launch().run(LaunchedTests.NoAnnotation.class).thrown();
+    assertEquals(
+        "No @DesignUnderTest names the RTL of test(Dut); put one on the test or its class.",
+        none.getMessage());
+  }
+
+  private <T extends Throwable> T cause(Class<?> tests, Class<T> type) {
+    Throwable thrown = launch().run(tests).thrown();
+    assertInstanceOf(ParameterResolutionException.class, thrown);
+    assertTrue(thrown.getMessage().contains(thrown.getCause().getMessage()), thrown::getMessage);
+    return assertInstanceOf(type, thrown.getCause());
+  }
+
+  @Test
+  void aSeedThatIsNoNumberIsRefused() {
+    Throwable thrown =
+        launch().with("plumbline.seed", "twelve").run(LaunchedTests.OtherStreams.class).thrown();
+
+    assertTrue(
+        thrown
+            .getMessage()
+            .contains(
+                "Property plumbline.seed cannot be \"twelve\"; a whole number of 64 bits is"
+                    + " allowed, decimal or hexadecimal with 0x before it."),
+        thrown::getMessage);
+  }
+}

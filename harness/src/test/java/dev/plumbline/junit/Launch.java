@@ -1,0 +1,111 @@
+package dev.plumbline.junit;
+
+import static org.junit.platform.engine.discovery.DiscoverySelectors.selectClass;
+import static org.junit.platform.engine.discovery.DiscoverySelectors.selectMethod;
+
+import java.io.ByteArrayOutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
+import org.junit.platform.engine.DiscoverySelector;
+import org.junit.platform.engine.TestExecutionResult;
+import org.junit.platform.launcher.TestExecutionListener;
+import org.junit.platform.launcher.TestIdentifier;
+import org.junit.platform.launcher.core.LauncherDiscoveryRequestBuilder;
+import org.junit.platform.launcher.core.LauncherFactory;
+
+/** Runs tests of {@link LaunchedTests} as JUnit would, on RTL in a folder of its own. */
+final class Launch {
+  private final Path folder;
+  private final Map<String, String> properties = new HashMap<>();
+
+  /** What came of it. Tests by their display name. */
+  record Outcome(Map<String, Optional<Throwable>> tests, String output) {
+    /** What the only test threw. */
+    Throwable thrown() {
+      if (tests.size() != 1) {
+        throw new AssertionError(tests.toString());
+      }
+      return thrown(tests.keySet().iterator().next());
+    }
+
+    Throwable thrown(String test) {
+      return tests.get(test).orElseThrow(() -> new AssertionError(test + " passed\n" + output));
+    }
+
+    /** Fails unless every test passed, so many of them. */
+    Outcome passed(int count) {
+      tests.forEach(
+          (name, thrown) ->
+              thrown.ifPresent(
+                  what -> {
+                    throw new AssertionError(name + " failed", what);
+                  }));
+      if (tests.size() != count) {
+        throw new AssertionError(tests.keySet() + " ran, not " + count);
+      }
+      return this;
+    }
+  }
+
+  Launch(Path folder) {
+    this.folder = folder;
+    with("basedir", folder.toString());
+    with("plumbline.reports", folder.resolve("reports").toString());
+    with("plumbline.run", "evening");
+    with("plumbline.seed", "1");
+  }
+
+  Launch with(String property, String value) {
+    properties.put(property, value);
+    return this;
+  }
+
+  /** Puts a file beside the tests' RTL. */
+  Launch file(String name, String text) throws java.io.IOException {
+    Files.writeString(folder.resolve(name), text);
+    return this;
+  }
+
+  Outcome run(Class<?> tests) {
+    return run(selectClass(tests));
+  }
+
+  /** A method with its parameter types, such as {@code test(int)}. */
+  Outcome run(Class<?> tests, String method) {
+    return run(selectMethod(tests.getName() + "#" + method));
+  }
+
+  private Outcome run(DiscoverySelector selector) {
+    Map<String, Optional<Throwable>> tests = new ConcurrentHashMap<>();
+    TestExecutionListener listener =
+        new TestExecutionListener() {
+          @Override
+          public void executionFinished(TestIdentifier test, TestExecutionResult result) {
+            if (test.isTest() || result.getStatus() != TestExecutionResult.Status.SUCCESSFUL) {
+              tests.put(test.getDisplayName(), result.getThrowable());
+            }
+          }
+        };
+    PrintStream console = System.out;
+    ByteArrayOutputStream output = new ByteArrayOutputStream();
+    System.setOut(new PrintStream(output, true, StandardCharsets.UTF_8));
+    try {
+      LauncherFactory.create()
+          .execute(
+              LauncherDiscoveryRequestBuilder.request()
+                  .selectors(selector)
+                  .configurationParameters(properties)
+                  .build(),
+              listener);
+    } finally {
+      System.setOut(console);
+    }
+    return new Outcome(tests, output.toString(StandardCharsets.UTF_8));
+  }
+}
