@@ -1,0 +1,182 @@
+package dev.plumbline.models.solid;
+
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.unit.Reciprocal;
+import java.util.Objects;
+
+/**
+ * Where a ray enters and leaves a sphere, in fixed point.
+ *
+ * <pre>{@code
+ * Sphere sphere = Sphere.of(Format.signed(16, 16), Format.signed(2, 16));
+ * Datapath ours = sphere.datapath();                        // one micro-architecture, every bit
+ * Datapath anybodys = sphere.budgeted();                    // hardware of unknown insides
+ * Datapath better =                                         // the same, known to be more precise
+ *     sphere.budgeted(sphere.budget(Format.signed(20, 20)).with("projection", 1));
+ * }</pre>
+ *
+ * <p>Operands {@code origin_x, origin_y, origin_z}, {@code centre_x, centre_y, centre_z} and {@code
+ * radius} in words, {@code direction_x, direction_y, direction_z} in a format of their own. Results
+ * {@code hit} and {@code inside} (bits), {@code entry} and {@code exit} (words): distances along
+ * the direction, negative behind the origin, in units of the direction's length. With normals, also
+ * {@code entry_normal_x} and so on, outwards and of unit length.
+ *
+ * <p><b>Declared at the edges.</b> A tangent is a hit, with both distances equal. The origin on the
+ * surface hits at distance 0; inside, {@code entry} is negative and {@code inside} is 1. A sphere
+ * wholly behind is no hit. A sphere of radius 0 is a point, hit only dead on; one of negative
+ * radius is never hit. Distances beyond the word saturate, and still decide: beyond the highest
+ * code is ahead, beyond the lowest behind. Distances mean something only where {@code hit} is 1
+ * ({@code Contract.onlyWhen}). A direction of zero meets a sphere when its origin lies inside.
+ *
+ * <p><b>Directions</b> are meant to be of unit length and off by their own last places only. For a
+ * squared length of 1 + e the exact datapath takes it to be 1, and its distances are off by a
+ * relative e or so; the nearest code of a unit vector with F fraction bits has |e| of at most
+ * 2&#8730;3 * 2<sup>-(F+1)</sup>. What hardware makes of e depends on its formula. Bounds under a
+ * budget take in three: b<sup>2</sup> - c with b the projection of centre less origin and c its
+ * squared length less that of the radius; the perpendicular from the centre; and the true
+ * (b<sup>2</sup> - ac)/a with the squared length a of the direction, exact, which is the ideal.
+ *
+ * <p>Sources: E. Haines, "Essential Ray Tracing Algorithms", in A. Glassner (ed.), An Introduction
+ * to Ray Tracing, 1989, ch. 2; the perpendicular form is common practice.
+ */
+public final class Sphere {
+  static final String BLOCK = "sphere";
+
+  private final Format word;
+  private final Format direction;
+  private final Reciprocal inverse;
+
+  private Sphere(Format word, Format direction, Reciprocal inverse) {
+    this.word = Objects.requireNonNull(word, "word");
+    this.direction = Objects.requireNonNull(direction, "direction");
+    this.inverse = inverse;
+    if (!word.signed() || !direction.signed()) {
+      throw new IllegalArgumentException(
+          "sphere with words "
+              + word
+              + " and directions "
+              + direction
+              + ": both have to be signed; give signed formats");
+    }
+  }
+
+  /**
+   * A sphere in given formats, without normals.
+   *
+   * @param word signed format of points, radius and distances
+   * @param direction signed format of the direction's components; it should hold 1
+   * @return a description to make datapaths of
+   * @throws IllegalArgumentException when a format is not signed
+   */
+  public static Sphere of(Format word, Format direction) {
+    return new Sphere(word, direction, null);
+  }
+
+  /**
+   * The same sphere with its outward normal at either crossing, in the direction's format.
+   *
+   * <p>A normal is (origin + distance * direction - centre) / radius. A component of 1 saturates
+   * where the format does not hold it; at a radius of 0 normals mean nothing.
+   *
+   * @param inverse how the radius becomes its inverse; it takes words
+   * @return a description
+   * @throws IllegalArgumentException when it does not take the sphere's words
+   */
+  public Sphere withNormals(Reciprocal inverse) {
+    if (!inverse.input().equals(word)) {
+      throw new IllegalArgumentException(
+          "sphere with words "
+              + word
+              + " and a reciprocal that takes "
+              + inverse.input()
+              + ": it has to take the sphere's words; give Reciprocal.between("
+              + word
+              + ", ...)");
+    }
+    return new Sphere(word, direction, inverse);
+  }
+
+  /**
+   * One micro-architecture, step by step: the perpendicular from the centre to the ray's line, with
+   * four guard bits.
+   *
+   * @return steps {@code offset_x, dot, projection, along_x, across_x, squared_distance,
+   *     squared_radius, discriminant, meets, radicand, root, entry, exit, hit, inside} among others
+   * @throws dev.plumbline.models.datapath.DatapathException when a step needs more than 128 bits
+   */
+  public Datapath datapath() {
+    return new SphereSteps(this).describe();
+  }
+
+  /**
+   * The default budget, its intermediates rounded to the last place of a word.
+   *
+   * @return as {@link #budget(Format)} of the word format
+   */
+  public Budget budget() {
+    return budget(word);
+  }
+
+  /**
+   * The default budget: one rounding an operation to the last place of a working format, in any
+   * order and either way.
+   *
+   * <p>Quantities: {@code offset}, each component of an offset that is a rounded product or
+   * difference (from the foot of the perpendicular, and from the crossing; from origin to centre
+   * only where the working format is coarser than a word), 1; {@code projection}, three rounded
+   * products, 3; {@code squared_distance}, three rounded squares, 3; {@code discriminant}, what its
+   * own operations add, 4; {@code root}, 1; {@code distance}, before it is brought into a word, 1;
+   * {@code normal}, two rounded operations, 2. The direction's squared length and the inverse that
+   * normals use are not counted.
+   *
+   * @param working its last place is the unit
+   * @return a budget to change with {@link Budget#with}
+   */
+  public Budget budget(Format working) {
+    return Budget.of(BLOCK, working)
+        .and("offset", 1)
+        .and("projection", 3)
+        .and("squared_distance", 3)
+        .and("discriminant", 4)
+        .and("root", 1)
+        .and("distance", working.fractionBits() > word.fractionBits() ? 1 : 0)
+        .and("normal", 2);
+  }
+
+  /**
+   * Bounds for hardware of unknown insides within the default budget.
+   *
+   * @return as {@link #budgeted(Budget)}
+   */
+  public Datapath budgeted() {
+    return budgeted(budget());
+  }
+
+  /**
+   * Bounds for hardware of unknown insides within a budget; evaluated in bounds or as an ideal. Its
+   * bits are some micro-architecture within the budget, and nobody's in particular.
+   *
+   * @param budget one of this block's, from {@link #budget(Format)}
+   * @return a datapath of the same operands and results as {@link #datapath()}
+   * @throws IllegalArgumentException when the budget is another block's
+   * @throws dev.plumbline.models.datapath.DatapathException when a step needs more than 128 bits
+   */
+  public Datapath budgeted(Budget budget) {
+    budget.requireBlock(BLOCK);
+    return new BudgetedSphere(this, budget).describe();
+  }
+
+  Format word() {
+    return word;
+  }
+
+  Format direction() {
+    return direction;
+  }
+
+  /** How the radius becomes its inverse; null without normals. */
+  Reciprocal inverse() {
+    return inverse;
+  }
+}

@@ -1,0 +1,80 @@
+package dev.plumbline.models.solid;
+
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.Value;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.fixed.Overflow;
+import dev.plumbline.models.fixed.Rounding;
+
+/** What every datapath of a sphere begins and ends with: operands, decisions, normals, results. */
+abstract class SphereFrame {
+  final Sphere sphere;
+  final Format word;
+  final Datapath.Builder b;
+  final Vectors vectors;
+  final Value[] origin;
+  final Value[] centre;
+  final Value radius;
+  final Value[] direction;
+  final Value zero;
+
+  SphereFrame(Sphere sphere, String name) {
+    this.sphere = sphere;
+    this.word = sphere.word();
+    this.b = Datapath.named(name);
+    this.vectors = new Vectors(b);
+    this.origin = vectors.inputs("origin", word);
+    this.centre = vectors.inputs("centre", word);
+    this.radius = b.input("radius", word);
+    this.direction = vectors.inputs("direction", sphere.direction());
+    this.zero = b.constant("zero", word, 0);
+  }
+
+  /** Whether the ray's line meets the sphere. */
+  final Value meets(Value discriminant) {
+    return b.and(
+        "meets", b.atMost("close", zero, discriminant), b.atMost("not_negative", zero, radius));
+  }
+
+  /** A distance brought into a word. */
+  final Value distance(String name, Value value) {
+    return b.convert(name, value, word, Rounding.HALF_UP, Overflow.SATURATE);
+  }
+
+  /** Decides, adds the normals if wanted, and ends the description. */
+  final Datapath finish(Value meets, Value entry, Value exit, Value[] offset) {
+    Value hit = b.and("hit", meets, b.atMost("ahead", zero, exit));
+    b.output(hit);
+    b.output(b.and("inside", hit, b.lessThan("begun", entry, zero)));
+    b.output(entry);
+    b.output(exit);
+    if (sphere.inverse() != null) {
+      Value inverse = b.unit("inverse", sphere.inverse().unit(), radius);
+      normal("entry", entry, offset, inverse);
+      normal("exit", exit, offset, inverse);
+    }
+    return b.build();
+  }
+
+  /** (distance * direction - offset) / radius. */
+  private void normal(String at, Value distance, Value[] offset, Value inverse) {
+    vectors.each(
+        at + "_normal",
+        (name, axis) -> {
+          Value product = b.multiply(name + "_product", distance, direction[axis]);
+          Value reach = reach(name + "_reach", product);
+          Value arm = b.subtract(name + "_arm", reach, offset[axis]);
+          Value full = ratio(name + "_full", b.multiply(name + "_ratio", arm, inverse));
+          Format format = sphere.direction();
+          Value normal = b.convert(name, full, format, Rounding.HALF_UP, Overflow.SATURATE);
+          b.output(normal);
+          return normal;
+        });
+  }
+
+  /** How a way along the ray is rounded. */
+  abstract Value reach(String name, Value product);
+
+  /** What a normal may be off before it is rounded. */
+  abstract Value ratio(String name, Value product);
+}

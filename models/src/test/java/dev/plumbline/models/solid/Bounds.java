@@ -1,0 +1,62 @@
+package dev.plumbline.models.solid;
+
+import dev.plumbline.models.datapath.BoundsEvaluation;
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.Operand;
+import java.util.LinkedHashMap;
+import java.util.Map;
+
+/** The bounds of a datapath over columns of codes of any length, one word each. */
+final class Bounds {
+  private static final int BLOCK = 1024;
+
+  private final Map<String, long[]> low = new LinkedHashMap<>();
+  private final Map<String, long[]> high = new LinkedHashMap<>();
+
+  Bounds(Datapath datapath, long[][] inputs) {
+    BoundsEvaluation bounds = datapath.bounds(BLOCK);
+    int cases = inputs[0].length;
+    for (Operand output : datapath.outputs()) {
+      low.put(output.name(), new long[cases]);
+      high.put(output.name(), new long[cases]);
+    }
+    for (int from = 0; from < cases; from += BLOCK) {
+      int count = Math.min(BLOCK, cases - from);
+      for (int k = 0; k < inputs.length; k++) {
+        System.arraycopy(inputs[k], from, bounds.input(k, 0), 0, count);
+      }
+      bounds.run(count);
+      for (int o = 0; o < datapath.outputs().size(); o++) {
+        String name = datapath.outputs().get(o).name();
+        System.arraycopy(bounds.low(o, 0), 0, low.get(name), from, count);
+        System.arraycopy(bounds.high(o, 0), 0, high.get(name), from, count);
+      }
+    }
+  }
+
+  boolean holds(String output, int i, long code) {
+    return low.get(output)[i] <= code && code <= high.get(output)[i];
+  }
+
+  /** Whether an output may be one code only. */
+  boolean settled(String output, int i) {
+    return low.get(output)[i] == high.get(output)[i];
+  }
+
+  long low(String output, int i) {
+    return low.get(output)[i];
+  }
+
+  long high(String output, int i) {
+    return high.get(output)[i];
+  }
+
+  /** Last places between both bounds. */
+  long width(String output, int i) {
+    return high.get(output)[i] - low.get(output)[i];
+  }
+
+  String describe(String output, int i) {
+    return low.get(output)[i] + " to " + high.get(output)[i];
+  }
+}
