@@ -8,7 +8,6 @@ import static dev.plumbline.samples.Fault.Shows.ONE_CYCLE_RESET;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 
@@ -56,7 +55,7 @@ final class Faults {
   }
 
   private static final List<Fault> RECIPROCAL =
-      new Of("reciprocal", "reciprocal.sv")
+      new FaultsOf("reciprocal", "reciprocal.sv")
           .fault(
               "correction-missing",
               ANY_STREAM,
@@ -158,7 +157,7 @@ final class Faults {
           .all();
 
   private static final List<Fault> SQUARE_ROOT =
-      new Of("square_root", "square_root.sv")
+      new FaultsOf("square_root", "square_root.sv")
           .fault(
               "digit-compare",
               ANY_STREAM,
@@ -204,7 +203,7 @@ final class Faults {
           .all();
 
   private static final List<Fault> BOX =
-      new Of("box_pipeline", "box_pipeline.sv")
+      new FaultsOf("box_pipeline", "box_pipeline.sv")
           .fault(
               "exit-takes-another-axis",
               ANY_STREAM,
@@ -284,32 +283,4 @@ final class Faults {
                       ? (SumW'(1) <<< DROP) - SumW'(1) : SumW'(0))) >>> DROP);\
               """)
           .all();
-
-  /** Collects the faults of one unit. */
-  private static final class Of {
-    private final String unit;
-    private final List<Fault> faults = new ArrayList<>();
-    private String file;
-
-    Of(String unit, String file) {
-      this.unit = unit;
-      this.file = file;
-    }
-
-    /** The following faults stand in this file. */
-    Of in(String name) {
-      file = name;
-      return this;
-    }
-
-    Of fault(String name, Fault.Shows shows, String what, String original, String replacement) {
-      String full = unit.replace('_', '-') + "-" + name;
-      faults.add(new Fault(full, unit, shows, what, file, original, replacement));
-      return this;
-    }
-
-    List<Fault> all() {
-      return List.copyOf(faults);
-    }
-  }
 }

@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -21,7 +22,8 @@ import org.junit.jupiter.params.provider.MethodSource;
 final class FaultsTest {
   @Test
   void namesAreUniqueAndEveryKindOfStreamIsNeededBySome() {
-    List<Fault> faults = Faults.all();
+    List<Fault> faults =
+        Stream.of(Faults.all(), WalkerFaults.all()).flatMap(List::stream).toList();
 
     assertEquals(
         faults.size(), faults.stream().map(Fault::name).collect(Collectors.toSet()).size());
@@ -30,12 +32,12 @@ final class FaultsTest {
         EnumSet.allOf(Fault.Shows.class),
         faults.stream().map(Fault::shows).collect(Collectors.toSet()));
     assertEquals(
-        Set.of("reciprocal", "square_root", "box_pipeline"),
+        Set.of("reciprocal", "square_root", "box_pipeline", "sphere_walker"),
         faults.stream().map(Fault::unit).collect(Collectors.toSet()));
   }
 
   @ParameterizedTest
-  @MethodSource("dev.plumbline.samples.Faults#all")
+  @MethodSource({"dev.plumbline.samples.Faults#all", "dev.plumbline.samples.WalkerFaults#all"})
   void aPlantedCopyDiffersInOneFileAndLintsClean(Fault fault, @TempDir Path folder)
       throws IOException {
     Path copy = Faults.plantedCopy(fault, folder.resolve("rtl"));

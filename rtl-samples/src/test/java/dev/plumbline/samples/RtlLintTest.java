@@ -38,6 +38,12 @@ final class RtlLintTest {
     "box_pipeline, W=32 F=14 INV_W=18 INV_F=16",
     "box_pipeline, W=32 F=31 INV_W=32 INV_F=31 MARGIN=15",
     "box_pipeline, W=8 F=4 INV_W=32 INV_F=0",
+    "sphere_walker, W=8 F=0 DW=4 DF=0 GUARD=0",
+    "sphere_walker, W=8 F=7 DW=32 DF=31 GUARD=0",
+    "sphere_walker, ''",
+    "sphere_walker, W=32 F=14 DW=16 DF=14",
+    "sphere_walker, W=32 DW=32 DF=0 GUARD=0",
+    "sphere_walker, W=32 F=31 DW=32 DF=31 GUARD=31",
     "box_axis, ''",
     "delay_line, WIDTH=1 DEPTH=1",
     "delay_line, ''",
@@ -67,6 +73,13 @@ final class RtlLintTest {
     "box_pipeline, INV_W=33, INV_W must be 8 to 32",
     "box_pipeline, INV_W=16, INV_F must be 0 to INV_W-1",
     "box_pipeline, MARGIN=16, MARGIN must be 0 to 15",
+    "sphere_walker, W=7 F=1, W must be 8 to 32",
+    "sphere_walker, W=33, W must be 8 to 32",
+    "sphere_walker, F=32, F must be 0 to W-1",
+    "sphere_walker, DW=3 DF=1 GUARD=0, DW must be 4 to 32",
+    "sphere_walker, DW=33, DW must be 4 to 32",
+    "sphere_walker, DF=18, DF must be 0 to DW-1",
+    "sphere_walker, GUARD=17, GUARD must be 0 to DF",
   })
   void aParameterOutOfRangeStopsTheLinter(String module, String parameters, String message) {
     Command.Outcome outcome = Lint.run(SampleRtl.FOLDER, module, words(parameters), "--assert");

@@ -46,6 +46,9 @@ final class RtlSynthesisTest {
     "box_pipeline, W=8 F=0 INV_W=8 INV_F=0 MARGIN=0",
     "box_pipeline, W=32 F=16",
     "box_pipeline, W=32 F=31 INV_W=32 INV_F=31 MARGIN=15",
+    "sphere_walker, W=8 F=0 DW=4 DF=0 GUARD=0",
+    "sphere_walker, W=32 F=16",
+    "sphere_walker, W=32 F=31 DW=32 DF=31 GUARD=31",
   })
   void everyUnitBecomesRegistersAndArithmeticWithoutLatch(String top, String parameters) {
     check(
@@ -59,6 +62,7 @@ final class RtlSynthesisTest {
   @CsvSource({
     "square_root, W=8 F=4 ROUND_NEAREST=1",
     "box_pipeline, W=8 F=4 INV_W=8 INV_F=4",
+    "sphere_walker, W=8 F=4 DW=8 DF=6 GUARD=2",
   })
   void smallUnitsBecomeGatesWithoutLatch(String top, String parameters) {
     check(top, chosen(parameters), "synth -flatten -top " + top);

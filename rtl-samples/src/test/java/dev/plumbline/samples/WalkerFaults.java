@@ -1,0 +1,118 @@
+package dev.plumbline.samples;
+
+import static dev.plumbline.samples.Fault.Shows.ANY_STREAM;
+import static dev.plumbline.samples.Fault.Shows.BACK_TO_BACK;
+import static dev.plumbline.samples.Fault.Shows.ONE_CYCLE_RESET;
+import static dev.plumbline.samples.Fault.Shows.STALLS;
+
+import java.util.List;
+
+/**
+ * Faults of the sphere that is walked through one multiplier. A reference that knows the formats
+ * and not the insides has to see each of them: none hides within one rounding an operation.
+ */
+final class WalkerFaults {
+  private WalkerFaults() {}
+
+  /** Every fault. */
+  static List<Fault> all() {
+    return ALL;
+  }
+
+  private static final List<Fault> ALL =
+      new FaultsOf("sphere_walker", "sphere_walker.sv")
+          .fault(
+              "answer-dropped",
+              STALLS,
+              "An answer that the far side does not take at once is lost.",
+              "StateAnswer:   if (out_ready) state_d = StateIdle;",
+              "StateAnswer:   state_d = StateIdle;")
+          .fault(
+              "answer-changes",
+              STALLS,
+              "Entry and exit change places while the answer stalls.",
+              "      exit_q   <= to_word(leave);\n    end",
+              """
+                    exit_q   <= to_word(leave);
+                  end else if (out_valid && !out_ready) begin
+                    entry_q <= exit_q;
+                    exit_q  <= entry_q;
+                  end\
+              """)
+          .fault(
+              "accepts-while-busy",
+              BACK_TO_BACK,
+              "Says that it takes a case in the clock before each answer, and forgets it.",
+              "assign in_ready = state_q == StateIdle;\n  assign taken    = in_valid && in_ready;",
+              """
+              assign in_ready = state_q == StateIdle || state_q == StateDistance;
+                assign taken    = in_valid && state_q == StateIdle;\
+              """)
+          .fault(
+              "next-case-overwrites",
+              BACK_TO_BACK,
+              "A case that waits to be taken already replaces the operands of the one in hand.",
+              "    if (taken) begin\n      offset_x_q ",
+              "    if (in_valid) begin\n      offset_x_q ")
+          .fault(
+              "hit-left-over",
+              ANY_STREAM,
+              "A miss after a hit is reported with that hit's flags and distances.",
+              "if (taken) begin  // a miss has nothing to add",
+              "if (taken && !hit_q) begin")
+          .fault(
+              "remainder-left-over",
+              ANY_STREAM,
+              "A root begins with what remained of the one before.",
+              "      remainder_q <= '0;\n",
+              "")
+          .fault(
+              "root-a-step-short",
+              ANY_STREAM,
+              "The root ends one digit early and is half of what it should be.",
+              "StateAdd:   steps_left_q <= CountW'(P - 1);",
+              "StateAdd:   steps_left_q <= CountW'(P - 2);")
+          .fault(
+              "direction-sign-lost",
+              ANY_STREAM,
+              "The projection takes every direction component as positive.",
+              "minus_d      = (axis_offset < 0) != (axis_direction < 0);",
+              "minus_d      = axis_offset < 0;")
+          .fault(
+              "wrong-square",
+              ANY_STREAM,
+              "The squared distance counts one axis with direction in place of offset.",
+              "end else if (!term_q[2]) begin",
+              "end else if (!term_q[2] || term_q == 3'd5) begin")
+          .fault(
+              "miss-ahead",
+              ANY_STREAM,
+              "The early way out is taken for spheres ahead, not for those behind.",
+              "term_q == LastOfSquares && projection_q < 0",
+              "term_q == LastOfSquares && projection_q > 0")
+          .fault(
+              "negative-radius-hits",
+              ANY_STREAM,
+              "A negative radius is used without its sign.",
+              "state_d = in_radius < 0 ? StateAnswer : StateFetch;",
+              "state_d = StateFetch;")
+          .fault(
+              "borrow-dropped",
+              ANY_STREAM,
+              "The offset along z wraps at W bits: only where it needs one more.",
+              "OffsetW'(in_centre_z) - OffsetW'(in_origin_z)",
+              "OffsetW'($signed(W'(in_centre_z - in_origin_z)))")
+          .fault(
+              "saturation-missing",
+              ANY_STREAM,
+              "A distance beyond the format wraps.",
+              "to_word = {1'b0, {(W - 1) {1'b1}}};",
+              "to_word = W'(floored);")
+          .fault(
+              "reset-leaves-busy",
+              ONE_CYCLE_RESET,
+              "A reset does not drop the case in hand, which is answered although nobody waits.",
+              "if (rst) state_q <= StateIdle;",
+              "if (rst && state_q == StateAnswer) state_q <= StateIdle;")
+          .all();
+}
