@@ -22,8 +22,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 final class FaultsTest {
   @Test
   void namesAreUniqueAndEveryKindOfStreamIsNeededBySome() {
-    List<Fault> faults =
-        Stream.of(Faults.all(), WalkerFaults.all()).flatMap(List::stream).toList();
+    List<Fault> faults = Stream.of(Faults.all(), WalkerFaults.all()).flatMap(List::stream).toList();
 
     assertEquals(
         faults.size(), faults.stream().map(Fault::name).collect(Collectors.toSet()).size());

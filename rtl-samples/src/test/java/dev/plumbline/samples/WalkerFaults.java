@@ -24,9 +24,9 @@ final class WalkerFaults {
           .fault(
               "answer-dropped",
               STALLS,
-              "An answer that the far side does not take at once is lost.",
+              "A hit that the far side does not take at once is lost.",
               "StateAnswer:   if (out_ready) state_d = StateIdle;",
-              "StateAnswer:   state_d = StateIdle;")
+              "StateAnswer:   if (out_ready || out_hit) state_d = StateIdle;")
           .fault(
               "answer-changes",
               STALLS,
@@ -93,9 +93,9 @@ final class WalkerFaults {
           .fault(
               "negative-radius-hits",
               ANY_STREAM,
-              "A negative radius is used without its sign.",
+              "The lower half of the negative radii is used without the sign.",
               "state_d = in_radius < 0 ? StateAnswer : StateFetch;",
-              "state_d = StateFetch;")
+              "state_d = in_radius < 0 && in_radius[W-2] ? StateAnswer : StateFetch;")
           .fault(
               "borrow-dropped",
               ANY_STREAM,
