@@ -7,7 +7,7 @@
 //
 // 17 magnitude bits and a sign fit the 18-bit signed multipliers of small FPGAs. Every digit but
 // the top one is never negative, so each partial product is a plain signed product. The second
-// clock sums the partial products: six at most in this chip (22 x 38 bits), mostly four.
+// clock sums the partial products: nine at most in this chip (36 x 36 bits), mostly four.
 
 `include "orrery_pkg.svh"
 

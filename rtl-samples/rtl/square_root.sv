@@ -19,7 +19,7 @@
 `include "orrery_pkg.svh"
 
 module square_root #(
-    parameter int unsigned W             = 32,  // word bits, 4 to 32
+    parameter int unsigned W             = 32,  // word bits, 4 to 64
     parameter int unsigned F             = 16,  // fraction bits, 0 to W-1
     parameter int unsigned ROUND_NEAREST = 0    // 0: floor, 1: nearest
 ) (
@@ -41,8 +41,8 @@ module square_root #(
   localparam int unsigned RemainderW = N + 1;  // a remainder is at most 2R
   localparam int unsigned TrialW = N + 3;  // two bits more come down
 
-  if (W < 4 || W > 32) begin : g_word_range
-    $error("square_root: W must be 4 to 32");
+  if (W < 4 || W > 64) begin : g_word_range
+    $error("square_root: W must be 4 to 64");
   end
   if (F > W - 1) begin : g_fraction_range
     $error("square_root: F must be 0 to W-1");

@@ -32,7 +32,7 @@ final class RtlSynthesisTest {
   }
 
   /**
-   * Down to adders, multipliers and registers: a second each, at any size. The clean-up removes a
+   * Down to adders, multipliers and registers: seconds each, at any size. The clean-up removes a
    * wire that is left over where the seed table became a memory.
    */
   @ParameterizedTest(name = "{0} {1}")
@@ -42,13 +42,17 @@ final class RtlSynthesisTest {
     "reciprocal, W=32 F=31",
     "square_root, W=4 F=0 ROUND_NEAREST=1",
     "square_root, W=32 F=16",
-    "square_root, W=32 F=31",
+    "square_root, W=64 F=0",
     "box_pipeline, W=8 F=0 INV_W=8 INV_F=0 MARGIN=0",
     "box_pipeline, W=32 F=16",
     "box_pipeline, W=32 F=31 INV_W=32 INV_F=31 MARGIN=15",
     "sphere_walker, W=8 F=0 DW=4 DF=0 GUARD=0",
     "sphere_walker, W=32 F=16",
     "sphere_walker, W=32 F=31 DW=32 DF=31 GUARD=31",
+    "sphere_pipeline, W=8 F=0 DW=8 DF=4",
+    "sphere_pipeline, W=32 F=16 DW=18 DF=16",
+    "plane_pipeline, W=8 F=0 DW=8 DF=4",
+    "plane_pipeline, W=32 F=16 DW=18 DF=16",
   })
   void everyUnitBecomesRegistersAndArithmeticWithoutLatch(String top, String parameters) {
     check(
