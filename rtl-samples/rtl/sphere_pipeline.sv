@@ -230,7 +230,9 @@ module sphere_pipeline #(
 
   // Clock 14: discriminant, exact, 2 (F + G) fraction bits. Both operands are not negative.
   logic signed [DiscriminantW-1:0] discriminant_s14_q;
+  logic                            radius_negative_s11;
   logic                            radius_negative_s14_q;
+  assign radius_negative_s11 = radius_s11_q < W'(0);
   always_ff @(posedge clk) begin
     discriminant_s14_q <= $signed(
         (DiscriminantW'(squared_radius_s13_q) << (2 * G)) - DiscriminantW'(squared_distance_s13_q)
@@ -241,7 +243,7 @@ module sphere_pipeline #(
       .DEPTH(3)
   ) delay_radius_sign (
       .clk      (clk),
-      .in_value (radius_s11_q[W-1]),
+      .in_value (radius_negative_s11),
       .out_value(radius_negative_s14_q)
   );
 

@@ -29,14 +29,14 @@ final class SolidFaults {
               "negative-radius-hits",
               ANY_STREAM,
               "A negative radius counts as its size.",
-              ".in_value (radius_s11_q[W-1]),",
-              ".in_value (1'b0),")
+              "radius_negative_s11 = radius_s11_q < W'(0);",
+              "radius_negative_s11 = radius_s11_q < W'(0) && 1'b0;")
           .fault(
               "point-is-a-miss",
               ANY_STREAM,
               "A radius of 0 is refused like a negative one; rays dead on alone show it.",
-              ".in_value (radius_s11_q[W-1]),",
-              ".in_value (radius_s11_q <= W'(0)),")
+              "radius_negative_s11 = radius_s11_q < W'(0);",
+              "radius_negative_s11 = radius_s11_q <= W'(0);")
           .fault(
               "entry-and-exit-swapped",
               ANY_STREAM,
