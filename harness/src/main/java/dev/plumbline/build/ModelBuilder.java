@@ -8,7 +8,6 @@ import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.rtl.SourceLocation;
 import java.io.IOException;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -80,17 +79,17 @@ public final class ModelBuilder {
     try {
       Elaborated elaborated = Elaborated.read(entry);
       Path library = cache.entry("libraries", elaborated.library());
-      if (!elaborated.receipt().stillHolds() || !Files.isRegularFile(library)) {
+      Path description = cache.entry("elaborated", elaborated.description());
+      if (!elaborated.receipt().stillHolds()
+          || !Files.isRegularFile(library)
+          || !Files.isDirectory(description)) {
         return null;
       }
       return new ModelLibrary(
-          Elaborator.read(source, entry.resolveSibling(elaborated.description())),
-          library,
-          elaborated.contentHash());
-    } catch (NoSuchFileException e) {
-      return null;
+          Elaborator.read(source, description), library, elaborated.contentHash());
     } catch (IOException e) {
-      throw new ToolchainException("cannot read " + entry + ": " + e, e);
+      // Not there, or spoilt from outside: a new one takes its place.
+      return null;
     }
   }
 

@@ -12,9 +12,12 @@ import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** Ports of several words, parts of packed ports, and a design without a clock. */
 @DesignUnderTest(sources = "src/test/rtl/checked/dial.sv", top = "dial")
+@Execution(ExecutionMode.CONCURRENT)
 class DialRtlTest {
   private static final Reference REFERENCE =
       Reference.of(

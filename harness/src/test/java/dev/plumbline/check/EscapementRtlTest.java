@@ -13,12 +13,15 @@ import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** Valid and ready on both sides as RTL, right and with faults planted in copies. */
 @DesignUnderTest(sources = "src/test/rtl/checked/escapement.sv", top = "escapement")
+@Execution(ExecutionMode.CONCURRENT)
 class EscapementRtlTest {
   private static final Path RTL = Path.of("src/test/rtl/checked/escapement.sv");
 

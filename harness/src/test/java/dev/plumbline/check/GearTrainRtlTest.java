@@ -15,12 +15,15 @@ import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** The gear train as RTL, right and with faults planted in copies. */
 @DesignUnderTest(sources = "src/test/rtl/checked/gear_train.sv", top = "gear_train")
+@Execution(ExecutionMode.CONCURRENT)
 class GearTrainRtlTest {
   private static final Path RTL = Path.of("src/test/rtl/checked/gear_train.sv");
 

@@ -12,6 +12,8 @@ import java.util.List;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -20,6 +22,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  * {@code src/test/resources/shake}, and to digests computed here from the definition with the JDK's
  * own random words.
  */
+@Execution(ExecutionMode.CONCURRENT)
 class ShakeTest {
   @TempDir private Path folder;
 

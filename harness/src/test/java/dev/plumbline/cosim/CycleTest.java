@@ -6,7 +6,10 @@ import dev.plumbline.rtl.RtlSource;
 import java.nio.file.Path;
 import java.util.Arrays;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
+@Execution(ExecutionMode.CONCURRENT)
 class CycleTest {
   private final Model model = Model.of(RtlSource.of(Path.of("src/test/rtl/gear_train.sv")));
 

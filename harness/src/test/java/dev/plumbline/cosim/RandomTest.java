@@ -8,8 +8,11 @@ import dev.plumbline.rtl.RtlSource;
 import java.nio.file.Path;
 import java.util.Arrays;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** {@code $random}: each DUT has a stream of its own, which follows from its seed alone. */
+@Execution(ExecutionMode.CONCURRENT)
 class RandomTest {
   private static final int CYCLES = 64;
 
