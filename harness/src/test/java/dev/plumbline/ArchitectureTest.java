@@ -6,6 +6,8 @@ import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.sli
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.tngtech.archunit.base.DescribedPredicate;
+import com.tngtech.archunit.core.domain.JavaCall;
 import com.tngtech.archunit.core.domain.JavaClasses;
 import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
@@ -118,7 +120,7 @@ class ArchitectureTest {
     noClasses()
         .should()
         .callMethodWhere(
-            com.tngtech.archunit.core.domain.JavaCall.Predicates.target(
+            JavaCall.Predicates.target(
                 com.tngtech.archunit.core.domain.properties.HasName.Predicates.name("exec")))
         .check(HOUSE);
   }
@@ -134,20 +136,81 @@ class ArchitectureTest {
         .check(HOUSE);
   }
 
-  @Test
-  void onlyEvidenceAndReportKnowTheFolderOfReports() {
-    noClasses()
+  /** What makes, fills, moves or removes files; streams and channels by how they are opened. */
+  private static final DescribedPredicate<JavaCall<?>> WRITES_FILES =
+      DescribedPredicate.describe(
+          "write files",
+          call -> {
+            String owner = call.getTargetOwner().getName();
+            String name = call.getTarget().getName();
+            boolean opens = name.equals("<init>") || name.equals("open");
+            return switch (owner) {
+              case "java.nio.file.Files" ->
+                  name.matches(
+                      "(write|create|copy|move|delete|set|newOutput|newBufferedW|newByteC).*");
+              case "java.io.File" -> name.matches("(create|delete|mkdir|rename|set).*");
+              case "java.io.FileOutputStream",
+                  "java.io.FileWriter",
+                  "java.io.RandomAccessFile",
+                  "java.nio.channels.FileChannel",
+                  "java.nio.channels.AsynchronousFileChannel" ->
+                  opens;
+              case "java.io.PrintStream", "java.io.PrintWriter", "java.util.Formatter" ->
+                  opens
+                      && call.getTarget().getRawParameterTypes().stream()
+                          .limit(1)
+                          .anyMatch(
+                              first ->
+                                  first.isEquivalentTo(String.class)
+                                      || first.isEquivalentTo(java.io.File.class));
+              default -> false;
+            };
+          });
+
+  private static ArchRule noRoomWritesFilesBut(String... rooms) {
+    return noClasses()
         .that()
-        .resideOutsideOfPackages("..plumbline.evidence..", "..plumbline.report..")
-        .and()
-        .resideOutsideOfPackages("..plumbline.build..")
+        .resideOutsideOfPackages(rooms)
         .should()
-        .callMethod(
-            java.nio.file.Files.class,
-            "createDirectories",
-            java.nio.file.Path.class,
-            java.nio.file.attribute.FileAttribute[].class)
+        .callCodeUnitWhere(WRITES_FILES);
+  }
+
+  @Test
+  void onlyEvidenceAndReportAndTheBuildsCacheWriteFiles() {
+    noRoomWritesFilesBut("..plumbline.evidence..", "..plumbline.report..", "..plumbline.build..")
         .check(HOUSE);
+  }
+
+  @Test
+  void whoeverWritesFilesIsNoticed() {
+    assertThrows(
+        AssertionError.class, () -> noRoomWritesFilesBut("..plumbline.build..").check(HOUSE));
+    for (Class<?> writer : List.of(ByStream.class, ByName.class, ByFiles.class)) {
+      JavaClasses alone = new ClassFileImporter().importClasses(writer);
+      assertThrows(
+          AssertionError.class, () -> noRoomWritesFilesBut().check(alone), writer::getName);
+    }
+  }
+
+  /** Writes as no room but a few may. */
+  private static final class ByStream {
+    static void write() throws java.io.IOException {
+      new java.io.FileOutputStream("reports").close();
+    }
+  }
+
+  /** Writes as no room but a few may. */
+  private static final class ByName {
+    static void write() throws java.io.IOException {
+      new java.io.PrintWriter("reports", java.nio.charset.StandardCharsets.UTF_8).close();
+    }
+  }
+
+  /** Writes as no room but a few may. */
+  private static final class ByFiles {
+    static void write() throws java.io.IOException {
+      java.nio.file.Files.writeString(java.nio.file.Path.of("reports"), "");
+    }
   }
 
   @Test

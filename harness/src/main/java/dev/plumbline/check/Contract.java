@@ -301,7 +301,8 @@ public final class Contract {
     }
 
     /**
-     * Says how long a reset has to last.
+     * Says how long a reset has to last. Where it lasts longer, valid has to be low until it ends,
+     * unless the least latency is 0.
      *
      * @param cycles 1 (the default) or more
      * @return this builder

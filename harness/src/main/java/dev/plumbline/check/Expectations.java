@@ -44,6 +44,16 @@ final class Expectations {
     return compare(c, got, row, low[c], entry) < 0 || compare(c, got, row, high[c], entry) > 0;
   }
 
+  /** Whether an answer is right in every check that counts for it. */
+  boolean holds(int entry, long[][][] got, int row) {
+    for (int c = 0; c < checks.length; c++) {
+      if (checks[c].counts(got, row) && isOutside(c, entry, got[c], row)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
   private int compare(int c, long[][] left, int leftAt, long[][] right, int rightAt) {
     int top = left.length - 1;
     Format format = checks[c].operand().format();

@@ -23,6 +23,7 @@ abstract class Feed {
   final Hookup to;
   final Reference.Evaluation evaluation;
   final long[] reset = new long[BLOCK];
+  final long[] quiet = new long[BLOCK]; // 1 where reset has to have silenced the DUT
   final long[] offer = new long[BLOCK];
   boolean anyReset;
   int rows; // of the block just run
@@ -110,6 +111,7 @@ abstract class Feed {
   /** Plans resets, offers and the far side's ready for a full block; returns how many offers. */
   final int plan() {
     anyReset = resets.fill(reset, BLOCK);
+    resets.fillQuiet(quiet, reset, BLOCK);
     offers.fill(offer, 0, BLOCK);
     int count = 0;
     for (int row = 0; row < BLOCK; row++) {

@@ -14,6 +14,7 @@ final class FixedReferee implements Referee {
 
   private final OutputCheck[] checks;
   private final int latency;
+  private final long silenced; // 0 where valid follows its input at once, reset or not
   private final Expectations expected;
   private final long[] due; // -1 where an answer is due, 0 where not
   private final long[] counts; // scratch: -1 where the check at hand counts
@@ -25,6 +26,7 @@ final class FixedReferee implements Referee {
   FixedReferee(OutputCheck[] checks, int latency, int capacity) {
     this.checks = checks;
     this.latency = latency;
+    this.silenced = latency == 0 ? 0 : 1;
     this.expected = new Expectations(checks, capacity + latency);
     this.due = new long[capacity + latency];
     this.counts = new long[capacity];
@@ -51,8 +53,11 @@ final class FixedReferee implements Referee {
   public void block(Feed feed) {
     carry();
     rows = feed.rows;
+    Arrays.fill(watched, 0, rows, -1);
     expect(feed.offer, feed.cases, feed.evaluation);
-    reset(feed.reset, feed.anyReset);
+    if (feed.anyReset) {
+      reset(feed.reset, feed.quiet);
+    }
     if (feed.to.reset == null) {
       excuseFirst();
     }
@@ -91,16 +96,14 @@ final class FixedReferee implements Referee {
   }
 
   /**
-   * Takes note of resets: what is in flight never comes, and rows under reset are not looked at.
+   * Takes note of resets: what is in flight never comes, and rows under reset are not looked at,
+   * but for a valid that a reset has not silenced in time.
    */
-  private void reset(long[] reset, boolean any) {
-    Arrays.fill(watched, 0, rows, -1);
-    if (any) {
-      for (int row = 0; row < rows; row++) {
-        if (reset[row] != 0) {
-          watched[row] = 0;
-          Arrays.fill(due, row, row + latency + 1, 0);
-        }
+  private void reset(long[] reset, long[] quiet) {
+    for (int row = 0; row < rows; row++) {
+      if (reset[row] != 0) {
+        watched[row] = -(quiet[row] & silenced);
+        Arrays.fill(due, row, row + latency + 1, 0);
       }
     }
   }
@@ -232,19 +235,9 @@ final class FixedReferee implements Referee {
         tally.mismatch(
             firstRow + row,
             due[row] != 0 ? Mismatch.Kind.VALID_MISSING : Mismatch.Kind.VALID_WITHOUT_CASE);
-      } else if (due[row] != 0 && isAnyOutside(row, got)) {
+      } else if (due[row] != 0 && !expected.holds(row, got, row)) {
         tally.mismatch(firstRow + row, Mismatch.Kind.VALUE_WRONG);
       }
     }
-  }
-
-  private boolean isAnyOutside(int row, long[][][] got) {
-    for (int c = 0; c < checks.length; c++) {
-      int flag = checks[c].flag();
-      if ((flag < 0 || got[flag][0][row] != 0) && expected.isOutside(c, row, got[c], row)) {
-        return true;
-      }
-    }
-    return false;
   }
 }

@@ -37,7 +37,7 @@ public record Mismatch(
     LATE("right answer, late"),
     /** An answer was due and valid was low. */
     VALID_MISSING("valid missing"),
-    /** Valid was high and no answer was due. */
+    /** Valid was high and no answer was due, as where a reset should have silenced it. */
     VALID_WITHOUT_CASE("valid without a case"),
     /** An answer changed while the far side was not ready for it. */
     CHANGED_WHILE_STALLED("payload changed while stalled"),

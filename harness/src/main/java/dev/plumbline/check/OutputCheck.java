@@ -18,6 +18,11 @@ record OutputCheck(
     return operand.format().words();
   }
 
+  /** Whether it counts for an answer: a check without a flag always does. */
+  boolean counts(long[][][] got, int row) {
+    return flag < 0 || got[flag][0][row] != 0;
+  }
+
   /** Whether differences of two codes fit a long. */
   boolean isNarrow() {
     return operand.format().width() < 64;

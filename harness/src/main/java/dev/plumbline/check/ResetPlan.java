@@ -3,14 +3,20 @@ package dev.plumbline.check;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.Arrays;
 
-/** When a stretch is reset: at its start, and at random in mid-stream. */
+/**
+ * When a stretch is reset: at its start, for as long as the contract says, and at random in
+ * mid-stream, half of the time for some cycles longer.
+ */
 final class ResetPlan {
+  private static final int MOST_MORE = 8; // cycles
+
   private final RandomStream stream;
   private final int length;
   private final int meanGap; // 0: never again after the start
   private final boolean none;
   private long toGo; // cycles left of what is going on
   private boolean asserted = true;
+  private int underReset; // cycles of reset before the row at hand
 
   ResetPlan(Contract.Reset reset, double chance, long seed) {
     this.stream = RandomStream.of(seed);
@@ -31,7 +37,7 @@ final class ResetPlan {
     while (row < rows) {
       if (toGo == 0) {
         asserted = !asserted;
-        toGo = asserted ? length : gap();
+        toGo = asserted ? length + more() : gap();
       }
       int end = row + (int) Math.min(rows - row, toGo);
       Arrays.fill(column, row, end, asserted ? 1 : 0);
@@ -40,6 +46,21 @@ final class ResetPlan {
       row = end;
     }
     return any;
+  }
+
+  /**
+   * Fills 1 where reset has been asserted for as long as the contract says, or longer, and still
+   * is: there nothing may be valid any more.
+   */
+  void fillQuiet(long[] column, long[] reset, int rows) {
+    for (int row = 0; row < rows; row++) {
+      column[row] = reset[row] != 0 && underReset >= length ? 1 : 0;
+      underReset = reset[row] != 0 ? underReset + 1 : 0;
+    }
+  }
+
+  private int more() {
+    return Math.max(0, stream.below(2 * MOST_MORE + 1) - MOST_MORE);
   }
 
   private long gap() {

@@ -35,8 +35,7 @@ final class StateComparison implements StretchRunner.Watcher {
       notes[used++] = watched && dut.outValid != null ? dut.outValid[row] : 0;
       boolean due = watched && referee.entry(row) >= 0;
       for (int c = 0; c < checks.length; c++) {
-        int flag = checks[c].flag();
-        boolean counts = due && (flag < 0 || dut.outputs[flag][0][row] != 0);
+        boolean counts = due && checks[c].counts(dut.outputs, row);
         for (long[] column : dut.outputs[c]) {
           notes[used++] = counts ? column[row] : 0;
         }

@@ -6,6 +6,10 @@ package dev.plumbline.check;
  *
  * <p>Cases are numbered by the order in which they are offered. Entry n of a ring of expectations
  * (modulo its size) is what case n is due.
+ *
+ * <p>Once an answer is lost or invented, all that follow stand a place away from where they are
+ * looked for. When a long run of them shows by how many places, the referee moves along and counts
+ * the run as the one mismatch that it is.
  */
 final class StreamReferee implements Referee {
   private static final int LARGEST_RING = 1 << 20;
@@ -22,6 +26,7 @@ final class StreamReferee implements Referee {
   private long drawn;
   private long accepted;
   private long head; // the case whose answer comes next
+  private long forgotten; // cases before this one were dropped by a reset
   private long overdue = -1; // the head that was already reported missing
   private boolean stalled;
   private long stalls;
@@ -29,11 +34,13 @@ final class StreamReferee implements Referee {
   private long idle; // rows since something moved, without those in which the far side stalls
   private boolean stuck;
   private int rows;
+  private final Slip slip;
 
   StreamReferee(OutputCheck[] checks, Contract.Flow flow) {
     this.checks = checks;
     this.flow = flow;
     this.tally = new Tally(checks);
+    this.slip = new Slip(checks);
     this.patience = 4L * (flow.mostLatency() + 1024L);
     this.stalledPayload = new long[checks.length][];
     for (int c = 0; c < checks.length; c++) {
@@ -46,7 +53,7 @@ final class StreamReferee implements Referee {
     Expectations larger = new Expectations(checks, entries);
     long[] newAcceptedAt = new long[entries];
     long[] newStallsAt = new long[entries];
-    for (long n = head; n < drawn; n++) {
+    for (long n = Math.max(0, head - Slip.FARTHEST); n < drawn; n++) {
       int from = slot(n);
       int to = (int) (n & (entries - 1));
       for (int c = 0; c < checks.length; c++) {
@@ -112,6 +119,9 @@ final class StreamReferee implements Referee {
       }
       if (feed.reset[row] != 0) {
         forget();
+        if (feed.quiet[row] != 0 && flow.leastLatency() > 0 && dut.outValid[row] != 0) {
+          tally.mismatch(firstRow + row, Mismatch.Kind.VALID_WITHOUT_CASE);
+        }
         continue;
       }
       boolean ready = dut.outReady == null || dut.outReady[row] != 0;
@@ -136,7 +146,7 @@ final class StreamReferee implements Referee {
 
   private void take(Feed feed) {
     int count = feed.cases;
-    while (drawn + count - head > acceptedAt.length) {
+    while (drawn + count - head + Slip.FARTHEST > acceptedAt.length) {
       if (acceptedAt.length == LARGEST_RING) {
         stuck = true; // a million answers outstanding: reported missing long before
         return;
@@ -175,7 +185,9 @@ final class StreamReferee implements Referee {
 
   private void forget() {
     head = accepted;
+    forgotten = accepted;
     stalled = false;
+    slip.forget();
   }
 
   private void answer(int row, long[][][] got, boolean ready) {
@@ -215,8 +227,7 @@ final class StreamReferee implements Referee {
     tally.cases++;
     boolean outside = false;
     for (int c = 0; c < checks.length; c++) {
-      int flag = checks[c].flag();
-      if (flag < 0 || got[flag][0][row] != 0) {
+      if (checks[c].counts(got, row)) {
         tally.compared[c]++;
         outside |= ring.isOutside(c, entry, got[c], row);
         if (tally.widths[c] != null) {
@@ -226,13 +237,25 @@ final class StreamReferee implements Referee {
         }
       }
     }
-    if (outside) {
+    int places =
+        outside || slip.isWatching()
+            ? slip.answer(outside, tally.mismatches, by -> isRightFor(head + by, row, got))
+            : 0;
+    if (places != 0) {
+      head += places;
+      tally.cutTo(slip.before() + 1);
+    } else if (outside) {
       tally.mismatch(at, Mismatch.Kind.VALUE_WRONG);
     } else if (age < flow.leastLatency()) {
       tally.mismatch(at, Mismatch.Kind.EARLY);
     } else if (ageWithoutStalls(at) > flow.mostLatency() && overdue != head) {
       tally.mismatch(at, Mismatch.Kind.LATE);
     }
+  }
+
+  /** Whether the answer at a row would be right for another case, one under way or just before. */
+  private boolean isRightFor(long other, int row, long[][][] got) {
+    return other >= forgotten && other < accepted && ring.holds(slot(other), got, row);
   }
 
   /** Cycles since the head was accepted, without those in which the far side was not ready. */

@@ -30,6 +30,11 @@ final class Tally {
     mismatches++;
   }
 
+  /** Takes back what was counted beyond so many mismatches. */
+  void cutTo(long count) {
+    mismatches = Math.min(mismatches, count);
+  }
+
   /** Rows of the first mismatches, ascending. */
   long[] rows() {
     return Arrays.copyOf(rows, kept());

@@ -94,8 +94,9 @@ final class WindowRecorder implements StretchRunner.Watcher {
       if (entry >= 0) {
         low.add(code(operand, expected.low[c], entry));
         high.add(code(operand, expected.high[c], entry));
-        boolean counts = checks[c].flag() < 0 || dut.outputs[checks[c].flag()][0][row] != 0;
-        wrong.add(counts && expected.isOutside(c, entry, dut.outputs[c], row));
+        wrong.add(
+            checks[c].counts(dut.outputs, row)
+                && expected.isOutside(c, entry, dut.outputs[c], row));
       }
     }
     long caseOut = entry < 0 ? -1 : caseOut(firstRow + row, row, feed, referee);

@@ -33,7 +33,9 @@ final class Escapement implements SoftDut {
     INVENTS_AN_ANSWER,
     NEVER_READY_AGAIN,
     SWALLOWS_THE_LAST_ANSWER,
-    RESET_LEAVES_ANSWERS
+    RESET_LEAVES_ANSWERS,
+    LOSES_AN_ANSWER_AND_LATER_ONE_IS_WRONG,
+    VALID_UNDER_RESET
   }
 
   static final Reference REFERENCE =
@@ -83,6 +85,8 @@ final class Escapement implements SoftDut {
   private long stalledFor;
   private boolean withdrawn;
   private boolean swapped;
+  private int resetFor;
+  private boolean validBefore;
 
   Escapement(Fault fault) {
     this.fault = fault;
@@ -115,8 +119,11 @@ final class Escapement implements SoftDut {
     pins.set("in_ready", answers.size() < 4 && !stuck);
     Answer head = answers.peek();
     boolean valid = head != null && head.due <= now && !withdrawn;
+    if (fault == Fault.VALID_UNDER_RESET && pins.isHigh("rst") && resetFor > 0) {
+      valid = validBefore;
+    }
     pins.set("out_valid", valid);
-    pins.set("out_travel", valid ? head.travel : 0);
+    pins.set("out_travel", valid && head != null ? head.travel : 0);
   }
 
   @Override
@@ -141,6 +148,8 @@ final class Escapement implements SoftDut {
     if (accepted) {
       accept(pins.get("in_ticks"), pins.get("in_step"));
     }
+    validBefore = pins.isHigh("out_valid");
+    resetFor = pins.isHigh("rst") ? resetFor + 1 : 0;
     if (pins.isHigh("rst")) {
       boolean keeps = fault == Fault.RESET_LEAVES_ANSWERS;
       if (!keeps) {
@@ -159,7 +168,12 @@ final class Escapement implements SoftDut {
       due = now + MOST + 2;
     }
     boolean last = fault == Fault.SWALLOWS_THE_LAST_ANSWER && taken == 4_000;
-    if (!(fault == Fault.LOSES_AN_ANSWER && taken == 200) && !last) {
+    boolean loses =
+        fault == Fault.LOSES_AN_ANSWER || fault == Fault.LOSES_AN_ANSWER_AND_LATER_ONE_IS_WRONG;
+    if (fault == Fault.LOSES_AN_ANSWER_AND_LATER_ONE_IS_WRONG && taken == 3_000) {
+      travel++;
+    }
+    if (!(loses && taken == 200) && !last) {
       answers.add(new Answer(travel, due));
     }
     if (fault == Fault.INVENTS_AN_ANSWER && taken == 200) {

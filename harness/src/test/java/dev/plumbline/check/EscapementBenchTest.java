@@ -70,6 +70,43 @@ class EscapementBenchTest {
   }
 
   @Test
+  void afterALostAnswerTheOthersAreFoundAgain() {
+    Verdict verdict =
+        inAStream(Escapement.bench(Fault.LOSES_AN_ANSWER_AND_LATER_ONE_IS_WRONG)).run();
+
+    first(verdict, Kind.ANSWER_LOST);
+    assertEquals(2, verdict.mismatches(), verdict::facts);
+    Mismatch second = verdict.kept().get(1);
+    assertEquals(Kind.VALUE_WRONG, second.kind());
+    assertEquals(2_999, second.caseNumber());
+    assertEquals(BigInteger.ONE, second.difference());
+  }
+
+  @Test
+  void afterARepeatedOrInventedAnswerTheOthersAreFoundAgain() {
+    for (Fault fault : List.of(Fault.REPEATS_AN_ANSWER, Fault.INVENTS_AN_ANSWER)) {
+      Verdict verdict = inAStream(Escapement.bench(fault)).run();
+
+      assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+      assertTrue(verdict.mismatches() <= 3, verdict::facts);
+    }
+  }
+
+  /** Never idle, so that no gap in the stream says where it stands. */
+  private static Bench.Builder inAStream(Bench.Builder bench) {
+    return bench.pacing(Pacing.backToBack()).ready(Pacing.backToBack()).resets(0);
+  }
+
+  @Test
+  void aValidThatOutlivesItsResetIsAMismatch() {
+    Verdict verdict = Escapement.bench(Fault.VALID_UNDER_RESET).resets(0.01).initialStates(0).run();
+
+    Mismatch mismatch = first(verdict, Kind.VALID_WITHOUT_CASE);
+    assertEquals("out_valid", mismatch.signal());
+    assertEquals(BigInteger.ONE, verdict.row(mismatch.cycle()).get().controls().get(0), "in reset");
+  }
+
+  @Test
   void aRepeatedAnswerIsCalledThat() {
     Verdict verdict = Escapement.bench(Fault.REPEATS_AN_ANSWER).resets(0).run();
 

@@ -119,6 +119,12 @@ class GearTrainRtlTest {
             "valid_q <= '0",
             "valid_q <= {valid_q[1], 2'b00}"),
         fault(
+            "valid held under reset",
+            Kind.VALID_WITHOUT_CASE,
+            "  assign out_valid   = valid_q[Latency-1];",
+            "  logic held_q;\n  always_ff @(posedge clk) held_q <= out_valid && rst;\n"
+                + "  assign out_valid = valid_q[Latency-1] || (held_q && rst);"),
+        fault(
             "a sum that is not reset",
             Kind.INITIAL_STATE_SHOWS,
             "  assign out_angle   = angle_s3_q;",
