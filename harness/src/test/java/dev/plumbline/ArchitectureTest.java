@@ -193,21 +193,21 @@ class ArchitectureTest {
   }
 
   /** Writes as no room but a few may. */
-  private static final class ByStream {
+  static final class ByStream {
     static void write() throws java.io.IOException {
       new java.io.FileOutputStream("reports").close();
     }
   }
 
   /** Writes as no room but a few may. */
-  private static final class ByName {
+  static final class ByName {
     static void write() throws java.io.IOException {
       new java.io.PrintWriter("reports", java.nio.charset.StandardCharsets.UTF_8).close();
     }
   }
 
   /** Writes as no room but a few may. */
-  private static final class ByFiles {
+  static final class ByFiles {
     static void write() throws java.io.IOException {
       java.nio.file.Files.writeString(java.nio.file.Path.of("reports"), "");
     }
