@@ -117,9 +117,9 @@ public final class BoxSlab {
    */
   public Datapath fromInverse(Format inverse) {
     Datapath.Builder b = Datapath.named("box_slab");
-    Value[] origins = SlabSteps.inputs(b, "origin", word);
-    Value[] inverses = SlabSteps.inputs(b, "inverse", inverse);
-    Value[] parallels = SlabSteps.inputs(b, "parallel", Format.bit());
+    Value[] origins = Axes.inputs(b, "origin", word);
+    Value[] inverses = Axes.inputs(b, "inverse", inverse);
+    Value[] parallels = Axes.inputs(b, "parallel", Format.bit());
     return new SlabSteps(b, word, rounding, margin, onFace).describe(origins, inverses, parallels);
   }
 
@@ -134,8 +134,8 @@ public final class BoxSlab {
    */
   public Datapath fromDirection(Reciprocal reciprocal) {
     Datapath.Builder b = Datapath.named("box_slab");
-    Value[] origins = SlabSteps.inputs(b, "origin", word);
-    Value[] directions = SlabSteps.inputs(b, "direction", reciprocal.input());
+    Value[] origins = Axes.inputs(b, "origin", word);
+    Value[] directions = Axes.inputs(b, "direction", reciprocal.input());
     SlabSteps steps = new SlabSteps(b, word, rounding, margin, onFace);
     Value[] inverses = steps.reciprocals(directions, reciprocal);
     Value[] parallels = steps.zeros(directions);

@@ -92,6 +92,48 @@ public final class HalfSpace {
     return describe(new PlaneSteps(b, word, reciprocal));
   }
 
+  /**
+   * The least that any hardware of these formats may be off: one rounding an operation and nothing
+   * beyond.
+   *
+   * @param working the format whose last places are counted; of its bits only those behind the
+   *     point matter, at most 30
+   * @return {@code height}, {@code slope}, {@code inverse} and {@code distance}, each with none;
+   *     they count what comes on top of one rounding an operation
+   */
+  public Budget budget(Format working) {
+    return BudgetedPlaneSteps.budget(working);
+  }
+
+  /**
+   * Bounds for anybody's hardware in these formats whose working format is the word.
+   *
+   * @return as {@link #budgeted(Budget)} with the default budget
+   */
+  public Datapath budgeted() {
+    return budgeted(budget(word));
+  }
+
+  /**
+   * Bounds for anybody's hardware in these formats, within a budget.
+   *
+   * <p>They enclose every order of evaluation that rounds an operation once to the working format
+   * or a finer one, whichever way: products before or after they are summed, a division, or a
+   * reciprocal within one last place and a product. A product that the working format holds is
+   * exact, so that a plane in simple numbers stays sharp. Intermediate results may saturate as in
+   * {@link #datapath}, or not at all; the final distances saturate. Ideally, nothing but those
+   * saturates. The origin is inside and the ray is parallel by the hardware's own height and slope.
+   *
+   * @param budget of this block; see {@link #budget}
+   * @return a datapath whose bounds are meant; its bits are one such hardware
+   * @throws IllegalArgumentException when the budget is another block's, or there is no {@link
+   *     Reciprocal#between} for the working format
+   */
+  public Datapath budgeted(Budget budget) {
+    Datapath.Builder b = Datapath.named("half_space");
+    return describe(new BudgetedPlaneSteps(b, word, reciprocal, budget));
+  }
+
   private Datapath describe(PlaneSteps steps) {
     Datapath.Builder b = steps.b;
     Value[] origins = Axes.inputs(b, "origin", word);

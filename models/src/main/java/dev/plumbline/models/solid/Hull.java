@@ -81,6 +81,42 @@ public final class Hull {
     return describe(new PlaneSteps(b, word, reciprocal));
   }
 
+  /**
+   * The least that any hardware of these formats may be off: one rounding an operation and nothing
+   * beyond.
+   *
+   * @param working the format whose last places are counted; of its bits only those behind the
+   *     point matter, at most 30
+   * @return {@code height}, {@code slope}, {@code inverse} and {@code distance}, each with none;
+   *     they count what comes on top of one rounding an operation
+   */
+  public Budget budget(Format working) {
+    return BudgetedPlaneSteps.budget(working);
+  }
+
+  /**
+   * Bounds for anybody's hardware in these formats whose working format is the word.
+   *
+   * @return as {@link #budgeted(Budget)} with the default budget
+   */
+  public Datapath budgeted() {
+    return budgeted(budget(word));
+  }
+
+  /**
+   * Bounds for anybody's hardware in these formats, within a budget: {@link HalfSpace#budgeted} for
+   * each face.
+   *
+   * @param budget of this block; see {@link #budget}
+   * @return a datapath whose bounds are meant; its bits are one such hardware
+   * @throws IllegalArgumentException when the budget is another block's, or there is no {@link
+   *     Reciprocal#between} for the working format
+   */
+  public Datapath budgeted(Budget budget) {
+    Datapath.Builder b = Datapath.named("hull");
+    return describe(new BudgetedPlaneSteps(b, word, reciprocal, budget));
+  }
+
   private Datapath describe(PlaneSteps steps) {
     Datapath.Builder b = steps.b;
     Value[] origins = Axes.inputs(b, "origin", word);

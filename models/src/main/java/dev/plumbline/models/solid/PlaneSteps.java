@@ -52,7 +52,8 @@ class PlaneSteps {
   final Cut cut(String suffix, Value[] origins, Value[] directions, Value[] normals, Value level) {
     Value height = height(suffix, origins, normals, level);
     Value slope = slope(suffix, directions, normals);
-    Value inverse = inverse(suffix, slope);
+    int finest = normals[0].format().fractionBits() + directions[0].format().fractionBits();
+    Value inverse = inverse(suffix, slope, finest);
     Value distance = distance(suffix, depth(suffix, height), inverse);
     Value nought = b.constant("nought" + suffix, slope.format(), 0);
     Value inside = b.atMost("inside" + suffix, zero, height);
@@ -91,7 +92,12 @@ class PlaneSteps {
     return near("slope" + suffix, full, reciprocal.input());
   }
 
-  Value inverse(String suffix, Value slope) {
+  /**
+   * One over the slope.
+   *
+   * @param finest the fraction bits of the exact slope
+   */
+  Value inverse(String suffix, Value slope, int finest) {
     return b.unit("inverse" + suffix, reciprocal.unit(), slope);
   }
 
@@ -104,12 +110,16 @@ class PlaneSteps {
     return near("distance" + suffix, b.multiply("product" + suffix, depth, inverse), word);
   }
 
-  private Value dot(String name, Value[] a, Value[] c) {
+  final Value dot(String name, Value[] a, Value[] c) {
     Value[] terms = new Value[Axes.COUNT];
     for (int i = 0; i < terms.length; i++) {
-      terms[i] = b.multiply(name + Axes.suffix(i), a[i], c[i]);
+      terms[i] = term(name + Axes.suffix(i), a[i], c[i]);
     }
     return b.add(name, b.add(name + "_xy", terms[0], terms[1]), terms[2]);
+  }
+
+  Value term(String name, Value a, Value c) {
+    return b.multiply(name, a, c);
   }
 
   final Value near(String name, Value value, Format format) {

@@ -9,8 +9,6 @@ import dev.plumbline.models.unit.Reciprocal;
 
 /** The steps that every form of {@link BoxSlab} shares, from reciprocals on. */
 final class SlabSteps {
-  private static final String[] AXES = {"x", "y", "z"};
-
   private final Datapath.Builder b;
   private final Format word;
   private final Rounding rounding;
@@ -31,39 +29,30 @@ final class SlabSteps {
     this.margin = b.constant("margin", new Format(false, 4, word.fractionBits()), margin);
   }
 
-  /** An input for each axis. */
-  static Value[] inputs(Datapath.Builder b, String name, Format format) {
-    Value[] values = new Value[AXES.length];
-    for (int i = 0; i < values.length; i++) {
-      values[i] = b.input(name + "_" + AXES[i], format);
-    }
-    return values;
-  }
-
   Value[] reciprocals(Value[] directions, Reciprocal reciprocal) {
-    Value[] values = new Value[AXES.length];
+    Value[] values = new Value[Axes.COUNT];
     for (int i = 0; i < values.length; i++) {
-      values[i] = b.unit("inverse_" + AXES[i], reciprocal.unit(), directions[i]);
+      values[i] = b.unit("inverse" + Axes.suffix(i), reciprocal.unit(), directions[i]);
     }
     return values;
   }
 
   Value[] zeros(Value[] directions) {
     Value nought = b.constant("nought", directions[0].format(), 0);
-    Value[] values = new Value[AXES.length];
+    Value[] values = new Value[Axes.COUNT];
     for (int i = 0; i < values.length; i++) {
-      values[i] = b.equal("parallel_" + AXES[i], directions[i], nought);
+      values[i] = b.equal("parallel" + Axes.suffix(i), directions[i], nought);
     }
     return values;
   }
 
   Datapath describe(Value[] origins, Value[] inverses, Value[] parallels) {
-    Value[] mins = inputs(b, "min", word);
-    Value[] maxs = inputs(b, "max", word);
-    Value[] nears = new Value[AXES.length];
-    Value[] fars = new Value[AXES.length];
-    for (int i = 0; i < AXES.length; i++) {
-      String axis = "_" + AXES[i];
+    Value[] mins = Axes.inputs(b, "min", word);
+    Value[] maxs = Axes.inputs(b, "max", word);
+    Value[] nears = new Value[Axes.COUNT];
+    Value[] fars = new Value[Axes.COUNT];
+    for (int i = 0; i < Axes.COUNT; i++) {
+      String axis = Axes.suffix(i);
       Value toMin = b.subtract("to_min" + axis, mins[i], origins[i]);
       Value toMax = b.subtract("to_max" + axis, maxs[i], origins[i]);
       Value first = distance("min" + axis, toMin, inverses[i]);

@@ -216,7 +216,22 @@ public final class Reciprocal {
               + " that wraps: it is no function near 1/x; declare SATURATE, or use its datapath");
     }
     double atNought = atZero == AtZero.LARGEST ? Double.POSITIVE_INFINITY : 0;
-    return Unit.of(datapath(), "y", x -> x[0] == 0 ? atNought : 1 / x[0], 1).exceptAt(0);
+    return Unit.of(datapath(), "y", x -> x[0] == 0 ? atNought : 1 / x[0], 1)
+        .enclosedBy((low, high, ends) -> enclose(low[0], high[0], atNought, ends));
+  }
+
+  /** One over an interval; where that reaches zero from one side, it has no end there. */
+  private static void enclose(double low, double high, double atNought, double[] ends) {
+    if (low > 0 || high < 0) {
+      ends[0] = 1 / high;
+      ends[1] = 1 / low;
+    } else if (low == high) {
+      ends[0] = atNought;
+      ends[1] = atNought;
+    } else {
+      ends[0] = low < 0 ? Double.NEGATIVE_INFINITY : Math.min(1 / high, atNought);
+      ends[1] = high > 0 ? Double.POSITIVE_INFINITY : Math.max(1 / low, atNought);
+    }
   }
 
   private Value newton(Datapath.Builder b, Value x, Value nought) {

@@ -7,7 +7,7 @@ import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
 import java.util.List;
 
-/** One case at a time into a box datapath, by operand name. */
+/** One case at a time into a datapath of a solid, by operand name. */
 final class BoxRig {
   private final Datapath datapath;
   private final BitEvaluation bits;
@@ -24,10 +24,17 @@ final class BoxRig {
   /** Sets {@code name_x}, {@code name_y}, {@code name_z} to the codes nearest to real values. */
   BoxRig set(String name, double... xyz) {
     for (int i = 0; i < xyz.length; i++) {
-      Operand operand = datapath.inputs().get(index(name, i));
-      bits.input(index(name, i), 0)[0] =
-          operand.format().toCode(xyz[i], Rounding.HALF_UP, Overflow.SATURATE).longValueExact();
+      setOne(name + Axes.suffix(i), xyz[i]);
     }
+    return this;
+  }
+
+  /** Sets one operand to the code nearest to a real value. */
+  BoxRig setOne(String name, double value) {
+    int index = inputs.indexOf(name);
+    Operand operand = datapath.inputs().get(index);
+    bits.input(index, 0)[0] =
+        operand.format().toCode(value, Rounding.HALF_UP, Overflow.SATURATE).longValueExact();
     return this;
   }
 
@@ -51,7 +58,11 @@ final class BoxRig {
   }
 
   boolean hit() {
-    return bits.output(outputs.indexOf("hit"), 0)[0] == 1;
+    return is("hit");
+  }
+
+  boolean is(String bit) {
+    return real(bit) == 1;
   }
 
   double entry() {
@@ -62,12 +73,8 @@ final class BoxRig {
     return real("exit");
   }
 
-  private double real(String output) {
+  double real(String output) {
     int index = outputs.indexOf(output);
     return datapath.outputs().get(index).format().toReal(bits.output(index, 0)[0]);
-  }
-
-  private int index(String name, int axis) {
-    return inputs.indexOf(name + "_" + "xyz".charAt(axis));
   }
 }
