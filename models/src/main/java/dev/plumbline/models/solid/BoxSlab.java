@@ -117,10 +117,10 @@ public final class BoxSlab {
    */
   public Datapath fromInverse(Format inverse) {
     Datapath.Builder b = Datapath.named("box_slab");
-    Value[] origins = Axes.inputs(b, "origin", word);
-    Value[] inverses = Axes.inputs(b, "inverse", inverse);
-    Value[] parallels = Axes.inputs(b, "parallel", Format.bit());
-    return new SlabSteps(b, word, rounding, margin, onFace).describe(origins, inverses, parallels);
+    Value[] origins = new Vectors(b).inputs("origin", word);
+    Value[] inverses = new Vectors(b).inputs("inverse", inverse);
+    Value[] parallels = new Vectors(b).inputs("parallel", Format.bit());
+    return describe(new SlabSteps(b, word, rounding, onFace), origins, inverses, parallels);
   }
 
   /**
@@ -134,11 +134,30 @@ public final class BoxSlab {
    */
   public Datapath fromDirection(Reciprocal reciprocal) {
     Datapath.Builder b = Datapath.named("box_slab");
-    Value[] origins = Axes.inputs(b, "origin", word);
-    Value[] directions = Axes.inputs(b, "direction", reciprocal.input());
-    SlabSteps steps = new SlabSteps(b, word, rounding, margin, onFace);
+    Value[] origins = new Vectors(b).inputs("origin", word);
+    Value[] directions = new Vectors(b).inputs("direction", reciprocal.input());
+    SlabSteps steps = new SlabSteps(b, word, rounding, onFace);
     Value[] inverses = steps.reciprocals(directions, reciprocal);
     Value[] parallels = steps.zeros(directions);
-    return steps.describe(origins, inverses, parallels);
+    return describe(steps, origins, inverses, parallels);
+  }
+
+  private Datapath describe(SlabSteps steps, Value[] origins, Value[] inverses, Value[] parallels) {
+    Datapath.Builder b = steps.b;
+    Value places = b.constant("margin", new Format(false, 4, word.fractionBits()), margin);
+    SlabSteps.Slab[] slabs = steps.slabs(origins, inverses, parallels);
+    Value[] nears = new Value[Vectors.COUNT];
+    Value[] fars = new Value[Vectors.COUNT];
+    for (int i = 0; i < Vectors.COUNT; i++) {
+      SlabSteps.Slab slab = slabs[i];
+      String axis = slab.axis();
+      nears[i] = steps.near(slab, b.minimum("nearer" + axis, slab.toMin(), slab.toMax()));
+      fars[i] = steps.far(slab, b.maximum("farther" + axis, slab.toMin(), slab.toMax()));
+    }
+    Value entry = b.maximum("entry", b.maximum("entry_xy", nears[0], nears[1]), nears[2]);
+    Value exit = b.minimum("exit", b.minimum("exit_xy", fars[0], fars[1]), fars[2]);
+    Value reach = b.add("reach", exit, places);
+    b.output(steps.hit(entry, reach));
+    return b.output(entry).output(exit).build();
   }
 }

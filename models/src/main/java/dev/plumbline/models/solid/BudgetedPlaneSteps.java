@@ -3,8 +3,6 @@ package dev.plumbline.models.solid;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.fixed.Overflow;
-import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.unit.Reciprocal;
 
 /**
@@ -21,16 +19,13 @@ final class BudgetedPlaneSteps extends PlaneSteps {
   private static final String SLOPE = "slope";
   private static final String INVERSE = "inverse";
   private static final String DISTANCE = "distance";
-  private static final int MAX_INVERSE_BITS = 63;
 
-  private final Budget budget;
-  private final Format working;
+  private final Allowances allowances;
 
   BudgetedPlaneSteps(Datapath.Builder b, Format word, Reciprocal reciprocal, Budget budget) {
     super(b, word, reciprocal);
     budget.requireBlock(BLOCK);
-    this.budget = budget;
-    this.working = budget.working();
+    this.allowances = new Allowances(b, budget);
   }
 
   /** Nothing beyond one rounding an operation. */
@@ -41,65 +36,48 @@ final class BudgetedPlaneSteps extends PlaneSteps {
   @Override
   Value height(String suffix, Value[] origins, Value[] normals, Value level) {
     Value height = super.height(suffix, origins, normals, level);
-    return allow("height_allowed" + suffix, height, HEIGHT);
+    return allowances.allow("height_allowed" + suffix, height, HEIGHT);
   }
 
   @Override
   Value depth(String suffix, Value height) {
-    return orSaturated("depth" + suffix, height, word.integerBits() + 3);
+    return allowances.orSaturated("depth" + suffix, height, word.integerBits() + 3);
   }
 
   @Override
   Value slope(String suffix, Value[] directions, Value[] normals) {
     Value full = dot("slope_full" + suffix, normals, directions);
-    Value slope = allow("slope_allowed" + suffix, full, SLOPE);
-    return orSaturated("slope" + suffix, slope, reciprocal.input().integerBits());
+    Value slope = allowances.allow("slope_allowed" + suffix, full, SLOPE);
+    return allowances.orSaturated("slope" + suffix, slope, reciprocal.input().integerBits());
   }
 
-  /** Wide enough for one over the smallest exact slope; a smaller one is taken for zero. */
   @Override
   Value inverse(String suffix, Value slope, int finest) {
-    int fraction = working.fractionBits();
-    Format wide = new Format(true, Math.min(finest + fraction + 2, MAX_INVERSE_BITS), fraction);
-    Value inverse =
-        b.unit("inverse_wide" + suffix, Reciprocal.between(slope.format(), wide).unit(), slope);
-    Value allowed = allow("inverse_allowed" + suffix, inverse, INVERSE);
-    return orSaturated("inverse" + suffix, allowed, reciprocal.output().integerBits());
+    int integerBits = reciprocal.output().integerBits();
+    return allowances.inverse(suffix, slope, finest, INVERSE, integerBits);
   }
 
   @Override
   Value distance(String suffix, Value depth, Value inverse) {
     Value product = b.multiply("product" + suffix, depth, inverse);
-    Value rounded = rounded("product_rounded" + suffix, product);
-    return near("distance" + suffix, allow("distance_allowed" + suffix, rounded, DISTANCE), word);
+    Value rounded = allowances.rounded("product_rounded" + suffix, product);
+    Value allowed = allowances.allow("distance_allowed" + suffix, rounded, DISTANCE);
+    return near("distance" + suffix, allowed, word);
   }
 
   @Override
   Value term(String name, Value a, Value c) {
-    return rounded(name + "_rounded", super.term(name, a, c));
+    return allowances.rounded(name + "_rounded", super.term(name, a, c));
   }
 
-  /** To the working format's last place, either way. */
-  private Value rounded(String name, Value value) {
-    int drop = value.format().fractionBits() - working.fractionBits();
-    if (drop <= 0) {
-      return value;
-    }
-    Format format = new Format(true, value.format().width() - drop + 2, working.fractionBits());
-    return b.convert(name, value, format, Rounding.HALF_UP, Overflow.SATURATE);
+  /** Of several planes. */
+  @Override
+  Value hitAll(Value entry, Value exit) {
+    return allowances.orBeyond(hit(entry, exit), entry, highest());
   }
 
-  private Value allow(String name, Value value, String quantity) {
-    int places = budget.lastPlaces(quantity);
-    return places == 0 ? value : b.allow(name, value, places, working);
-  }
-
-  private Value orSaturated(String name, Value value, int integerBits) {
-    int fraction = value.format().fractionBits();
-    Format limited = Format.signed(integerBits, fraction);
-    if (limited.holds(value.min()) && limited.holds(value.max())) {
-      return value;
-    }
-    return b.either(name, value, near(name + "_saturated", value, limited));
+  @Override
+  boolean tiesEitherWay() {
+    return true;
   }
 }

@@ -136,9 +136,9 @@ public final class HalfSpace {
 
   private Datapath describe(PlaneSteps steps) {
     Datapath.Builder b = steps.b;
-    Value[] origins = Axes.inputs(b, "origin", word);
-    Value[] directions = Axes.inputs(b, "direction", direction);
-    Value[] normals = Axes.inputs(b, "normal", direction);
+    Value[] origins = new Vectors(b).inputs("origin", word);
+    Value[] directions = new Vectors(b).inputs("direction", direction);
+    Value[] normals = new Vectors(b).inputs("normal", direction);
     Value level = b.input("level", word);
     PlaneSteps.Cut cut = steps.cut("", origins, directions, normals, level);
     b.output(steps.hit(cut.entry(), cut.exit()));

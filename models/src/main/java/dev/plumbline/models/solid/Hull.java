@@ -119,13 +119,13 @@ public final class Hull {
 
   private Datapath describe(PlaneSteps steps) {
     Datapath.Builder b = steps.b;
-    Value[] origins = Axes.inputs(b, "origin", word);
-    Value[] directions = Axes.inputs(b, "direction", direction);
+    Value[] origins = new Vectors(b).inputs("origin", word);
+    Value[] directions = new Vectors(b).inputs("direction", direction);
     Value[] entries = new Value[faces];
     Value[] exits = new Value[faces];
     Value inside = null;
     for (int face = 0; face < faces; face++) {
-      Value[] normals = Axes.inputs(b, "normal_" + face, direction);
+      Value[] normals = new Vectors(b).inputs("normal_" + face, direction);
       Value level = b.input("level_" + face, word);
       PlaneSteps.Cut cut = steps.cut("_" + face, origins, directions, normals, level);
       entries[face] = cut.entry();
@@ -138,9 +138,10 @@ public final class Hull {
       codes[face] = b.constant("face_" + face, index, face);
     }
     Value none = b.constant("no_face", index, faces);
-    Foremost entry = Foremost.largest(b, "entry", steps.lowest(), none, entries, codes);
-    Foremost exit = Foremost.smallest(b, "exit", steps.highest(), none, exits, codes);
-    b.output(steps.hit(entry.distance(), exit.distance())).output("inside", inside);
+    Foremost foremost = new Foremost(b, none, codes, steps.tiesEitherWay());
+    Foremost.Crossing entry = foremost.largest("entry", steps.lowest(), entries);
+    Foremost.Crossing exit = foremost.smallest("exit", steps.highest(), exits);
+    b.output("hit", steps.hitAll(entry.distance(), exit.distance())).output("inside", inside);
     b.output("entry", entry.distance()).output("exit", exit.distance());
     return b.output("entry_face", entry.face()).output("exit_face", exit.face()).build();
   }

@@ -81,6 +81,16 @@ class PlaneSteps {
     return b.and("hit", b.atMost("in_order", entry, exit), b.atMost("reaches", zero, exit));
   }
 
+  /** The same for several planes. */
+  Value hitAll(Value entry, Value exit) {
+    return hit(entry, exit);
+  }
+
+  /** Whether either of two faces at one distance may be named. */
+  boolean tiesEitherWay() {
+    return false;
+  }
+
   /** Exact: inside where it is not negative. */
   Value height(String suffix, Value[] origins, Value[] normals, Value level) {
     return b.subtract("height" + suffix, level, dot("reach" + suffix, normals, origins));
@@ -111,11 +121,11 @@ class PlaneSteps {
   }
 
   final Value dot(String name, Value[] a, Value[] c) {
-    Value[] terms = new Value[Axes.COUNT];
+    Value[] terms = new Value[Vectors.COUNT];
     for (int i = 0; i < terms.length; i++) {
-      terms[i] = term(name + Axes.suffix(i), a[i], c[i]);
+      terms[i] = term(name + Vectors.suffix(i), a[i], c[i]);
     }
-    return b.add(name, b.add(name + "_xy", terms[0], terms[1]), terms[2]);
+    return new Vectors(b).sum(name, terms);
   }
 
   Value term(String name, Value a, Value c) {

@@ -7,18 +7,17 @@ import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.unit.Reciprocal;
 
-/** The steps that every form of {@link BoxSlab} shares, from reciprocals on. */
-final class SlabSteps {
-  private final Datapath.Builder b;
-  private final Format word;
+/** The steps of three pairs of faces, which {@link BoxSlab} and {@link Box} share. */
+class SlabSteps {
+  final Datapath.Builder b;
+  final Format word;
   private final Rounding rounding;
   private final BoxSlab.OnFace onFace;
   private final Value zero;
   private final Value lowest;
   private final Value highest;
-  private final Value margin;
 
-  SlabSteps(Datapath.Builder b, Format word, Rounding rounding, int margin, BoxSlab.OnFace onFace) {
+  SlabSteps(Datapath.Builder b, Format word, Rounding rounding, BoxSlab.OnFace onFace) {
     this.b = b;
     this.word = word;
     this.rounding = rounding;
@@ -26,65 +25,80 @@ final class SlabSteps {
     this.zero = b.constant("zero", word, 0);
     this.lowest = b.constant("lowest", word, word.minCode());
     this.highest = b.constant("highest", word, word.maxCode());
-    this.margin = b.constant("margin", new Format(false, 4, word.fractionBits()), margin);
   }
 
+  final Value zero() {
+    return zero;
+  }
+
+  final Value lowest() {
+    return lowest;
+  }
+
+  final Value highest() {
+    return highest;
+  }
+
+  /** One over each component of the direction. */
   Value[] reciprocals(Value[] directions, Reciprocal reciprocal) {
-    Value[] values = new Value[Axes.COUNT];
+    Value[] values = new Value[Vectors.COUNT];
     for (int i = 0; i < values.length; i++) {
-      values[i] = b.unit("inverse" + Axes.suffix(i), reciprocal.unit(), directions[i]);
+      values[i] = b.unit("inverse" + Vectors.suffix(i), reciprocal.unit(), directions[i]);
     }
     return values;
   }
 
-  Value[] zeros(Value[] directions) {
+  final Value[] zeros(Value[] directions) {
     Value nought = b.constant("nought", directions[0].format(), 0);
-    Value[] values = new Value[Axes.COUNT];
+    Value[] values = new Value[Vectors.COUNT];
     for (int i = 0; i < values.length; i++) {
-      values[i] = b.equal("parallel" + Axes.suffix(i), directions[i], nought);
+      values[i] = b.equal("parallel" + Vectors.suffix(i), directions[i], nought);
     }
     return values;
   }
 
-  Datapath describe(Value[] origins, Value[] inverses, Value[] parallels) {
-    Value[] mins = Axes.inputs(b, "min", word);
-    Value[] maxs = Axes.inputs(b, "max", word);
-    Value[] nears = new Value[Axes.COUNT];
-    Value[] fars = new Value[Axes.COUNT];
-    for (int i = 0; i < Axes.COUNT; i++) {
-      String axis = Axes.suffix(i);
+  /** The distances to the two faces of an axis, and whether the origin lies between them. */
+  record Slab(String axis, Value parallel, Value inside, Value toMin, Value toMax) {}
+
+  /** The slabs of the box whose faces are the next inputs. */
+  final Slab[] slabs(Value[] origins, Value[] inverses, Value[] parallels) {
+    Value[] mins = new Vectors(b).inputs("min", word);
+    Value[] maxs = new Vectors(b).inputs("max", word);
+    Slab[] slabs = new Slab[Vectors.COUNT];
+    for (int i = 0; i < Vectors.COUNT; i++) {
+      String axis = Vectors.suffix(i);
       Value toMin = b.subtract("to_min" + axis, mins[i], origins[i]);
       Value toMax = b.subtract("to_max" + axis, maxs[i], origins[i]);
       Value first = distance("min" + axis, toMin, inverses[i]);
       Value second = distance("max" + axis, toMax, inverses[i]);
-      Value inside = inside(axis, toMin, toMax);
-      nears[i] =
-          b.select(
-              "near" + axis,
-              parallels[i],
-              b.select("parallel_near" + axis, inside, lowest, highest),
-              b.minimum("nearer" + axis, first, second));
-      fars[i] =
-          b.select(
-              "far" + axis,
-              parallels[i],
-              b.select("parallel_far" + axis, inside, highest, lowest),
-              b.maximum("farther" + axis, first, second));
+      slabs[i] = new Slab(axis, parallels[i], inside(axis, toMin, toMax), first, second);
     }
-    Value entry = b.maximum("entry", b.maximum("entry_xy", nears[0], nears[1]), nears[2]);
-    Value exit = b.minimum("exit", b.minimum("exit_xy", fars[0], fars[1]), fars[2]);
-    Value reach = b.add("reach", exit, margin);
-    Value inOrder = b.atMost("in_order", entry, reach);
-    Value ahead = b.atMost("ahead", zero, reach);
-    b.output(b.and("hit", inOrder, ahead));
-    b.output(entry);
-    b.output(exit);
-    return b.build();
+    return slabs;
   }
 
-  private Value distance(String face, Value to, Value inverse) {
-    Value product = b.multiply("product_" + face, to, inverse);
-    return b.convert("t_" + face, product, word, rounding, Overflow.SATURATE);
+  /** The nearer distance, or what stands for it on a parallel axis. */
+  final Value near(Slab slab, Value nearer) {
+    Value along = b.select("parallel_near" + slab.axis, slab.inside, lowest, highest);
+    return b.select("near" + slab.axis, slab.parallel, along, nearer);
+  }
+
+  /** The farther distance, or what stands for it on a parallel axis. */
+  final Value far(Slab slab, Value farther) {
+    Value along = b.select("parallel_far" + slab.axis, slab.inside, highest, lowest);
+    return b.select("far" + slab.axis, slab.parallel, along, farther);
+  }
+
+  /**
+   * The distance to a face.
+   *
+   * @param to the face less the origin, exact
+   */
+  Value distance(String face, Value to, Value inverse) {
+    return word(face, b.multiply("product_" + face, to, inverse));
+  }
+
+  final Value word(String face, Value distance) {
+    return b.convert("t_" + face, distance, word, rounding, Overflow.SATURATE);
   }
 
   private Value inside(String axis, Value toMin, Value toMax) {
@@ -94,5 +108,15 @@ final class SlabSteps {
         ? b.and("inside" + axis, b.atMost(pastMin, toMin, zero), b.atMost(beforeMax, zero, toMax))
         : b.and(
             "inside" + axis, b.lessThan(pastMin, toMin, zero), b.lessThan(beforeMax, zero, toMax));
+  }
+
+  /** Whether the part between entry and exit exists and reaches the ray's start or beyond. */
+  Value hit(Value entry, Value exit) {
+    return b.and("hit", b.atMost("in_order", entry, exit), b.atMost("ahead", zero, exit));
+  }
+
+  /** Whether either of two faces at one distance may be named. */
+  boolean tiesEitherWay() {
+    return false;
   }
 }

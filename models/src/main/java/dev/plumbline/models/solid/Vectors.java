@@ -6,12 +6,18 @@ import dev.plumbline.models.fixed.Format;
 
 /** Steps on three components at a time, named {@code name_x}, {@code name_y}, {@code name_z}. */
 final class Vectors {
+  static final int COUNT = 3;
   private static final String[] AXES = {"_x", "_y", "_z"};
 
   private final Datapath.Builder b;
 
   Vectors(Datapath.Builder b) {
     this.b = b;
+  }
+
+  /** What ends a component's name. */
+  static String suffix(int axis) {
+    return AXES[axis];
   }
 
   /** What to do to one component. */
@@ -37,7 +43,12 @@ final class Vectors {
 
   /** The exact inner product; its parts are {@code name_x} and so on. */
   Value dot(String name, Value[] left, Value[] right) {
-    Value[] parts = each(name, (component, axis) -> b.multiply(component, left[axis], right[axis]));
+    return sum(
+        name, each(name, (component, axis) -> b.multiply(component, left[axis], right[axis])));
+  }
+
+  /** The exact sum of three components. */
+  Value sum(String name, Value[] parts) {
     return b.add(name, b.add(name + "_xy", parts[0], parts[1]), parts[2]);
   }
 }

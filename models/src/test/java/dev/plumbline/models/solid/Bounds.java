@@ -1,5 +1,6 @@
 package dev.plumbline.models.solid;
 
+import dev.plumbline.models.Evaluated;
 import dev.plumbline.models.datapath.BoundsEvaluation;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
@@ -58,5 +59,27 @@ final class Bounds {
 
   String describe(String output, int i) {
     return low.get(output)[i] + " to " + high.get(output)[i];
+  }
+
+  /** The value of a decision that is settled. */
+  boolean is(String bit, int i) {
+    if (!settled(bit, i)) {
+      throw new AssertionError(bit + " may do either");
+    }
+    return low(bit, i) == 1;
+  }
+
+  /** Throws unless what another datapath gives in bits lies inside, for every case and output. */
+  void requireBitsOf(Datapath other, long[][] inputs) {
+    Evaluated bits = Evaluated.bits(other, inputs);
+    for (String output : low.keySet()) {
+      long[] codes = bits.codes(output);
+      for (int i = 0; i < codes.length; i++) {
+        if (!holds(output, i, codes[i])) {
+          String which = output + " " + describe(output, i) + ", not " + codes[i];
+          throw new AssertionError(which + " for " + Evaluated.describe(other, inputs, i));
+        }
+      }
+    }
   }
 }

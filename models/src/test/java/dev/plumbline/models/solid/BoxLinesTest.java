@@ -32,7 +32,7 @@ class BoxLinesTest {
     // Hits: Tsukerman and Veomett, arXiv 1604.05815. Mean chord 4V/S: Cauchy; Coleman, J. Appl.
     // Prob. 6(2), 1969.
     assertTrue(LINES >= 64 * (1 - published) / (1e-4 * published), "enough lines to see 1 %");
-    Sample sample = shoot(a, b, c, Math.sqrt(a * a + b * b + c * c));
+    LineSample sample = shoot(a, b, c, Math.sqrt(a * a + b * b + c * c));
     assertEquals(0, sample.hitsOff(published), 5, "standard errors of the hits, seed " + SEED);
     double chord = 4 * a * b * c / (a * b + b * c + c * a);
     assertEquals(0, sample.chordOff(chord), 5, "standard errors of the chord, seed " + SEED);
@@ -41,14 +41,14 @@ class BoxLinesTest {
   @Test
   @DisplayName("C11: the mean chord of a cube is two thirds of its edge")
   void meanChordOfCube() {
-    Sample sample = shoot(4, 4, 4, Math.sqrt(48));
+    LineSample sample = shoot(4, 4, 4, Math.sqrt(48));
     assertEquals(0, sample.chordOff(2 * 8.0 / 3), 5, "standard errors, seed " + SEED);
   }
 
   @Test
   @DisplayName("I9: a box 1 % too large fails both checks")
   void boxOnePercentTooLargeIsSeen() {
-    Sample sample = shoot(4.04, 4.04, 4.04, Math.sqrt(48));
+    LineSample sample = shoot(4.04, 4.04, 4.04, Math.sqrt(48));
     assertTrue(Math.abs(sample.hitsOff(2 / Math.PI)) > 5, "" + sample.hitsOff(2 / Math.PI));
     assertTrue(Math.abs(sample.chordOff(16.0 / 3)) > 5, "" + sample.chordOff(16.0 / 3));
   }
@@ -66,7 +66,7 @@ class BoxLinesTest {
   }
 
   /** Lines that hit a sphere, sent against a box about the same centre. */
-  private static Sample shoot(double a, double b, double c, double radius) {
+  private static LineSample shoot(double a, double b, double c, double radius) {
     Format direction = Format.signed(2, 16);
     Datapath box = BoxSlab.of(WORD).fromDirection(Reciprocal.between(direction, WORD));
     BitEvaluation bits = box.bits(BLOCK);
@@ -76,7 +76,7 @@ class BoxLinesTest {
       java.util.Arrays.fill(bits.input(9 + axis, 0), code(half[axis], WORD));
     }
     IsotropicLines lines = new IsotropicLines(SEED, radius);
-    Sample sample = new Sample();
+    LineSample sample = new LineSample(LINES, WORD.lastPlace());
     for (int from = 0; from < LINES; from += BLOCK) {
       for (int i = 0; i < BLOCK; i++) {
         lines.next();
@@ -95,33 +95,5 @@ class BoxLinesTest {
 
   private static long code(double value, Format format) {
     return Math.round(Math.scalb(value, format.fractionBits()));
-  }
-
-  private static final class Sample {
-    private int hits;
-    private double chords;
-    private double squares;
-
-    void take(boolean hit, long chordCode) {
-      if (hit) {
-        double chord = chordCode * WORD.lastPlace();
-        hits++;
-        chords += chord;
-        squares += chord * chord;
-      }
-    }
-
-    /** How many standard errors the share of hits is off. */
-    double hitsOff(double probability) {
-      double sigma = Math.sqrt(probability * (1 - probability) / LINES);
-      return ((double) hits / LINES - probability) / sigma;
-    }
-
-    /** How many standard errors the mean chord is off. */
-    double chordOff(double expected) {
-      double mean = chords / hits;
-      double variance = squares / hits - mean * mean;
-      return (mean - expected) / Math.sqrt(variance / hits);
-    }
   }
 }

@@ -24,7 +24,7 @@ final class BoxRig {
   /** Sets {@code name_x}, {@code name_y}, {@code name_z} to the codes nearest to real values. */
   BoxRig set(String name, double... xyz) {
     for (int i = 0; i < xyz.length; i++) {
-      setOne(name + Axes.suffix(i), xyz[i]);
+      setOne(name + Vectors.suffix(i), xyz[i]);
     }
     return this;
   }

@@ -2,11 +2,13 @@ package dev.plumbline.models.solid;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assertions.fail;
 
 import dev.plumbline.models.Evaluated;
 import dev.plumbline.models.datapath.Datapath;
 import java.util.Map;
 import java.util.Random;
+import java.util.function.Supplier;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
@@ -38,30 +40,31 @@ class HalfSpaceLawsTest {
     Datapath budgeted = half(formats).budgeted();
     Evaluated.lawsHold(budgeted, cases(formats), SLACK);
     long[][] cases = cases(formats);
-    new Enclosed(budgeted, cases).requireBitsOf(half(formats).datapath(), cases);
+    new Bounds(budgeted, cases).requireBitsOf(half(formats).datapath(), cases);
   }
 
   @ParameterizedTest
   @EnumSource
   void whatTheDeclaredPrecisionSettlesIsSettled(PlaneFormats formats) {
     long[][] cases = cases(formats);
-    settled(formats, new Enclosed(half(formats).datapath(), cases), cases, false);
+    settled(formats, new Bounds(half(formats).datapath(), cases), cases, false);
   }
 
   @ParameterizedTest
   @EnumSource
   void whatTheBudgetSettlesIsSettled(PlaneFormats formats) {
     long[][] cases = cases(formats);
-    settled(formats, new Enclosed(half(formats).budgeted(), cases), cases, true);
+    settled(formats, new Bounds(half(formats).budgeted(), cases), cases, true);
   }
 
   private static void settled(
-      PlaneFormats formats, Enclosed bounds, long[][] cases, boolean budgeted) {
+      PlaneFormats formats, Bounds bounds, long[][] cases, boolean budgeted) {
     int settled = 0;
     int open = 0;
     for (int i = 0; i < CASES; i++) {
       ExactPlane plane = new ExactPlane(formats, cases, i, budgeted);
-      String which = plane + ", " + bounds.describe("hit", i);
+      int at = i;
+      Supplier<String> which = () -> plane + ", " + bounds.describe("hit", at);
       if (plane.heightSettled()) {
         assertEquals(plane.inside(), bounds.is("inside", i), which);
       }
@@ -89,7 +92,7 @@ class HalfSpaceLawsTest {
     long[][] cases = cases(formats);
     for (boolean budgeted : new boolean[] {false, true}) {
       Datapath datapath = budgeted ? half(formats).budgeted() : half(formats).datapath();
-      Enclosed bounds = new Enclosed(datapath, cases);
+      Bounds bounds = new Bounds(datapath, cases);
       Widths widths = new Widths((budgeted ? "half-space, budgeted " : "half-space ") + formats);
       for (int i = 0; i < CASES; i++) {
         ExactPlane plane = new ExactPlane(formats, cases, i, budgeted);
@@ -97,9 +100,9 @@ class HalfSpaceLawsTest {
           String distance = plane.slope.signum() > 0 ? "exit" : "entry";
           double limit = plane.widest();
           widths.add(plane.situation(), bounds.width(distance, i), limit);
-          assertTrue(
-              bounds.width(distance, i) <= limit,
-              plane + ": limit " + limit + ", " + bounds.describe(distance, i));
+          if (bounds.width(distance, i) > limit) {
+            fail(plane + ": limit " + limit + ", " + bounds.describe(distance, i));
+          }
         }
       }
       widths.print();
@@ -115,16 +118,17 @@ class HalfSpaceLawsTest {
   @EnumSource
   void otherOrdersAndRoundingsLieInTheBudgetedBounds(PlaneFormats formats) {
     long[][] cases = cases(formats);
-    Enclosed bounds = new Enclosed(half(formats).budgeted(), cases);
+    Bounds bounds = new Bounds(half(formats).budgeted(), cases);
     Random random = new Random(SEED);
     for (int i = 0; i < CASES; i++) {
       OtherPlane other = OtherPlane.any(random, formats.word);
       other.run(cases, i, formats.direction);
-      String which = other + " for " + new ExactPlane(formats, cases, i, true);
       for (Map.Entry<String, Long> output : other.outputs.entrySet()) {
-        assertTrue(
-            bounds.holds(output.getKey(), i, output.getValue()),
-            bounds.describe(output.getKey(), i) + ", not " + output.getValue() + which);
+        String name = output.getKey();
+        if (!bounds.holds(name, i, output.getValue())) {
+          String which = other + " for " + new ExactPlane(formats, cases, i, true);
+          fail(name + " " + bounds.describe(name, i) + ", not " + output.getValue() + which);
+        }
       }
     }
   }
@@ -134,7 +138,7 @@ class HalfSpaceLawsTest {
   void onePlaceBeyondTheBudgetIsSeen(PlaneFormats formats) {
     // A distance two last places off what exact arithmetic gives is outside some of the bounds.
     long[][] cases = cases(formats);
-    Enclosed bounds = new Enclosed(half(formats).budgeted(), cases);
+    Bounds bounds = new Bounds(half(formats).budgeted(), cases);
     Evaluated bits = Evaluated.bits(half(formats).datapath(), cases);
     long max = formats.word.maxCode().longValueExact();
     int seen = 0;

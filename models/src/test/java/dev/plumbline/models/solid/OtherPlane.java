@@ -40,9 +40,8 @@ final class OtherPlane {
     int fine = direction.fractionBits();
     int places = word.fractionBits() + guard;
     BigInteger level = big(columns[9][i]).shiftLeft(guard);
-    BigInteger height =
-        level.subtract(dot(columns, i, 0, word.fractionBits() + fine - places, places));
-    BigInteger slope = dot(columns, i, 3, 2 * fine - places, places);
+    BigInteger height = level.subtract(dot(columns, i, 0, word.fractionBits() + fine - places));
+    BigInteger slope = dot(columns, i, 3, 2 * fine - places);
     boolean inside = height.signum() >= 0;
     BigInteger lowest = word.minCode();
     BigInteger highest = word.maxCode();
@@ -76,7 +75,7 @@ final class OtherPlane {
   }
 
   /** Products with {@code drop} places too many; they may be rounded early, or their sum late. */
-  private BigInteger dot(long[][] columns, int i, int from, int drop, int places) {
+  private BigInteger dot(long[][] columns, int i, int from, int drop) {
     BigInteger sum = BigInteger.ZERO;
     for (int axis = 0; axis < 3; axis++) {
       BigInteger product = big(columns[from + axis][i]).multiply(big(columns[6 + axis][i]));

@@ -46,7 +46,7 @@ final class PlaneCases {
     }
     if (random.nextInt(4) == 0) {
       long reach = row[0] * row[6] + row[1] * row[7] + row[2] * row[8];
-      row[9] = clamp((reach >> direction.fractionBits()) + random.nextInt(4) - 1, word);
+      row[9] = clamp((reach >> direction.fractionBits()) + random.nextInt(4) - 1L, word);
     }
     return row;
   }
@@ -62,7 +62,7 @@ final class PlaneCases {
       }
     } else if (kind == 2) {
       for (int k = 0; k < 3; k++) {
-        row[at + k] = (random.nextInt(3) - 1) * unit();
+        row[at + k] = (random.nextInt(3) - 1L) * unit();
       }
     } else {
       double[] n = {random.nextGaussian(), random.nextGaussian(), random.nextGaussian()};
@@ -78,9 +78,9 @@ final class PlaneCases {
     int skip = random.nextInt(3);
     int a = (skip + 1) % 3;
     int c = (skip + 2) % 3;
-    row[3 + skip] = random.nextInt(3) - 1;
-    row[3 + a] = clamp(-row[6 + c] + random.nextInt(3) - 1, direction);
-    row[3 + c] = clamp(row[6 + a] + random.nextInt(3) - 1, direction);
+    row[3 + skip] = random.nextInt(3) - 1L;
+    row[3 + a] = clamp(-row[6 + c] + random.nextInt(3) - 1L, direction);
+    row[3 + c] = clamp(row[6 + a] + random.nextInt(3) - 1L, direction);
   }
 
   private long unit() {
@@ -97,7 +97,7 @@ final class PlaneCases {
     return switch (random.nextInt(6)) {
       case 0 -> min + random.nextInt(2);
       case 1 -> max - random.nextInt(2);
-      case 2 -> random.nextInt(3) - 1;
+      case 2 -> random.nextInt(3) - 1L;
       default -> random.nextLong() >> (64 - format.width());
     };
   }

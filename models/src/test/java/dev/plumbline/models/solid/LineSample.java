@@ -1,0 +1,45 @@
+package dev.plumbline.models.solid;
+
+/** Hits and chords of random lines, and how many standard errors they are off. */
+final class LineSample {
+  private final int lines;
+  private final double lastPlace;
+  private int hits;
+  private double chords;
+  private double squares;
+
+  LineSample(int lines, double lastPlace) {
+    this.lines = lines;
+    this.lastPlace = lastPlace;
+  }
+
+  void take(boolean hit, long chordCode) {
+    if (hit) {
+      double chord = chordCode * lastPlace;
+      hits++;
+      chords += chord;
+      squares += chord * chord;
+    }
+  }
+
+  double hitsOff(double probability) {
+    double sigma = Math.sqrt(probability * (1 - probability) / lines);
+    return ((double) hits / lines - probability) / sigma;
+  }
+
+  /** The mean chord of the lines that hit. */
+  double chordOff(double expected) {
+    return off(expected, hits);
+  }
+
+  /** The mean span of all lines, that of a miss being zero. */
+  double spanOff(double expected) {
+    return off(expected, lines);
+  }
+
+  private double off(double expected, int count) {
+    double mean = chords / count;
+    double variance = squares / count - mean * mean;
+    return (mean - expected) / Math.sqrt(variance / count);
+  }
+}
