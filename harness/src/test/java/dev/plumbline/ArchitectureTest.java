@@ -22,6 +22,7 @@ class ArchitectureTest {
     "..plumbline.stimulus..",
     "..plumbline.evidence..",
     "..plumbline.report..",
+    "..plumbline.rays..",
     "..plumbline.junit..",
     "..plumbline.cli.."
   };
@@ -46,6 +47,7 @@ class ArchitectureTest {
             "stimulus",
             "evidence",
             "report",
+            "rays",
             "junit",
             "cli")) {
       long found =
@@ -105,6 +107,17 @@ class ArchitectureTest {
         .should()
         .dependOnClassesThat()
         .resideInAnyPackage(CHECKING)
+        .check(HOUSE);
+  }
+
+  @Test
+  void checksKnowNothingOfReadyMadeBenches() {
+    noClasses()
+        .that()
+        .resideOutsideOfPackages("..plumbline.rays..", "..plumbline.cli..")
+        .should()
+        .dependOnClassesThat()
+        .resideInAPackage("..plumbline.rays..")
         .check(HOUSE);
   }
 

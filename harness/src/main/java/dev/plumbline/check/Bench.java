@@ -359,6 +359,39 @@ public final class Bench {
     }
 
     /**
+     * What the RTL under this bench says of itself.
+     *
+     * @return the design
+     */
+    public Design design() {
+      return design;
+    }
+
+    /**
+     * Finds out by running the model how long it takes, whatever latency the contract says.
+     *
+     * <p>With valid ports single cases are offered from reset, far apart, then one after the other.
+     * Without, each latency is tried in turn until a few hundred cases are all answered as the
+     * reference allows.
+     *
+     * @param longest the longest latency that is looked for, in cycles
+     * @return what was found
+     * @throws ContractException when the model does not fit the contract, does not answer, or no
+     *     latency fits
+     */
+    public MeasuredLatency measureLatency(int longest) {
+      return new LatencySearch(this, longest).measure();
+    }
+
+    Contract contract() {
+      return contract;
+    }
+
+    Bench with(Contract other) {
+      return new Builder(this).contract(other).build();
+    }
+
+    /**
      * Joins contract and model.
      *
      * @return the bench

@@ -45,6 +45,11 @@ final class CaseFeed extends Feed {
     return true;
   }
 
+  @Override
+  boolean isTaken(int row) {
+    return to.engine.caseAtRow()[row] >= 0 && to.inReady[row] != 0;
+  }
+
   private void moveUp(int pending) {
     for (int i = 0; i < dense.length; i++) {
       for (int word = 0; word < dense[i].length; word++) {

@@ -57,6 +57,11 @@ public final class Contract {
     boolean isFixed() {
       return inReady == null && outReady == null && leastLatency == mostLatency;
     }
+
+    /** The same ports, other times. */
+    Flow within(int least, int most, int cyclesBetweenInputs) {
+      return new Flow(inValid, inReady, outValid, outReady, least, most, cyclesBetweenInputs);
+    }
   }
 
   /** How the block is reset; the port is null where there is none. */
@@ -81,6 +86,19 @@ public final class Contract {
             builder.interval);
     this.reset = new Reset(builder.resetPort, builder.resetLow, builder.resetCycles);
     this.signsFromFormats = builder.signsFromFormats;
+  }
+
+  private Contract(Contract other, Flow flow) {
+    this.reference = other.reference;
+    this.inputPorts = other.inputPorts;
+    this.outputPorts = other.outputPorts;
+    this.ignored = other.ignored;
+    this.held = other.held;
+    this.tolerances = other.tolerances;
+    this.flags = other.flags;
+    this.flow = flow;
+    this.reset = other.reset;
+    this.signsFromFormats = other.signsFromFormats;
   }
 
   private static <V> Map<String, V> copy(Map<String, V> map) {
@@ -132,6 +150,11 @@ public final class Contract {
 
   Flow flow() {
     return flow;
+  }
+
+  /** The same promises but for when answers come. */
+  Contract withFlow(Flow other) {
+    return new Contract(this, other);
   }
 
   Reset reset() {

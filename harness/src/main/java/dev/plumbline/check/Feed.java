@@ -96,6 +96,11 @@ abstract class Feed {
    */
   abstract boolean next(long outstanding);
 
+  /** Whether the DUT took a case in a row of the block just run. */
+  boolean isTaken(int row) {
+    return offer[row] != 0;
+  }
+
   final int left() {
     return left;
   }

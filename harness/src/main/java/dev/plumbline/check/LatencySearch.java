@@ -1,0 +1,194 @@
+package dev.plumbline.check;
+
+import dev.plumbline.stimulus.Pacing;
+import java.util.ArrayList;
+import java.util.List;
+
+/** {@link Bench.Builder#measureLatency}: runs a model under lenient contracts and counts cycles. */
+final class LatencySearch {
+  private static final int SINGLE_CASES = 24;
+  private static final int CASES = 400;
+
+  private final Bench.Builder builder;
+  private final int longest;
+  private final Bench bench;
+  private final Contract.Flow flow;
+
+  /** The rows of one run in which cases were taken and answers came. */
+  private static final class Seen {
+    final List<Long> taken = new ArrayList<>();
+    final List<Long> answered = new ArrayList<>();
+
+    void block(long firstRow, Feed feed) {
+      Hookup dut = feed.to;
+      for (int row = 0; row < feed.rows; row++) {
+        if (feed.reset[row] != 0) {
+          continue;
+        }
+        if (feed.isTaken(row)) {
+          taken.add(firstRow + row);
+        }
+        if (dut.outValid[row] != 0) {
+          answered.add(firstRow + row);
+        }
+      }
+    }
+
+    /** Cycles from each case to the answer that has its place in the order. */
+    List<Integer> inOrder() {
+      List<Integer> ages = new ArrayList<>();
+      for (int i = 0; i < Math.min(taken.size(), answered.size()); i++) {
+        ages.add((int) (answered.get(i) - taken.get(i)));
+      }
+      return ages;
+    }
+
+    boolean isComplete() {
+      return answered.size() == taken.size() && inOrder().stream().allMatch(age -> age >= 0);
+    }
+  }
+
+  LatencySearch(Bench.Builder builder, int longest) {
+    this.builder = builder;
+    this.longest = longest;
+    this.bench = builder.build();
+    this.flow = bench.binding().contract().flow();
+  }
+
+  MeasuredLatency measure() {
+    if (bench.binding().design().clocks().isEmpty()) {
+      return new MeasuredLatency(0, 0, 1, true, "no clock");
+    }
+    return flow.hasValid() ? count() : tryEach();
+  }
+
+  private MeasuredLatency count() {
+    Pacing apart = // an interval is for DUTs that cannot say when they are ready
+        flow.inReady() == null ? Pacing.backToBack() : Pacing.bursts(1, longest + 1);
+    Seen single = watch(apart, longest + 1, SINGLE_CASES);
+    List<Integer> ages = firstAnswers(single);
+    if (ages.isEmpty()) {
+      throw new ContractException(
+          "Module "
+              + bench.binding().design().top()
+              + " never raised "
+              + flow.outValid()
+              + " within "
+              + longest
+              + " cycles of "
+              + single.taken.size()
+              + " single cases taken with "
+              + flow.inValid()
+              + "; name other valid ports, hold an enable high, or allow a longer latency.");
+    }
+    int interval = flow.inReady() == null ? interval(ages) : 1;
+    Seen stream = watch(Pacing.backToBack(), interval, CASES);
+    if (stream.isComplete()) {
+      ages.addAll(stream.inOrder());
+    }
+    return new MeasuredLatency(
+        least(ages),
+        most(ages),
+        interval,
+        true,
+        "measured on " + ages.size() + " cases, single and in a row");
+  }
+
+  /** The fewest cycles between cases at which each is answered as a single one is. */
+  private int interval(List<Integer> singles) {
+    int most = most(singles);
+    for (int interval = 1; interval <= most + 2; interval++) {
+      Seen seen = watch(Pacing.backToBack(), interval, CASES);
+      if (seen.isComplete() && most(seen.inOrder()) <= most) {
+        return interval;
+      }
+    }
+    return longest + 1;
+  }
+
+  private List<Integer> firstAnswers(Seen seen) {
+    List<Integer> ages = new ArrayList<>();
+    for (long taken : seen.taken) {
+      for (long answered : seen.answered) {
+        if (answered >= taken) {
+          if (answered - taken <= longest) {
+            ages.add((int) (answered - taken));
+          }
+          break;
+        }
+      }
+    }
+    return ages;
+  }
+
+  private Seen watch(Pacing offers, int interval, int cases) {
+    Seen seen = new Seen();
+    run(
+        flow.within(0, longest, interval),
+        offers,
+        cases,
+        (firstRow, feed, referee) -> seen.block(firstRow, feed));
+    return seen;
+  }
+
+  private static int least(List<Integer> ages) {
+    return ages.stream().mapToInt(Integer::intValue).min().orElse(0);
+  }
+
+  private static int most(List<Integer> ages) {
+    return ages.stream().mapToInt(Integer::intValue).max().orElse(0);
+  }
+
+  private MeasuredLatency tryEach() {
+    int best = 0;
+    long agreed = -1;
+    long next = -1; // how many agreed at the second best
+    for (int latency = 0; latency <= longest; latency++) {
+      Tally tally =
+          run(
+              flow.within(latency, latency, 1),
+              Pacing.backToBack(),
+              CASES,
+              (row, feed, referee) -> {});
+      long right = tally.cases - tally.mismatches;
+      if (tally.cases > 0 && tally.mismatches == 0) {
+        return new MeasuredLatency(
+            latency, latency, 1, true, "all of " + tally.cases + " cases agree");
+      }
+      if (right > agreed) {
+        next = agreed;
+        agreed = right;
+        best = latency;
+      } else {
+        next = Math.max(next, right);
+      }
+    }
+    String basis = agreed + " of " + CASES + " cases agree";
+    if (10 * agreed > 8 * CASES && 2 * next < agreed) {
+      return new MeasuredLatency(best, best, 1, false, basis + ", at any other latency " + next);
+    }
+    throw new ContractException(
+        "No latency of 0 to "
+            + longest
+            + " cycles makes module "
+            + bench.binding().design().top()
+            + " agree with \""
+            + bench.binding().contract().reference().name()
+            + "\"; the best is "
+            + best
+            + ", where "
+            + basis
+            + ", then "
+            + next
+            + ". Check formats and ports, or say the latency to see the mismatches.");
+  }
+
+  private Tally run(
+      Contract.Flow lenient, Pacing offers, int cases, StretchRunner.Watcher watcher) {
+    Contract contract = builder.contract().withFlow(lenient);
+    Binding binding = builder.with(contract).binding();
+    Settings settings = new Settings(bench.settings().stimulus(), offers, Pacing.backToBack(), 0);
+    Stretch stretch = Stretch.of(bench.streamSeed(), 0, cases).startingFrom(Engine.Start.ZEROS);
+    return new StretchRunner(binding, settings, bench.maker()).run(stretch, watcher).tally();
+  }
+}

@@ -1,0 +1,396 @@
+package dev.plumbline.rays;
+
+import dev.plumbline.check.Bench;
+import dev.plumbline.check.Contract;
+import dev.plumbline.check.ContractException;
+import dev.plumbline.check.MeasuredLatency;
+import dev.plumbline.check.Reference;
+import dev.plumbline.check.Verdict;
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.stimulus.Stimulus;
+import java.io.PrintStream;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * What the benches of all blocks share: which port carries what, when answers come, how strict to
+ * be. What is not said is guessed from the names of ports, or measured, and printed.
+ *
+ * @param <T> the bench itself
+ */
+abstract class BlockBench<T extends BlockBench<T>> {
+  private static final int LONGEST_STREAM = 2000;
+  private static final int LONGEST_BLIND = 300;
+
+  private final Bench.Builder bench;
+  private final Wiring said = new Wiring();
+  private final Map<String, String[]> packed = new LinkedHashMap<>();
+  private final Map<String, Long> tolerances = new LinkedHashMap<>();
+  private PrintStream out = System.out;
+  private Stimulus stimulus;
+  private boolean exact;
+  private int leastLatency = -1; // not said
+  private int mostLatency;
+  private int interval = 1;
+
+  BlockBench(Bench.Builder bench) {
+    this.bench = bench;
+  }
+
+  /** The bench, in its own type. */
+  abstract T self();
+
+  /** What the answers are held to at the bounded or the exact level. */
+  abstract Datapath datapath(boolean exactBits);
+
+  /** Cases that meet what is special about the block. */
+  abstract Stimulus ownStimulus();
+
+  /** Outputs that only count while a bit among the outputs is 1: output to bit. */
+  Map<String, String> flags() {
+    return Map.of();
+  }
+
+  final Design design() {
+    return bench.design();
+  }
+
+  final Format required(Format format, String method) {
+    if (format == null) {
+      throw new ContractException(
+          name()
+              + " on module "
+              + design().top()
+              + " does not know where the point is in its numbers; say ."
+              + method
+              + "(Format.signed(WHOLE_BITS, FRACTION_BITS)), the sign counted among the whole"
+              + " bits.");
+    }
+    return format;
+  }
+
+  final String name() {
+    return getClass().getSimpleName();
+  }
+
+  /**
+   * Says which port carries an operand, instead of having it guessed.
+   *
+   * @param operand the operand, as the bench's documentation names it
+   * @param port the port, or a part of one as in Verilog: {@code ray[31:0]}, {@code table[2]},
+   *     {@code ray.x}
+   * @return this bench
+   */
+  public T port(String operand, String port) {
+    said.inputs.put(operand, port); // sorted into inputs and outputs when the operands are known
+    return self();
+  }
+
+  /**
+   * Says that a port carries several operands side by side, each as wide as its format.
+   *
+   * @param port the port, all of whose bits are taken
+   * @param operandsFromLow the operands, the one in the lowest bits first
+   * @return this bench
+   */
+  public T packed(String port, String... operandsFromLow) {
+    packed.put(port, operandsFromLow.clone());
+    return self();
+  }
+
+  /**
+   * Leaves an output unchecked although the DUT has a port for it.
+   *
+   * @param output the output
+   * @return this bench
+   */
+  public T unchecked(String output) {
+    said.unchecked.add(output);
+    return self();
+  }
+
+  /**
+   * Holds an input port at one value, such as a mode or an enable.
+   *
+   * @param port the port
+   * @param code its value
+   * @return this bench
+   */
+  public T hold(String port, long code) {
+    said.held.put(port, code);
+    return self();
+  }
+
+  /**
+   * Names the valid ports, instead of having them guessed.
+   *
+   * @param inPort the input that says that a case is there
+   * @param outPort the output that says that an answer is there
+   * @return this bench
+   */
+  public T valid(String inPort, String outPort) {
+    said.inValid = inPort;
+    said.outValid = outPort;
+    return self();
+  }
+
+  /**
+   * Names the ready ports, instead of having them guessed.
+   *
+   * @param inPort the output that says that the DUT takes a case, or null
+   * @param outPort the input that says that the far side takes an answer, or null
+   * @return this bench
+   */
+  public T ready(String inPort, String outPort) {
+    said.inReady = inPort;
+    said.outReady = outPort;
+    return self();
+  }
+
+  /**
+   * Names a reset that is asserted high, instead of having it guessed.
+   *
+   * @param port the port
+   * @return this bench
+   */
+  public T reset(String port) {
+    said.reset = port;
+    said.resetLow = false;
+    return self();
+  }
+
+  /**
+   * Names a reset that is asserted low, instead of having it guessed.
+   *
+   * @param port the port
+   * @return this bench
+   */
+  public T resetLow(String port) {
+    said.reset = port;
+    said.resetLow = true;
+    return self();
+  }
+
+  /**
+   * Holds the DUT to a latency, instead of having it measured.
+   *
+   * @param cycles 0 or more
+   * @return this bench
+   */
+  public T latency(int cycles) {
+    return latencyBetween(cycles, cycles);
+  }
+
+  /**
+   * Holds the DUT to a range of latencies, instead of having it measured; needs valid ports.
+   *
+   * @param least 0 or more, inclusive
+   * @param most inclusive
+   * @return this bench
+   */
+  public T latencyBetween(int least, int most) {
+    leastLatency = least;
+    mostLatency = most;
+    return self();
+  }
+
+  /**
+   * Promises to the DUT that cases come at least so many cycles apart; with a latency that is said.
+   *
+   * @param cycles 1 (the default) or more
+   * @return this bench
+   */
+  public T cyclesBetweenInputs(int cycles) {
+    interval = cycles;
+    return self();
+  }
+
+  /**
+   * Allows an output to be farther off than the bounds of its formats and roundings.
+   *
+   * @param output the output
+   * @param lastPlaces 0 or more, in last places of its format
+   * @return this bench
+   */
+  public T tolerance(String output, long lastPlaces) {
+    tolerances.put(output, lastPlaces);
+    return self();
+  }
+
+  /**
+   * Holds the DUT to the bits of the micro-architecture that the sample RTL has, instead of to the
+   * bounds that any sensible one keeps.
+   *
+   * @return this bench
+   */
+  public T exact() {
+    exact = true;
+    return self();
+  }
+
+  /**
+   * Feeds other cases than the bench's own.
+   *
+   * @param cases the stimulus, for the operands of the bench
+   * @return this bench
+   */
+  public T stimulus(Stimulus cases) {
+    stimulus = cases;
+    return self();
+  }
+
+  /**
+   * Says how many cases are offered.
+   *
+   * @param count 0 or more; 100,000 unless said
+   * @return this bench
+   */
+  public T cases(long count) {
+    bench.cases(count);
+    return self();
+  }
+
+  /**
+   * Says where guesses and measurements are printed.
+   *
+   * @param stream {@link System#out} unless said
+   * @return this bench
+   */
+  public T printTo(PrintStream stream) {
+    out = stream;
+    return self();
+  }
+
+  /**
+   * Guesses and measures what was not said, prints it, and runs the bench.
+   *
+   * @return what was found
+   * @throws ContractException when a port cannot be told, does not fit, or the DUT never answers
+   */
+  public Verdict run() {
+    Datapath datapath = datapath(exact);
+    Reference reference = exact ? Reference.exact(datapath) : Reference.bounded(datapath);
+    Wiring wiring =
+        PortGuess.complete(
+            name(), design(), sorted(datapath), datapath.inputs(), datapath.outputs());
+    bench.stimulus(stimulus == null ? ownStimulus() : stimulus);
+    bench.contract(contract(reference, wiring).build());
+    MeasuredLatency measured = leastLatency >= 0 ? null : measure(wiring);
+    Contract.Builder contract = contract(reference, wiring);
+    if (measured == null) {
+      contract.latencyBetween(leastLatency, mostLatency).cyclesBetweenInputs(interval);
+    } else {
+      contract
+          .latencyBetween(leastAllowed(measured, wiring), mostAllowed(measured, wiring))
+          .cyclesBetweenInputs(measured.interval());
+    }
+    bench.contract(contract.build());
+    print(datapath, wiring, measured);
+    return bench.run();
+  }
+
+  /**
+   * Runs the bench, and fails unless all is well.
+   *
+   * @return the verdict, a pass
+   * @throws org.opentest4j.AssertionFailedError with the facts
+   * @throws ContractException as {@link #run}
+   */
+  public Verdict check() {
+    return run().orFail();
+  }
+
+  /** What was said, with packed ports cut up, and outputs told from inputs. */
+  private Wiring sorted(Datapath datapath) {
+    Wiring sorted = new Wiring(said);
+    packed.forEach(
+        (port, operands) ->
+            sorted.inputs.putAll(PackedPort.cut(name(), design(), port, operands, datapath)));
+    for (Operand output : datapath.outputs()) {
+      String port = sorted.inputs.remove(output.name());
+      if (port != null) {
+        sorted.outputs.put(output.name(), port);
+      }
+    }
+    return sorted;
+  }
+
+  private Contract.Builder contract(Reference reference, Wiring wiring) {
+    Contract.Builder contract = Contract.of(reference).signsFromFormats();
+    wiring.connect(contract);
+    tolerances.forEach(contract::tolerance);
+    flags()
+        .forEach(
+            (output, flag) -> {
+              if (!wiring.unchecked.contains(output) && !wiring.unchecked.contains(flag)) {
+                contract.onlyWhen(output, flag);
+              }
+            });
+    return contract;
+  }
+
+  private MeasuredLatency measure(Wiring wiring) {
+    return bench.measureLatency(wiring.inValid == null ? LONGEST_BLIND : LONGEST_STREAM);
+  }
+
+  /** An answer is early only where the time never varied. */
+  private static int leastAllowed(MeasuredLatency measured, Wiring wiring) {
+    return isHeldTo(measured, wiring) ? measured.least() : 0;
+  }
+
+  private static int mostAllowed(MeasuredLatency measured, Wiring wiring) {
+    return isHeldTo(measured, wiring) ? measured.most() : 2 * measured.most() + 16;
+  }
+
+  private static boolean isHeldTo(MeasuredLatency measured, Wiring wiring) {
+    return measured.isConstant() && wiring.inReady == null && wiring.outReady == null;
+  }
+
+  private void print(Datapath datapath, Wiring wiring, MeasuredLatency measured) {
+    List<String> notes = new ArrayList<>();
+    if (measured == null) {
+      notes.add(
+          leastLatency == mostLatency
+              ? "latency " + leastLatency + ", as said"
+              : "latency " + leastLatency + " to " + mostLatency + ", as said");
+    } else {
+      notes.add(latency(measured, wiring));
+      if (measured.interval() > 1) {
+        notes.add("takes a case every " + measured.interval() + " cycles, measured");
+      }
+    }
+    notes.add("held to " + (exact ? "the exact bits" : "the bounds of its formats"));
+    Wiring guessed = new Wiring(wiring);
+    out.print(
+        WiringTable.of(
+            name() + " on module " + design().top() + ":",
+            design(),
+            datapath.inputs(),
+            datapath.outputs(),
+            guessed,
+            notes));
+  }
+
+  private static String latency(MeasuredLatency measured, Wiring wiring) {
+    String seen =
+        "latency "
+            + (measured.isConstant()
+                ? measured.least()
+                : measured.least() + " to " + measured.most())
+            + ", "
+            + measured.basis();
+    if (isHeldTo(measured, wiring)) {
+      return seen;
+    }
+    return seen
+        + "; allowed are "
+        + leastAllowed(measured, wiring)
+        + " to "
+        + mostAllowed(measured, wiring);
+  }
+}

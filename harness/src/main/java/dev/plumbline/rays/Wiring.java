@@ -1,0 +1,60 @@
+package dev.plumbline.rays;
+
+import dev.plumbline.check.Contract;
+import dev.plumbline.models.datapath.Operand;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.Map;
+import java.util.Set;
+
+/** Which port carries what: as said, then as guessed. */
+final class Wiring {
+  final Map<String, String> inputs = new LinkedHashMap<>();
+  final Map<String, String> outputs = new LinkedHashMap<>();
+  final Set<String> unchecked = new LinkedHashSet<>();
+  final Map<String, Long> held = new LinkedHashMap<>();
+  String inValid;
+  String outValid;
+  String inReady;
+  String outReady;
+  String reset;
+  boolean resetLow;
+
+  Wiring() {}
+
+  Wiring(Wiring other) {
+    inputs.putAll(other.inputs);
+    outputs.putAll(other.outputs);
+    unchecked.addAll(other.unchecked);
+    held.putAll(other.held);
+    inValid = other.inValid;
+    outValid = other.outValid;
+    inReady = other.inReady;
+    outReady = other.outReady;
+    reset = other.reset;
+    resetLow = other.resetLow;
+  }
+
+  boolean isChecked(Operand output) {
+    return !unchecked.contains(output.name());
+  }
+
+  /** Tells a contract. */
+  void connect(Contract.Builder contract) {
+    inputs.forEach(contract::input);
+    outputs.forEach(contract::output);
+    unchecked.forEach(contract::ignoring);
+    held.forEach(contract::hold);
+    if (inValid != null) {
+      contract.valid(inValid, outValid);
+    }
+    if (inReady != null || outReady != null) {
+      contract.ready(inReady, outReady);
+    }
+    if (reset != null && resetLow) {
+      contract.resetLow(reset);
+    } else if (reset != null) {
+      contract.reset(reset);
+    }
+  }
+}
