@@ -1,6 +1,7 @@
 package dev.plumbline.cli;
 
 import dev.plumbline.build.ToolchainException;
+import dev.plumbline.check.ContractException;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.rtl.RtlException;
 import java.io.PrintStream;
@@ -17,7 +18,7 @@ import picocli.CommandLine.ScopeType;
 @Command(
     name = "plumbline",
     description = "Looks at Verilog, and shakes it, without a line of Java.",
-    subcommands = {PortsCommand.class, ToolsCommand.class, ShakeCommand.class},
+    subcommands = {PortsCommand.class, ToolsCommand.class, ShakeCommand.class, DraftCommand.class},
     synopsisSubcommandLabel = "VERB",
     footer = {
       "",
@@ -87,7 +88,9 @@ final class Main {
   }
 
   private static int status(Exception failure) {
-    if (failure instanceof RtlException || failure instanceof ToolchainException) {
+    if (failure instanceof RtlException
+        || failure instanceof ToolchainException
+        || failure instanceof ContractException) {
       return REFUSED;
     }
     if (failure instanceof DutException) {

@@ -5,6 +5,7 @@ import dev.plumbline.check.Contract;
 import dev.plumbline.check.ContractException;
 import dev.plumbline.check.MeasuredLatency;
 import dev.plumbline.check.Reference;
+import dev.plumbline.check.Situations;
 import dev.plumbline.check.Verdict;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
@@ -34,6 +35,7 @@ abstract class BlockBench<T extends BlockBench<T>> {
   private PrintStream out = System.out;
   private Stimulus stimulus;
   private boolean exact;
+  private boolean freely;
   private int leastLatency = -1; // not said
   private int mostLatency;
   private int interval = 1;
@@ -48,8 +50,17 @@ abstract class BlockBench<T extends BlockBench<T>> {
   /** What the answers are held to at the bounded or the exact level. */
   abstract Datapath datapath(boolean exactBits);
 
+  /** What the answers are held to. */
+  Reference reference(boolean exactBits) {
+    Datapath datapath = datapath(exactBits);
+    return exactBits ? Reference.exact(datapath) : Reference.bounded(datapath);
+  }
+
   /** Cases that meet what is special about the block. */
   abstract Stimulus ownStimulus();
+
+  /** What the cases have to meet: a bit for each situation. */
+  abstract Datapath situations();
 
   /** Outputs that only count while a bit among the outputs is 1: output to bit. */
   Map<String, String> flags() {
@@ -72,6 +83,17 @@ abstract class BlockBench<T extends BlockBench<T>> {
               + " bits.");
     }
     return format;
+  }
+
+  /** Whether any of some inputs was mapped or has a port that is called as it may be. */
+  final boolean knows(List<Operand> inputs) {
+    return inputs.stream()
+            .anyMatch(
+                input ->
+                    said.inputs.containsKey(input.name())
+                        || packed.values().stream()
+                            .anyMatch(parts -> List.of(parts).contains(input.name())))
+        || PortGuess.familiar(design(), inputs, true) > 0;
   }
 
   final String name() {
@@ -245,6 +267,17 @@ abstract class BlockBench<T extends BlockBench<T>> {
   }
 
   /**
+   * Does without the situations that the cases have to meet, for a stimulus of your own that is not
+   * meant to meet them all.
+   *
+   * @return this bench
+   */
+  public T withoutSituations() {
+    freely = true;
+    return self();
+  }
+
+  /**
    * Says how many cases are offered.
    *
    * @param count 0 or more; 100,000 unless said
@@ -273,12 +306,14 @@ abstract class BlockBench<T extends BlockBench<T>> {
    * @throws ContractException when a port cannot be told, does not fit, or the DUT never answers
    */
   public Verdict run() {
-    Datapath datapath = datapath(exact);
-    Reference reference = exact ? Reference.exact(datapath) : Reference.bounded(datapath);
+    Reference reference = reference(exact);
     Wiring wiring =
         PortGuess.complete(
-            name(), design(), sorted(datapath), datapath.inputs(), datapath.outputs());
+            name(), design(), sorted(reference), reference.inputs(), reference.outputs());
     bench.stimulus(stimulus == null ? ownStimulus() : stimulus);
+    if (!freely) {
+      bench.situations(Situations.of(situations()));
+    }
     bench.contract(contract(reference, wiring).build());
     MeasuredLatency measured = leastLatency >= 0 ? null : measure(wiring);
     Contract.Builder contract = contract(reference, wiring);
@@ -290,7 +325,7 @@ abstract class BlockBench<T extends BlockBench<T>> {
           .cyclesBetweenInputs(measured.interval());
     }
     bench.contract(contract.build());
-    print(datapath, wiring, measured);
+    print(reference, wiring, measured);
     return bench.run();
   }
 
@@ -306,12 +341,12 @@ abstract class BlockBench<T extends BlockBench<T>> {
   }
 
   /** What was said, with packed ports cut up, and outputs told from inputs. */
-  private Wiring sorted(Datapath datapath) {
+  private Wiring sorted(Reference reference) {
     Wiring sorted = new Wiring(said);
     packed.forEach(
         (port, operands) ->
-            sorted.inputs.putAll(PackedPort.cut(name(), design(), port, operands, datapath)));
-    for (Operand output : datapath.outputs()) {
+            sorted.inputs.putAll(PackedPort.cut(name(), design(), port, operands, reference)));
+    for (Operand output : reference.outputs()) {
       String port = sorted.inputs.remove(output.name());
       if (port != null) {
         sorted.outputs.put(output.name(), port);
@@ -351,7 +386,7 @@ abstract class BlockBench<T extends BlockBench<T>> {
     return measured.isConstant() && wiring.inReady == null && wiring.outReady == null;
   }
 
-  private void print(Datapath datapath, Wiring wiring, MeasuredLatency measured) {
+  private void print(Reference reference, Wiring wiring, MeasuredLatency measured) {
     List<String> notes = new ArrayList<>();
     if (measured == null) {
       notes.add(
@@ -365,14 +400,13 @@ abstract class BlockBench<T extends BlockBench<T>> {
       }
     }
     notes.add("held to " + (exact ? "the exact bits" : "the bounds of its formats"));
-    Wiring guessed = new Wiring(wiring);
     out.print(
         WiringTable.of(
             name() + " on module " + design().top() + ":",
             design(),
-            datapath.inputs(),
-            datapath.outputs(),
-            guessed,
+            reference.inputs(),
+            reference.outputs(),
+            wiring,
             notes));
   }
 

@@ -115,6 +115,11 @@ public final class MultiplierBench extends BlockBench<MultiplierBench> {
   }
 
   @Override
+  Datapath situations() {
+    return UnitSituations.product(left, right, product);
+  }
+
+  @Override
   Stimulus ownStimulus() {
     return Numbers.everywhere();
   }

@@ -1,7 +1,7 @@
 package dev.plumbline.rays;
 
 import dev.plumbline.check.ContractException;
-import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.check.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
@@ -16,7 +16,7 @@ final class PackedPort {
 
   /** The part of the port for each operand, the first in the lowest bits. */
   static Map<String, String> cut(
-      String bench, Design design, String name, String[] operands, Datapath datapath) {
+      String bench, Design design, String name, String[] operands, Reference reference) {
     Port port =
         design
             .findPort(name)
@@ -31,8 +31,8 @@ final class PackedPort {
                             + "\" to unpack; it has "
                             + String.join(", ", design.ports().stream().map(Port::name).toList())
                             + "."));
-    List<Operand> all = new ArrayList<>(datapath.inputs());
-    all.addAll(datapath.outputs());
+    List<Operand> all = new ArrayList<>(reference.inputs());
+    all.addAll(reference.outputs());
     Map<String, String> parts = new LinkedHashMap<>();
     int low = 0;
     for (String wanted : operands) {

@@ -71,7 +71,7 @@ final class PortGuess {
   private void take(Iterable<String> texts) {
     for (String text : texts) {
       taken.add(text);
-      taken.add(text.split("[.\\[@]")[0]);
+      taken.add(Wiring.portOf(text));
     }
   }
 

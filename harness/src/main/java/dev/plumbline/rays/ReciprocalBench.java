@@ -119,6 +119,11 @@ public final class ReciprocalBench extends BlockBench<ReciprocalBench> {
   }
 
   @Override
+  Datapath situations() {
+    return UnitSituations.reciprocal(input, output);
+  }
+
+  @Override
   Stimulus ownStimulus() {
     return Numbers.everywhere();
   }

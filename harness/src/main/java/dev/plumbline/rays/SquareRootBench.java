@@ -104,7 +104,12 @@ public final class SquareRootBench extends BlockBench<SquareRootBench> {
   }
 
   @Override
+  Datapath situations() {
+    return UnitSituations.root(input, output);
+  }
+
+  @Override
   Stimulus ownStimulus() {
-    return Numbers.everywhere();
+    return Numbers.squares(input, output);
   }
 }

@@ -29,15 +29,14 @@ final class Vocabulary {
           "parallel", words("par flat dzero zerodir zero"),
           "min", words("minimum lo low lower boxmin bmin"),
           "max", words("maximum hi high upper boxmax bmax"),
-          "center", words("centre ctr cen c"),
+          "centre", words("center ctr cen c"),
           "normal", words("norm nrm n"));
 
   /** Names of one value each, the same in every block. */
   private static final Map<String, List<String>> SCALARS =
       Map.ofEntries(
           Map.entry("radius", words("r rad")),
-          Map.entry("offset", words("d dist distance w")),
-          Map.entry("distance", words("t dist")),
+          Map.entry("level", words("offset d dist distance w k")),
           Map.entry("entry", words("enter near tnear t0 tmin tin tentry tenter t")),
           Map.entry("exit", words("leave far tfar t1 tmax tout texit tleave")),
           Map.entry("hit", words("ishit hits intersect intersects meets")),

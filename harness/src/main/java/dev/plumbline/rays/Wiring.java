@@ -35,6 +35,11 @@ final class Wiring {
     resetLow = other.resetLow;
   }
 
+  /** The port of which a text may mean a part only. */
+  static String portOf(String text) {
+    return text.replaceFirst("[.\\[].*", "");
+  }
+
   boolean isChecked(Operand output) {
     return !unchecked.contains(output.name());
   }

@@ -56,7 +56,7 @@ final class WiringTable {
           && !port.name().equals(wiring.outValid)
           && !port.name().equals(wiring.inReady)
           && wiring.outputs.values().stream()
-              .noneMatch(text -> text.split("[.\\[@]")[0].equals(port.name()))) {
+              .noneMatch(text -> Wiring.portOf(text).equals(port.name()))) {
         left.add(port.name());
       }
     }

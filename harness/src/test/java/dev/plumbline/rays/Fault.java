@@ -24,6 +24,11 @@ final class Fault {
     return Bench.of(Model.of(RtlSource.of(copy)));
   }
 
+  /** The RTL as it stands. */
+  static Model model(String file) {
+    return Model.of(RtlSource.of(FOREIGN.resolve(file)));
+  }
+
   /** A bench on a module of which only the ports matter. */
   static Bench.Builder module(Path folder, String verilog) throws IOException {
     Path file = Files.writeString(folder.resolve("dut.v"), verilog);

@@ -39,8 +39,8 @@ class PortGuessTest {
     "box_min_x, min_x",
     "BMAX_Z, max_z",
     "xmin, min_x",
-    "sphere_cx, center_x",
-    "centre_y, center_y",
+    "sphere_cx, centre_x",
+    "center_y, centre_y",
     "rad, radius",
     "ray.dx, direction_x"
   })

@@ -1,0 +1,125 @@
+package dev.plumbline.cli;
+
+import dev.plumbline.build.Elaborator;
+import dev.plumbline.evidence.WholeFile;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.rays.BenchDraft;
+import dev.plumbline.rtl.RtlSource;
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.Spec;
+
+/** {@code plumbline draft}: a test class that is ready to run, from the ports of a design. */
+@Command(
+    name = "draft",
+    description = "Writes a test class that holds a design to its mathematics, from its ports.")
+final class DraftCommand implements Callable<Integer> {
+  private static final Pattern FORMAT = Pattern.compile("([su])(-?\\d+)\\.(-?\\d+)");
+
+  @Spec private CommandSpec spec;
+
+  @Mixin private DesignOptions options;
+
+  @Option(
+      names = "--block",
+      paramLabel = "BLOCK",
+      description =
+          "What it computes: sphere, box, multiplier, square_root, reciprocal; guessed from the"
+              + " ports where they leave no doubt.")
+  private String block = "";
+
+  @Option(
+      names = "--word",
+      paramLabel = "FORMAT",
+      description =
+          "The format of numbers, s16.16 say: s or u, whole bits with the sign, fraction bits."
+              + " Unless given, the point is taken to be in the middle.")
+  private String word;
+
+  @Option(
+      names = "--direction",
+      paramLabel = "FORMAT",
+      description = "The format of directions; two whole bits unless given.")
+  private String direction;
+
+  @Option(
+      names = "--result",
+      paramLabel = "FORMAT",
+      description = "The format of a unit's result, where it is not that of its operands.")
+  private String result;
+
+  @Option(
+      names = "--to",
+      paramLabel = "FILE",
+      description = "Write the class to FILE, which names it; it must not be there yet.")
+  private Path to;
+
+  @Option(names = "--overwrite", description = "Replace FILE where it is there already.")
+  private boolean overwrite;
+
+  @Override
+  public Integer call() {
+    RtlSource source = options.source();
+    BenchDraft draft =
+        BenchDraft.of(Elaborator.elaborate(source), source)
+            .block(block)
+            .word(format("--word", word))
+            .direction(format("--direction", direction))
+            .result(format("--result", result));
+    if (to == null) {
+      PrintWriter out = spec.commandLine().getOut();
+      out.print(draft.text(draft.className()));
+      out.flush();
+      return 0;
+    }
+    String className = to.getFileName().toString().replaceFirst("\\.java$", "");
+    if (!className.matches("[A-Za-z_]\\w*")) {
+      throw wrong("--to " + to + ": the file names the class, such as BallTest.java");
+    }
+    write(draft.text(className));
+    return 0;
+  }
+
+  private void write(String text) {
+    if (Files.exists(to) && !overwrite) {
+      throw wrong("--to " + to + ": it is there already; give another, or --overwrite");
+    }
+    WholeFile.write(to.toAbsolutePath(), text);
+  }
+
+  private Format format(String option, String text) {
+    if (text == null) {
+      return null;
+    }
+    Matcher matcher = FORMAT.matcher(text);
+    if (!matcher.matches()) {
+      throw wrong(option + " " + text + ": a format is s16.16 or u32.0, say");
+    }
+    int whole = Integer.parseInt(matcher.group(2));
+    int fraction = Integer.parseInt(matcher.group(3));
+    try {
+      return matcher.group(1).equals("s")
+          ? Format.signed(whole, fraction)
+          : Format.unsigned(whole, fraction);
+    } catch (IllegalArgumentException e) {
+      throw wrong(option + " " + text + ": " + e.getMessage(), e);
+    }
+  }
+
+  private ParameterException wrong(String message) {
+    return new ParameterException(spec.commandLine(), message);
+  }
+
+  private ParameterException wrong(String message, Exception cause) {
+    return new ParameterException(spec.commandLine(), message, cause);
+  }
+}

@@ -1,0 +1,188 @@
+package dev.plumbline.rays;
+
+import dev.plumbline.check.Bench;
+import dev.plumbline.check.Reference;
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.unit.Reciprocal;
+import dev.plumbline.stimulus.Stimulus;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * Holds any test of a ray against a box with faces along the axes.
+ *
+ * <pre>{@code
+ * @DesignUnderTest(sources = "rtl/box.v", top = "box")
+ * class BoxTest {
+ *   @Test
+ *   void meetsTheMathematics(Bench.Builder bench) {
+ *     BoxBench.of(bench).word(Format.signed(16, 16)).direction(Format.signed(2, 16)).check();
+ *   }
+ * }
+ * }</pre>
+ *
+ * <p>Operands {@code origin_x, origin_y, origin_z}, {@code min_x} to {@code max_z}, and the ray's
+ * direction as {@code direction_x} and so on or as reciprocals {@code inverse_x} and so on,
+ * whichever the DUT has ports for; with reciprocals also the bits {@code parallel_x} and so on,
+ * where it has them. Results {@code hit} (a bit), {@code entry} and {@code exit} (words, in units
+ * of the direction's length), which count while hit is 1; those that the DUT does not have are left
+ * unchecked. {@link BoxSlab} says what is right, and what a ray in a face gives.
+ */
+public final class BoxBench extends BlockBench<BoxBench> {
+  private Format word;
+  private Format direction;
+  private Format inverse;
+  private Format reciprocal;
+  private int margin;
+  private BoxSlab.OnFace onFace = BoxSlab.OnFace.INSIDE;
+
+  private BoxBench(Bench.Builder bench) {
+    super(bench);
+  }
+
+  /**
+   * Starts a bench.
+   *
+   * @param bench a bench of the DUT, without a contract
+   * @return a bench that still needs its word
+   */
+  public static BoxBench of(Bench.Builder bench) {
+    return new BoxBench(bench);
+  }
+
+  /**
+   * Says the format of origins, faces and distances; of direction and inverse too, unless said.
+   *
+   * @param format up to 32 bits or so
+   * @return this bench
+   */
+  public BoxBench word(Format format) {
+    word = format;
+    return this;
+  }
+
+  /**
+   * Says that the ray is given by its direction.
+   *
+   * @param format the format of its components
+   * @return this bench
+   */
+  public BoxBench direction(Format format) {
+    direction = format;
+    return this;
+  }
+
+  /**
+   * Says that the ray is given by the reciprocals of its direction.
+   *
+   * @param format their format
+   * @return this bench
+   */
+  public BoxBench inverse(Format format) {
+    inverse = format;
+    return this;
+  }
+
+  /**
+   * Says in which format the DUT takes the reciprocals of a direction, which it may be off by a
+   * last place.
+   *
+   * @param format their format; unless said, as many fraction bits as the word and whole bits
+   *     enough for every direction
+   * @return this bench
+   */
+  public BoxBench reciprocal(Format format) {
+    reciprocal = format;
+    return this;
+  }
+
+  /**
+   * Says how much farther than the far faces a hit may lie.
+   *
+   * @param lastPlaces of the word, 0 (unless said) to 15
+   * @return this bench
+   */
+  public BoxBench margin(int lastPlaces) {
+    margin = lastPlaces;
+    return this;
+  }
+
+  /**
+   * Says where a ray lies that runs exactly in a face.
+   *
+   * @param answer INSIDE unless said
+   * @return this bench
+   */
+  public BoxBench onFace(BoxSlab.OnFace answer) {
+    onFace = answer;
+    return this;
+  }
+
+  @Override
+  BoxBench self() {
+    return this;
+  }
+
+  @Override
+  Datapath datapath(boolean exactBits) {
+    BoxSlab slab = BoxSlab.of(required(word, "word")).withMargin(margin).withOnFace(onFace);
+    return byDirection()
+        ? slab.fromDirection(Reciprocal.between(directionFormat(), reciprocalFormat()))
+        : slab.fromInverse(inverseFormat());
+  }
+
+  @Override
+  Reference reference(boolean exactBits) {
+    Reference whole = super.reference(exactBits);
+    if (byDirection() || hasParallelBits()) {
+      return whole;
+    }
+    return new HiddenInputs(whole, Set.of("parallel_x", "parallel_y", "parallel_z"));
+  }
+
+  private boolean hasParallelBits() {
+    return knows(Axes.operands("parallel", Format.bit()));
+  }
+
+  private boolean byDirection() {
+    if (direction != null || inverse != null) {
+      return direction != null;
+    }
+    return !knows(Axes.operands("inverse", inverseFormat()));
+  }
+
+  private Format directionFormat() {
+    return direction == null ? word : direction;
+  }
+
+  private Format inverseFormat() {
+    return inverse == null ? word : inverse;
+  }
+
+  private Format reciprocalFormat() {
+    return reciprocal == null
+        ? Format.signed(directionFormat().fractionBits() + 2, word.fractionBits())
+        : reciprocal;
+  }
+
+  @Override
+  Map<String, String> flags() {
+    return Map.of("entry", "hit", "exit", "hit");
+  }
+
+  @Override
+  Datapath situations() {
+    return byDirection()
+        ? BoxSituations.byDirection(word, directionFormat())
+        : BoxSituations.byInverse(word, inverseFormat(), hasParallelBits());
+  }
+
+  @Override
+  Stimulus ownStimulus() {
+    return byDirection()
+        ? RayCases.atBoxes(word, directionFormat()).stimulus()
+        : RayCases.atBoxesByInverse(word, inverseFormat()).stimulus();
+  }
+}

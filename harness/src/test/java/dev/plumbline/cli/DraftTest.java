@@ -1,0 +1,140 @@
+package dev.plumbline.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.platform.engine.discovery.DiscoverySelectors.selectClass;
+
+import java.io.IOException;
+import java.net.URL;
+import java.net.URLClassLoader;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import javax.tools.ToolProvider;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.platform.launcher.core.LauncherDiscoveryRequestBuilder;
+import org.junit.platform.launcher.core.LauncherFactory;
+import org.junit.platform.launcher.listeners.SummaryGeneratingListener;
+import org.junit.platform.launcher.listeners.TestExecutionSummary;
+
+/** Drafted classes are compiled and run as they were written. */
+class DraftTest {
+  private static final Path FOREIGN = Path.of("src/test/rtl/foreign").toAbsolutePath();
+
+  @TempDir private Path folder;
+
+  private TestExecutionSummary draftAndRun(Path rtl, String name, String... options)
+      throws Exception {
+    Path source = folder.resolve(name + ".java");
+    List<String> line = new ArrayList<>(List.of("draft", "--to", source.toString()));
+    line.addAll(List.of(options));
+    line.add(rtl.toString());
+    CommandLineRun run = CommandLineRun.of(line);
+    assertEquals(0, run.status(), run.err());
+    String path = System.getProperty("java.class.path");
+    int compiled =
+        ToolProvider.getSystemJavaCompiler()
+            .run(
+                null,
+                null,
+                null,
+                "-cp",
+                path,
+                "-Xlint:all",
+                "-Werror",
+                "-proc:none",
+                "-d",
+                folder.toString(),
+                source.toString());
+    assertEquals(0, compiled, Files.readString(source));
+    URL[] classes = {folder.toUri().toURL()};
+    try (URLClassLoader loader = new URLClassLoader(classes, getClass().getClassLoader())) {
+      SummaryGeneratingListener listener = new SummaryGeneratingListener();
+      LauncherFactory.create()
+          .execute(
+              LauncherDiscoveryRequestBuilder.request()
+                  .selectors(selectClass(loader.loadClass(name)))
+                  .configurationParameter("plumbline.reports", folder.resolve("reports").toString())
+                  .build(),
+              listener);
+      return listener.getSummary();
+    }
+  }
+
+  private void passes(String file, String name, String... options) throws Exception {
+    TestExecutionSummary summary = draftAndRun(FOREIGN.resolve(file), name, options);
+    summary.getFailures().forEach(failure -> throwAgain(failure.getException()));
+    assertEquals(1, summary.getTestsSucceededCount());
+    assertTrue(
+        Files.readString(folder.resolve("reports/latest/summary.csv")).contains("pass"),
+        "the verdict is in the report");
+  }
+
+  private static void throwAgain(Throwable thrown) {
+    throw new AssertionError(thrown);
+  }
+
+  @Test
+  void sphereRunsAsDrafted() throws Exception {
+    passes("planet.v", "PlanetTest");
+  }
+
+  @Test
+  void boxRunsAsDrafted() throws Exception {
+    passes("frame_bar.v", "FrameBarTest");
+  }
+
+  @Test
+  void reciprocalRunsAsDrafted() throws Exception {
+    passes("ratio.v", "RatioTest", "--word", "s16.16");
+  }
+
+  @Test
+  void rootRunsAsDrafted() throws Exception {
+    passes("arm_length.v", "ArmLengthTest", "--word", "u32.0", "--result", "u16.0");
+  }
+
+  @Test
+  void draftedClassFindsAFault() throws Exception {
+    String text = Files.readString(FOREIGN.resolve("ratio.v"));
+    Path faulty =
+        Files.writeString(
+            folder.resolve("ratio.v"), text.replace("<= limited;", "<= limited + 32'd2;"));
+    TestExecutionSummary summary = draftAndRun(faulty, "RatioTest", "--word", "s16.16");
+    assertEquals(1, summary.getTestsFailedCount());
+    String message = summary.getFailures().get(0).getException().getMessage();
+    assertTrue(message.contains("quot"), message);
+  }
+
+  @Test
+  void aFileThatIsThereIsNotOverwritten() throws IOException {
+    Path there = Files.writeString(folder.resolve("MineTest.java"), "mine");
+    String rtl = FOREIGN.resolve("ratio.v").toString();
+    String refusal = CommandLineRun.of("draft", "--to", there.toString(), rtl).refusal(2);
+    assertTrue(refusal.contains("--overwrite"), refusal);
+    assertEquals("mine", Files.readString(there));
+    assertEquals(
+        0, CommandLineRun.of("draft", "--overwrite", "--to", there.toString(), rtl).status());
+    assertTrue(Files.readString(there).contains("class MineTest "));
+  }
+
+  @Test
+  void aBlockThatPortsDoNotTellIsAskedFor() throws IOException {
+    Path rtl =
+        Files.writeString(
+            folder.resolve("m.v"),
+            "module m(input [7:0] angle, output [7:0] turn); assign turn = angle; endmodule");
+    String refusal = CommandLineRun.of("draft", rtl.toString()).refusal(2);
+    assertTrue(refusal.contains("choose --block sphere, box,"), refusal);
+  }
+
+  @Test
+  void withoutAFileTheClassIsPrinted() {
+    CommandLineRun run = CommandLineRun.of("draft", FOREIGN.resolve("planet.v").toString());
+    assertEquals(0, run.status(), run.err());
+    assertTrue(run.out().contains("class PlanetTest {"), run.out());
+    assertTrue(run.out().contains(".direction(Format.signed(2, 16))"), run.out());
+  }
+}

@@ -1,0 +1,108 @@
+package dev.plumbline.rays;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.check.Bench;
+import dev.plumbline.check.Verdict;
+import dev.plumbline.junit.DesignUnderTest;
+import dev.plumbline.models.fixed.Format;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** Boxes and spheres of other people's making, held to the mathematics and to every situation. */
+class SolidBenchesTest {
+  private static final Format WORD = Format.signed(16, 16);
+  private static final Format DIRECTION = Format.signed(2, 16);
+
+  @TempDir private Path folder;
+  private final Printed printed = new Printed();
+
+  private BoxBench box(Bench.Builder bench) {
+    return BoxBench.of(bench).word(WORD).direction(DIRECTION).printTo(printed.stream());
+  }
+
+  private SphereBench sphere(Bench.Builder bench) {
+    return SphereBench.of(bench).word(WORD).direction(DIRECTION).printTo(printed.stream());
+  }
+
+  @Test
+  @DesignUnderTest(sources = "src/test/rtl/foreign/frame_bar.v", top = "frame_bar")
+  void boxByDivisionPassesAndMeetsEverySituation(Bench.Builder bench) {
+    Verdict verdict = box(bench).check();
+
+    assertEquals(100_000, verdict.cases());
+    String text = printed.text();
+    assertTrue(text.contains("\n origin_x ray_org_x s16.16\n"), text);
+    assertTrue(text.contains("\n entry o_tnear s16.16\n exit - s16.16, unchecked\n"), text);
+  }
+
+  @ParameterizedTest(name = "{1}")
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '"',
+      value = {
+        "tout >= 0;|tout >= 64'sh10000;",
+        "nxy > nz|nxy > ny",
+        "(fxy < fz) ? fxy : fz|fxy",
+        "near(box_lo_y, box_hi_y, ray_org_y|near(box_lo_y, box_hi_y, ray_org_z"
+      })
+  void faultsOfABoxAreMismatches(String was, String is) throws Exception {
+    Verdict verdict = box(Fault.in("frame_bar.v", folder, was, is)).run();
+
+    assertTrue(verdict.first().isPresent(), verdict::facts);
+  }
+
+  @Test
+  @DesignUnderTest(sources = "src/test/rtl/foreign/planet.v", top = "planet")
+  void sphereByTheQuadraticPassesAndMeetsEverySituation(Bench.Builder bench) {
+    sphere(bench).check();
+
+    String text = printed.text();
+    assertTrue(text.contains("\n centre_z cz s16.16\n radius r s16.16\n"), text);
+    assertTrue(text.contains("\n entry t0 s16.16\n exit t1 s16.16\n"), text);
+    assertTrue(text.contains("\n latency 2, measured"), text);
+  }
+
+  @Test
+  void sphereByTheQuadraticIsNotTheSampleBitForBit() {
+    assertFalse(sphere(Bench.of(Fault.model("planet.v"))).exact().run().isPass());
+  }
+
+  @ParameterizedTest(name = "{1}")
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '"',
+      value = {
+        "r >= 0;|1'b1;",
+        "disc >= 0 &&|disc >= 84'sh40000000 &&",
+        "b - root|b - root - 6",
+        "&& leave >= 0|"
+      })
+  void faultsOfASphereAreMismatches(String was, String is) throws Exception {
+    Verdict verdict = sphere(Fault.in("planet.v", folder, was, is == null ? "" : is)).run();
+
+    assertTrue(verdict.first().isPresent(), verdict::facts);
+  }
+
+  @Test
+  void casesThatMissASituationAreNoPass() throws Exception {
+    Verdict verdict =
+        box(Bench.of(Fault.model("frame_bar.v")))
+            .stimulus(
+                RayCases.atBoxes(WORD, DIRECTION)
+                    .weight(RayCases.Aim.GRAZE, 0)
+                    .weight(RayCases.Aim.LATTICE, 0)
+                    .weight(RayCases.Aim.DEGENERATE, 0)
+                    .weight(RayCases.Aim.LIMITS, 0)
+                    .stimulus())
+            .cases(5000)
+            .run();
+
+    assertEquals(Verdict.Outcome.NEVER_MET, verdict.outcome());
+  }
+}
