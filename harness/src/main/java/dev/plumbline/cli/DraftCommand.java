@@ -33,8 +33,8 @@ final class DraftCommand implements Callable<Integer> {
       names = "--block",
       paramLabel = "BLOCK",
       description =
-          "What it computes: sphere, box, multiplier, square_root, reciprocal; guessed from the"
-              + " ports where they leave no doubt.")
+          "What it computes: sphere, plane, box, multiplier, square_root, reciprocal; guessed from"
+              + " the ports where they leave no doubt.")
   private String block = "";
 
   @Option(

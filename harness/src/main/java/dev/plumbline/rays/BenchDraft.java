@@ -32,6 +32,7 @@ public final class BenchDraft {
   /** What each block needs that no other has, and which of its operands shows a format. */
   private enum Block {
     SPHERE("SphereBench", "origin_x direction_x centre_x radius"),
+    PLANE("PlaneBench", "origin_x direction_x normal_x level"),
     BOX("BoxBench", "origin_x min_x max_x"),
     MULTIPLIER("MultiplierBench", "a b"),
     SQUARE_ROOT("SquareRootBench", "x"),
@@ -94,7 +95,7 @@ public final class BenchDraft {
   /**
    * Says which block it is.
    *
-   * @param name sphere, box, multiplier, square_root or reciprocal; guessed when empty
+   * @param name sphere, plane, box, multiplier, square_root or reciprocal; guessed when empty
    * @return this draft
    */
   public BenchDraft block(String name) {
@@ -190,7 +191,7 @@ public final class BenchDraft {
           .findFirst()
           .orElseThrow(() -> undecided("There is no block \"" + block + "\""));
     }
-    for (Block solid : List.of(Block.SPHERE, Block.BOX)) {
+    for (Block solid : List.of(Block.SPHERE, Block.PLANE, Block.BOX)) {
       if (solid.operands().stream().allMatch(operand -> find(operand, true).isPresent())) {
         return solid;
       }
@@ -236,7 +237,7 @@ public final class BenchDraft {
     Map<String, Format> said = new LinkedHashMap<>();
     Function<String, Format> input = operand -> middle(kind, operand, true);
     switch (kind) {
-      case SPHERE, BOX -> {
+      case SPHERE, PLANE, BOX -> {
         said.put("word", word == null ? asSigned(input.apply("origin_x")) : word);
         if (direction != null || find("direction_x", true).isPresent()) {
           Format ports = input.apply("direction_x");

@@ -362,7 +362,7 @@ abstract class BlockBench<T extends BlockBench<T>> {
     flags()
         .forEach(
             (output, flag) -> {
-              if (!wiring.unchecked.contains(output) && !wiring.unchecked.contains(flag)) {
+              if (wiring.outputs.containsKey(output) && wiring.outputs.containsKey(flag)) {
                 contract.onlyWhen(output, flag);
               }
             });

@@ -4,7 +4,9 @@ import dev.plumbline.check.Bench;
 import dev.plumbline.check.Reference;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.solid.Box;
 import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.solid.Budget;
 import dev.plumbline.models.unit.Reciprocal;
 import dev.plumbline.stimulus.Stimulus;
 import java.util.Map;
@@ -36,6 +38,8 @@ public final class BoxBench extends BlockBench<BoxBench> {
   private Format inverse;
   private Format reciprocal;
   private int margin;
+  private boolean solid;
+  private Budget budget;
   private BoxSlab.OnFace onFace = BoxSlab.OnFace.INSIDE;
 
   private BoxBench(Bench.Builder bench) {
@@ -120,6 +124,29 @@ public final class BoxBench extends BlockBench<BoxBench> {
     return this;
   }
 
+  /**
+   * Holds the DUT to a box as a solid instead of one that only culls: a crossed box is empty, and
+   * {@code inside} (a bit), {@code entry_face} and {@code exit_face} are results as well, as {@link
+   * Box} declares them. Margin and face are then not asked.
+   *
+   * @return this bench
+   */
+  public BoxBench solid() {
+    solid = true;
+    return this;
+  }
+
+  /**
+   * Says how far off each quantity of a solid box may be.
+   *
+   * @param allowed one of {@link Box#budget}; that of the word unless said
+   * @return this bench
+   */
+  public BoxBench budget(Budget allowed) {
+    budget = allowed;
+    return solid();
+  }
+
   @Override
   BoxBench self() {
     return this;
@@ -127,10 +154,25 @@ public final class BoxBench extends BlockBench<BoxBench> {
 
   @Override
   Datapath datapath(boolean exactBits) {
+    if (solid) {
+      return solidBox(exactBits);
+    }
     BoxSlab slab = BoxSlab.of(required(word, "word")).withMargin(margin).withOnFace(onFace);
     return byDirection()
         ? slab.fromDirection(Reciprocal.between(directionFormat(), reciprocalFormat()))
         : slab.fromInverse(inverseFormat());
+  }
+
+  private Datapath solidBox(boolean exactBits) {
+    Box box = Box.of(required(word, "word"));
+    Budget allowed = budget == null ? box.budget(word) : budget;
+    if (byDirection()) {
+      Reciprocal unit = Reciprocal.between(directionFormat(), reciprocalFormat());
+      return exactBits ? box.fromDirection(unit) : box.budgetedFromDirection(unit, allowed);
+    }
+    return exactBits
+        ? box.fromInverse(inverseFormat())
+        : box.budgetedFromInverse(inverseFormat(), allowed);
   }
 
   @Override
@@ -169,7 +211,7 @@ public final class BoxBench extends BlockBench<BoxBench> {
 
   @Override
   Map<String, String> flags() {
-    return Map.of("entry", "hit", "exit", "hit");
+    return Map.of("entry", "hit", "exit", "hit", "entry_face", "hit", "exit_face", "hit");
   }
 
   @Override

@@ -77,7 +77,8 @@ public final class RayCases {
    * @return rays, each aim in a weight of its own
    */
   public static RayCases atBoxes(Format word, Format direction) {
-    return of((aim, places, operands, seed) -> new BoxRays(word, direction, aim, places, operands, seed));
+    return of(
+        (aim, places, operands, seed) -> new BoxRays(word, direction, aim, places, operands, seed));
   }
 
   /**
@@ -91,7 +92,8 @@ public final class RayCases {
    * @return rays, each aim in a weight of its own
    */
   public static RayCases atBoxesByInverse(Format word, Format inverse) {
-    return of((aim, places, operands, seed) -> new BoxRays(word, inverse, aim, places, operands, seed));
+    return of(
+        (aim, places, operands, seed) -> new BoxRays(word, inverse, aim, places, operands, seed));
   }
 
   /**
@@ -104,7 +106,9 @@ public final class RayCases {
    * @return rays, each aim in a weight of its own
    */
   public static RayCases atSpheres(Format word, Format direction) {
-    return of((aim, places, operands, seed) -> new SphereRays(word, direction, aim, places, operands, seed));
+    return of(
+        (aim, places, operands, seed) ->
+            new SphereRays(word, direction, aim, places, operands, seed));
   }
 
   /**
@@ -117,7 +121,9 @@ public final class RayCases {
    * @return rays, each aim in a weight of its own
    */
   public static RayCases atPlanes(Format word, Format direction) {
-    return of((aim, places, operands, seed) -> new PlaneRays(word, direction, aim, places, operands, seed));
+    return of(
+        (aim, places, operands, seed) ->
+            new PlaneRays(word, direction, aim, places, operands, seed));
   }
 
   /**

@@ -41,6 +41,9 @@ final class Vocabulary {
           Map.entry("exit", words("leave far tfar t1 tmax tout texit tleave")),
           Map.entry("hit", words("ishit hits intersect intersects meets")),
           Map.entry("inside", words("isinside within")),
+          Map.entry("leaving", words("isleaving back backface")),
+          Map.entry("parallel", words("isparallel par")),
+          Map.entry("entryface", words("face faceid")),
           Map.entry("negative", words("neg isnegative isneg")),
           Map.entry("zero", words("iszero divbyzero dbz")),
           Map.entry("overflow", words("ovf ovfl overflowed sat saturated")),
@@ -83,7 +86,7 @@ final class Vocabulary {
         names.add(axis + base);
       }
     } else {
-      names.addAll(SCALARS.getOrDefault(operand, List.of()));
+      names.addAll(SCALARS.getOrDefault(operand.replace("_", ""), List.of()));
     }
     return List.copyOf(names);
   }

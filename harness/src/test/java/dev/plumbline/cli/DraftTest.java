@@ -127,7 +127,7 @@ class DraftTest {
             folder.resolve("m.v"),
             "module m(input [7:0] angle, output [7:0] turn); assign turn = angle; endmodule");
     String refusal = CommandLineRun.of("draft", rtl.toString()).refusal(2);
-    assertTrue(refusal.contains("choose --block sphere, box,"), refusal);
+    assertTrue(refusal.contains("choose --block sphere, plane, box,"), refusal);
   }
 
   @Test

@@ -90,6 +90,47 @@ class SolidBenchesTest {
   }
 
   @Test
+  @DesignUnderTest(sources = "src/test/rtl/foreign/table_top.v", top = "table_top")
+  void planeByDivisionPassesAndMeetsEverySituation(Bench.Builder bench) {
+    plane(bench).check();
+
+    String text = printed.text();
+    assertTrue(text.contains("\n level offset s16.16\n"), text);
+    assertTrue(text.contains("\n leaving - u1.0, unchecked\n"), text);
+  }
+
+  private PlaneBench plane(Bench.Builder bench) {
+    return PlaneBench.of(bench).word(WORD).direction(DIRECTION).printTo(printed.stream());
+  }
+
+  @ParameterizedTest(name = "{1}")
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '"',
+      value = {
+        "height >= 0|height > 0",
+        "&& leave >= 0|",
+        "quotient - 1 : quotient|quotient - 12 : quotient",
+        "(is_inside ? Top : Bottom)|Top"
+      })
+  void faultsOfAPlaneAreMismatches(String was, String is) throws Exception {
+    Verdict verdict = plane(Fault.in("table_top.v", folder, was, is == null ? "" : is)).run();
+
+    assertTrue(verdict.first().isPresent(), verdict::facts);
+  }
+
+  @Test
+  void aSolidBoxIsEmptyWhereItsFacesAreCrossed() throws Exception {
+    String was = "tin <= tout && tout >= 0;";
+    String is =
+        was.replace(";", "")
+            + " && box_lo_x <= box_hi_x && box_lo_y <= box_hi_y && box_lo_z <= box_hi_z;";
+
+    assertFalse(box(Bench.of(Fault.model("frame_bar.v"))).solid().run().isPass());
+    box(Fault.in("frame_bar.v", folder, was, is)).solid().check();
+  }
+
+  @Test
   void casesThatMissASituationAreNoPass() throws Exception {
     Verdict verdict =
         box(Bench.of(Fault.model("frame_bar.v")))
