@@ -69,8 +69,8 @@ final class SphereMath {
     discriminant = null;
     for (int s = -1; s <= 1; s++) {
       BigDecimal b = foot.add(slip.multiply(BigDecimal.valueOf(s)));
-      see(b.multiply(b).subtract(excess));
-      see(b.multiply(b).subtract(length.multiply(excess)));
+      see(b.multiply(b).subtract(excess), own.add(square));
+      see(b.multiply(b).subtract(length.multiply(excess)), own.add(square.multiply(length)));
       for (int corner = 0; corner < 27; corner++) {
         BigDecimal[] across = new BigDecimal[3];
         int rest = corner;
@@ -79,21 +79,20 @@ final class SphereMath {
           across[k] = offset[k].subtract(b.multiply(direction[k])).add(off);
           rest /= 3;
         }
-        see(radius.multiply(radius).subtract(dot(across, across)));
+        see(radius.multiply(radius).subtract(dot(across, across)), own.add(square));
       }
     }
-    BigDecimal both = own.add(square.multiply(length.max(BigDecimal.ONE)));
-    discriminant[0] = discriminant[0].subtract(both);
-    discriminant[1] = discriminant[1].add(both);
     return this;
   }
 
-  private void see(BigDecimal d) {
+  private void see(BigDecimal d, BigDecimal off) {
+    BigDecimal low = d.subtract(off);
+    BigDecimal high = d.add(off);
     if (discriminant == null) {
-      discriminant = new BigDecimal[] {d, d};
+      discriminant = new BigDecimal[] {low, high};
     }
-    discriminant[0] = discriminant[0].min(d);
-    discriminant[1] = discriminant[1].max(d);
+    discriminant[0] = discriminant[0].min(low);
+    discriminant[1] = discriminant[1].max(high);
   }
 
   /** 1 where every perturbation hits, 0 where none does, -1 where they differ. */
