@@ -135,10 +135,10 @@ class SphereExactTest {
                 radius << 16,
                 "direction_z",
                 1L << 16));
-    assertEquals(hit, reals.get("hit"), what);
-    assertEquals(inside, reals.get("inside"), what);
-    assertEquals(entry, reals.get("entry"), what);
-    assertEquals(exit, reals.get("exit"), what);
+    assertEquals((double) hit, reals.get("hit"), what);
+    assertEquals((double) inside, reals.get("inside"), what);
+    assertEquals((double) entry, reals.get("entry"), what);
+    assertEquals((double) exit, reals.get("exit"), what);
     long[][] one = new long[SphereCases.OPERANDS][1];
     one[SphereCases.CENTRE][0] = x << 16;
     one[SphereCases.CENTRE + 2][0] = z << 16;
@@ -217,7 +217,7 @@ class SphereExactTest {
         if (radius > 1 && along < 100 * radius) {
           // Each point is off by a place or so, and by a relative 2^-16 of its distance; a crossing
           // in front of the word's end only. Both grow where the ray grazes.
-          double root = (bits.codes("exit")[i] - bits.codes("entry")[i]) / 2 * WORD.lastPlace();
+          double root = (bits.codes("exit")[i] - bits.codes("entry")[i]) * WORD.lastPlace() / 2;
           double error = (along * 1e-4 + 1e-4) * (along + radius) / (root + 1e-9) / radius + 1e-4;
           assertEquals(1, square, Math.min(4 * error, 1.5), cases.kinds[i] + " at " + i);
           compared++;
