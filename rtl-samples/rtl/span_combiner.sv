@@ -1,0 +1,223 @@
+// Purpose   union, intersection or difference of two lists of spans along a ray, one distance a clock
+// Equation  A list is a set of half-open spans [entry, exit), entry < exit, ascending, disjoint and
+//           not touching; as ends in ascending order, an entry at every even place (0 the first)
+//           and an exit at every odd one. Over the distinct distances of both lists, ascending,
+//           all ends at one distance at once: inside = L or R, L and R, L and not R. Where inside
+//           changes the result has an end
+// Ports     in_operator       0 union, 1 intersection, 2 difference left less right (3 likewise)
+//           *_count           spans in the list, 0 to C
+//           *_distance, *_material, *_turned
+//                             the ends' surfaces, end k in field k from the low end: distance
+//                             signed, W bits; material M bits; turned: of a solid cut away.
+//                             Input fields beyond the count are ignored, output ones are 0
+//           out_overflow      the result had more than C spans: the nearest C are given
+//           Outputs mean something only while out_valid is high.
+// Surface   An end is the left list's where left has one at that distance, else the right's;
+//           a difference inverts turned of what it takes from the right
+// Special   lowest code as entry, highest as exit: for ever; combined as any other distance.
+//           Touching spans merge in a union, equal ends cancel, no span is of zero length
+// Flow      in_valid and in_ready accept (in_ready depends on no input); out_valid is one pulse and
+//           cannot be held back
+// Latency   n, the number of distinct distances in both lists, 1 for two empty lists. in_ready is
+//           high again with out_valid. A cycle with reset drops the lists in hand and those that
+//           arrive with it
+// Source    point rule: S. D. Roth, Ray casting for modeling solids, Computer Graphics and Image
+//           Processing 18, 1982; surfaces: J. Buck, The Ray Tracer Challenge, 2019, chapter 16;
+//           turned and the left before the right at equal distances: the house's own
+
+`include "assertions.svh"
+
+module span_combiner #(
+    parameter int unsigned W = 32,  // word bits, 8 to 32
+    parameter int unsigned M = 8,   // material bits, 1 to 16
+    parameter int unsigned C = 4,   // most spans in a list, 1 to 16
+    localparam int unsigned CountW = $clog2(C + 1)
+) (
+    input logic clk,
+    input logic rst,  // synchronous, active high
+
+    // input stream
+    input  logic              in_valid,
+    output logic              in_ready,
+    input  logic [       1:0] in_operator,
+    input  logic [CountW-1:0] in_left_count,
+    input  logic [ 2*C*W-1:0] in_left_distance,
+    input  logic [ 2*C*M-1:0] in_left_material,
+    input  logic [   2*C-1:0] in_left_turned,
+    input  logic [CountW-1:0] in_right_count,
+    input  logic [ 2*C*W-1:0] in_right_distance,
+    input  logic [ 2*C*M-1:0] in_right_material,
+    input  logic [   2*C-1:0] in_right_turned,
+
+    // output stream
+    output logic              out_valid,
+    output logic [CountW-1:0] out_count,
+    output logic [ 2*C*W-1:0] out_distance,
+    output logic [ 2*C*M-1:0] out_material,
+    output logic [   2*C-1:0] out_turned,
+    output logic              out_overflow
+);
+
+  localparam int unsigned Ends = 2 * C;
+  localparam int unsigned EndCountW = CountW + 1;  // twice the count
+  localparam logic [1:0] Union = 2'd0;
+  localparam logic [1:0] Intersection = 2'd1;
+
+  if (W < 8 || W > 32) begin : g_word_range
+    $error("span_combiner: W must be 8 to 32");
+  end
+  if (M < 1 || M > 16) begin : g_material_range
+    $error("span_combiner: M must be 1 to 16");
+  end
+  if (C < 1 || C > 16) begin : g_spans_range
+    $error("span_combiner: C must be 1 to 16");
+  end
+
+  // The point rule.
+  function automatic logic inside_result(input logic [1:0] operation, input logic left,
+                                         input logic right);
+    case (operation)
+      Union:        inside_result = left || right;
+      Intersection: inside_result = left && right;
+      default:      inside_result = left && !right;
+    endcase
+  endfunction
+
+  // What is still to come of both lists, the next end in field 0. A whole list has an even number
+  // of ends, so an odd number to come means inside.
+  logic                 busy_q;
+  logic [          1:0] operator_q;
+  logic [EndCountW-1:0] left_to_come_q;
+  logic [   Ends*W-1:0] left_distance_q;
+  logic [   Ends*M-1:0] left_material_q;
+  logic [     Ends-1:0] left_turned_q;
+  logic [EndCountW-1:0] right_to_come_q;
+  logic [   Ends*W-1:0] right_distance_q;
+  logic [   Ends*M-1:0] right_material_q;
+  logic [     Ends-1:0] right_turned_q;
+
+  // The lists of this clock: the first distance is dealt with as the lists are accepted.
+  logic                 accept;
+  logic [          1:0] operation;
+  logic [EndCountW-1:0] left_to_come;
+  logic [   Ends*W-1:0] left_distance;
+  logic [   Ends*M-1:0] left_material;
+  logic [     Ends-1:0] left_turned;
+  logic [EndCountW-1:0] right_to_come;
+  logic [   Ends*W-1:0] right_distance;
+  logic [   Ends*M-1:0] right_material;
+  logic [     Ends-1:0] right_turned;
+  assign in_ready       = !busy_q;
+  assign accept         = in_valid && in_ready;
+  assign operation      = busy_q ? operator_q : in_operator;
+  assign left_to_come   = busy_q ? left_to_come_q : {in_left_count, 1'b0};
+  assign left_distance  = busy_q ? left_distance_q : in_left_distance;
+  assign left_material  = busy_q ? left_material_q : in_left_material;
+  assign left_turned    = busy_q ? left_turned_q : in_left_turned;
+  assign right_to_come  = busy_q ? right_to_come_q : {in_right_count, 1'b0};
+  assign right_distance = busy_q ? right_distance_q : in_right_distance;
+  assign right_material = busy_q ? right_material_q : in_right_material;
+  assign right_turned   = busy_q ? right_turned_q : in_right_turned;
+
+  // The nearest distance to come, and which lists have an end there.
+  logic signed [        W-1:0] left_next;
+  logic signed [        W-1:0] right_next;
+  logic                        take_left;
+  logic                        take_right;
+  logic        [EndCountW-1:0] left_after;
+  logic        [EndCountW-1:0] right_after;
+  logic                        last;
+  assign left_next   = $signed(left_distance[W-1:0]);
+  assign right_next  = $signed(right_distance[W-1:0]);
+  assign take_left   = left_to_come != '0 && (right_to_come == '0 || left_next <= right_next);
+  assign take_right  = right_to_come != '0 && (left_to_come == '0 || right_next <= left_next);
+  assign left_after  = left_to_come - EndCountW'(take_left);
+  assign right_after = right_to_come - EndCountW'(take_right);
+  assign last        = left_after == '0 && right_after == '0;
+
+  always_ff @(posedge clk) begin
+    if (rst) busy_q <= 1'b0;
+    else busy_q <= (accept || busy_q) && !last;
+  end
+  always_ff @(posedge clk) begin
+    operator_q       <= operation;
+    left_to_come_q   <= left_after;
+    left_distance_q  <= take_left ? left_distance >> W : left_distance;
+    left_material_q  <= take_left ? left_material >> M : left_material;
+    left_turned_q    <= take_left ? left_turned >> 1 : left_turned;
+    right_to_come_q  <= right_after;
+    right_distance_q <= take_right ? right_distance >> W : right_distance;
+    right_material_q <= take_right ? right_material >> M : right_material;
+    right_turned_q   <= take_right ? right_turned >> 1 : right_turned;
+  end
+
+  // Whether the result has an end there, and its surface.
+  logic         changes;
+  logic [W-1:0] end_distance;
+  logic [M-1:0] end_material;
+  logic         end_turned;
+  assign changes = inside_result(operation, left_to_come[0], right_to_come[0])
+      != inside_result(operation, left_after[0], right_after[0]);
+  always_comb begin
+    if (take_left) begin
+      end_distance = left_distance[W-1:0];
+      end_material = left_material[M-1:0];
+      end_turned   = left_turned[0];
+    end else begin
+      end_distance = right_distance[W-1:0];
+      end_material = right_material[M-1:0];
+      end_turned   = right_turned[0] != (operation != Union && operation != Intersection);
+    end
+  end
+
+  // The result so far. Its ends alternate, so it is full after an exit and all beyond is dropped.
+  logic                 valid_q;
+  logic [EndCountW-1:0] ends_q;
+  logic [   Ends*W-1:0] distance_q;
+  logic [   Ends*M-1:0] material_q;
+  logic [     Ends-1:0] turned_q;
+  logic                 overflow_q;
+  logic [EndCountW-1:0] ends_before;
+  logic                 full;
+  assign ends_before = busy_q ? ends_q : '0;
+  assign full        = ends_before == EndCountW'(Ends);
+  always_ff @(posedge clk) begin
+    if (rst) valid_q <= 1'b0;
+    else valid_q <= (accept || busy_q) && last;
+  end
+  always_ff @(posedge clk) begin
+    if (accept) begin
+      ends_q     <= '0;
+      distance_q <= '0;
+      material_q <= '0;
+      turned_q   <= '0;
+      overflow_q <= 1'b0;
+    end
+    if ((accept || busy_q) && changes) begin
+      if (full) begin
+        overflow_q <= 1'b1;
+      end else begin
+        ends_q <= ends_before + EndCountW'(1);
+        for (int unsigned k = 0; k < Ends; k++) begin
+          if (ends_before == EndCountW'(k)) begin
+            distance_q[k*W+:W] <= end_distance;
+            material_q[k*M+:M] <= end_material;
+            turned_q[k]        <= end_turned;
+          end
+        end
+      end
+    end
+  end
+
+  assign out_valid    = valid_q;
+  assign out_count    = ends_q[EndCountW-1:1];
+  assign out_distance = distance_q;
+  assign out_material = material_q;
+  assign out_turned   = turned_q;
+  assign out_overflow = overflow_q;
+
+  `LOW_AFTER_RESET(nothing_in_hand, {out_valid, !in_ready})
+  `HOLDS(every_entry_has_its_exit, !out_valid || !ends_q[0])
+  `HOLDS(never_busy_with_a_result, !out_valid || in_ready)
+
+endmodule
