@@ -1,0 +1,45 @@
+// Purpose   what the parts of the scene executor share: operations and the instruction word
+//
+// One operation a word of HeaderW + 6 W bits, bit 0 lowest. Slot k is the W bits from HeaderW + k W.
+//   3..0    operation
+//   11..4   material, unsigned: sphere, half_space, box
+//   23..12  target, unsigned address: skip
+//   slots   sphere: centre_x, centre_y, centre_z, radius; half_space: normal_x, normal_y, normal_z
+//           (each in the low DW bits), level; box and skip: min_x, min_y, min_z, max_x, max_y, max_z
+// Bits that an operation does not use are ignored. The codes that are missing below have no effect.
+
+`ifndef SCENE_PKG_SVH
+`define SCENE_PKG_SVH
+
+package scene_pkg;
+
+  localparam int unsigned OperationW = 4;
+  localparam int unsigned MaterialLow = 4;
+  localparam int unsigned TargetLow = 12;
+  localparam int unsigned HeaderW = 24;
+
+  localparam logic [3:0] OpEnd = 4'd0;
+  localparam logic [3:0] OpBegin = 4'd1;
+  localparam logic [3:0] OpClose = 4'd2;
+  localparam logic [3:0] OpSkip = 4'd3;
+  localparam logic [3:0] OpSphere = 4'd4;
+  localparam logic [3:0] OpHalfSpace = 4'd5;
+  localparam logic [3:0] OpBox = 4'd6;
+  localparam logic [3:0] OpUnion = 4'd8;
+  localparam logic [3:0] OpIntersection = 4'd9;
+  localparam logic [3:0] OpDifference = 4'd10;
+
+  // Pushes the list of a solid.
+  function automatic logic is_solid(input logic [3:0] operation);
+    is_solid = operation == OpSphere || operation == OpHalfSpace || operation == OpBox;
+  endfunction
+
+  // Combines two lists; its low two bits are the operator of span_combiner.
+  function automatic logic is_combination(input logic [3:0] operation);
+    is_combination = operation == OpUnion || operation == OpIntersection
+        || operation == OpDifference;
+  endfunction
+
+endpackage
+
+`endif
