@@ -1,6 +1,6 @@
 // Purpose   what the parts of the scene executor share: operations and the instruction word
 //
-// One operation a word of HeaderW + 6 W bits, bit 0 lowest. Slot k is the W bits from HeaderW + k W.
+// One operation a word of 24 + 6 W bits, bit 0 lowest. Slot k is the W bits from 24 + k W.
 //   3..0    operation
 //   11..4   material, unsigned: sphere, half_space, box
 //   23..12  target, unsigned address: skip
@@ -13,21 +13,18 @@
 
 package scene_pkg;
 
-  localparam int unsigned OperationW = 4;
-  localparam int unsigned MaterialLow = 4;
-  localparam int unsigned TargetLow = 12;
-  localparam int unsigned HeaderW = 24;
-
-  localparam logic [3:0] OpEnd = 4'd0;
-  localparam logic [3:0] OpBegin = 4'd1;
-  localparam logic [3:0] OpClose = 4'd2;
-  localparam logic [3:0] OpSkip = 4'd3;
-  localparam logic [3:0] OpSphere = 4'd4;
-  localparam logic [3:0] OpHalfSpace = 4'd5;
-  localparam logic [3:0] OpBox = 4'd6;
-  localparam logic [3:0] OpUnion = 4'd8;
-  localparam logic [3:0] OpIntersection = 4'd9;
-  localparam logic [3:0] OpDifference = 4'd10;
+  typedef enum logic [3:0] {
+    OpEnd          = 4'd0,
+    OpBegin        = 4'd1,
+    OpClose        = 4'd2,
+    OpSkip         = 4'd3,
+    OpSphere       = 4'd4,
+    OpHalfSpace    = 4'd5,
+    OpBox          = 4'd6,
+    OpUnion        = 4'd8,
+    OpIntersection = 4'd9,
+    OpDifference   = 4'd10
+  } operation_e;
 
   // Pushes the list of a solid.
   function automatic logic is_solid(input logic [3:0] operation);

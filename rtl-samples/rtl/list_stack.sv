@@ -1,0 +1,78 @@
+// Purpose   stack of span lists
+// Ports     push         in_* becomes the top
+//           pop          the top goes
+//           replace_two  in_* takes the place of the top and the one below; push and pop are low
+//           out_top_*, out_below_*
+//                        the top list and the one below; empty lists where there are none
+//           next_*       the top list and height after this cycle
+//           A list is as span_combiner has it.
+// Special   at most one of push, pop and replace_two. A push on a full stack loses the lowest list,
+//           a pop from an empty one does nothing. Reset empties it
+
+`include "assertions.svh"
+
+module list_stack #(
+    parameter int unsigned S     = 4,   // lists, 1 to 16
+    parameter int unsigned WIDTH = 339  // bits of a list; an empty one is 0
+) (
+    input logic clk,
+    input logic rst,  // synchronous, active high
+
+    // one action a cycle
+    input logic             push,
+    input logic             pop,
+    input logic             replace_two,
+    input logic [WIDTH-1:0] in_list,
+
+    // as it stands, and as it will
+    output logic [        WIDTH-1:0] out_top,
+    output logic [        WIDTH-1:0] out_below,
+    output logic [        WIDTH-1:0] next_top,
+    output logic [$clog2(S+1)-1:0] next_height
+);
+
+  localparam int unsigned HeightW = $clog2(S + 1);
+
+  if (S < 1 || S > 16) begin : g_lists_range
+    $error("list_stack: S must be 1 to 16");
+  end
+
+  // The top list in the lowest field, so that empty lists come up from above.
+  logic [S*WIDTH-1:0] lists_q;
+  logic [S*WIDTH-1:0] lists_d;
+  logic [HeightW-1:0] height_q;
+  logic [HeightW-1:0] height_d;
+  always_comb begin
+    lists_d  = lists_q;
+    height_d = height_q;
+    if (push) begin
+      lists_d = (lists_q << WIDTH) | (S * WIDTH)'(in_list);
+      if (height_q != HeightW'(S)) height_d = height_q + HeightW'(1);
+    end else if (pop || replace_two) begin
+      lists_d = lists_q >> WIDTH;
+      if (height_q != '0) height_d = height_q - HeightW'(1);
+      if (replace_two) lists_d[WIDTH-1:0] = in_list;
+    end
+  end
+  // Lists are cleared as well: above the height there are empty lists and nothing else.
+  always_ff @(posedge clk) begin
+    if (rst) begin
+      lists_q  <= '0;
+      height_q <= '0;
+    end else begin
+      lists_q  <= lists_d;
+      height_q <= height_d;
+    end
+  end
+
+  // One empty list more, since there is none below where S is 1.
+  logic [(S+1)*WIDTH-1:0] lists_and_none;
+  assign lists_and_none = ((S + 1) * WIDTH)'(lists_q);
+  assign out_top     = lists_q[WIDTH-1:0];
+  assign out_below   = lists_and_none[2*WIDTH-1:WIDTH];
+  assign next_top    = lists_d[WIDTH-1:0];
+  assign next_height = height_d;
+
+  `LOW_AFTER_RESET(empty, height_q)
+
+endmodule

@@ -1,0 +1,242 @@
+// Purpose   what of a ray lies in a box, sphere or half-space, one solid of any kind a cycle
+// Ports     in_operation   an operation of scene_pkg; those without a solid get a meaningless answer
+//           in_slots       the operands, six words as scene_pkg has them
+//           in_origin_*, in_direction_*, in_inverse_*, in_parallel_*
+//                          the ray, as box_pipeline and sphere_pipeline take it
+//           out_entry, out_exit
+//                          signed, W bits with F fraction bits: the span, for ever by the codes of
+//                          the pipelines
+//           out_empty      there is none: entry >= exit, or a sphere of negative radius
+//           out_missed     box and skip: the slab test with its margin says miss
+//           Outputs mean something only while out_valid is high.
+// Special   a sphere that the line misses has entry = exit, so it is empty like one that it touches
+// Latency   W + 20, that of the sphere, for all; a cycle with reset drops all in flight
+// Source    as the pipelines
+
+`include "assertions.svh"
+`include "scene_pkg.svh"
+
+module solid_pipelines #(
+    parameter int unsigned W      = 32,  // word bits, 10 to 32: the sphere is the deepest
+    parameter int unsigned F      = 16,  // fraction bits, 0 to W-1
+    parameter int unsigned DW     = 18,  // direction and normal bits, 8 to W
+    parameter int unsigned DF     = 16,  // direction and normal fraction bits, 4 to DW-1
+    parameter int unsigned MARGIN = 2    // of the slab test, 0 to 15
+) (
+    input logic clk,
+    input logic rst,  // synchronous, active high
+
+    // the ray, still while any of its solids is in flight
+    input logic signed [ W-1:0] in_origin_x,
+    input logic signed [ W-1:0] in_origin_y,
+    input logic signed [ W-1:0] in_origin_z,
+    input logic signed [DW-1:0] in_direction_x,
+    input logic signed [DW-1:0] in_direction_y,
+    input logic signed [DW-1:0] in_direction_z,
+    input logic signed [ W-1:0] in_inverse_x,
+    input logic signed [ W-1:0] in_inverse_y,
+    input logic signed [ W-1:0] in_inverse_z,
+    input logic                 in_parallel_x,
+    input logic                 in_parallel_y,
+    input logic                 in_parallel_z,
+
+    // input stream
+    input logic           in_valid,
+    input logic [    3:0] in_operation,
+    input logic [6*W-1:0] in_slots,
+
+    // output stream
+    output logic                out_valid,
+    output logic                out_missed,
+    output logic                out_empty,
+    output logic signed [W-1:0] out_entry,
+    output logic signed [W-1:0] out_exit
+);
+
+  localparam int unsigned BoxLatency = 8;
+  localparam int unsigned PlaneLatency = 29;
+  localparam int unsigned Latency = W + 20;
+
+  if (W < 10 || W > 32) begin : g_word_range
+    $error("solid_pipelines: W must be 10 to 32");
+  end
+  if (DW < 8 || DW > W) begin : g_direction_word_range
+    $error("solid_pipelines: DW must be 8 to W");
+  end
+
+  // Each pipeline's own valid bit tells below whose result stands where.
+  logic in_box;
+  logic in_sphere;
+  logic in_plane;
+  assign in_box = in_valid
+      && (in_operation == scene_pkg::OpBox || in_operation == scene_pkg::OpSkip);
+  assign in_sphere = in_valid && in_operation == scene_pkg::OpSphere;
+  assign in_plane  = in_valid && in_operation == scene_pkg::OpHalfSpace;
+
+  logic                box_valid_s8;
+  logic                box_hit_s8;
+  logic signed [W-1:0] box_entry_s8;
+  logic signed [W-1:0] box_exit_s8;
+  box_pipeline #(
+      .W     (W),
+      .F     (F),
+      .INV_W (W),
+      .INV_F (F),
+      .MARGIN(MARGIN)
+  ) box (
+      .clk          (clk),
+      .rst          (rst),
+      .in_valid     (in_box),
+      .in_origin_x  (in_origin_x),
+      .in_origin_y  (in_origin_y),
+      .in_origin_z  (in_origin_z),
+      .in_inverse_x (in_inverse_x),
+      .in_inverse_y (in_inverse_y),
+      .in_inverse_z (in_inverse_z),
+      .in_parallel_x(in_parallel_x),
+      .in_parallel_y(in_parallel_y),
+      .in_parallel_z(in_parallel_z),
+      .in_min_x     (in_slots[0*W+:W]),
+      .in_min_y     (in_slots[1*W+:W]),
+      .in_min_z     (in_slots[2*W+:W]),
+      .in_max_x     (in_slots[3*W+:W]),
+      .in_max_y     (in_slots[4*W+:W]),
+      .in_max_z     (in_slots[5*W+:W]),
+      .out_valid    (box_valid_s8),
+      .out_hit      (box_hit_s8),
+      .out_entry    (box_entry_s8),
+      .out_exit     (box_exit_s8)
+  );
+
+  logic                plane_valid_s29;
+  logic                plane_hit_s29;
+  logic                plane_inside_s29;
+  logic                plane_leaving_s29;
+  logic                plane_parallel_s29;
+  logic signed [W-1:0] plane_entry_s29;
+  logic signed [W-1:0] plane_exit_s29;
+  plane_pipeline #(
+      .W (W),
+      .F (F),
+      .DW(DW),
+      .DF(DF)
+  ) plane (
+      .clk           (clk),
+      .rst           (rst),
+      .in_valid      (in_plane),
+      .in_origin_x   (in_origin_x),
+      .in_origin_y   (in_origin_y),
+      .in_origin_z   (in_origin_z),
+      .in_direction_x(in_direction_x),
+      .in_direction_y(in_direction_y),
+      .in_direction_z(in_direction_z),
+      .in_normal_x   (in_slots[0*W+:DW]),
+      .in_normal_y   (in_slots[1*W+:DW]),
+      .in_normal_z   (in_slots[2*W+:DW]),
+      .in_level      (in_slots[3*W+:W]),
+      .out_valid     (plane_valid_s29),
+      .out_hit       (plane_hit_s29),
+      .out_inside    (plane_inside_s29),
+      .out_leaving   (plane_leaving_s29),
+      .out_parallel  (plane_parallel_s29),
+      .out_entry     (plane_entry_s29),
+      .out_exit      (plane_exit_s29)
+  );
+
+  logic                sphere_valid;
+  logic                sphere_hit;
+  logic                sphere_inside;
+  logic signed [W-1:0] sphere_entry;
+  logic signed [W-1:0] sphere_exit;
+  logic                radius_negative;
+  logic                radius_negative_last_q;
+  sphere_pipeline #(
+      .W (W),
+      .F (F),
+      .DW(DW),
+      .DF(DF)
+  ) sphere (
+      .clk           (clk),
+      .rst           (rst),
+      .in_valid      (in_sphere),
+      .in_origin_x   (in_origin_x),
+      .in_origin_y   (in_origin_y),
+      .in_origin_z   (in_origin_z),
+      .in_direction_x(in_direction_x),
+      .in_direction_y(in_direction_y),
+      .in_direction_z(in_direction_z),
+      .in_centre_x   (in_slots[0*W+:W]),
+      .in_centre_y   (in_slots[1*W+:W]),
+      .in_centre_z   (in_slots[2*W+:W]),
+      .in_radius     (in_slots[3*W+:W]),
+      .out_valid     (sphere_valid),
+      .out_hit       (sphere_hit),
+      .out_inside    (sphere_inside),
+      .out_entry     (sphere_entry),
+      .out_exit      (sphere_exit)
+  );
+  assign radius_negative = in_slots[4*W-1];
+  delay_line #(
+      .WIDTH(1),
+      .DEPTH(Latency)
+  ) delay_radius_sign (
+      .clk      (clk),
+      .in_value (radius_negative),
+      .out_value(radius_negative_last_q)
+  );
+
+  // One line of results brings all to the sphere's depth; the plane's join it on the way.
+  logic [2*W:0] result_s8;
+  logic [2*W:0] result_s29_q;
+  logic [2*W:0] result_s29;
+  logic [2*W:0] result_last_q;
+  assign result_s8  = {!box_hit_s8, box_exit_s8, box_entry_s8};
+  assign result_s29 = plane_valid_s29 ? {1'b0, plane_exit_s29, plane_entry_s29} : result_s29_q;
+  delay_line #(
+      .WIDTH(2 * W + 1),
+      .DEPTH(PlaneLatency - BoxLatency)
+  ) delay_box (
+      .clk      (clk),
+      .in_value (result_s8),
+      .out_value(result_s29_q)
+  );
+  delay_line #(
+      .WIDTH(2 * W + 1),
+      .DEPTH(Latency - PlaneLatency)
+  ) delay_box_and_plane (
+      .clk      (clk),
+      .in_value (result_s29),
+      .out_value(result_last_q)
+  );
+
+  // valid_q[k] says whether a case of any kind is k clocks on its way.
+  logic [Latency:1] valid_q;
+  always_ff @(posedge clk) begin
+    if (rst) valid_q <= '0;
+    else valid_q <= {valid_q[Latency-1:1], in_valid};
+  end
+
+  assign out_valid  = valid_q[Latency];
+  assign out_missed = result_last_q[2*W];
+  assign out_entry  = sphere_valid ? sphere_entry : $signed(result_last_q[W-1:0]);
+  assign out_exit   = sphere_valid ? sphere_exit : $signed(result_last_q[2*W-1:W]);
+  assign out_empty  = out_entry >= out_exit || (sphere_valid && radius_negative_last_q);
+
+  // Decisions about the ray ahead of its origin are not for spans.
+  logic unused;
+  assign unused = ^{
+    box_valid_s8,
+    plane_hit_s29,
+    plane_inside_s29,
+    plane_leaving_s29,
+    plane_parallel_s29,
+    sphere_hit,
+    sphere_inside
+  };
+
+  `LOW_AFTER_RESET(valids_low, valid_q)
+  `HOLDS(sphere_in_step, !sphere_valid || out_valid)
+  `HOLDS(box_in_step, !box_valid_s8 || valid_q[BoxLatency])
+  `HOLDS(plane_in_step, !plane_valid_s29 || valid_q[PlaneLatency])
+
+endmodule
