@@ -25,9 +25,9 @@ module list_stack #(
     input logic [WIDTH-1:0] in_list,
 
     // as it stands, and as it will
-    output logic [        WIDTH-1:0] out_top,
-    output logic [        WIDTH-1:0] out_below,
-    output logic [        WIDTH-1:0] next_top,
+    output logic [      WIDTH-1:0] out_top,
+    output logic [      WIDTH-1:0] out_below,
+    output logic [      WIDTH-1:0] next_top,
     output logic [$clog2(S+1)-1:0] next_height
 );
 
@@ -65,11 +65,8 @@ module list_stack #(
     end
   end
 
-  // One empty list more, since there is none below where S is 1.
-  logic [(S+1)*WIDTH-1:0] lists_and_none;
-  assign lists_and_none = ((S + 1) * WIDTH)'(lists_q);
   assign out_top     = lists_q[WIDTH-1:0];
-  assign out_below   = lists_and_none[2*WIDTH-1:WIDTH];
+  assign out_below   = WIDTH'(lists_q >> WIDTH);
   assign next_top    = lists_d[WIDTH-1:0];
   assign next_height = height_d;
 

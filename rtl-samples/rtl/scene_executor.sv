@@ -1,0 +1,432 @@
+// Purpose   runs a scene, written as a program, for one ray at a time: what the ray meets first
+// Equation  operations of scene_pkg, from address 0 to an end: begin, solids and combinations on a
+//           stack of span lists and close for each object; skip (a box is missed) over objects
+// Ports     load_*       writes the program; meant for the time between rays
+//           ray_*        origin, start, limit: signed, W bits with F fraction bits; direction:
+//                        signed, DW bits with DF fraction bits, of unit length; inverse and
+//                        parallel: of the direction, as box_pipeline has them with INV_W = W,
+//                        INV_F = F; start: surfaces count beyond it (strictly); any_hit: the ray
+//                        ends at the first close that finds a surface nearer than limit
+//           result_*     the nearest surface of those found (hit 0 and the others 0 without one):
+//                        distance as start; inward: seen from inside; turned: of a solid cut away,
+//                        so that its normal is reversed. overflow: a list was cut to C spans.
+//                        cycles: from acceptance to the last retirement, both included;
+//                        operations retired; skips predicted right and wrong: 32 bits, wrapping
+//           retire_*     a pulse for each operation in the cycle in which it retires, as
+//                        scene_retirement has it
+// Flow      ray and result: valid and ready; a result stands still until it is taken, the next ray is
+//           accepted in the cycle after. The retirement port cannot be held back
+// Program   objects balanced, at most S lists, one at close; skips between objects, forwards, to
+//           between objects; an end last. Nothing checks it: another program gives another picture,
+//           or never ends until a reset
+// Timing    in cycles from the ray's acceptance in cycle 0, D = W + 21:
+//             dispatch    first in 2, then one a cycle, but 2 cycles after a skip predicted taken;
+//                         only while fewer than Q are dispatched and not retired
+//             arrival     D after dispatch
+//             retirement  at arrival or in the cycle after the one before, whichever is later; a
+//                         combination n cycles after that, n distinct distances in both lists
+//             wrong prediction found in retirement e: all younger operations vanish, the next
+//                         dispatch is in e + 2
+//             result      offered in the cycle after the last retirement
+//           A cycle with reset drops the ray in hand and forgets all predictions; the program stays
+// Source    as the units; prediction as skip_predictor
+
+`include "assertions.svh"
+
+module scene_executor #(
+    parameter int unsigned W      = 32,  // word bits, 10 to 32
+    parameter int unsigned F      = 16,  // fraction bits, 0 to W-1, at most 2 DF
+    parameter int unsigned DW     = 18,  // direction and normal bits, 8 to W
+    parameter int unsigned DF     = 16,  // direction and normal fraction bits, 4 to DW-1
+    parameter int unsigned MARGIN = 2,   // of the slab test, 0 to 15
+    parameter int unsigned M      = 8,   // material bits, 1 to 8
+    parameter int unsigned C      = 4,   // most spans in a list, 1 to 16
+    parameter int unsigned S      = 4,   // most lists, 1 to 16
+    parameter int unsigned A      = 10,  // address bits of the program, 1 to 12
+    parameter int unsigned P      = 4,   // address bits that choose a prediction, 1 to A
+    parameter int unsigned Q      = 64   // operations dispatched and not retired, 2 to 1024
+) (
+    input logic clk,
+    input logic rst,  // synchronous, active high
+
+    // program
+    input logic              load_valid,
+    input logic [     A-1:0] load_address,
+    input logic [24+6*W-1:0] load_word,
+
+    // input stream
+    input  logic                 ray_valid,
+    output logic                 ray_ready,
+    input  logic signed [ W-1:0] ray_origin_x,
+    input  logic signed [ W-1:0] ray_origin_y,
+    input  logic signed [ W-1:0] ray_origin_z,
+    input  logic signed [DW-1:0] ray_direction_x,
+    input  logic signed [DW-1:0] ray_direction_y,
+    input  logic signed [DW-1:0] ray_direction_z,
+    input  logic signed [ W-1:0] ray_inverse_x,
+    input  logic signed [ W-1:0] ray_inverse_y,
+    input  logic signed [ W-1:0] ray_inverse_z,
+    input  logic                 ray_parallel_x,
+    input  logic                 ray_parallel_y,
+    input  logic                 ray_parallel_z,
+    input  logic signed [ W-1:0] ray_start,
+    input  logic signed [ W-1:0] ray_limit,
+    input  logic                 ray_any_hit,
+
+    // output stream
+    output logic                result_valid,
+    input  logic                result_ready,
+    output logic                result_hit,
+    output logic signed [W-1:0] result_distance,
+    output logic        [M-1:0] result_material,
+    output logic                result_turned,
+    output logic                result_inward,
+    output logic                result_overflow,
+    output logic        [ 31:0] result_cycles,
+    output logic        [ 31:0] result_operations,
+    output logic        [ 31:0] result_predicted_right,
+    output logic        [ 31:0] result_predicted_wrong,
+
+    // retirement port
+    output logic                          retire_valid,
+    output logic        [          A-1:0] retire_address,
+    output logic        [            3:0] retire_operation,
+    output logic                          retire_taken,
+    output logic        [$clog2(S+1)-1:0] retire_height,
+    output logic        [$clog2(C+1)-1:0] retire_count,
+    output logic        [      2*C*W-1:0] retire_distance,
+    output logic        [      2*C*M-1:0] retire_material,
+    output logic        [        2*C-1:0] retire_turned,
+    output logic                          retire_best_hit,
+    output logic signed [          W-1:0] retire_best_distance,
+    output logic        [          M-1:0] retire_best_material,
+    output logic                          retire_best_turned,
+    output logic                          retire_best_inward,
+    output logic                          retire_overflow
+);
+
+  localparam int unsigned SolidLatency = W + 20;
+  localparam int unsigned HeaderW = 24;
+  localparam int unsigned WordW = HeaderW + 6 * W;
+  localparam int unsigned TagW = 4 + 2 * A + M + 1;
+  localparam int unsigned EntryW = TagW + 2 + 2 * W;
+  localparam int unsigned InFlightW = $clog2(Q + 1);
+
+  if (W < 10 || W > 32) begin : g_word_range
+    $error("scene_executor: W must be 10 to 32");
+  end
+  if (F > W - 1 || F > 2 * DF) begin : g_fraction_range
+    $error("scene_executor: F must be 0 to W-1 and at most 2 DF");
+  end
+  if (DW < 8 || DW > W) begin : g_direction_word_range
+    $error("scene_executor: DW must be 8 to W");
+  end
+  if (DF < 4 || DF > DW - 1) begin : g_direction_fraction_range
+    $error("scene_executor: DF must be 4 to DW-1");
+  end
+  if (MARGIN > 15) begin : g_margin_range
+    $error("scene_executor: MARGIN must be 0 to 15");
+  end
+  if (M < 1 || M > 8) begin : g_material_range
+    $error("scene_executor: M must be 1 to 8");
+  end
+  if (C < 1 || C > 16) begin : g_spans_range
+    $error("scene_executor: C must be 1 to 16");
+  end
+  if (S < 1 || S > 16) begin : g_lists_range
+    $error("scene_executor: S must be 1 to 16");
+  end
+  if (A < 1 || A > 12) begin : g_address_range
+    $error("scene_executor: A must be 1 to 12");
+  end
+  if (P < 1 || P > A) begin : g_prediction_range
+    $error("scene_executor: P must be 1 to A");
+  end
+  if (Q < 2 || Q > 1024) begin : g_queue_range
+    $error("scene_executor: Q must be 2 to 1024");
+  end
+
+  typedef enum logic [1:0] {
+    StateIdle,
+    StateRun,
+    StateOffer
+  } state_e;
+
+  state_e         state_q;
+  state_e         state_d;
+  logic           accept;
+  logic           finished;  // the last operation of the ray retires
+  logic           wrong;  // a skip retires that was predicted wrong
+  logic           flush;  // what is younger than the operation that retires vanishes
+  logic [A-1:0]   right_address;
+  assign ray_ready    = state_q == StateIdle;
+  assign accept       = ray_valid && ray_ready;
+  assign result_valid = state_q == StateOffer;
+  assign flush        = wrong || finished;
+  always_comb begin
+    state_d = state_q;
+    case (state_q)
+      StateIdle:  if (accept) state_d = StateRun;
+      StateRun:   if (finished) state_d = StateOffer;
+      StateOffer: if (result_ready) state_d = StateIdle;
+      default:    state_d = StateIdle;
+    endcase
+  end
+  always_ff @(posedge clk) begin
+    if (rst) state_q <= StateIdle;
+    else state_q <= state_d;
+  end
+
+  // The ray in hand.
+  logic signed [ W-1:0] origin_x_q;
+  logic signed [ W-1:0] origin_y_q;
+  logic signed [ W-1:0] origin_z_q;
+  logic signed [DW-1:0] direction_x_q;
+  logic signed [DW-1:0] direction_y_q;
+  logic signed [DW-1:0] direction_z_q;
+  logic signed [ W-1:0] inverse_x_q;
+  logic signed [ W-1:0] inverse_y_q;
+  logic signed [ W-1:0] inverse_z_q;
+  logic                 parallel_x_q;
+  logic                 parallel_y_q;
+  logic                 parallel_z_q;
+  logic signed [ W-1:0] start_q;
+  logic signed [ W-1:0] limit_q;
+  logic                 any_hit_q;
+  always_ff @(posedge clk) begin
+    if (accept) begin
+      origin_x_q    <= ray_origin_x;
+      origin_y_q    <= ray_origin_y;
+      origin_z_q    <= ray_origin_z;
+      direction_x_q <= ray_direction_x;
+      direction_y_q <= ray_direction_y;
+      direction_z_q <= ray_direction_z;
+      inverse_x_q   <= ray_inverse_x;
+      inverse_y_q   <= ray_inverse_y;
+      inverse_z_q   <= ray_inverse_z;
+      parallel_x_q  <= ray_parallel_x;
+      parallel_y_q  <= ray_parallel_y;
+      parallel_z_q  <= ray_parallel_z;
+      start_q       <= ray_start;
+      limit_q       <= ray_limit;
+      any_hit_q     <= ray_any_hit;
+    end
+  end
+
+  // Fetch.
+  logic             read_enable;
+  logic [    A-1:0] read_address;
+  logic [WordW-1:0] word;
+  logic [      3:0] operation;
+  logic [    A-1:0] target;
+  logic [    M-1:0] material;
+  logic             fetched;
+  logic [    A-1:0] address;
+  logic             predicted;
+  logic             dispatch;
+  logic             update_valid;
+  logic [    A-1:0] update_address;
+  logic             update_taken;
+  assign operation = word[3:0];
+  assign material  = word[4+:M];
+  assign target    = word[12+:A];
+  program_memory #(
+      .A    (A),
+      .WIDTH(WordW)
+  ) memory (
+      .clk         (clk),
+      .load_valid  (load_valid),
+      .load_address(load_address),
+      .load_word   (load_word),
+      .read_enable (read_enable),
+      .read_address(read_address),
+      .out_word    (word)
+  );
+  scene_fetch #(
+      .A(A),
+      .P(P)
+  ) fetch (
+      .clk              (clk),
+      .rst              (rst),
+      .redirect_valid   (accept || wrong),
+      .redirect_address (accept ? '0 : right_address),
+      .stop             (finished),
+      .read_enable      (read_enable),
+      .read_address     (read_address),
+      .in_word_operation(operation),
+      .in_word_target   (target),
+      .out_valid        (fetched),
+      .out_ready        (dispatch),
+      .out_address      (address),
+      .out_taken        (predicted),
+      .update_valid     (update_valid),
+      .update_address   (update_address),
+      .update_taken     (update_taken)
+  );
+
+  // Dispatch, while there is room for the operation at its arrival.
+  logic [InFlightW-1:0] in_flight_q;
+  logic                 retires;
+  assign dispatch = fetched && in_flight_q != InFlightW'(Q) && !flush;
+  always_ff @(posedge clk) begin
+    if (rst || flush) in_flight_q <= '0;
+    else in_flight_q <= in_flight_q + InFlightW'(dispatch) - InFlightW'(retires);
+  end
+
+  // In flight: spans are found while the rest of the operation waits.
+  logic                    arrives;
+  logic                    missed;
+  logic                    empty;
+  logic signed [    W-1:0] span_entry;
+  logic signed [    W-1:0] span_exit;
+  logic        [ TagW-1:0] tag_arriving_q;
+  solid_pipelines #(
+      .W     (W),
+      .F     (F),
+      .DW    (DW),
+      .DF    (DF),
+      .MARGIN(MARGIN)
+  ) solids (
+      .clk           (clk),
+      .rst           (rst || flush),
+      .in_origin_x   (origin_x_q),
+      .in_origin_y   (origin_y_q),
+      .in_origin_z   (origin_z_q),
+      .in_direction_x(direction_x_q),
+      .in_direction_y(direction_y_q),
+      .in_direction_z(direction_z_q),
+      .in_inverse_x  (inverse_x_q),
+      .in_inverse_y  (inverse_y_q),
+      .in_inverse_z  (inverse_z_q),
+      .in_parallel_x (parallel_x_q),
+      .in_parallel_y (parallel_y_q),
+      .in_parallel_z (parallel_z_q),
+      .in_valid      (dispatch),
+      .in_operation  (operation),
+      .in_slots      (word[WordW-1:HeaderW]),
+      .out_valid     (arrives),
+      .out_missed    (missed),
+      .out_empty     (empty),
+      .out_entry     (span_entry),
+      .out_exit      (span_exit)
+  );
+  delay_line #(
+      .WIDTH(TagW),
+      .DEPTH(SolidLatency)
+  ) delay_tag (
+      .clk      (clk),
+      .in_value ({operation, address, target, material, predicted}),
+      .out_value(tag_arriving_q)
+  );
+
+  // The oldest operation.
+  logic                     oldest_valid;
+  logic        [EntryW-1:0] oldest;
+  logic        [       3:0] oldest_operation;
+  logic        [     A-1:0] oldest_address;
+  logic        [     A-1:0] oldest_target;
+  logic        [     M-1:0] oldest_material;
+  logic                     oldest_predicted;
+  logic                     oldest_missed;
+  logic                     oldest_empty;
+  logic        [     W-1:0] oldest_entry;
+  logic        [     W-1:0] oldest_exit;
+  operation_queue #(
+      .Q    (Q),
+      .WIDTH(EntryW)
+  ) queue (
+      .clk      (clk),
+      .rst      (rst || flush),
+      .in_valid (arrives),
+      .in_entry ({tag_arriving_q, missed, empty, span_exit, span_entry}),
+      .out_valid(oldest_valid),
+      .out_ready(retires),
+      .out_entry(oldest)
+  );
+  assign {oldest_operation, oldest_address, oldest_target, oldest_material, oldest_predicted,
+          oldest_missed, oldest_empty, oldest_exit, oldest_entry} = oldest;
+
+  scene_retirement #(
+      .W(W),
+      .M(M),
+      .C(C),
+      .S(S),
+      .A(A)
+  ) retirement (
+      .clk                 (clk),
+      .rst                 (rst),
+      .clear               (accept),
+      .in_start            (start_q),
+      .in_limit            (limit_q),
+      .in_any_hit          (any_hit_q),
+      .in_valid            (oldest_valid),
+      .in_ready            (retires),
+      .in_operation        (oldest_operation),
+      .in_address          (oldest_address),
+      .in_target           (oldest_target),
+      .in_material         (oldest_material),
+      .in_predicted        (oldest_predicted),
+      .in_missed           (oldest_missed),
+      .in_empty            (oldest_empty),
+      .in_entry            (oldest_entry),
+      .in_exit             (oldest_exit),
+      .redirect_valid      (wrong),
+      .redirect_address    (right_address),
+      .finished            (finished),
+      .update_valid        (update_valid),
+      .update_address      (update_address),
+      .update_taken        (update_taken),
+      .retire_valid        (retire_valid),
+      .retire_address      (retire_address),
+      .retire_operation    (retire_operation),
+      .retire_taken        (retire_taken),
+      .retire_height       (retire_height),
+      .retire_count        (retire_count),
+      .retire_distance     (retire_distance),
+      .retire_material     (retire_material),
+      .retire_turned       (retire_turned),
+      .retire_best_hit     (retire_best_hit),
+      .retire_best_distance(retire_best_distance),
+      .retire_best_material(retire_best_material),
+      .retire_best_turned  (retire_best_turned),
+      .retire_best_inward  (retire_best_inward),
+      .retire_overflow     (retire_overflow),
+      .best_hit            (result_hit),
+      .best_distance       (result_distance),
+      .best_material       (result_material),
+      .best_turned         (result_turned),
+      .best_inward         (result_inward),
+      .overflow            (result_overflow)
+  );
+
+  // Counters. The cycle of acceptance counts as well.
+  logic [31:0] cycles_q;
+  logic [31:0] operations_q;
+  logic [31:0] predicted_right_q;
+  logic [31:0] predicted_wrong_q;
+  always_ff @(posedge clk) begin
+    if (accept) begin
+      cycles_q          <= 32'd1;
+      operations_q      <= '0;
+      predicted_right_q <= '0;
+      predicted_wrong_q <= '0;
+    end else if (state_q == StateRun) begin
+      cycles_q          <= cycles_q + 32'd1;
+      operations_q      <= operations_q + 32'(retires);
+      predicted_right_q <= predicted_right_q + 32'(update_valid && !wrong);
+      predicted_wrong_q <= predicted_wrong_q + 32'(wrong);
+    end
+  end
+  assign result_cycles          = cycles_q;
+  assign result_operations      = operations_q;
+  assign result_predicted_right = predicted_right_q;
+  assign result_predicted_wrong = predicted_wrong_q;
+
+  `LOW_AFTER_RESET(nothing_in_hand, {result_valid, !ray_ready, in_flight_q, oldest_valid})
+  `HOLDS(only_a_ray_retires, !retires || state_q == StateRun)
+  `HOLDS(retired_was_in_flight, !retires || in_flight_q != '0)
+  `HOLDS(stalled_result_stands,
+         !$past(result_valid && !result_ready && !rst)
+         || (result_valid && $stable({result_hit, result_distance, result_cycles})))
+
+endmodule

@@ -1,0 +1,285 @@
+// Purpose   carries out operations in order as their solids' spans are known
+// Equation  solid: its span, or the empty list, becomes the top list; combination: of the list below
+//           the top (left) with the top (right), in place of both; close: the top list goes, and its
+//           nearest surface beyond start becomes the best hit if it is nearer than the one so far;
+//           skip: goes on at the target where the box was missed, else at the next word
+// Ports     in_*          the oldest operation, still until in_ready tells that it retires. entry,
+//                         exit, start, limit: signed, W bits; a list as span_combiner has it
+//           clear         a ray begins: no lists, no hit, no overflow
+//           redirect_*    in the cycle in which a skip retires that was predicted wrong: where to
+//                         go on. All younger operations are void
+//           finished      an end retires, or, with in_any_hit, a close whose surface is nearer than
+//                         in_limit. All younger operations are void
+//           update_*      the outcome of each skip
+//           retire_*      one pulse for each operation, in the cycle in which it retires. Lists,
+//                         height, best and overflow as they are after it; taken: a skip that is
+//                         taken, else 0. Fields without a meaning are 0
+//           best_*        best hit so far; 0 but for best_hit while there is none
+//           overflow      a list of this ray was cut to C spans
+// Latency   an operation retires in the cycle in which it comes, a combination of lists with n
+//           distinct distances n cycles later; the next one may come in the cycle after
+// Source    as span_combiner; strictly nearer replaces, so that a tie keeps the earlier: the house's
+
+`include "assertions.svh"
+`include "scene_pkg.svh"
+
+module scene_retirement #(
+    parameter int unsigned W = 32,  // word bits, 8 to 32
+    parameter int unsigned M = 8,   // material bits, 1 to 8
+    parameter int unsigned C = 4,   // most spans in a list, 1 to 16
+    parameter int unsigned S = 4,   // most lists, 1 to 16
+    parameter int unsigned A = 10   // address bits, 1 to 12
+) (
+    input logic clk,
+    input logic rst,  // synchronous, active high
+
+    // the ray
+    input logic                clear,
+    input logic signed [W-1:0] in_start,
+    input logic signed [W-1:0] in_limit,
+    input logic                in_any_hit,
+
+    // input stream
+    input  logic                in_valid,
+    output logic                in_ready,
+    input  logic        [  3:0] in_operation,
+    input  logic        [A-1:0] in_address,
+    input  logic        [A-1:0] in_target,
+    input  logic        [M-1:0] in_material,
+    input  logic                in_predicted,
+    input  logic                in_missed,
+    input  logic                in_empty,
+    input  logic signed [W-1:0] in_entry,
+    input  logic signed [W-1:0] in_exit,
+
+    // where to go on
+    output logic         redirect_valid,
+    output logic [A-1:0] redirect_address,
+    output logic         finished,
+
+    // outcome of a skip
+    output logic         update_valid,
+    output logic [A-1:0] update_address,
+    output logic         update_taken,
+
+    // retirement port
+    output logic                             retire_valid,
+    output logic        [             A-1:0] retire_address,
+    output logic        [               3:0] retire_operation,
+    output logic                             retire_taken,
+    output logic        [$clog2(S+1)-1:0] retire_height,
+    output logic        [$clog2(C+1)-1:0] retire_count,
+    output logic        [       2*C*W-1:0] retire_distance,
+    output logic        [       2*C*M-1:0] retire_material,
+    output logic        [         2*C-1:0] retire_turned,
+    output logic                             retire_best_hit,
+    output logic signed [             W-1:0] retire_best_distance,
+    output logic        [             M-1:0] retire_best_material,
+    output logic                             retire_best_turned,
+    output logic                             retire_best_inward,
+    output logic                             retire_overflow,
+
+    // status
+    output logic                best_hit,
+    output logic signed [W-1:0] best_distance,
+    output logic        [M-1:0] best_material,
+    output logic                best_turned,
+    output logic                best_inward,
+    output logic                overflow
+);
+
+  localparam int unsigned Ends = 2 * C;
+  localparam int unsigned CountW = $clog2(C + 1);
+  localparam int unsigned ListW = CountW + Ends * (W + M + 1);
+
+  logic retires;
+  logic solid;
+  logic combination;
+  logic skip;
+  logic close;
+  assign solid       = scene_pkg::is_solid(in_operation);
+  assign combination = scene_pkg::is_combination(in_operation);
+  assign skip        = in_operation == scene_pkg::OpSkip;
+  assign close       = in_operation == scene_pkg::OpClose;
+
+  // Lists, each {turned, material, distance, count}.
+  logic [     ListW-1:0] new_list;
+  logic [     ListW-1:0] solid_list;
+  logic [     ListW-1:0] top_list;
+  logic [     ListW-1:0] below_list;
+  logic [     ListW-1:0] next_list;
+  logic [    CountW-1:0] top_count;
+  logic [  Ends*W-1:0] top_distance;
+  logic [  Ends*M-1:0] top_material;
+  logic [    Ends-1:0] top_turned;
+  logic [    CountW-1:0] below_count;
+  logic [  Ends*W-1:0] below_distance;
+  logic [  Ends*M-1:0] below_material;
+  logic [    Ends-1:0] below_turned;
+  list_stack #(
+      .S    (S),
+      .WIDTH(ListW)
+  ) stack (
+      .clk        (clk),
+      .rst        (rst || clear),
+      .push       (retires && solid),
+      .pop        (retires && close),
+      .replace_two(retires && combination),
+      .in_list    (new_list),
+      .out_top    (top_list),
+      .out_below  (below_list),
+      .next_top   (next_list),
+      .next_height(retire_height)
+  );
+  assign {top_turned, top_material, top_distance, top_count}         = top_list;
+  assign {below_turned, below_material, below_distance, below_count} = below_list;
+
+  // Combination. Two empty lists have no distance to walk over.
+  logic              both_empty;
+  logic              combining_q;
+  logic              combine;
+  logic              combiner_ready;
+  logic              combined_valid;
+  logic [CountW-1:0] combined_count;
+  logic [Ends*W-1:0] combined_distance;
+  logic [Ends*M-1:0] combined_material;
+  logic [  Ends-1:0] combined_turned;
+  logic              combined_overflow;
+  assign both_empty = top_count == '0 && below_count == '0;
+  assign combine    = in_valid && combination && !both_empty && !combining_q;
+  span_combiner #(
+      .W(W),
+      .M(M),
+      .C(C)
+  ) combiner (
+      .clk              (clk),
+      .rst              (rst),
+      .in_valid         (combine),
+      .in_ready         (combiner_ready),
+      .in_operator      (in_operation[1:0]),
+      .in_left_count    (below_count),
+      .in_left_distance (below_distance),
+      .in_left_material (below_material),
+      .in_left_turned   (below_turned),
+      .in_right_count   (top_count),
+      .in_right_distance(top_distance),
+      .in_right_material(top_material),
+      .in_right_turned  (top_turned),
+      .out_valid        (combined_valid),
+      .out_count        (combined_count),
+      .out_distance     (combined_distance),
+      .out_material     (combined_material),
+      .out_turned       (combined_turned),
+      .out_overflow     (combined_overflow)
+  );
+  always_ff @(posedge clk) begin
+    if (rst) combining_q <= 1'b0;
+    else combining_q <= (combining_q || combine) && !retires;
+  end
+
+  assign retires  = in_valid && (!combination || both_empty || combined_valid);
+  assign in_ready = retires;
+
+  // A solid's one span, both ends of its material.
+  assign solid_list = {
+    Ends'(0),
+    (Ends * M)'({in_material, in_material}),
+    (Ends * W)'({in_exit, in_entry}),
+    CountW'(1)
+  };
+  always_comb begin
+    new_list = '0;
+    if (solid) begin
+      if (!in_empty) new_list = solid_list;
+    end else if (!both_empty) begin
+      new_list = {combined_turned, combined_material, combined_distance, combined_count};
+    end
+  end
+
+  logic overflow_q;
+  logic overflow_d;
+  assign overflow_d = overflow_q || (retires && combination && !both_empty && combined_overflow);
+  always_ff @(posedge clk) begin
+    if (rst || clear) overflow_q <= 1'b0;
+    else overflow_q <= overflow_d;
+  end
+
+  // Best hit.
+  logic                surface_found;
+  logic signed [W-1:0] surface_distance;
+  logic        [M-1:0] surface_material;
+  logic                surface_turned;
+  logic                surface_inward;
+  logic                nearer;
+  logic                best_hit_q;
+  logic signed [W-1:0] best_distance_q;
+  logic        [M-1:0] best_material_q;
+  logic                best_turned_q;
+  logic                best_inward_q;
+  span_nearest #(
+      .W(W),
+      .M(M),
+      .C(C)
+  ) nearest (
+      .in_count    (top_count),
+      .in_distance (top_distance),
+      .in_material (top_material),
+      .in_turned   (top_turned),
+      .in_start    (in_start),
+      .out_found   (surface_found),
+      .out_distance(surface_distance),
+      .out_material(surface_material),
+      .out_turned  (surface_turned),
+      .out_inward  (surface_inward)
+  );
+  assign nearer = retires && close && surface_found
+      && (!best_hit_q || surface_distance < best_distance_q);
+  assign retire_best_hit      = nearer || best_hit_q;
+  assign retire_best_distance = nearer ? surface_distance : best_distance_q;
+  assign retire_best_material = nearer ? surface_material : best_material_q;
+  assign retire_best_turned   = nearer ? surface_turned : best_turned_q;
+  assign retire_best_inward   = nearer ? surface_inward : best_inward_q;
+  always_ff @(posedge clk) begin
+    if (rst || clear) begin
+      best_hit_q      <= 1'b0;
+      best_distance_q <= '0;
+      best_material_q <= '0;
+      best_turned_q   <= 1'b0;
+      best_inward_q   <= 1'b0;
+    end else begin
+      best_hit_q      <= retire_best_hit;
+      best_distance_q <= retire_best_distance;
+      best_material_q <= retire_best_material;
+      best_turned_q   <= retire_best_turned;
+      best_inward_q   <= retire_best_inward;
+    end
+  end
+
+  assign redirect_valid   = retires && skip && in_missed != in_predicted;
+  assign redirect_address = in_missed ? in_target : in_address + A'(1);
+  assign finished = retires && (in_operation == scene_pkg::OpEnd
+      || (close && in_any_hit && surface_found && surface_distance < in_limit));
+
+  assign update_valid   = retires && skip;
+  assign update_address = in_address;
+  assign update_taken   = in_missed;
+
+  assign retire_valid     = retires;
+  assign retire_address   = in_address;
+  assign retire_operation = in_operation;
+  assign retire_taken     = skip && in_missed;
+  assign retire_overflow  = overflow_d;
+  assign {retire_turned, retire_material, retire_distance, retire_count} = next_list;
+
+  assign best_hit      = best_hit_q;
+  assign best_distance = best_distance_q;
+  assign best_material = best_material_q;
+  assign best_turned   = best_turned_q;
+  assign best_inward   = best_inward_q;
+  assign overflow      = overflow_q;
+
+  `LOW_AFTER_RESET(nothing_in_hand, {combining_q, best_hit_q, overflow_q})
+  `HOLDS(combiner_is_free, !combine || combiner_ready)
+  `HOLDS(combined_while_combining, !combined_valid || combining_q)
+
+endmodule
