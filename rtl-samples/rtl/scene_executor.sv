@@ -264,6 +264,10 @@ module scene_executor #(
       .update_taken     (update_taken)
   );
 
+  // Small memories and few materials leave bits of the header without a use.
+  logic unused_header;
+  assign unused_header = ^word[HeaderW-1:0];
+
   // Dispatch, while there is room for the operation at its arrival.
   logic [InFlightW-1:0] in_flight_q;
   logic                 retires;

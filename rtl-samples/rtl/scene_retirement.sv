@@ -13,7 +13,8 @@
 //           update_*      the outcome of each skip
 //           retire_*      one pulse for each operation, in the cycle in which it retires. Lists,
 //                         height, best and overflow as they are after it; taken: a skip that is
-//                         taken, else 0. Fields without a meaning are 0
+//                         taken, else 0. All of it means something only while
+//                         retire_valid is high
 //           best_*        best hit so far; 0 but for best_hit while there is none
 //           overflow      a list of this ray was cut to C spans
 // Latency   an operation retires in the cycle in which it comes, a combination of lists with n
@@ -277,6 +278,10 @@ module scene_retirement #(
   assign best_turned   = best_turned_q;
   assign best_inward   = best_inward_q;
   assign overflow      = overflow_q;
+
+  // combining_q says as much.
+  logic unused_ready;
+  assign unused_ready = combiner_ready;
 
   `LOW_AFTER_RESET(nothing_in_hand, {combining_q, best_hit_q, overflow_q})
   `HOLDS(combiner_is_free, !combine || combiner_ready)
