@@ -37,7 +37,7 @@ module list_stack #(
     $error("list_stack: S must be 1 to 16");
   end
 
-  // The top list in the lowest field, so that empty lists come up from above.
+  // The top list in the lowest field. What is left above the height is never shown.
   logic [S*WIDTH-1:0] lists_q;
   logic [S*WIDTH-1:0] lists_d;
   logic [HeightW-1:0] height_q;
@@ -54,20 +54,15 @@ module list_stack #(
       if (replace_two) lists_d[WIDTH-1:0] = in_list;
     end
   end
-  // Lists are cleared as well: above the height there are empty lists and nothing else.
   always_ff @(posedge clk) begin
-    if (rst) begin
-      lists_q  <= '0;
-      height_q <= '0;
-    end else begin
-      lists_q  <= lists_d;
-      height_q <= height_d;
-    end
+    if (rst) height_q <= '0;
+    else height_q <= height_d;
+    lists_q <= lists_d;
   end
 
-  assign out_top     = lists_q[WIDTH-1:0];
-  assign out_below   = WIDTH'(lists_q >> WIDTH);
-  assign next_top    = lists_d[WIDTH-1:0];
+  assign out_top     = height_q == '0 ? '0 : lists_q[WIDTH-1:0];
+  assign out_below   = height_q <= HeightW'(1) ? '0 : WIDTH'(lists_q >> WIDTH);
+  assign next_top    = height_d == '0 ? '0 : lists_d[WIDTH-1:0];
   assign next_height = height_d;
 
   `LOW_AFTER_RESET(empty, height_q)

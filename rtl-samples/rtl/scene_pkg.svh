@@ -26,17 +26,6 @@ package scene_pkg;
     OpDifference   = 4'd10
   } operation_e;
 
-  // Pushes the list of a solid.
-  function automatic logic is_solid(input logic [3:0] operation);
-    is_solid = operation == OpSphere || operation == OpHalfSpace || operation == OpBox;
-  endfunction
-
-  // Combines two lists; its low two bits are the operator of span_combiner.
-  function automatic logic is_combination(input logic [3:0] operation);
-    is_combination = operation == OpUnion || operation == OpIntersection
-        || operation == OpDifference;
-  endfunction
-
 endpackage
 
 `endif

@@ -98,8 +98,10 @@ module scene_retirement #(
   logic combination;
   logic skip;
   logic close;
-  assign solid       = scene_pkg::is_solid(in_operation);
-  assign combination = scene_pkg::is_combination(in_operation);
+  assign solid       = in_operation == scene_pkg::OpSphere
+      || in_operation == scene_pkg::OpHalfSpace || in_operation == scene_pkg::OpBox;
+  assign combination = in_operation == scene_pkg::OpUnion
+      || in_operation == scene_pkg::OpIntersection || in_operation == scene_pkg::OpDifference;
   assign skip        = in_operation == scene_pkg::OpSkip;
   assign close       = in_operation == scene_pkg::OpClose;
 
