@@ -61,7 +61,7 @@ module list_stack #(
   end
 
   assign out_top     = height_q == '0 ? '0 : lists_q[WIDTH-1:0];
-  assign out_below   = height_q <= HeightW'(1) ? '0 : WIDTH'(lists_q >> WIDTH);
+  assign out_below   = {1'b0, height_q} <= (HeightW + 1)'(1) ? '0 : WIDTH'(lists_q >> WIDTH);
   assign next_top    = height_d == '0 ? '0 : lists_d[WIDTH-1:0];
   assign next_height = height_d;
 

@@ -46,6 +46,12 @@ final class RtlSynthesisTest {
     "box_pipeline, W=8 F=0 INV_W=8 INV_F=0 MARGIN=0",
     "box_pipeline, W=32 F=16",
     "box_pipeline, W=32 F=31 INV_W=32 INV_F=31 MARGIN=15",
+    "span_combiner, W=8 M=1 C=1",
+    "span_combiner, W=32 M=8",
+    "scene_fetch, A=10 P=4",
+    "operation_queue, Q=64 WIDTH=90",
+    "scene_retirement, W=32 M=8",
+    "scene_executor, W=10 F=4 DW=8 DF=6 M=1 C=1 S=1 A=2 P=1 Q=2",
     "sphere_walker, W=8 F=0 DW=4 DF=0 GUARD=0",
     "sphere_walker, W=32 F=16",
     "sphere_walker, W=32 F=31 DW=32 DF=31 GUARD=31",
@@ -57,7 +63,7 @@ final class RtlSynthesisTest {
   void everyUnitBecomesRegistersAndArithmeticWithoutLatch(String top, String parameters) {
     check(
         top,
-        chosen(parameters),
+        chosen(top, parameters),
         "synth -flatten -run begin:fine -top " + top + "; opt -full; opt_clean -purge");
   }
 
@@ -69,12 +75,12 @@ final class RtlSynthesisTest {
     "sphere_walker, W=8 F=4 DW=8 DF=6 GUARD=2",
   })
   void smallUnitsBecomeGatesWithoutLatch(String top, String parameters) {
-    check(top, chosen(parameters), "synth -flatten -top " + top);
+    check(top, chosen(top, parameters), "synth -flatten -top " + top);
   }
 
   @Test
   void aParameterOutOfRangeStopsSynthesis() {
-    Command.Outcome outcome = yosys(SampleRtl.FOLDER, "reciprocal", chosen("W=33"), "proc");
+    Command.Outcome outcome = yosys(SampleRtl.FOLDER, "reciprocal", chosen("reciprocal", "W=33"), "proc");
 
     assertNotEquals(0, outcome.status());
     assertTrue(outcome.output().contains("reciprocal: W must be 8 to 32"), outcome.output());
@@ -106,14 +112,17 @@ final class RtlSynthesisTest {
 
   private static Command.Outcome yosys(Path folder, String top, String chosen, String steps) {
     String script =
-        "read_verilog -sv -I. *.sv; hierarchy -check -top " + top + chosen + "; " + steps;
+        "read_verilog -sv -I. *.sv; " + chosen + "hierarchy -check -top " + top + "; " + steps;
     return Command.run(folder, List.of("yosys", "-q", "-p", script));
   }
 
-  /** As options of {@code hierarchy}. */
-  private static String chosen(String parameters) {
+  /**
+   * As a command before {@code hierarchy}, whose own option of that purpose derives a module twice
+   * in a design of several levels, and stops.
+   */
+  private static String chosen(String top, String parameters) {
     return List.of(parameters.split(" ")).stream()
-        .map(parameter -> " -chparam " + parameter.replace('=', ' '))
-        .collect(Collectors.joining());
+        .map(parameter -> " -set " + parameter.replace('=', ' '))
+        .collect(Collectors.joining("", "chparam", " " + top + "; "));
   }
 }
