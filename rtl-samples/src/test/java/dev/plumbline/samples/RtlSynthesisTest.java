@@ -80,7 +80,8 @@ final class RtlSynthesisTest {
 
   @Test
   void aParameterOutOfRangeStopsSynthesis() {
-    Command.Outcome outcome = yosys(SampleRtl.FOLDER, "reciprocal", chosen("reciprocal", "W=33"), "proc");
+    Command.Outcome outcome =
+        yosys(SampleRtl.FOLDER, "reciprocal", chosen("reciprocal", "W=33"), "proc");
 
     assertNotEquals(0, outcome.status());
     assertTrue(outcome.output().contains("reciprocal: W must be 8 to 32"), outcome.output());
