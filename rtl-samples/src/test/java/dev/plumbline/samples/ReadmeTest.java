@@ -34,16 +34,22 @@ class ReadmeTest {
   private Outcome verdictOn(String verilog) throws IOException, InterruptedException {
     Files.createDirectories(chip.resolve("rtl"));
     Files.writeString(chip.resolve("rtl/gear.v"), verilog);
-    Path source = Files.writeString(chip.resolve("GearTest.java"), block("java"));
+    Files.writeString(chip.resolve("GearTest.java"), block("java"));
+    return run("GearTest");
+  }
+
+  /** Compiles a test class that stands in the folder, and runs it. */
+  private Outcome run(String test) throws IOException, InterruptedException {
+    String source = chip.resolve(test + ".java").toString();
     String path = System.getProperty("java.class.path");
     int compiled =
         ToolProvider.getSystemJavaCompiler()
-            .run(null, null, null, "-cp", path, "-d", chip.toString(), source.toString());
-    assertEquals(0, compiled, "the README's test compiles");
+            .run(null, null, null, "-cp", path, "-d", chip.toString(), source);
+    assertEquals(0, compiled, () -> test + " compiles");
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(List.of("--enable-native-access=ALL-UNNAMED", "-cp", chip + ":" + path));
-    command.addAll(List.of("dev.plumbline.samples.RunTests", "GearTest"));
+    command.addAll(List.of("dev.plumbline.samples.RunTests", test));
     return Outcome.of(chip, command);
   }
 
@@ -84,6 +90,9 @@ class ReadmeTest {
   void commandLineOfTheReadmeIsUnderstood() throws Exception {
     Files.createDirectories(chip.resolve("rtl"));
     Files.writeString(chip.resolve("rtl/gear.v"), block("verilog"));
+    for (Path file : SampleRtl.files()) {
+      Files.copy(file, chip.resolve("rtl").resolve(file.getFileName()));
+    }
     Matcher lines =
         Pattern.compile("(?m)^harness/bin/plumbline (.*)$")
             .matcher(Files.readString(ROOT.resolve("README.md")));
@@ -99,7 +108,10 @@ class ReadmeTest {
       assertEquals(0, outcome.status(), outcome.output());
       seen++;
     }
-    assertEquals(2, seen, "ports and shake");
+    assertEquals(3, seen, "ports, shake and draft");
+    Outcome drafted = run("SphereWalkerTest");
+    assertEquals(0, drafted.status(), drafted.output());
+    assertTrue(Files.readString(chip.resolve("reports/latest/situations.csv")).contains("inside"));
   }
 
   /** What a program left. */
