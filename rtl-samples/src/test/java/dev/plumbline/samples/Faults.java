@@ -22,7 +22,9 @@ final class Faults {
 
   /** Every fault, by unit. */
   static List<Fault> all() {
-    return Stream.of(RECIPROCAL, SQUARE_ROOT, BOX).flatMap(List::stream).toList();
+    return Stream.of(RECIPROCAL, SQUARE_ROOT, BOX, SolidFaults.sphere())
+        .flatMap(List::stream)
+        .toList();
   }
 
   /** Copies the RTL folder and plants the fault in the copy; gives the copy. */

@@ -22,7 +22,10 @@ import org.junit.jupiter.params.provider.MethodSource;
 final class FaultsTest {
   @Test
   void namesAreUniqueAndEveryKindOfStreamIsNeededBySome() {
-    List<Fault> faults = Stream.of(Faults.all(), WalkerFaults.all()).flatMap(List::stream).toList();
+    List<Fault> faults =
+        Stream.of(Faults.all(), SolidFaults.plane(), WalkerFaults.all())
+            .flatMap(List::stream)
+            .toList();
 
     assertEquals(
         faults.size(), faults.stream().map(Fault::name).collect(Collectors.toSet()).size());
@@ -31,14 +34,20 @@ final class FaultsTest {
         EnumSet.allOf(Fault.Shows.class),
         faults.stream().map(Fault::shows).collect(Collectors.toSet()));
     assertEquals(
-        Set.of("reciprocal", "square_root", "box_pipeline", "sphere_walker"),
+        Set.of(
+            "reciprocal",
+            "square_root",
+            "box_pipeline",
+            "sphere_pipeline",
+            "plane_pipeline",
+            "sphere_walker"),
         faults.stream().map(Fault::unit).collect(Collectors.toSet()));
   }
 
   @ParameterizedTest
   @MethodSource({
     "dev.plumbline.samples.Faults#all",
-    "dev.plumbline.samples.SolidFaults#all",
+    "dev.plumbline.samples.SolidFaults#plane",
     "dev.plumbline.samples.WalkerFaults#all"
   })
   void aPlantedCopyDiffersInOneFileAndLintsClean(Fault fault, @TempDir Path folder)

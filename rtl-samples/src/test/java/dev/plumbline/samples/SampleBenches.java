@@ -6,6 +6,7 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.models.unit.Reciprocal;
 import dev.plumbline.models.unit.SquareRoot;
 import dev.plumbline.rtl.RtlSource;
@@ -45,6 +46,7 @@ final class SampleBenches {
         benches.add(reciprocal(word, level));
         benches.add(squareRoot(word, Rounding.DOWN, level));
         benches.add(box(word, level));
+        benches.add(sphere(word, level));
       }
     }
     benches.add(squareRoot(FORMATS.get(0), Rounding.HALF_UP, Level.EXACT));
@@ -58,6 +60,7 @@ final class SampleBenches {
       case "reciprocal" -> reciprocal(word, Level.EXACT);
       case "square_root" -> squareRoot(word, Rounding.DOWN, Level.EXACT);
       case "box_pipeline" -> box(word, Level.EXACT);
+      case "sphere_pipeline" -> sphere(word, Level.EXACT);
       default -> throw new IllegalArgumentException("There is no sample unit \"" + unit + "\".");
     };
   }
@@ -97,8 +100,28 @@ final class SampleBenches {
             .withParameter("MARGIN", "2");
     Stimulus stimulus =
         Stimulus.mix(
-            Share.of(3, OrreryRays.boxes(word)), Share.of(1, lattice()), Share.of(1, numbers()));
+            Share.of(3, OrreryRays.boxes(word)),
+            Share.of(1, lattice("parallel_", Generator.uniform())),
+            Share.of(1, numbers()));
     return bench("box_pipeline", word, level, rtl, contract, stimulus);
+  }
+
+  private static SampleBench sphere(Format word, Level level) {
+    Format direction = Format.signed(2, word.fractionBits());
+    Contract contract =
+        stream(level.of(Sphere.of(word, direction).datapath()))
+            .latency(word.width() + 20) // header of sphere_pipeline.sv
+            .build();
+    RtlSource rtl =
+        rtl("sphere_pipeline", word)
+            .withParameter("DW", Integer.toString(direction.width()))
+            .withParameter("DF", Integer.toString(direction.fractionBits()));
+    Stimulus stimulus =
+        Stimulus.mix(
+            Share.of(3, OrrerySolids.spheres(word, direction)),
+            Share.of(1, lattice("direction_", Generator.lattice(-1, 1, 0.5))),
+            Share.of(2, numbers()));
+    return bench("sphere_pipeline", word, level, rtl, contract, stimulus);
   }
 
   /** Ports that all sample blocks share. */
@@ -115,10 +138,10 @@ final class SampleBenches {
   }
 
   /** Small round numbers, so that faces, edges and corners are met exactly. */
-  private static Stimulus lattice() {
+  private static Stimulus lattice(String leadOfOthers, Generator others) {
     Stimulus lattice = Stimulus.each(Generator.lattice(-2, 2, 0.5));
     for (String axis : List.of("x", "y", "z")) {
-      lattice = lattice.with("parallel_" + axis, Generator.uniform());
+      lattice = lattice.with(leadOfOthers + axis, others);
     }
     return lattice;
   }
