@@ -22,10 +22,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 final class FaultsTest {
   @Test
   void namesAreUniqueAndEveryKindOfStreamIsNeededBySome() {
-    List<Fault> faults =
-        Stream.of(Faults.all(), SolidFaults.plane(), WalkerFaults.all())
-            .flatMap(List::stream)
-            .toList();
+    List<Fault> faults = Stream.of(Faults.all(), WalkerFaults.all()).flatMap(List::stream).toList();
 
     assertEquals(
         faults.size(), faults.stream().map(Fault::name).collect(Collectors.toSet()).size());
@@ -45,11 +42,7 @@ final class FaultsTest {
   }
 
   @ParameterizedTest
-  @MethodSource({
-    "dev.plumbline.samples.Faults#all",
-    "dev.plumbline.samples.SolidFaults#plane",
-    "dev.plumbline.samples.WalkerFaults#all"
-  })
+  @MethodSource({"dev.plumbline.samples.Faults#all", "dev.plumbline.samples.WalkerFaults#all"})
   void aPlantedCopyDiffersInOneFileAndLintsClean(Fault fault, @TempDir Path folder)
       throws IOException {
     Path copy = Faults.plantedCopy(fault, folder.resolve("rtl"));

@@ -6,6 +6,7 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.solid.HalfSpace;
 import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.models.unit.Reciprocal;
 import dev.plumbline.models.unit.SquareRoot;
@@ -21,6 +22,8 @@ import java.util.Locale;
 final class SampleBenches {
   /** Whole bits (sign included) and fraction bits of the formats that the samples are run in. */
   private static final List<Format> FORMATS = List.of(Format.signed(16, 16), Format.signed(18, 14));
+
+  private static final List<String> AXES = List.of("x", "y", "z");
 
   private enum Level {
     EXACT,
@@ -47,6 +50,7 @@ final class SampleBenches {
         benches.add(squareRoot(word, Rounding.DOWN, level));
         benches.add(box(word, level));
         benches.add(sphere(word, level));
+        benches.add(plane(word, level));
       }
     }
     benches.add(squareRoot(FORMATS.get(0), Rounding.HALF_UP, Level.EXACT));
@@ -61,6 +65,7 @@ final class SampleBenches {
       case "square_root" -> squareRoot(word, Rounding.DOWN, Level.EXACT);
       case "box_pipeline" -> box(word, Level.EXACT);
       case "sphere_pipeline" -> sphere(word, Level.EXACT);
+      case "plane_pipeline" -> plane(word, Level.EXACT);
       default -> throw new IllegalArgumentException("There is no sample unit \"" + unit + "\".");
     };
   }
@@ -107,21 +112,50 @@ final class SampleBenches {
   }
 
   private static SampleBench sphere(Format word, Level level) {
-    Format direction = Format.signed(2, word.fractionBits());
+    Format direction = direction(word);
     Contract contract =
         stream(level.of(Sphere.of(word, direction).datapath()))
             .latency(word.width() + 20) // header of sphere_pipeline.sv
             .build();
-    RtlSource rtl =
-        rtl("sphere_pipeline", word)
-            .withParameter("DW", Integer.toString(direction.width()))
-            .withParameter("DF", Integer.toString(direction.fractionBits()));
     Stimulus stimulus =
         Stimulus.mix(
-            Share.of(3, OrrerySolids.spheres(word, direction)),
-            Share.of(1, lattice("direction_", Generator.lattice(-1, 1, 0.5))),
-            Share.of(2, numbers()));
-    return bench("sphere_pipeline", word, level, rtl, contract, stimulus);
+            Share.of(6, OrrerySolids.spheres(word, direction)),
+            Share.of(2, lattice("direction_", Generator.lattice(-1, 1, 0.5))),
+            Share.of(4, numbers()),
+            Share.of(1, OrrerySolids.ends(word, direction, "direction_")));
+    return bench(
+        "sphere_pipeline", word, level, solid("sphere_pipeline", word), contract, stimulus);
+  }
+
+  private static SampleBench plane(Format word, Level level) {
+    Format direction = direction(word);
+    Contract contract =
+        stream(level.of(HalfSpace.of(word, direction).datapath()))
+            .latency(29) // header of plane_pipeline.sv
+            .build();
+    Generator small = Generator.lattice(-1, 1, 0.5);
+    Stimulus lattice = lattice("direction_", small);
+    for (String axis : AXES) {
+      lattice = lattice.with("normal_" + axis, small);
+    }
+    Stimulus stimulus =
+        Stimulus.mix(
+            Share.of(6, OrrerySolids.planes(word, direction)),
+            Share.of(2, lattice),
+            Share.of(4, numbers()),
+            Share.of(1, OrrerySolids.ends(word, direction, "direction_", "normal_")));
+    return bench("plane_pipeline", word, level, solid("plane_pipeline", word), contract, stimulus);
+  }
+
+  /** Unit vectors have two whole bits and the word's fraction bits: 18 and 16 bits in all. */
+  private static Format direction(Format word) {
+    return Format.signed(2, word.fractionBits());
+  }
+
+  private static RtlSource solid(String unit, Format word) {
+    return rtl(unit, word)
+        .withParameter("DW", Integer.toString(direction(word).width()))
+        .withParameter("DF", Integer.toString(direction(word).fractionBits()));
   }
 
   /** Ports that all sample blocks share. */
@@ -140,7 +174,7 @@ final class SampleBenches {
   /** Small round numbers, so that faces, edges and corners are met exactly. */
   private static Stimulus lattice(String leadOfOthers, Generator others) {
     Stimulus lattice = Stimulus.each(Generator.lattice(-2, 2, 0.5));
-    for (String axis : List.of("x", "y", "z")) {
+    for (String axis : AXES) {
       lattice = lattice.with(leadOfOthers + axis, others);
     }
     return lattice;

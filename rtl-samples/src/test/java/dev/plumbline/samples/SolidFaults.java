@@ -6,19 +6,15 @@ import static dev.plumbline.samples.Fault.Shows.BUBBLES;
 import static dev.plumbline.samples.Fault.Shows.ONE_CYCLE_RESET;
 
 import java.util.List;
+import java.util.stream.Stream;
 
 /** The faults of the sphere and the plane, as {@link Faults} has them for the other units. */
 final class SolidFaults {
   private SolidFaults() {}
 
-  /** Those of the sphere. */
-  static List<Fault> sphere() {
-    return SPHERE;
-  }
-
-  /** Those of the plane; they only have to lint clean until there is a bench to catch them. */
-  static List<Fault> plane() {
-    return PLANE;
+  /** Every fault, by unit. */
+  static List<Fault> all() {
+    return Stream.of(SPHERE, PLANE).flatMap(List::stream).toList();
   }
 
   private static final List<Fault> SPHERE =
