@@ -1,0 +1,430 @@
+package dev.plumbline.models.scene;
+
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.fixed.Overflow;
+import dev.plumbline.models.fixed.Rounding;
+import java.math.BigDecimal;
+import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * Where the bits of an operation lie in one word of a program memory: from this, encoder and
+ * disassembler both come.
+ *
+ * <pre>{@code
+ * WordLayout ours = WordLayout.standard(formats);
+ * BigInteger[] words = ours.encode(program);
+ * Program again = ours.decode(List.of(words), formats, limits);
+ *
+ * WordLayout yours =
+ *     WordLayout.builder(128)
+ *         .opcode(124, 4)
+ *         .code(OperationKind.END, 15)
+ *         .code(OperationKind.SPHERE, 1)
+ *         .material(116, 8)
+ *         .field(OperationKind.SPHERE, "radius", 0, Format.signed(8, 12))
+ *         ...
+ *         .build();
+ * }</pre>
+ *
+ * <p>Bit 0 is the least significant. A field holds an operand in a format of its own, which need
+ * not be the program's: a value that the field cannot hold exactly is refused, never rounded. Bits
+ * without a field are written 0 and not looked at.
+ *
+ * <p>{@link #standard} with words of W bits and directions of DW, {@code 24 + 6 W} bits:
+ *
+ * <table>
+ * <caption>fields</caption>
+ * <tr><th>field</th><th>lowest bit</th><th>bits</th><th>used by</th></tr>
+ * <tr><td>opcode</td><td>0</td><td>4</td><td>all</td></tr>
+ * <tr><td>material</td><td>4</td><td>8</td><td>sphere, half_space, box</td></tr>
+ * <tr><td>target</td><td>12</td><td>12</td><td>skip</td></tr>
+ * <tr><td>centre_x, centre_y, centre_z, radius</td><td>24 + W k</td><td>W</td><td>sphere</td></tr>
+ * <tr><td>normal_x, normal_y, normal_z</td><td>24 + W k</td><td>DW</td><td>half_space</td></tr>
+ * <tr><td>level</td><td>24 + 3 W</td><td>W</td><td>half_space</td></tr>
+ * <tr><td>min_x, min_y, min_z, max_x, max_y, max_z</td><td>24 + W k</td><td>W</td>
+ * <td>box, skip</td></tr>
+ * </table>
+ *
+ * <p>Opcodes: end 0, begin 1, close 2, skip 3, sphere 4, half_space 5, box 6, union 8, intersection
+ * 9, difference 10. A memory of zeros ends at once.
+ */
+public final class WordLayout {
+  /** A field's place in the word. */
+  private record Field(int lowest, Format format) {
+    BigInteger raw(BigInteger word) {
+      return word.shiftRight(lowest).and(mask());
+    }
+
+    BigInteger mask() {
+      return BigInteger.ONE.shiftLeft(format.width()).subtract(BigInteger.ONE);
+    }
+
+    int end() {
+      return lowest + format.width();
+    }
+  }
+
+  private final int width;
+  private final Map<OperationKind, Integer> codes;
+  private final Map<OperationKind, Map<String, Field>> fields;
+  private final Field opcode;
+
+  private WordLayout(Builder b) {
+    this.width = b.width;
+    this.opcode = b.opcode;
+    this.codes = new EnumMap<>(b.codes);
+    this.fields = new EnumMap<>(OperationKind.class);
+    b.fields.forEach((kind, of) -> fields.put(kind, Collections.unmodifiableMap(of)));
+  }
+
+  /**
+   * The layout of the sample chip.
+   *
+   * @param formats of the program; directions are no wider than words
+   * @return the table above
+   */
+  public static WordLayout standard(SceneFormats formats) {
+    int word = formats.word().width();
+    Builder b = builder(24 + 6 * word).opcode(0, 4).material(4, 8).target(12, 12);
+    int[] opcodes = {0, 1, 2, 3, 4, 5, 6, 8, 9, 10};
+    for (OperationKind kind : OperationKind.values()) {
+      b.code(kind, opcodes[kind.ordinal()]);
+      for (int i = 0; i < kind.operands().size(); i++) {
+        String operand = kind.operands().get(i);
+        b.field(kind, operand, 24 + word * i, formats.operand(operand));
+      }
+    }
+    return b.build();
+  }
+
+  /**
+   * Begins a layout.
+   *
+   * @param width bits of a word, 1 or more
+   * @return a builder
+   */
+  public static Builder builder(int width) {
+    return new Builder(width);
+  }
+
+  /**
+   * Bits of a word.
+   *
+   * @return as declared
+   */
+  public int width() {
+    return width;
+  }
+
+  /**
+   * A program's words.
+   *
+   * @param program any
+   * @return one an operation
+   * @throws ProgramException when an operation does not fit; the message names operation and field
+   */
+  public BigInteger[] encode(Program program) {
+    BigInteger[] words = new BigInteger[program.length()];
+    for (int i = 0; i < words.length; i++) {
+      words[i] = encode(program, i);
+    }
+    return words;
+  }
+
+  private BigInteger encode(Program program, int address) {
+    Operation operation = program.at(address);
+    OperationKind kind = operation.kind();
+    Integer code = codes.get(kind);
+    if (code == null) {
+      throw fault(address, kind, "the layout has no opcode for it: " + codes + "; declare one");
+    }
+    BigInteger word = BigInteger.valueOf(code).shiftLeft(opcode.lowest());
+    for (Map.Entry<String, Field> entry : fields.get(kind).entrySet()) {
+      String name = entry.getKey();
+      Field field = entry.getValue();
+      BigDecimal value = value(program, operation, name);
+      BigInteger raw = field.format().toCode(value, Rounding.DOWN, Overflow.SATURATE);
+      if (field.format().toDecimal(raw).compareTo(value) != 0) {
+        throw fault(
+            address,
+            kind,
+            name
+                + " is "
+                + value.toPlainString()
+                + ": a field of "
+                + field.format()
+                + " does not hold it exactly; change the scene or the layout");
+      }
+      word = word.or(raw.and(field.mask()).shiftLeft(field.lowest()));
+    }
+    return word;
+  }
+
+  private static BigDecimal value(Program program, Operation operation, String name) {
+    int index = operation.kind().operands().indexOf(name);
+    if (index < 0) {
+      return BigDecimal.valueOf(
+          name.equals(Builder.MATERIAL) ? operation.material() : operation.target());
+    }
+    Format format = program.formats().operand(name);
+    return format.toDecimal(format.fromWords(operation.operand(index)));
+  }
+
+  /**
+   * The program that words hold, up to the {@code end} that nothing goes beyond.
+   *
+   * @param words from address 0; what lies behind the last one is not there
+   * @param formats what the program's codes are to mean
+   * @param limits what to check it against
+   * @return a program
+   * @throws ProgramException when a word is no operation, a value does not fit the formats, or the
+   *     program cannot be; the message names the address
+   */
+  public Program decode(List<BigInteger> words, SceneFormats formats, ProgramLimits limits) {
+    List<Operation> operations = new ArrayList<>();
+    int furthest = 0;
+    for (int address = 0; address < words.size(); address++) {
+      Operation operation = decode(words.get(address), address, formats);
+      operations.add(operation);
+      furthest = Math.max(furthest, operation.target());
+      if (operation.kind() == OperationKind.END && furthest <= address) {
+        break;
+      }
+    }
+    return Program.of(formats, limits, operations);
+  }
+
+  private Operation decode(BigInteger word, int address, SceneFormats formats) {
+    if (word.signum() < 0 || word.bitLength() > width) {
+      throw new ProgramException(
+          address,
+          "word "
+              + word.toString(16)
+              + " at address "
+              + address
+              + ": it has to fit "
+              + width
+              + " bits");
+    }
+    int code = opcode.raw(word).intValue();
+    for (Map.Entry<OperationKind, Integer> entry : codes.entrySet()) {
+      if (entry.getValue() == code) {
+        return decode(entry.getKey(), word, address, formats);
+      }
+    }
+    throw new ProgramException(
+        address,
+        "word "
+            + word.toString(16)
+            + " at address "
+            + address
+            + ": "
+            + code
+            + " is no opcode; there are "
+            + codes);
+  }
+
+  private Operation decode(OperationKind kind, BigInteger word, int address, SceneFormats formats) {
+    long[] operands = new long[kind.operands().size()];
+    int material = 0;
+    int target = 0;
+    for (Map.Entry<String, Field> entry : fields.get(kind).entrySet()) {
+      Field field = entry.getValue();
+      BigInteger raw = field.raw(word);
+      int index = kind.operands().indexOf(entry.getKey());
+      if (index < 0) {
+        boolean isMaterial = entry.getKey().equals(Builder.MATERIAL);
+        material = isMaterial ? raw.intValueExact() : material;
+        target = isMaterial ? target : raw.intValueExact();
+      } else {
+        BigInteger code =
+            field.format().signed() && raw.testBit(field.format().width() - 1)
+                ? raw.subtract(BigInteger.ONE.shiftLeft(field.format().width()))
+                : raw;
+        BigDecimal value = field.format().toDecimal(code);
+        Format wanted = formats.operand(entry.getKey());
+        BigInteger operand = wanted.toCode(value, Rounding.DOWN, Overflow.SATURATE);
+        if (wanted.toDecimal(operand).compareTo(value) != 0) {
+          throw fault(
+              address,
+              kind,
+              entry.getKey()
+                  + " is "
+                  + value.toPlainString()
+                  + ": "
+                  + wanted
+                  + " does not hold it exactly; give the program other formats");
+        }
+        operands[index] = operand.longValue();
+      }
+    }
+    return new Operation(kind, operands, material, target);
+  }
+
+  private static ProgramException fault(int address, OperationKind kind, String what) {
+    return new ProgramException(address, kind + " at address " + address + ": " + what);
+  }
+
+  /** Declares a layout; every cross-check is made when it is built. */
+  public static final class Builder {
+    private static final String MATERIAL = "material";
+    private static final String TARGET = "target";
+
+    private final int width;
+    private final Map<OperationKind, Integer> codes = new EnumMap<>(OperationKind.class);
+    private final Map<OperationKind, Map<String, Field>> fields =
+        new EnumMap<>(OperationKind.class);
+    private Field opcode;
+
+    private Builder(int width) {
+      this.width = width;
+      for (OperationKind kind : OperationKind.values()) {
+        fields.put(kind, new LinkedHashMap<>());
+      }
+    }
+
+    /**
+     * Where the opcode lies.
+     *
+     * @param lowest its least significant bit
+     * @param bits 1 to 16
+     * @return this builder
+     */
+    public Builder opcode(int lowest, int bits) {
+      opcode = new Field(lowest, Format.unsigned(Math.min(bits, 16), 0));
+      return this;
+    }
+
+    /**
+     * The opcode of an operation.
+     *
+     * @param kind which
+     * @param code its value, that of no other kind
+     * @return this builder
+     */
+    public Builder code(OperationKind kind, int code) {
+      codes.put(kind, code);
+      return this;
+    }
+
+    /**
+     * Where every solid has its material.
+     *
+     * @param lowest the least significant bit
+     * @param bits 1 to 31
+     * @return this builder
+     */
+    public Builder material(int lowest, int bits) {
+      for (OperationKind kind : OperationKind.values()) {
+        if (kind.isSolid()) {
+          fields.get(kind).put(MATERIAL, new Field(lowest, Format.unsigned(bits, 0)));
+        }
+      }
+      return this;
+    }
+
+    /**
+     * Where a skip has its target.
+     *
+     * @param lowest the least significant bit
+     * @param bits 1 to 31
+     * @return this builder
+     */
+    public Builder target(int lowest, int bits) {
+      fields.get(OperationKind.SKIP).put(TARGET, new Field(lowest, Format.unsigned(bits, 0)));
+      return this;
+    }
+
+    /**
+     * Where an operation has an operand, and how it is scaled.
+     *
+     * @param kind which operation
+     * @param operand one of {@link OperationKind#operands}
+     * @param lowest the least significant bit
+     * @param format width, sign and fraction bits of the field
+     * @return this builder
+     * @throws IllegalArgumentException when the operation has no such operand
+     */
+    public Builder field(OperationKind kind, String operand, int lowest, Format format) {
+      if (!kind.operands().contains(operand)) {
+        throw new IllegalArgumentException(
+            "field \"" + operand + "\" of " + kind + ": its operands are " + kind.operands());
+      }
+      fields.get(kind).put(operand, new Field(lowest, format));
+      return this;
+    }
+
+    /**
+     * Ends the declaration.
+     *
+     * @return the layout
+     * @throws IllegalArgumentException when opcodes clash, a field is missing, lies beyond the word
+     *     or over another of the same operation
+     */
+    public WordLayout build() {
+      if (opcode == null || !codes.containsKey(OperationKind.END)) {
+        throw new IllegalArgumentException(
+            "word layout without "
+                + (opcode == null ? "a place for the opcode" : "an end")
+                + ": declare it");
+      }
+      codes.forEach(this::check);
+      return new WordLayout(this);
+    }
+
+    private void check(OperationKind kind, int code) {
+      codes.forEach(
+          (other, same) -> {
+            if (other != kind && same == code) {
+              throw new IllegalArgumentException(
+                  "opcode " + code + " of " + kind + ": " + other + " has it; give each its own");
+            }
+          });
+      if (code < 0 || code > opcode.mask().intValue()) {
+        throw new IllegalArgumentException(
+            "opcode " + code + " of " + kind + ": it has to be 0 to " + opcode.mask());
+      }
+      Map<String, Field> all = new LinkedHashMap<>(fields.get(kind));
+      List<String> wanted = new ArrayList<>(kind.operands());
+      if (kind.isSolid()) {
+        wanted.add(MATERIAL);
+      } else if (kind == OperationKind.SKIP) {
+        wanted.add(TARGET);
+      }
+      wanted.removeAll(all.keySet());
+      if (!wanted.isEmpty()) {
+        throw new IllegalArgumentException(
+            "word layout of " + kind + " without " + wanted + ": declare a field for each");
+      }
+      all.put("opcode", opcode);
+      BigInteger taken = BigInteger.ZERO;
+      for (Map.Entry<String, Field> entry : all.entrySet()) {
+        Field field = entry.getValue();
+        String place =
+            "field \""
+                + entry.getKey()
+                + "\" of "
+                + kind
+                + " in bits "
+                + field.lowest()
+                + " to "
+                + (field.end() - 1);
+        if (field.lowest() < 0 || field.end() > width) {
+          throw new IllegalArgumentException(place + ": the word has bits 0 to " + (width - 1));
+        }
+        BigInteger bits = field.mask().shiftLeft(field.lowest());
+        if (bits.and(taken).signum() != 0) {
+          throw new IllegalArgumentException(
+              place + ": another field of the operation lies there; move one of them");
+        }
+        taken = taken.or(bits);
+      }
+    }
+  }
+}
