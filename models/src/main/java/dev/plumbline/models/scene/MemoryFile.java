@@ -58,7 +58,7 @@ public final class MemoryFile {
     int line = 0;
     for (String row : withoutComments(text).split("\n", -1)) {
       line++;
-      for (String token : row.trim().split("\\s+")) {
+      for (String token : row.trim().split("\\s+", -1)) {
         if (token.isEmpty()) {
           continue;
         }

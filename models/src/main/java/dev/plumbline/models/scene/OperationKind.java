@@ -20,11 +20,11 @@ public enum OperationKind {
   /** Puts the spans of an axis-parallel box on the stack. */
   BOX(Role.SOLID, Names.BOX),
   /** Puts the union of the two topmost lists in their place. */
-  UNION(Role.COMBINATION),
+  UNION(SpanOperator.UNION),
   /** Puts the intersection of the two topmost lists in their place. */
-  INTERSECTION(Role.COMBINATION),
+  INTERSECTION(SpanOperator.INTERSECTION),
   /** Puts the lower of the two topmost lists without the upper one in their place. */
-  DIFFERENCE(Role.COMBINATION);
+  DIFFERENCE(SpanOperator.DIFFERENCE);
 
   private enum Role {
     CONTROL,
@@ -39,6 +39,9 @@ public enum OperationKind {
   }
 
   private final Role role;
+  private final SpanOperator operator;
+
+  @SuppressWarnings("ImmutableEnumChecker") // It is List.of.
   private final List<String> operands;
 
   OperationKind(Role role) {
@@ -48,6 +51,13 @@ public enum OperationKind {
   OperationKind(Role role, List<String> operands) {
     this.role = role;
     this.operands = operands;
+    this.operator = null;
+  }
+
+  OperationKind(SpanOperator operator) {
+    this.role = Role.COMBINATION;
+    this.operands = List.of();
+    this.operator = operator;
   }
 
   /**
@@ -97,7 +107,7 @@ public enum OperationKind {
     if (!isCombination()) {
       throw new IllegalStateException("operator of " + this + ": only combinations have one");
     }
-    return SpanOperator.valueOf(name());
+    return operator;
   }
 
   /** Whether an operand is in the format of directions; all others are words. */

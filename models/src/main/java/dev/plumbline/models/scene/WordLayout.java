@@ -8,6 +8,7 @@ import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.EnumMap;
+import java.util.Iterator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -92,9 +93,9 @@ public final class WordLayout {
   public static WordLayout standard(SceneFormats formats) {
     int word = formats.word().width();
     Builder b = builder(24 + 6 * word).opcode(0, 4).material(4, 8).target(12, 12);
-    int[] opcodes = {0, 1, 2, 3, 4, 5, 6, 8, 9, 10};
+    Iterator<Integer> opcodes = List.of(0, 1, 2, 3, 4, 5, 6, 8, 9, 10).iterator();
     for (OperationKind kind : OperationKind.values()) {
-      b.code(kind, opcodes[kind.ordinal()]);
+      b.code(kind, opcodes.next());
       for (int i = 0; i < kind.operands().size(); i++) {
         String operand = kind.operands().get(i);
         b.field(kind, operand, 24 + word * i, formats.operand(operand));

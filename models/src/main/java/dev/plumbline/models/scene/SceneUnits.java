@@ -1,0 +1,45 @@
+package dev.plumbline.models.scene;
+
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.solid.HalfSpace;
+import dev.plumbline.models.solid.Sphere;
+
+/**
+ * The datapaths that find a ray's spans: one for spheres, one for half-spaces, one for boxes, which
+ * also decides skips.
+ *
+ * <p>Operands are taken by name: those of {@link OperationKind#operands} from the operation, all
+ * others from the columns of {@link Rays}. Each gives {@code entry} and {@code exit}; the sphere
+ * has a step {@code meets} besides, 1 where the ray's line meets it, and the box a result {@code
+ * hit}, 0 where it is missed and skipped, margin included.
+ *
+ * @param formats of the programs and rays
+ * @param sphere as {@link Sphere#datapath}
+ * @param halfSpace as {@link HalfSpace#datapath}
+ * @param box as {@link BoxSlab#fromInverse}; the spans of a solid box do not know its margin
+ */
+public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpace, Datapath box) {
+  /**
+   * The units of the sample chip: a margin of two last places.
+   *
+   * @param formats of the programs and rays
+   * @return units
+   */
+  public static SceneUnits of(SceneFormats formats) {
+    return new SceneUnits(
+        formats,
+        Sphere.of(formats.word(), formats.direction()).datapath(),
+        HalfSpace.of(formats.word(), formats.direction()).datapath(),
+        BoxSlab.of(formats.word()).fromInverse(formats.inverse()));
+  }
+
+  Datapath of(OperationKind kind) {
+    return switch (kind) {
+      case SPHERE -> sphere;
+      case HALF_SPACE -> halfSpace;
+      case BOX, SKIP -> box;
+      default -> null;
+    };
+  }
+}
