@@ -176,11 +176,11 @@ public final class SpanList {
         }
       }
     }
-    boolean before = left.overflowed | right.overflowed;
+    boolean before = left.overflowed || right.overflowed;
     System.arraycopy(newAt, 0, at, 0, made);
     System.arraycopy(newSurface, 0, surface, 0, made);
     ends = made;
-    overflowed = before | dropped;
+    overflowed = before || dropped;
     return walked;
   }
 

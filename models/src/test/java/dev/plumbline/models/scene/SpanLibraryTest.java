@@ -2,6 +2,7 @@ package dev.plumbline.models.scene;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 
+import java.util.List;
 import java.util.Random;
 import org.apache.commons.geometry.euclidean.oned.Interval;
 import org.apache.commons.geometry.euclidean.oned.RegionBSPTree1D;
@@ -13,6 +14,7 @@ import org.junit.jupiter.api.Test;
 class SpanLibraryTest {
   private static final Precision.DoubleEquivalence PRECISION =
       Precision.doubleEquivalenceOfEpsilon(1e-6);
+  private static final List<SpanOperator> OPERATORS = List.of(SpanOperator.values());
   private static final long SEED = 3;
 
   @Test
@@ -26,7 +28,7 @@ class SpanLibraryTest {
       for (int k = 0; k < steps; k++) {
         SpanList other = Spans.random(random, 10);
         RegionBSPTree1D otherRegion = region(other);
-        SpanOperator operator = SpanOperator.values()[random.nextInt(3)];
+        SpanOperator operator = OPERATORS.get(random.nextInt(3));
         boolean swap = random.nextBoolean();
         list = swap ? Spans.combined(operator, other, list) : Spans.combined(operator, list, other);
         region =
@@ -49,7 +51,7 @@ class SpanLibraryTest {
   private static RegionBSPTree1D region(SpanList list) {
     RegionBSPTree1D region = RegionBSPTree1D.empty();
     for (int i = 0; i < 2 * list.count(); i += 2) {
-      region.add(Interval.of(list.distance(i), list.distance(i + 1), PRECISION));
+      region.add(Interval.of((double) list.distance(i), (double) list.distance(i + 1), PRECISION));
     }
     return region;
   }
