@@ -156,6 +156,23 @@ class TimingTest {
   }
 
   @Test
+  void aDispatchInTheCycleOfRetirementDoesNotSeeWhatIsLearntInIt() {
+    Predictor predictor = Predictor.of(Predictor.Policy.ONE_BIT, 4);
+    predictor.setState(0, 1);
+    ExecutorTiming timing = new ExecutorTiming(2, 64, predictor);
+    timing.accept();
+    assertEquals(4, timing.retireSkip(1, false)); // dispatched in 2
+    assertEquals(5, timing.retireSkip(0, true)); // in 3: right, a bubble, next in 5
+    assertEquals(7, timing.retireSkip(1, false)); // in 5
+    predictor.setState(2, 1);
+    assertEquals(8, timing.retire(1)); // in 6
+    assertEquals(9, timing.retireSkip(2, true)); // in 7: right, next in 9, learns in 9
+    predictor.setState(2, 0);
+    assertEquals(11, timing.retireSkip(2, true)); // in 9: still 0, so wrong, next in 13
+    assertEquals(15, timing.retire(1)); // 13 if the lesson of 9 were seen in 9
+  }
+
+  @Test
   @DisplayName("F4 stall behind every skip: CPI 1 + f * penalty")
   void cyclesAnOperation() {
     // One in five is a skip, resolved D + 2 cycles after its dispatch: D + 1 lost, each time.

@@ -175,6 +175,62 @@ class TraversalTest {
     assertTrue(expected.stream().filter(hit -> hit.startsWith("true")).count() > 300);
   }
 
+  @Test
+  void aLineThatPassesASphereByLeavesNothingAndOneBehindLeavesItsSpan() {
+    Program program = builder().begin().sphere(1, 0, 0, 0, ONE).close().end().build();
+    for (Traversal t : List.of(Traversal.exact(UNITS, 4), Traversal.ideal(UNITS))) {
+      assertTrue(lines(t, program, along(0, 2, -5)).get(1).contains(": [], height 1"));
+      assertTrue(lines(t, program, along(0, 0, 5)).get(1).contains("[-6.0 m1, -4.0 m1)"));
+    }
+    // Of a negative radius: its distances are those of the positive one, and it is never met.
+    Program negative = builder().begin().sphere(1, 0, 0, 0, -ONE).close().end().build();
+    List<String> lines = lines(Traversal.exact(UNITS, 4), negative, along(0, 0, -5));
+    assertTrue(lines.get(1).contains(": [], height 1"), lines.get(1));
+  }
+
+  @Test
+  void combinationsCostTheirEndsAndOverflowStaysKnown() {
+    long[] a = {0, 0, 0, ONE};
+    long[] b = {0, 0, ONE / 2, ONE};
+    Program program =
+        builder()
+            .begin()
+            .sphere(1, a)
+            .sphere(2, b)
+            .union()
+            .close()
+            .begin()
+            .sphere(1, a)
+            .sphere(2, 0, 0, 0, ONE / 2)
+            .difference()
+            .close()
+            .begin()
+            .sphere(1, a)
+            .sphere(1, a)
+            .intersection()
+            .close()
+            .end()
+            .build();
+    List<Integer> costs = new ArrayList<>();
+    List<Boolean> overflows = new ArrayList<>();
+    Traversal.exact(UNITS, 1)
+        .run(
+            program,
+            along(0, 0, -5),
+            0,
+            1,
+            null,
+            r -> {
+              costs.add(r.cost());
+              overflows.add(r.hasOverflowed());
+            });
+    // Four, four and two different distances; the shell has two spans and room for one.
+    assertEquals(List.of(1, 1, 1, 5, 1, 1, 1, 1, 5, 1, 1, 1, 1, 3, 1, 1), costs);
+    assertEquals(8, overflows.indexOf(true));
+    assertEquals(15, overflows.lastIndexOf(true));
+    assertEquals(8, overflows.stream().filter(o -> o).count());
+  }
+
   private static double spread(Random random) {
     return random.nextDouble() * 20 - 10;
   }
