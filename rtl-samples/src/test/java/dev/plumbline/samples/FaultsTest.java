@@ -42,7 +42,12 @@ final class FaultsTest {
   }
 
   @ParameterizedTest
-  @MethodSource({"dev.plumbline.samples.Faults#all", "dev.plumbline.samples.WalkerFaults#all"})
+  @MethodSource({
+    "dev.plumbline.samples.Faults#all",
+    "dev.plumbline.samples.SceneFaults#all",
+    "dev.plumbline.samples.SpanFaults#all",
+    "dev.plumbline.samples.WalkerFaults#all"
+  })
   void aPlantedCopyDiffersInOneFileAndLintsClean(Fault fault, @TempDir Path folder)
       throws IOException {
     Path copy = Faults.plantedCopy(fault, folder.resolve("rtl"));

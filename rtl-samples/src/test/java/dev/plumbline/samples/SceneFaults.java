@@ -1,0 +1,340 @@
+package dev.plumbline.samples;
+
+import static dev.plumbline.samples.Fault.Shows.ANY_STREAM;
+import static dev.plumbline.samples.Fault.Shows.BACK_TO_BACK;
+import static dev.plumbline.samples.Fault.Shows.ONE_CYCLE_RESET;
+
+import java.util.List;
+import java.util.stream.Stream;
+
+/** The faults of the scene executor, as {@link Faults} has them for other units. */
+final class SceneFaults {
+  private SceneFaults() {}
+
+  /** Every fault, those of its order and timing first. */
+  static List<Fault> all() {
+    return Stream.of(ORDER, VALUES).flatMap(List::stream).toList();
+  }
+
+  private static final List<Fault> ORDER =
+      new FaultsOf("scene_executor", "skip_predictor.sv")
+          .fault(
+              "predictor-never-forgets",
+              ANY_STREAM,
+              "A skip that is not taken does not count down.",
+              "if (!update_taken && counter != 2'd0)",
+              "if (!update_taken && counter == 2'd3)")
+          .fault(
+              "predictor-updated-twice",
+              ANY_STREAM,
+              "A skip that is taken counts twice.",
+              "counter_d = counter + 2'd1;",
+              "counter_d = {1'b1, counter != 2'd0};")
+          .fault(
+              "predictor-wraps",
+              ANY_STREAM,
+              "The counter goes from 3 to 0.",
+              "if (update_taken && counter != 2'd3)",
+              "if (update_taken)")
+          .fault(
+              "predicted-from-one",
+              ANY_STREAM,
+              "Taken is predicted where the counter is 1 as well.",
+              "counters_q[2*in_address[P-1:0]+1];",
+              "counters_q[2*in_address[P-1:0]+:2] != 2'd0;")
+          .fault(
+              "predictor-of-the-neighbour",
+              ANY_STREAM,
+              "The outcome goes to the counter of the next address.",
+              "assign update_index = update_address[P-1:0];",
+              "assign update_index = update_address[P-1:0] + P'(1);")
+          .fault(
+              "reset-misses-the-predictor",
+              ONE_CYCLE_RESET,
+              "A reset clears the first counter alone.",
+              "if (rst) counters_q <= '0;",
+              "if (rst) counters_q[1:0] <= '0;")
+          .in("scene_fetch.sv")
+          .fault(
+              "bubble-missing",
+              ANY_STREAM,
+              "The operation after a skip predicted taken slips through.",
+              "next_d  = in_word_target;\n" + "      valid_d = 1'b0;",
+              "next_d  = in_word_target;\n" + "      valid_d = read_enable;")
+          .fault(
+              "bubble-too-many",
+              ANY_STREAM,
+              "The next word is read only once an operation has gone.",
+              "reading_q && (!valid_q || leaves);",
+              "reading_q && !valid_q;")
+          .fault(
+              "stop-ignored",
+              ANY_STREAM,
+              "Fetching goes on after an any-hit stop.",
+              "if (redirect_valid || stop) begin",
+              "if (redirect_valid || (stop && !reading_q)) begin")
+          .in("program_memory.sv")
+          .fault(
+              "last-word-not-loaded",
+              ANY_STREAM,
+              "The load port cannot reach the last word: full programs alone show it.",
+              "if (load_valid) words",
+              "if (load_valid && load_address != '1) words")
+          .in("operation_queue.sv")
+          .fault(
+              "newcomer-overwrites-the-oldest",
+              ANY_STREAM,
+              "An operation that arrives takes the place of one that has not retired.",
+              "if (direct) direct_entry_q",
+              "if (in_valid) direct_entry_q")
+          .fault(
+              "order-lost",
+              ANY_STREAM,
+              "An operation that arrives as another retires goes before those that" + " wait.",
+              "if (direct) direct_entry_q <= in_entry;\n"
+                  + "    if (advance) from_memory_q <= fetch;",
+              "if (in_valid && advance) direct_entry_q <= in_entry;\n"
+                  + "    if (advance) from_memory_q <= fetch && !in_valid;")
+          .in("scene_executor.sv")
+          .fault(
+              "flush-leaves-the-queue",
+              ANY_STREAM,
+              "Operations that wait survive a wrong prediction.",
+              ") queue (\n" + "      .clk      (clk),\n" + "      .rst      (rst || flush),",
+              ") queue (\n" + "      .clk      (clk),\n" + "      .rst      (rst || finished),")
+          .fault(
+              "flush-leaves-those-in-flight",
+              ANY_STREAM,
+              "Operations on their way survive a wrong prediction: stale spans.",
+              ") solids (\n"
+                  + "      .clk           (clk),\n"
+                  + "      .rst           (rst || flush),",
+              ") solids (\n"
+                  + "      .clk           (clk),\n"
+                  + "      .rst           (rst || finished),")
+          .fault(
+              "room-lost-by-a-flush",
+              ANY_STREAM,
+              "The room of operations that vanish is never given back to the ray.",
+              "if (rst || flush) in_flight_q",
+              "if (rst || finished) in_flight_q")
+          .fault(
+              "room-one-less",
+              ANY_STREAM,
+              "One operation less is dispatched than there is room for: only where"
+                  + " combinations keep retirement busy.",
+              "in_flight_q != InFlightW'(Q) &&",
+              "in_flight_q != InFlightW'(Q - 1) &&")
+          .fault(
+              "material-of-the-next-solid",
+              BACK_TO_BACK,
+              "The rest of an operation comes a cycle before its span.",
+              ".DEPTH(SolidLatency)",
+              ".DEPTH(SolidLatency - 1)")
+          .fault(
+              "any-hit-for-good",
+              ANY_STREAM,
+              "Once a ray was any-hit, all are.",
+              "any_hit_q     <= ray_any_hit;",
+              "any_hit_q     <= any_hit_q || ray_any_hit;")
+          .fault(
+              "start-of-the-ray-before",
+              ANY_STREAM,
+              "Start is kept from the ray before, where that was any-hit.",
+              "start_q       <= ray_start;",
+              "start_q       <= any_hit_q ? start_q : ray_start;")
+          .fault(
+              "end-not-counted",
+              ANY_STREAM,
+              "The last operation of a ray is not counted.",
+              "operations_q + 32'(retires);",
+              "operations_q + 32'(retires && !finished);")
+          .fault(
+              "cycles-from-zero",
+              ANY_STREAM,
+              "The cycle of acceptance is not counted.",
+              "cycles_q          <= 32'd1;",
+              "cycles_q          <= 32'd0;")
+          .fault(
+              "wrong-counter-stuck",
+              ANY_STREAM,
+              "Wrong predictions of taken are not counted.",
+              "predicted_wrong_q + 32'(wrong);",
+              "predicted_wrong_q + 32'(wrong && update_taken);")
+          .fault(
+              "right-counter-not-cleared",
+              ANY_STREAM,
+              "Right predictions are counted on from the ray before.",
+              "predicted_right_q <= '0;",
+              "predicted_right_q <= predicted_right_q;")
+          .fault(
+              "reset-leaves-the-ray",
+              ONE_CYCLE_RESET,
+              "A reset does not end the ray in hand, which never ends.",
+              "if (rst) state_q <= StateIdle;",
+              "if (rst && state_q != StateRun) state_q <= StateIdle;")
+          .all();
+
+  private static final List<Fault> VALUES =
+      new FaultsOf("scene_executor", "list_stack.sv")
+          .fault(
+              "depth-one-less",
+              ANY_STREAM,
+              "The stack keeps one list less than it should: deepest nesting alone" + " shows it.",
+              "lists_d = (lists_q << WIDTH) | (S * WIDTH)'(in_list);",
+              "lists_d = (S * WIDTH)'(((S - 1) * WIDTH)'((lists_q << WIDTH) | (S *"
+                  + " WIDTH)'(in_list)));")
+          .in("span_nearest.sv")
+          .fault(
+              "start-is-a-hit",
+              ANY_STREAM,
+              "A surface exactly at start counts (>= for >).",
+              "$signed(distance) > in_start",
+              "$signed(distance) >= in_start")
+          .fault(
+              "open-end-is-hit",
+              ANY_STREAM,
+              "A span that goes on for ever has a surface at the highest code.",
+              "&& distance != Highest;",
+              "&& (distance != Highest || C != 0);")
+          .fault(
+              "inward-and-outward-swapped",
+              ANY_STREAM,
+              "Inward is told of entries.",
+              "k % 2 == 1;",
+              "k % 2 == 0;")
+          .fault(
+              "beyond-the-count",
+              ANY_STREAM,
+              "A list's fields beyond its count are taken for surfaces, at 0.",
+              "EndCountW'(k) < {in_count, 1'b0} &&",
+              "(EndCountW'(k) < {in_count, 1'b0} || EndCountW'(k) == {in_count," + " 1'b0}) &&")
+          .in("solid_pipelines.sv")
+          .fault(
+              "zero-length-is-a-span",
+              ANY_STREAM,
+              "A solid that is only touched gives a span (> for >=).",
+              "out_entry >= out_exit ||",
+              "out_entry > out_exit ||")
+          .fault(
+              "negative-radius-is-a-sphere",
+              ANY_STREAM,
+              "A sphere of negative radius about the origin's front counts as its" + " size.",
+              "radius_negative_last_q);",
+              "radius_negative_last_q && out_entry < W'(0));")
+          .fault(
+              "negative-box-is-empty",
+              ANY_STREAM,
+              "A negative fourth operand empties boxes and half-spaces too.",
+              "(sphere_valid && radius_negative_last_q);",
+              "radius_negative_last_q;")
+          .fault(
+              "box-of-the-next-operation",
+              BACK_TO_BACK,
+              "The box's result comes a cycle early.",
+              ".DEPTH(PlaneLatency - BoxLatency)",
+              ".DEPTH(PlaneLatency - BoxLatency - 1)")
+          .in("scene_retirement.sv")
+          .fault(
+              "target-off-by-one",
+              ANY_STREAM,
+              "A skip found to be taken goes on one word too far.",
+              "in_missed ? in_target :",
+              "in_missed ? in_target + A'(1) :")
+          .fault(
+              "fall-through-off-by-one",
+              ANY_STREAM,
+              "A skip found not to be taken is done again.",
+              "in_target : in_address + A'(1);",
+              "in_target : in_address;")
+          .fault(
+              "tie-takes-the-later",
+              ANY_STREAM,
+              "A surface as far as the best replaces it (<= for <).",
+              "surface_distance < best_distance_q);",
+              "surface_distance <= best_distance_q);")
+          .fault(
+              "any-hit-at-the-limit",
+              ANY_STREAM,
+              "A surface exactly at the limit ends the ray (<= for <).",
+              "surface_distance < in_limit));",
+              "surface_distance <= in_limit));")
+          .fault(
+              "any-hit-stops-early",
+              ANY_STREAM,
+              "Any surface at all ends the ray.",
+              "surface_found && surface_distance < in_limit));",
+              "surface_found && surface_distance <= $signed({1'b0, {(W - 1) {1'b1}}}"
+                  + " | in_limit)));")
+          .fault(
+              "any-hit-does-not-stop",
+              ANY_STREAM,
+              "The first surface found does not end the ray.",
+              "close && in_any_hit && surface_found",
+              "close && in_any_hit && surface_found && best_hit_q")
+          .fault(
+              "nearest-stops",
+              ANY_STREAM,
+              "The limit ends a ray that seeks its nearest surface, once it has one.",
+              "close && in_any_hit && surface_found",
+              "close && (in_any_hit || best_hit_q) && surface_found")
+          .fault(
+              "best-kept-from-the-ray-before",
+              ANY_STREAM,
+              "A new ray begins with the best distance of the one before, until" + " reset.",
+              "if (rst || clear) begin\n" + "      best_hit_q",
+              "if (rst) begin\n" + "      best_hit_q")
+          .fault(
+              "overflow-not-sticky",
+              ANY_STREAM,
+              "Overflow lasts until the next operation.",
+              "overflow_d = overflow_q ||",
+              "overflow_d = (overflow_q && !retires) ||")
+          .fault(
+              "overflow-not-cleared",
+              ANY_STREAM,
+              "A new ray begins with the overflow of the one before.",
+              "if (rst || clear) overflow_q",
+              "if (rst) overflow_q")
+          .fault(
+              "material-of-the-exit-missing",
+              ANY_STREAM,
+              "A solid's exit has material 0.",
+              "(Ends * M)'({in_material, in_material}),",
+              "(Ends * M)'(in_material),")
+          .fault(
+              "operands-swapped",
+              ANY_STREAM,
+              "The top list is the left operand.",
+              ".in_operator      (in_operation[1:0]),\n"
+                  + "      .in_left_count    (below_count),\n"
+                  + "      .in_left_distance (below_distance),\n"
+                  + "      .in_left_material (below_material),\n"
+                  + "      .in_left_turned   (below_turned),\n"
+                  + "      .in_right_count   (top_count),\n"
+                  + "      .in_right_distance(top_distance),\n"
+                  + "      .in_right_material(top_material),\n"
+                  + "      .in_right_turned  (top_turned),",
+              ".in_operator      (in_operation[1:0]),\n"
+                  + "      .in_left_count    (top_count),\n"
+                  + "      .in_left_distance (top_distance),\n"
+                  + "      .in_left_material (top_material),\n"
+                  + "      .in_left_turned   (top_turned),\n"
+                  + "      .in_right_count   (below_count),\n"
+                  + "      .in_right_distance(below_distance),\n"
+                  + "      .in_right_material(below_material),\n"
+                  + "      .in_right_turned  (below_turned),")
+          .fault(
+              "one-empty-is-both-empty",
+              ANY_STREAM,
+              "A combination with one empty list is empty, and at once.",
+              "top_count == '0 && below_count == '0;",
+              "top_count == '0 || below_count == '0;")
+          .fault(
+              "empty-solid-not-pushed",
+              ANY_STREAM,
+              "A solid that is missed puts no list on the stack.",
+              "(retires && solid),",
+              "(retires && solid && !in_empty),")
+          .all();
+}
