@@ -59,8 +59,8 @@ final class SceneFaults {
               "bubble-missing",
               ANY_STREAM,
               "The operation after a skip predicted taken slips through.",
-              "next_d  = in_word_target;\n" + "      valid_d = 1'b0;",
-              "next_d  = in_word_target;\n" + "      valid_d = read_enable;")
+              "next_d  = in_word_target;\n      valid_d = 1'b0;",
+              "next_d  = in_word_target;\n      valid_d = read_enable;")
           .fault(
               "bubble-too-many",
               ANY_STREAM,
@@ -91,27 +91,28 @@ final class SceneFaults {
               "order-lost",
               ANY_STREAM,
               "An operation that arrives as another retires goes before those that" + " wait.",
-              "if (direct) direct_entry_q <= in_entry;\n"
-                  + "    if (advance) from_memory_q <= fetch;",
-              "if (in_valid && advance) direct_entry_q <= in_entry;\n"
-                  + "    if (advance) from_memory_q <= fetch && !in_valid;")
+              """
+                  if (direct) direct_entry_q <= in_entry;
+                  if (advance) from_memory_q <= fetch;
+              """,
+              """
+                  if (in_valid && advance) direct_entry_q <= in_entry;
+                  if (advance) from_memory_q <= fetch && !in_valid;
+              """)
           .in("scene_executor.sv")
           .fault(
               "flush-leaves-the-queue",
               ANY_STREAM,
               "Operations that wait survive a wrong prediction.",
-              ") queue (\n" + "      .clk      (clk),\n" + "      .rst      (rst || flush),",
-              ") queue (\n" + "      .clk      (clk),\n" + "      .rst      (rst || finished),")
+              ") queue (\n      .clk      (clk),\n      .rst      (rst || flush),",
+              ") queue (\n      .clk      (clk),\n      .rst      (rst || finished),")
           .fault(
               "flush-leaves-those-in-flight",
               ANY_STREAM,
               "Operations on their way survive a wrong prediction: stale spans.",
-              ") solids (\n"
-                  + "      .clk           (clk),\n"
-                  + "      .rst           (rst || flush),",
-              ") solids (\n"
-                  + "      .clk           (clk),\n"
-                  + "      .rst           (rst || finished),")
+              ") solids (\n      .clk           (clk),\n      .rst           (rst ||" + " flush),",
+              ") solids (\n      .clk           (clk),\n      .rst           (rst ||"
+                  + " finished),")
           .fault(
               "room-lost-by-a-flush",
               ANY_STREAM,
@@ -282,8 +283,8 @@ final class SceneFaults {
               "best-kept-from-the-ray-before",
               ANY_STREAM,
               "A new ray begins with the best distance of the one before, until" + " reset.",
-              "if (rst || clear) begin\n" + "      best_hit_q",
-              "if (rst) begin\n" + "      best_hit_q")
+              "if (rst || clear) begin\n      best_hit_q",
+              "if (rst) begin\n      best_hit_q")
           .fault(
               "overflow-not-sticky",
               ANY_STREAM,
@@ -306,24 +307,26 @@ final class SceneFaults {
               "operands-swapped",
               ANY_STREAM,
               "The top list is the left operand.",
-              ".in_operator      (in_operation[1:0]),\n"
-                  + "      .in_left_count    (below_count),\n"
-                  + "      .in_left_distance (below_distance),\n"
-                  + "      .in_left_material (below_material),\n"
-                  + "      .in_left_turned   (below_turned),\n"
-                  + "      .in_right_count   (top_count),\n"
-                  + "      .in_right_distance(top_distance),\n"
-                  + "      .in_right_material(top_material),\n"
-                  + "      .in_right_turned  (top_turned),",
-              ".in_operator      (in_operation[1:0]),\n"
-                  + "      .in_left_count    (top_count),\n"
-                  + "      .in_left_distance (top_distance),\n"
-                  + "      .in_left_material (top_material),\n"
-                  + "      .in_left_turned   (top_turned),\n"
-                  + "      .in_right_count   (below_count),\n"
-                  + "      .in_right_distance(below_distance),\n"
-                  + "      .in_right_material(below_material),\n"
-                  + "      .in_right_turned  (below_turned),")
+              """
+                    .in_left_count    (below_count),
+                    .in_left_distance (below_distance),
+                    .in_left_material (below_material),
+                    .in_left_turned   (below_turned),
+                    .in_right_count   (top_count),
+                    .in_right_distance(top_distance),
+                    .in_right_material(top_material),
+                    .in_right_turned  (top_turned),
+              """,
+              """
+                    .in_left_count    (top_count),
+                    .in_left_distance (top_distance),
+                    .in_left_material (top_material),
+                    .in_left_turned   (top_turned),
+                    .in_right_count   (below_count),
+                    .in_right_distance(below_distance),
+                    .in_right_material(below_material),
+                    .in_right_turned  (below_turned),
+              """)
           .fault(
               "one-empty-is-both-empty",
               ANY_STREAM,

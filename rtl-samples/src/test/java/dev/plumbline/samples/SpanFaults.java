@@ -21,8 +21,8 @@ final class SpanFaults {
               ANY_STREAM,
               "Where both lists have an end at one distance, the result's surface is"
                   + " the right one's.",
-              "if (take_left) begin\n" + "      end_distance",
-              "if (take_left && !take_right) begin\n" + "      end_distance")
+              "if (take_left) begin\n      end_distance",
+              "if (take_left && !take_right) begin\n      end_distance")
           .fault(
               "equal-ends-one-by-one",
               ANY_STREAM,
