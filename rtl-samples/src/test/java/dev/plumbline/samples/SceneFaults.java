@@ -75,11 +75,11 @@ final class SceneFaults {
               "if (redirect_valid || (stop && !reading_q)) begin")
           .in("program_memory.sv")
           .fault(
-              "last-word-not-loaded",
+              "word-not-loaded",
               ANY_STREAM,
-              "The load port cannot reach the last word: full programs alone show it.",
+              "The load port cannot reach the last word but one: full programs alone" + " show it.",
               "if (load_valid) words",
-              "if (load_valid && load_address != '1) words")
+              "if (load_valid && load_address != A'(2 ** A - 2)) words")
           .in("operation_queue.sv")
           .fault(
               "newcomer-overwrites-the-oldest",
