@@ -9,6 +9,7 @@ import dev.plumbline.cosim.Dut;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.rays.RayCases;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -37,7 +38,7 @@ class BoxPipelineTest {
     bench
         .named("box_pipeline rays of the orrery")
         .contract(contract)
-        .stimulus(OrreryRays.boxes(WORD))
+        .stimulus(RayCases.atBoxesByInverse(WORD, WORD).stimulus())
         .cases(200_000)
         .check();
   }

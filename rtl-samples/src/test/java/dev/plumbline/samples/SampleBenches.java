@@ -10,6 +10,7 @@ import dev.plumbline.models.solid.HalfSpace;
 import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.models.unit.Reciprocal;
 import dev.plumbline.models.unit.SquareRoot;
+import dev.plumbline.rays.RayCases;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Share;
@@ -105,7 +106,7 @@ final class SampleBenches {
             .withParameter("MARGIN", "2");
     Stimulus stimulus =
         Stimulus.mix(
-            Share.of(3, OrreryRays.boxes(word)),
+            Share.of(3, RayCases.atBoxesByInverse(word, word).stimulus()),
             Share.of(1, lattice("parallel_", Generator.uniform())),
             Share.of(1, numbers()));
     return bench("box_pipeline", word, level, rtl, contract, stimulus);
@@ -119,10 +120,10 @@ final class SampleBenches {
             .build();
     Stimulus stimulus =
         Stimulus.mix(
-            Share.of(6, OrrerySolids.spheres(word, direction)),
+            Share.of(6, RayCases.atSpheres(word, direction).stimulus()),
             Share.of(2, lattice("direction_", Generator.lattice(-1, 1, 0.5))),
             Share.of(4, numbers()),
-            Share.of(1, OrrerySolids.ends(word, direction, "direction_")));
+            Share.of(1, ends()));
     return bench(
         "sphere_pipeline", word, level, solid("sphere_pipeline", word), contract, stimulus);
   }
@@ -140,10 +141,10 @@ final class SampleBenches {
     }
     Stimulus stimulus =
         Stimulus.mix(
-            Share.of(6, OrrerySolids.planes(word, direction)),
+            Share.of(6, RayCases.atPlanes(word, direction).stimulus()),
             Share.of(2, lattice),
             Share.of(4, numbers()),
-            Share.of(1, OrrerySolids.ends(word, direction, "direction_", "normal_")));
+            Share.of(1, ends()));
     return bench("plane_pipeline", word, level, solid("plane_pipeline", word), contract, stimulus);
   }
 
@@ -169,6 +170,14 @@ final class SampleBenches {
         Share.of(3, Stimulus.standard()),
         Share.of(1, Stimulus.each(Generator.corners())),
         Share.of(1, Stimulus.each(Generator.logarithmic())));
+  }
+
+  /** Every operand at an end of its format, where sums need all their bits. */
+  private static Stimulus ends() {
+    return Stimulus.each(
+        (format, seed) ->
+            Generator.codes(format.minCode().longValueExact(), format.maxCode().longValueExact())
+                .open(format, seed));
   }
 
   /** Small round numbers, so that faces, edges and corners are met exactly. */
