@@ -38,7 +38,7 @@
 //             hit                          P + 1 more                                   (83)
 //           A further case is accepted a cycle after an answer was taken. A cycle with reset drops
 //           the case in hand and one that arrives with it.
-// Source    P. Shirley, Ray Tracing in One Weekend, 2020 (quadratic); the root digit by digit, as
+// Source    P. Shirley, Ray Tracing in One Weekend, 2020 (quadratic; from memory); the root digit by digit, as
 //           with pencil and paper: common practice, no source
 
 `include "assertions.svh"

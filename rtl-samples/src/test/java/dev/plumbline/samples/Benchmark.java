@@ -61,7 +61,7 @@ final class Benchmark {
 
   /** Checked, batch and call-by-call rates against the bare loop, measured in turn. */
   private void throughput(String unit) throws IOException {
-    SampleBench bench = SampleBenches.exact(unit);
+    SampleBench bench = SampleBenches.sharpest(unit);
     Model model = Model.of(bench.rtl());
     StockModel stock = new StockModel(bench.rtl(), model.design(), folder.resolve(unit));
     stock.buildLoop();

@@ -26,7 +26,7 @@ final class EditTimes {
   }
 
   void measure() throws IOException {
-    SampleBench bench = SampleBenches.exact(UNIT);
+    SampleBench bench = SampleBenches.sharpest(UNIT);
     Path copy = Files.createDirectories(folder.resolve("edited"));
     for (Path file : SampleRtl.files()) {
       Files.copy(file, copy.resolve(file.getFileName()));

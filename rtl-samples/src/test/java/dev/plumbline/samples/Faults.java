@@ -22,7 +22,7 @@ final class Faults {
 
   /** Every fault, by unit. */
   static List<Fault> all() {
-    return Stream.of(RECIPROCAL, SQUARE_ROOT, BOX, SolidFaults.all())
+    return Stream.of(RECIPROCAL, SQUARE_ROOT, BOX, SolidFaults.all(), WalkerFaults.all())
         .flatMap(List::stream)
         .toList();
   }

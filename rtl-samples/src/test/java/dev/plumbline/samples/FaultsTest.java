@@ -13,7 +13,6 @@ import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -22,7 +21,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 final class FaultsTest {
   @Test
   void namesAreUniqueAndEveryKindOfStreamIsNeededBySome() {
-    List<Fault> faults = Stream.of(Faults.all(), WalkerFaults.all()).flatMap(List::stream).toList();
+    List<Fault> faults = Faults.all();
 
     assertEquals(
         faults.size(), faults.stream().map(Fault::name).collect(Collectors.toSet()).size());
@@ -45,8 +44,7 @@ final class FaultsTest {
   @MethodSource({
     "dev.plumbline.samples.Faults#all",
     "dev.plumbline.samples.SceneFaults#all",
-    "dev.plumbline.samples.SpanFaults#all",
-    "dev.plumbline.samples.WalkerFaults#all"
+    "dev.plumbline.samples.SpanFaults#all"
   })
   void aPlantedCopyDiffersInOneFileAndLintsClean(Fault fault, @TempDir Path folder)
       throws IOException {

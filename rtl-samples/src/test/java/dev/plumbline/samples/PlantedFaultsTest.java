@@ -32,7 +32,7 @@ class PlantedFaultsTest {
   @ParameterizedTest
   @MethodSource("faults")
   void isCaught(Fault fault) throws IOException {
-    SampleBench bench = SampleBenches.exact(fault.unit());
+    SampleBench bench = SampleBenches.sharpest(fault.unit());
     Path copy = Faults.plantedCopy(fault, folder);
     Verdict verdict =
         bench.of(Model.of(bench.rtlIn(copy), WITHOUT_ASSERTIONS)).cases(CASES).threads(1).run();

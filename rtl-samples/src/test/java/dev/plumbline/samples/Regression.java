@@ -54,7 +54,7 @@ final class Regression {
       System.out.println("  instead of  " + fault.original().strip());
       System.out.println("  stands      " + fault.replacement().strip());
       System.out.println();
-      SampleBench bench = SampleBenches.exact(fault.unit());
+      SampleBench bench = SampleBenches.sharpest(fault.unit());
       Verdict verdict = run(bench, bench.rtlIn(copy));
       System.out.println(verdict.facts());
       System.out.println();

@@ -55,11 +55,14 @@ final class SampleBenches {
       }
     }
     benches.add(squareRoot(FORMATS.get(0), Rounding.HALF_UP, Level.EXACT));
+    benches.add(walker(FORMATS.get(0)));
     return benches;
   }
 
-  /** The bench that finds a fault of a unit: its default parameters, exact. */
-  static SampleBench exact(String unit) {
+  /**
+   * The bench that finds a fault of a unit: its default parameters, exact where a model of it is.
+   */
+  static SampleBench sharpest(String unit) {
     Format word = FORMATS.get(0);
     return switch (unit) {
       case "reciprocal" -> reciprocal(word, Level.EXACT);
@@ -67,6 +70,7 @@ final class SampleBenches {
       case "box_pipeline" -> box(word, Level.EXACT);
       case "sphere_pipeline" -> sphere(word, Level.EXACT);
       case "plane_pipeline" -> plane(word, Level.EXACT);
+      case "sphere_walker" -> walker(word);
       default -> throw new IllegalArgumentException("There is no sample unit \"" + unit + "\".");
     };
   }
@@ -126,6 +130,21 @@ final class SampleBenches {
             Share.of(1, ends()));
     return bench(
         "sphere_pipeline", word, level, solid("sphere_pipeline", word), contract, stimulus);
+  }
+
+  /** Hardware of unknown insides: there is no model of its steps, and none of its rounding. */
+  private static SampleBench walker(Format word) {
+    Format direction = direction(word);
+    Contract contract =
+        stream(Reference.bounded(Sphere.of(word, direction).budgeted()))
+            .ready("in_ready", "out_ready")
+            .latencyBetween(1, 83) // header of sphere_walker.sv
+            .onlyWhen("entry", "hit")
+            .onlyWhen("exit", "hit")
+            .build();
+    Stimulus stimulus = RayCases.atSpheres(word, direction).stimulus();
+    return bench(
+        "sphere_walker", word, Level.BOUNDED, solid("sphere_walker", word), contract, stimulus);
   }
 
   private static SampleBench plane(Format word, Level level) {
