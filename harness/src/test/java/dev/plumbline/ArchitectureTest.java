@@ -23,6 +23,7 @@ class ArchitectureTest {
     "..plumbline.evidence..",
     "..plumbline.report..",
     "..plumbline.rays..",
+    "..plumbline.lockstep..",
     "..plumbline.junit..",
     "..plumbline.cli.."
   };
@@ -48,6 +49,7 @@ class ArchitectureTest {
             "evidence",
             "report",
             "rays",
+            "lockstep",
             "junit",
             "cli")) {
       long found =

@@ -34,9 +34,9 @@ final class BenchRun {
   record Ending(Verdict verdict, Throwable thrown) {}
 
   Ending run() throws InterruptedException {
-    Totals totals =
-        new StretchPool(bench.streamSeed(), bench.cases(), noTotals(), this::bulkRunner)
-            .run(bench.threads());
+    Totals totals = noTotals();
+    long stretches = (bench.cases() + Stretch.CASES - 1) / Stretch.CASES;
+    new StretchPool<>(stretches, totals, this::bulkRunner).run(bench.threads());
     if (totals.thrown() != null) {
       return ended(totals, totals.thrown());
     }
@@ -59,8 +59,10 @@ final class BenchRun {
     return bench.situations().map(Situations::names).orElse(List.of());
   }
 
-  private StretchRunner bulkRunner() {
-    return new StretchRunner(binding, bench.settings(), bench.maker(), bench.situations());
+  private StretchPool.Runner<StretchRunner.Result> bulkRunner() {
+    StretchRunner runner =
+        new StretchRunner(binding, bench.settings(), bench.maker(), bench.situations());
+    return number -> runner.run(Stretch.of(bench.streamSeed(), number, bench.cases()));
   }
 
   private StretchRunner runner() {

@@ -10,30 +10,101 @@ import java.util.function.Supplier;
 /**
  * Runs all stretches of a run on some threads. What it sums up are the stretches up to the first
  * that fails, whatever the number of threads.
+ *
+ * <pre>{@code
+ * new StretchPool<Result>(stretches, totals, () -> new MyRunner()::run).run(2);
+ * }</pre>
+ *
+ * @param <R> what comes of a stretch
  */
-final class StretchPool {
+public final class StretchPool<R> {
   /** Native code keeps function-local arrays on the stack; a Java thread's own is small. */
   private static final long STACK_BYTES = 64L << 20;
 
-  private final long runSeed;
-  private final long cases;
-  private final long stretches;
-  private final Supplier<StretchRunner> runners;
-  private final AtomicLong next = new AtomicLong();
-  private final AtomicLong firstFailing = new AtomicLong(Long.MAX_VALUE);
-  private final Map<Long, Object> waiting = new HashMap<>(); // done, but not those before it
-  private final Totals totals;
-  private long summed;
-
-  StretchPool(long runSeed, long cases, Totals totals, Supplier<StretchRunner> runners) {
-    this.runSeed = runSeed;
-    this.cases = cases;
-    this.stretches = (cases + Stretch.CASES - 1) / Stretch.CASES;
-    this.runners = runners;
-    this.totals = totals;
+  /**
+   * Runs stretches for one thread.
+   *
+   * @param <R> what comes of a stretch
+   */
+  @FunctionalInterface
+  public interface Runner<R> {
+    /**
+     * Runs one.
+     *
+     * @param number from 0
+     * @return what came of it
+     */
+    R run(long number);
   }
 
-  Totals run(int threads) throws InterruptedException {
+  /**
+   * What stretches are summed up in: each is told once, in the order of their numbers.
+   *
+   * @param <R> what comes of a stretch
+   */
+  public interface Sum<R> {
+    /**
+     * Whether a stretch is the last that counts; asked by any thread.
+     *
+     * @param result what came of it
+     * @return true when it fails
+     */
+    boolean isFailure(R result);
+
+    /**
+     * Adds the next stretch.
+     *
+     * @param result what came of it
+     */
+    void add(R result);
+
+    /**
+     * Ends the sum with a stretch that threw.
+     *
+     * @param thrown what
+     */
+    void end(Throwable thrown);
+
+    /**
+     * Whether nothing more counts.
+     *
+     * @return true after a failure or an end
+     */
+    boolean isOver();
+  }
+
+  private final long stretches;
+  private final Sum<R> sum;
+  private final Supplier<Runner<R>> runners;
+  private final AtomicLong next = new AtomicLong();
+  private final AtomicLong firstFailing = new AtomicLong(Long.MAX_VALUE);
+
+  /** What was done while some before it were not; a result or a Throwable. */
+  private final Map<Long, Runnable> waiting = new HashMap<>();
+
+  private long summed;
+
+  /**
+   * A pool that is run once.
+   *
+   * @param stretches how many there are
+   * @param sum what they are summed up in
+   * @param runners makes a runner for a thread
+   */
+  public StretchPool(long stretches, Sum<R> sum, Supplier<Runner<R>> runners) {
+    this.stretches = stretches;
+    this.sum = sum;
+    this.runners = runners;
+  }
+
+  /**
+   * Runs all stretches, or those up to the first that fails.
+   *
+   * @param threads how many at a time, 1 or more
+   * @throws InterruptedException when this thread is interrupted; stretches under way end by
+   *     themselves
+   */
+  public void run(int threads) throws InterruptedException {
     List<Thread> workers = new ArrayList<>();
     for (int i = 0; i < Math.min(threads, stretches); i++) {
       Thread worker = new Thread(null, this::work, "plumbline-stretches-" + i, STACK_BYTES);
@@ -49,39 +120,37 @@ final class StretchPool {
       firstFailing.set(-1); // no further stretch; those under way end by themselves
       throw e;
     }
-    return totals;
   }
 
   private void work() {
-    StretchRunner runner = null;
+    Runner<R> runner = null;
     for (long number = next.getAndIncrement();
         number < stretches && number <= firstFailing.get();
         number = next.getAndIncrement()) {
-      Object outcome;
+      Runnable told;
+      boolean fails;
       try {
         if (runner == null) {
           runner = runners.get();
         }
-        outcome = runner.run(Stretch.of(runSeed, number, cases));
+        R result = runner.run(number);
+        fails = sum.isFailure(result);
+        told = () -> sum.add(result);
       } catch (RuntimeException | Error e) {
-        outcome = e;
+        fails = true;
+        told = () -> sum.end(e);
       }
-      if (outcome instanceof Throwable || ((StretchRunner.Result) outcome).tally().mismatches > 0) {
+      if (fails) {
         firstFailing.accumulateAndGet(number, Math::min);
       }
-      sumUp(number, outcome);
+      sumUp(number, told);
     }
   }
 
-  private synchronized void sumUp(long number, Object outcome) {
-    waiting.put(number, outcome);
-    while (waiting.containsKey(summed) && !totals.isOver()) {
-      Object done = waiting.remove(summed);
-      if (done instanceof StretchRunner.Result result) {
-        totals.add(result);
-      } else {
-        totals.end((Throwable) done);
-      }
+  private synchronized void sumUp(long number, Runnable told) {
+    waiting.put(number, told);
+    while (waiting.containsKey(summed) && !sum.isOver()) {
+      waiting.remove(summed).run();
       summed++;
     }
   }

@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 
 /** Stretches summed up, in order, to the first that fails. */
-final class Totals {
+final class Totals implements StretchPool.Sum<StretchRunner.Result> {
   private final OutputCheck[] checks;
   private final long[] compared;
   private final WidthTally[] widths;
@@ -22,7 +22,13 @@ final class Totals {
     this.met = new long[situations];
   }
 
-  void add(StretchRunner.Result result) {
+  @Override
+  public boolean isFailure(StretchRunner.Result result) {
+    return result.tally().mismatches > 0;
+  }
+
+  @Override
+  public void add(StretchRunner.Result result) {
     Tally tally = result.tally();
     cases += tally.cases;
     cycles += result.cycles();
@@ -35,16 +41,18 @@ final class Totals {
     for (int s = 0; s < result.met().size(); s++) {
       met[s] += result.met().get(s);
     }
-    if (tally.mismatches > 0) {
+    if (isFailure(result)) {
       failing = result;
     }
   }
 
-  void end(Throwable what) {
+  @Override
+  public void end(Throwable what) {
     thrown = what;
   }
 
-  boolean isOver() {
+  @Override
+  public boolean isOver() {
     return failing != null || thrown != null;
   }
 

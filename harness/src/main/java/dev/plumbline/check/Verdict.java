@@ -11,7 +11,8 @@ import org.opentest4j.AssertionFailedError;
  *
  * @param bench the bench's name
  * @param outcome the verdict in one word
- * @param explanation for other outcomes than pass and mismatch, what happened; else empty
+ * @param explanation for other outcomes than pass, what happened; of a mismatch, what is to be said
+ *     beyond the facts, as lines that stand below them; else empty
  * @param cases answers that were compared, up to the end of the first stretch with a mismatch
  * @param cycles cycles that were run for them, resets included
  * @param mismatches rows that mismatch in that stretch
@@ -155,7 +156,13 @@ public record Verdict(
         VerdictText.code(this, mismatch, mismatch.actual()));
   }
 
-  Verdict withDossier(Path folder) {
+  /**
+   * The same verdict with its evidence written.
+   *
+   * @param folder where
+   * @return a copy
+   */
+  public Verdict withDossier(Path folder) {
     return new Verdict(
         bench,
         outcome,

@@ -77,6 +77,9 @@ final class VerdictText {
           String.format(
               Locale.ROOT, "cycle %d, %s: %s", other.cycle(), other.signal(), other.words()));
     }
+    if (!verdict.explanation().isEmpty()) {
+      text.append(System.lineSeparator()).append(verdict.explanation());
+    }
   }
 
   private static void inputs(StringBuilder text, Verdict verdict, Mismatch mismatch) {

@@ -1,0 +1,75 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.cosim.Batch;
+import dev.plumbline.models.scene.Program;
+import dev.plumbline.models.scene.Rays;
+import java.math.BigInteger;
+import java.util.List;
+
+/** The columns of one DUT's batch, by what they are for; null where the design has no such port. */
+final class Columns {
+  final long[] reset;
+  final long[] loadValid;
+  final long[] rayValid;
+  final long[] rayReady;
+  final long[] resultValid;
+  final long[] resultReady;
+  final long[] retireValid;
+  final List<Output> retired;
+  final List<Output> results;
+  final List<String> rayNames;
+  final long[][] ray;
+  private final long[] loadAddress;
+  private final long[][] loadWord;
+  private long[][] words = new long[0][]; // of the program at hand
+
+  Columns(Ports ports, Batch batch) {
+    ports.handshake(batch);
+    reset = ports.column(batch, "rst");
+    loadValid = ports.column(batch, "load_valid");
+    loadAddress = ports.column(batch, "load_address");
+    loadWord = ports.words(batch, ports.name("load_word"));
+    rayValid = ports.column(batch, "ray_valid");
+    rayReady = ports.column(batch, "ray_ready");
+    resultValid = ports.column(batch, "result_valid");
+    resultReady = ports.column(batch, "result_ready");
+    retireValid = ports.column(batch, "retire_valid");
+    retired = ports.retired();
+    results = ports.results();
+    for (List<Output> outputs : List.of(retired, results)) {
+      outputs.forEach(output -> output.sampledIn(ports.words(batch, output.port)));
+    }
+    rayNames = ports.rayColumns();
+    ray = new long[rayNames.size()][];
+    for (int i = 0; i < ray.length; i++) {
+      ray[i] = batch.column(ports.rayPort(rayNames.get(i)));
+    }
+  }
+
+  /** Encodes the program that is loaded next. */
+  void encode(Executor executor, Program program) {
+    BigInteger[] encoded = executor.layout().encode(program);
+    words = new long[encoded.length][loadWord.length];
+    for (int i = 0; i < encoded.length; i++) {
+      for (int word = 0; word < loadWord.length; word++) {
+        words[i][word] = encoded[i].shiftRight(Long.SIZE * word).longValue();
+      }
+    }
+  }
+
+  /** Has a word of the program loaded in a row. */
+  void load(int row, int address) {
+    loadValid[row] = 1;
+    loadAddress[row] = address;
+    for (int word = 0; word < loadWord.length; word++) {
+      loadWord[word][row] = words[address][word];
+    }
+  }
+
+  /** Has rays wait to be accepted, the first one as case 0. */
+  void offer(Rays rays, int from, int count) {
+    for (int i = 0; i < ray.length; i++) {
+      System.arraycopy(rays.column(rayNames.get(i)), from, ray[i], 0, count);
+    }
+  }
+}

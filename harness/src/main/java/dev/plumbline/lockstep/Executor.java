@@ -1,0 +1,239 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.check.ContractException;
+import dev.plumbline.models.scene.ExecutorTiming;
+import dev.plumbline.models.scene.Predictor;
+import dev.plumbline.models.scene.ProgramLimits;
+import dev.plumbline.models.scene.SceneFormats;
+import dev.plumbline.models.scene.SceneUnits;
+import dev.plumbline.models.scene.WordLayout;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+
+/**
+ * What an executor in RTL promises, and what its ports are called: the one class that fits another
+ * executor to a {@link LockstepBench}.
+ *
+ * <pre>{@code
+ * Executor ours =
+ *     Executor.of(formats, new ProgramLimits(1024, 4, 256)).timing(53, 64, TWO_BIT, 4).build();
+ * Executor yours =
+ *     Executor.of(formats, limits).layout(myWords).port("ray_valid", "go").without("retire_valid").build();
+ * }</pre>
+ *
+ * <p>Ports are spoken of by their standard names. A design has to have {@code load_valid,
+ * load_address, load_word}; {@code ray_valid, ray_ready, ray_origin_x, ..., ray_direction_x, ...};
+ * {@code result_valid}. What else it has is used, what it does not have is not:
+ *
+ * <ul>
+ *   <li>inputs {@code rst} (synchronous, active high), {@code ray_inverse_x, ..., ray_parallel_x,
+ *       ..., ray_start, ray_limit, ray_any_hit, result_ready};
+ *   <li>with each result {@code result_hit, result_distance, result_material, result_turned,
+ *       result_inward, result_overflow, result_cycles, result_operations, result_predicted_right,
+ *       result_predicted_wrong};
+ *   <li>{@code retire_valid} with each operation, and {@code retire_address, retire_operation,
+ *       retire_taken, retire_height, retire_count, retire_distance, retire_material, retire_turned,
+ *       retire_best_hit, retire_best_distance, retire_best_material, retire_best_turned,
+ *       retire_best_inward, retire_overflow}.
+ * </ul>
+ *
+ * <p>The list at the retirement port is its ends in ascending order, field 0 lowest, 0 beyond the
+ * count. Without a timing no cycle is promised: then only order and values are compared, and rays
+ * may be accepted while others are under way. Immutable.
+ */
+public final class Executor {
+  /** In which cycle what happens. */
+  record Timing(int latency, int queue, Predictor.Policy policy, int indexBits) {
+    Predictor predictor() {
+      return Predictor.of(policy, indexBits);
+    }
+
+    /** How many states an entry of the predictor has. */
+    int states() {
+      return policy == Predictor.Policy.ONE_BIT ? 2 : 4;
+    }
+
+    ExecutorTiming reset(Predictor predictor) {
+      predictor.reset();
+      return new ExecutorTiming(latency, queue, predictor);
+    }
+  }
+
+  private final Builder said;
+
+  private Executor(Builder said) {
+    this.said = said;
+  }
+
+  /**
+   * Begins a description.
+   *
+   * @param formats of programs and rays
+   * @param limits what programs may be
+   * @return a builder: standard units, words and names, 4 spans, no timing
+   */
+  public static Builder of(SceneFormats formats, ProgramLimits limits) {
+    return new Builder(formats, limits);
+  }
+
+  SceneFormats formats() {
+    return said.formats;
+  }
+
+  ProgramLimits limits() {
+    return said.limits;
+  }
+
+  SceneUnits units() {
+    return said.units;
+  }
+
+  WordLayout layout() {
+    return said.layout;
+  }
+
+  int spans() {
+    return said.spans;
+  }
+
+  /** Null where no cycle is promised. */
+  Timing timing() {
+    return said.timing;
+  }
+
+  /** The port of a standard name; null where it is said that there is none. */
+  String port(String role) {
+    return said.without.contains(role) ? null : said.names.getOrDefault(role, role);
+  }
+
+  /** Whether a port was named on purpose, so that it has to be there. */
+  boolean isNamed(String role) {
+    return said.names.containsKey(role);
+  }
+
+  /** Says how an executor differs from the standard one. */
+  public static final class Builder {
+    private final SceneFormats formats;
+    private final ProgramLimits limits;
+    private SceneUnits units;
+    private WordLayout layout;
+    private int spans = 4;
+    private Timing timing;
+    private Map<String, String> names = new HashMap<>();
+    private Set<String> without = new HashSet<>();
+
+    private Builder(SceneFormats formats, ProgramLimits limits) {
+      this.formats = Objects.requireNonNull(formats, "formats");
+      this.limits = Objects.requireNonNull(limits, "limits");
+      this.units = SceneUnits.of(formats);
+      this.layout = WordLayout.standard(formats);
+    }
+
+    private Builder(Builder other) {
+      formats = other.formats;
+      limits = other.limits;
+      units = other.units;
+      layout = other.layout;
+      spans = other.spans;
+      timing = other.timing;
+      names = Map.copyOf(other.names);
+      without = Set.copyOf(other.without);
+    }
+
+    /**
+     * Says how spans are found.
+     *
+     * @param found the units; {@link SceneUnits#of} unless said
+     * @return this builder
+     */
+    public Builder units(SceneUnits found) {
+      units = Objects.requireNonNull(found, "units");
+      return this;
+    }
+
+    /**
+     * Says what an instruction word looks like.
+     *
+     * @param words the layout; {@link WordLayout#standard} unless said
+     * @return this builder
+     */
+    public Builder layout(WordLayout words) {
+      layout = Objects.requireNonNull(words, "layout");
+      return this;
+    }
+
+    /**
+     * Says how many spans a list holds.
+     *
+     * @param most 1 or more; 4 unless said
+     * @return this builder
+     */
+    public Builder spans(int most) {
+      if (most < 1) {
+        throw new IllegalArgumentException(
+            "executor of " + most + " spans a list: it has to be 1 or more");
+      }
+      spans = most;
+      return this;
+    }
+
+    /**
+     * Promises cycles, as {@link ExecutorTiming} has them.
+     *
+     * @param latency cycles from dispatch to arrival in the retirement queue
+     * @param queue most operations dispatched and not retired
+     * @param policy of prediction
+     * @param indexBits address bits that choose a prediction
+     * @return this builder
+     */
+    public Builder timing(int latency, int queue, Predictor.Policy policy, int indexBits) {
+      timing = new Timing(latency, queue, policy, indexBits);
+      return this;
+    }
+
+    /**
+     * Says what a port is called.
+     *
+     * @param role its standard name
+     * @param name its name in the RTL, which has to be there
+     * @return this builder
+     */
+    public Builder port(String role, String name) {
+      names.put(checked(role), Objects.requireNonNull(name, "name"));
+      return this;
+    }
+
+    /**
+     * Says that ports are not there or not to be used, though the RTL may have some of these names.
+     *
+     * @param roles standard names
+     * @return this builder
+     */
+    public Builder without(String... roles) {
+      for (String role : roles) {
+        without.add(checked(role));
+      }
+      return this;
+    }
+
+    private static String checked(String role) {
+      if (!Ports.ROLES.contains(role)) {
+        throw new ContractException(
+            "Executor has no standard port \"" + role + "\"; there are " + Ports.ROLES + ".");
+      }
+      return role;
+    }
+
+    /**
+     * Ends the description.
+     *
+     * @return the executor
+     */
+    public Executor build() {
+      return new Executor(new Builder(this));
+    }
+  }
+}

@@ -1,0 +1,100 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.models.scene.ExecutorTiming;
+import dev.plumbline.models.scene.Predictor;
+import dev.plumbline.models.scene.Program;
+import dev.plumbline.models.scene.Rays;
+import dev.plumbline.models.scene.Retirement;
+import dev.plumbline.models.scene.Traversal;
+import java.util.Arrays;
+import java.util.List;
+
+/**
+ * What the model says of a program's rays: operation by operation and ray by ray. Filled again for
+ * each program; what the predictor learnt stays until a reset.
+ */
+final class Expectation {
+  private final Executor executor;
+  private final Traversal traversal;
+  private final Predictor predictor;
+  private final SceneSituations situations;
+  private ExecutorTiming timing; // null where no cycle is promised
+  private List<Output> retired;
+  private List<Output> results;
+  private long[] cycle = new long[256]; // by record, from the ray's acceptance
+  private int[] past = new int[16]; // by ray: the record behind its last
+  private long[] cycles = new long[16]; // by ray
+  private int records;
+
+  Expectation(Executor executor, SceneSituations situations) {
+    this.executor = executor;
+    this.situations = situations;
+    this.traversal = Traversal.exact(executor.units(), executor.spans());
+    this.predictor = executor.timing() == null ? null : executor.timing().predictor();
+  }
+
+  /** Begins a DUT's life; its outputs are filled from now on. */
+  void begin(List<Output> ofOperations, List<Output> ofResults) {
+    retired = ofOperations;
+    results = ofResults;
+    reset();
+  }
+
+  /** The executor forgets what it learnt. */
+  void reset() {
+    timing = predictor == null ? null : executor.timing().reset(predictor);
+  }
+
+  /** Finds what all rays of a program do; the last one may be cut short and is not counted then. */
+  void run(Program program, Rays rays, int count, boolean lastIsCut) {
+    records = 0;
+    if (past.length < count) {
+      past = new int[2 * count];
+      cycles = new long[2 * count];
+    }
+    int counted = lastIsCut ? count - 1 : count;
+    long[] anyHit = rays.column("any_hit");
+    traversal.run(program, rays, 0, count, timing, shown -> keep(shown, counted, anyHit));
+  }
+
+  private void keep(Retirement shown, int counted, long[] anyHit) {
+    if (records == cycle.length) {
+      cycle = Arrays.copyOf(cycle, 2 * records);
+    }
+    cycle[records] = shown.cycle();
+    for (int i = 0; i < retired.size(); i++) {
+      retired.get(i).expect(records, shown, timing);
+    }
+    records++;
+    if (shown.ray() < counted) {
+      situations.see(shown, predictor, anyHit[shown.ray()] == 1);
+    }
+    if (shown.isLast()) {
+      past[shown.ray()] = records;
+      cycles[shown.ray()] = shown.cycle() + 1;
+      for (int i = 0; i < results.size(); i++) {
+        results.get(i).expect(shown.ray(), shown, timing);
+      }
+    }
+  }
+
+  /** In which cycle of its ray an operation retires. */
+  long cycle(int record) {
+    return cycle[record];
+  }
+
+  /** The record behind a ray's last one. */
+  int past(int ray) {
+    return past[ray];
+  }
+
+  /** The first record of a ray. */
+  int first(int ray) {
+    return ray == 0 ? 0 : past[ray - 1];
+  }
+
+  /** Cycles from a ray's acceptance to its last retirement, both included. */
+  long cycles(int ray) {
+    return cycles[ray];
+  }
+}

@@ -1,0 +1,196 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.check.Recorder;
+import dev.plumbline.check.StretchPool;
+import dev.plumbline.check.Verdict;
+import dev.plumbline.cosim.Model;
+import dev.plumbline.stimulus.RandomStream;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * A scene executor held to the model operation by operation: random programs are loaded, rays that
+ * visit them are offered, and the first operation at which RTL and model part is named.
+ *
+ * <pre>{@code
+ * LockstepBench.of(Model.of(rtl), executor).named("scene_executor").cases(10_000).seed(7).check();
+ * }</pre>
+ *
+ * <p>A case is a ray. Rays come back to back or with gaps, results are taken at once or late; now
+ * and then the DUT is reset between programs or in the midst of a ray, and a program stays for
+ * another row of rays. A run is cut into stretches of 1,024 rays, each a DUT of its own that wakes
+ * up at random; the verdict is the same for any number of threads. What is compared follows from
+ * the ports that there are: see {@link Executor}.
+ */
+public final class LockstepBench {
+  private static final int STRETCH = 1024;
+
+  private final Model model;
+  private final Executor executor;
+  private final Ports ports;
+  private String name;
+  private long cases = 10_000;
+  private long seed = 1;
+  private int threads = Runtime.getRuntime().availableProcessors();
+  private boolean situations = true;
+  private Recorder recorder = Recorder.none();
+  private String reproduce = "";
+
+  private LockstepBench(Model model, Executor executor) {
+    this.model = model;
+    this.executor = executor;
+    this.ports = new Ports(executor, model.design());
+    this.name = model.design().top();
+  }
+
+  /**
+   * Starts a bench.
+   *
+   * @param model the executor's RTL
+   * @param executor what it promises
+   * @return a bench of 10,000 rays, seed 1, that declares its situations
+   * @throws dev.plumbline.check.ContractException when a port is missing or of another width
+   */
+  public static LockstepBench of(Model model, Executor executor) {
+    return new LockstepBench(model, executor);
+  }
+
+  /**
+   * Names the bench, for reports and for its own share of the seed.
+   *
+   * @param benchName the name; the top module's unless said
+   * @return this bench
+   */
+  public LockstepBench named(String benchName) {
+    name = benchName;
+    return this;
+  }
+
+  /**
+   * Says how many rays are offered.
+   *
+   * @param count 0 or more
+   * @return this bench
+   */
+  public LockstepBench cases(long count) {
+    if (count < 0) {
+      throw new IllegalArgumentException(
+          "A bench cannot offer " + count + " rays; 0 or more are allowed.");
+    }
+    cases = count;
+    return this;
+  }
+
+  /**
+   * Says what all chance of the run follows from.
+   *
+   * @param value any value
+   * @return this bench
+   */
+  public LockstepBench seed(long value) {
+    seed = value;
+    return this;
+  }
+
+  /**
+   * Says how many threads run stretches.
+   *
+   * @param count 1 or more; as many as there are processors unless said
+   * @return this bench
+   */
+  public LockstepBench threads(int count) {
+    if (count < 1) {
+      throw new IllegalArgumentException(
+          "A bench cannot run on " + count + " threads; 1 or more are allowed.");
+    }
+    threads = count;
+    return this;
+  }
+
+  /**
+   * Declares no situations: a short run passes without having met them all.
+   *
+   * @return this bench
+   */
+  public LockstepBench withoutSituations() {
+    situations = false;
+    return this;
+  }
+
+  /**
+   * Says who keeps the verdict.
+   *
+   * @param keeper the recorder; none unless said
+   * @return this bench
+   */
+  public LockstepBench recorder(Recorder keeper) {
+    recorder = keeper;
+    return this;
+  }
+
+  /**
+   * Says what command repeats the run, for failures.
+   *
+   * @param command the command
+   * @return this bench
+   */
+  public LockstepBench reproduce(String command) {
+    reproduce = command;
+    return this;
+  }
+
+  /**
+   * What is compared, by the ports that there are and the cycles that are promised.
+   *
+   * @return such as {@code every operation and result, each in its cycle}
+   */
+  public String level() {
+    return (ports.has("retire_valid") ? "every operation and result" : "results only")
+        + (executor.timing() == null ? ", in any cycle" : ", each in its cycle");
+  }
+
+  /**
+   * Runs, records, and fails unless all is well.
+   *
+   * @return the verdict, a pass
+   * @throws org.opentest4j.AssertionFailedError with the facts
+   */
+  public Verdict check() {
+    return run().orFail();
+  }
+
+  /**
+   * Runs and records.
+   *
+   * @return what was found
+   */
+  public Verdict run() {
+    LockstepTotals totals = new LockstepTotals(situationNames());
+    try {
+      long stretches = (cases + STRETCH - 1) / STRETCH;
+      new StretchPool<>(stretches, totals, this::runner).run(threads);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IllegalStateException("Bench \"" + name + "\" was interrupted.", e);
+    }
+    Verdict verdict = totals.verdict(name, seed, model.contentHash(), reproduce);
+    Optional<Path> dossier = recorder.record(verdict);
+    totals.rethrow();
+    return dossier.map(verdict::withDossier).orElse(verdict);
+  }
+
+  private List<String> situationNames() {
+    return situations ? new SceneSituations(executor, ports.has("ray_any_hit")).names() : List.of();
+  }
+
+  private StretchPool.Runner<LockstepRunner.Result> runner() {
+    LockstepRunner runner = new LockstepRunner(executor, ports, model);
+    long runSeed = RandomStream.derive(seed, name);
+    return number -> {
+      long first = number * STRETCH;
+      long stretchSeed = RandomStream.derive(runSeed, number);
+      return runner.run(number, stretchSeed, first, (int) Math.min(STRETCH, cases - first));
+    };
+  }
+}

@@ -1,0 +1,140 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.Dut;
+import dev.plumbline.cosim.DutOptions;
+import dev.plumbline.cosim.InitialState;
+import dev.plumbline.cosim.Model;
+import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.stimulus.RandomStream;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/** Runs stretches, one after the other, for one thread: each a DUT's life of many programs. */
+final class LockstepRunner {
+  /** Rows of a native call. */
+  private static final int ROWS = 4096;
+
+  /** Rows of a further call where the plan did not reach. */
+  private static final int MORE = 512;
+
+  /** Rows without anything after which nothing more is expected. */
+  private static final int PATIENCE = 200_000;
+
+  private final Executor executor;
+  private final Ports ports;
+  private final Model model;
+  private final SceneSituations situations;
+  private final Expectation expected;
+
+  /**
+   * What came of a stretch.
+   *
+   * @param cases rays whose results were compared
+   * @param rows cycles that were run
+   * @param met counts of situations
+   * @param compared how often each output was, by port
+   * @param finding where DUT and model part; null where they do not
+   * @param text what the DUT printed
+   */
+  record Result(
+      long number,
+      long cases,
+      long rows,
+      List<Long> met,
+      Map<String, Long> compared,
+      Finding finding,
+      String text) {}
+
+  LockstepRunner(Executor executor, Ports ports, Model model) {
+    this.executor = executor;
+    this.ports = ports;
+    this.model = model;
+    this.situations = new SceneSituations(executor, ports.has("ray_any_hit"));
+    this.expected = new Expectation(executor, situations);
+  }
+
+  /** Runs a stretch of its own seed; its first ray has a number over the whole run. */
+  Result run(long number, long seed, long firstCase, int cases) {
+    DutOptions options = DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed);
+    try (Dut dut = model.open(options)) {
+      Batch batch = dut.batch(ROWS);
+      Columns columns = new Columns(ports, batch);
+      LockstepReferee referee = new LockstepReferee(columns, expected, executor.timing() != null);
+      RandomStream chance = RandomStream.of(RandomStream.derive(seed, "order"));
+      RandomScenes scenes =
+          RandomScenes.of(
+              executor.formats(),
+              executor.limits(),
+              executor.spans(),
+              RandomStream.of(RandomStream.derive(seed, "scenes")));
+      Block block =
+          new Block(
+              executor.formats(),
+              chance,
+              Pacing.varied().open(RandomStream.derive(seed, "stalls")),
+              ports.has("rst"));
+      expected.begin(columns.retired, columns.results);
+      long rows = 0;
+      int offered = 0;
+      int dropped = 0;
+      int over = 0;
+      while (offered < cases && referee.parting() == null) {
+        block.draw(scenes, Math.min(Block.RAYS, cases - offered));
+        block.firstCase = firstCase + offered;
+        block.firstRow = rows;
+        rows += run(dut, batch, columns, referee, block);
+        offered += block.count;
+        dropped += referee.dropped();
+        over += referee.over();
+      }
+      Finding finding =
+          referee.parting() == null
+              ? null
+              : new Evidence(executor, ports, columns, expected, referee, block, batch.caseAtRow())
+                  .finding();
+      return new Result(
+          number, over - dropped, rows, situations.take(), compared(columns), finding, dut.text());
+    }
+  }
+
+  /** Runs a block to its end, or to where DUT and model part; gives the rows it took. */
+  private long run(Dut dut, Batch batch, Columns columns, LockstepReferee referee, Block block) {
+    if (block.resets()) {
+      expected.reset();
+    }
+    if (block.loadRows > 0) {
+      columns.encode(executor, block.program);
+    }
+    expected.run(block.program, block.rays, block.count, block.lastIsCut);
+    block.plan(expected, executor.timing() != null, columns.resultReady != null);
+    referee.begin();
+    long from = 0;
+    while (referee.parting() == null && (from < block.rows || referee.over() < block.count)) {
+      int length = (int) Math.min(ROWS, from < block.rows ? block.rows - from : MORE);
+      int waiting = block.count - referee.accepted();
+      block.fill(columns, (int) from, length);
+      columns.offer(block.rays, referee.accepted(), waiting);
+      dut.run(batch, length, waiting);
+      block.callRow = from;
+      block.callRows = length;
+      referee.compare(from, length, batch.caseAtRow());
+      from += length;
+      if (from > block.rows + PATIENCE) {
+        referee.stuck(from - 1, length - 1);
+      }
+    }
+    if (block.lastIsCut) {
+      expected.reset();
+    }
+    return from;
+  }
+
+  private static Map<String, Long> compared(Columns columns) {
+    Map<String, Long> compared = new LinkedHashMap<>();
+    columns.retired.forEach(output -> compared.put(output.port, output.takeCompared()));
+    columns.results.forEach(output -> compared.put(output.port, output.takeCompared()));
+    return compared;
+  }
+}

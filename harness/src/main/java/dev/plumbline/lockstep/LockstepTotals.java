@@ -1,0 +1,139 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.check.Layout;
+import dev.plumbline.check.StretchPool;
+import dev.plumbline.check.Verdict;
+import dev.plumbline.check.Verdict.Outcome;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Collectors;
+
+/** Stretches summed up, in order, to the first that fails; and the verdict on them. */
+final class LockstepTotals implements StretchPool.Sum<LockstepRunner.Result> {
+  private static final Layout NOTHING_SHOWN =
+      new Layout(List.of(), List.of(), List.of(), List.of(), List.of());
+
+  private final long started = System.nanoTime();
+  private final List<String> situations; // null where one is not declared
+  private final Map<String, Long> compared = new LinkedHashMap<>();
+  private final long[] met;
+  private long cases;
+  private long cycles;
+  private LockstepRunner.Result failing;
+  private Throwable thrown;
+
+  LockstepTotals(List<String> situations) {
+    this.situations = situations;
+    this.met = new long[situations.size()];
+  }
+
+  @Override
+  public boolean isFailure(LockstepRunner.Result result) {
+    return result.finding() != null;
+  }
+
+  @Override
+  public void add(LockstepRunner.Result result) {
+    cases += result.cases();
+    cycles += result.rows();
+    result.compared().forEach((output, times) -> compared.merge(output, times, Long::sum));
+    for (int i = 0; i < met.length; i++) {
+      met[i] += result.met().get(i);
+    }
+    failing = isFailure(result) ? result : null;
+  }
+
+  @Override
+  public void end(Throwable what) {
+    thrown = what;
+  }
+
+  @Override
+  public boolean isOver() {
+    return failing != null || thrown != null;
+  }
+
+  /** Throws what the DUT threw, if it ended by itself. */
+  void rethrow() {
+    if (thrown instanceof RuntimeException exception) {
+      throw exception;
+    }
+    if (thrown instanceof Error error) {
+      throw error;
+    }
+  }
+
+  Verdict verdict(String bench, long seed, String contentHash, String reproduce) {
+    Outcome outcome = Outcome.PASS;
+    String explanation = "";
+    if (thrown != null) {
+      outcome = Outcome.DUT_ENDED;
+      explanation = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
+    } else if (failing != null) {
+      outcome = Outcome.MISMATCH;
+      explanation = failing.finding().explanation();
+    } else if (cases == 0) {
+      outcome = Outcome.NOTHING_CHECKED;
+      explanation = "no result was ever taken: not one ray was compared";
+    } else if (compared.containsValue(0L)) {
+      outcome = Outcome.NOTHING_CHECKED;
+      explanation = "output " + uncompared() + " was never compared";
+    } else {
+      explanation = neverMet();
+      outcome = explanation.isEmpty() ? Outcome.PASS : Outcome.NEVER_MET;
+    }
+    Finding finding = failing == null ? null : failing.finding();
+    return new Verdict(
+        bench,
+        outcome,
+        explanation,
+        cases,
+        cycles,
+        finding == null ? 0 : 1,
+        finding == null ? List.of() : List.of(finding.mismatch()),
+        failing == null ? -1 : failing.number(),
+        finding == null ? NOTHING_SHOWN : finding.layout(),
+        finding == null ? List.of() : finding.rows(),
+        bounds(),
+        metSituations(),
+        (System.nanoTime() - started) / 1e9,
+        seed,
+        contentHash,
+        failing == null ? "" : failing.text(),
+        reproduce,
+        Optional.empty());
+  }
+
+  private String uncompared() {
+    return compared.entrySet().stream()
+        .filter(output -> output.getValue() == 0)
+        .map(Map.Entry::getKey)
+        .collect(Collectors.joining(", "));
+  }
+
+  private String neverMet() {
+    return metSituations().stream()
+        .filter(situation -> situation.met() == 0)
+        .map(Verdict.Situation::name)
+        .collect(Collectors.joining("; "));
+  }
+
+  private List<Verdict.Bounds> bounds() {
+    return compared.entrySet().stream()
+        .map(output -> new Verdict.Bounds(output.getKey(), output.getValue(), -1, -1))
+        .toList();
+  }
+
+  private List<Verdict.Situation> metSituations() {
+    List<Verdict.Situation> all = new ArrayList<>();
+    for (int i = 0; i < met.length; i++) {
+      if (situations.get(i) != null) {
+        all.add(new Verdict.Situation(situations.get(i), met[i]));
+      }
+    }
+    return all;
+  }
+}

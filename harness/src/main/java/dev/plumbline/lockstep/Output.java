@@ -1,0 +1,126 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.scene.ExecutorTiming;
+import dev.plumbline.models.scene.Retirement;
+import java.math.BigInteger;
+import java.util.Arrays;
+
+/**
+ * A checked port: how the model fills it, what is expected of it, record by record, and where the
+ * DUT's samples are. Several elements lie in it side by side, element 0 lowest.
+ */
+final class Output {
+  /** What the model gives for an element. */
+  interface Value {
+    long of(Retirement shown, ExecutorTiming timing, int element);
+  }
+
+  /** A port that may be checked, by its standard name. */
+  record Promise(String role, Format format, int elements, Value value) {}
+
+  final Promise promise;
+  final String port;
+  private final boolean signed;
+  private final long[][] expected;
+  private long[][] sampled;
+  private long compared;
+
+  /** A port of that name; one element that is signed there is compared with its sign. */
+  Output(Promise promise, String port, boolean signed) {
+    this.promise = promise;
+    this.port = port;
+    this.signed = signed && promise.elements == 1;
+    this.expected = new long[words()][0];
+  }
+
+  int width() {
+    return promise.format.width() * promise.elements;
+  }
+
+  int words() {
+    return (width() + Long.SIZE - 1) / Long.SIZE;
+  }
+
+  void sampledIn(long[][] columns) {
+    sampled = columns;
+  }
+
+  long[][] sampled() {
+    return sampled;
+  }
+
+  long[][] expected() {
+    return expected;
+  }
+
+  /** Keeps what the model shows as a record. */
+  void expect(int record, Retirement shown, ExecutorTiming timing) {
+    if (record >= expected[0].length) {
+      for (int word = 0; word < expected.length; word++) {
+        expected[word] = Arrays.copyOf(expected[word], Math.max(64, 2 * record));
+      }
+    }
+    if (promise.elements == 1) {
+      long code = promise.value.of(shown, timing, 0);
+      int shift = Long.SIZE - promise.format.width();
+      expected[0][record] = signed ? code << shift >> shift : code << shift >>> shift;
+      return;
+    }
+    for (long[] word : expected) {
+      word[record] = 0;
+    }
+    int bits = promise.format.width();
+    for (int element = 0; element < promise.elements; element++) {
+      long code = promise.value.of(shown, timing, element);
+      if (code != 0) {
+        put(record, element * bits, code << (Long.SIZE - bits) >>> (Long.SIZE - bits));
+      }
+    }
+  }
+
+  private void put(int record, int at, long code) {
+    int shift = at % Long.SIZE;
+    expected[at / Long.SIZE][record] |= code << shift;
+    if (shift + promise.format.width() > Long.SIZE) {
+      expected[at / Long.SIZE + 1][record] |= code >>> (Long.SIZE - shift);
+    }
+  }
+
+  /** Compares a row of the DUT with a record. */
+  boolean matches(int row, int record) {
+    compared++;
+    for (int word = 0; word < expected.length; word++) {
+      if (sampled[word][row] != expected[word][record]) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** How often it was compared since the last call. */
+  long takeCompared() {
+    long taken = compared;
+    compared = 0;
+    return taken;
+  }
+
+  /** An element's code, by the format's sign. */
+  BigInteger code(long[][] columns, int at, int element) {
+    BigInteger all = BigInteger.ZERO;
+    for (int word = columns.length - 1; word >= 0; word--) {
+      all = all.shiftLeft(Long.SIZE).or(new BigInteger(Long.toUnsignedString(columns[word][at])));
+    }
+    int bits = promise.format.width();
+    BigInteger code =
+        all.shiftRight(element * bits).and(BigInteger.ONE.shiftLeft(bits).subtract(BigInteger.ONE));
+    return promise.format.signed() && code.testBit(bits - 1)
+        ? code.subtract(BigInteger.ONE.shiftLeft(bits))
+        : code;
+  }
+
+  /** What reports call an element. */
+  String name(int element) {
+    return promise.elements == 1 ? port : port + "[" + element + "]";
+  }
+}

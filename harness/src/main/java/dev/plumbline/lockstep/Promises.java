@@ -1,0 +1,109 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.lockstep.Output.Promise;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.scene.Predictor;
+import dev.plumbline.models.scene.Retirement;
+import dev.plumbline.models.scene.SceneFormats;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Stream;
+
+/** What an executor's outputs are, said by the model, in the order in which they are compared. */
+final class Promises {
+  private static final Format COUNT = Format.unsigned(32, 0);
+
+  /** The standard names of all of them. */
+  static final List<String> NAMES = names();
+
+  private Promises() {}
+
+  private static List<String> names() {
+    Format any = Format.signed(2, 0);
+    Executor whole =
+        Executor.of(
+                new SceneFormats(any, any, any),
+                new dev.plumbline.models.scene.ProgramLimits(1, 1, 1))
+            .timing(1, 1, Predictor.Policy.NONE, 0)
+            .build();
+    return Stream.concat(retired(whole).stream(), results(whole).stream())
+        .map(Promise::role)
+        .toList();
+  }
+
+  static List<Promise> retired(Executor executor) {
+    Format word = executor.formats().word();
+    Format material = material(executor);
+    int ends = 2 * executor.spans();
+    List<Promise> promises = new ArrayList<>();
+    promises.add(number("retire_address", (r, t, e) -> r.address()));
+    promises.add(
+        number("retire_operation", (r, t, e) -> executor.layout().opcode(r.operation().kind())));
+    promises.add(bit("retire_taken", (r, t, e) -> flag(r.isSkipTaken())));
+    promises.add(number("retire_height", (r, t, e) -> r.height()));
+    promises.add(number("retire_count", (r, t, e) -> r.top().count()));
+    promises.add(
+        new Promise(
+            "retire_distance", word, ends, (r, t, e) -> isEnd(r, e) ? r.top().distance(e) : 0));
+    promises.add(
+        new Promise(
+            "retire_material", material, ends, (r, t, e) -> isEnd(r, e) ? r.top().material(e) : 0));
+    promises.add(
+        new Promise(
+            "retire_turned",
+            Format.bit(),
+            ends,
+            (r, t, e) -> flag(isEnd(r, e) && r.top().isTurned(e))));
+    promises.addAll(best("retire_best_", executor));
+    promises.add(bit("retire_overflow", (r, t, e) -> flag(r.hasOverflowed())));
+    return promises;
+  }
+
+  static List<Promise> results(Executor executor) {
+    List<Promise> promises = new ArrayList<>(best("result_", executor));
+    promises.add(bit("result_overflow", (r, t, e) -> flag(r.hasOverflowed())));
+    if (executor.timing() != null) {
+      promises.add(new Promise("result_cycles", COUNT, 1, (r, t, e) -> t.cycles()));
+      promises.add(new Promise("result_operations", COUNT, 1, (r, t, e) -> t.retired()));
+      promises.add(new Promise("result_predicted_right", COUNT, 1, (r, t, e) -> t.right()));
+      promises.add(new Promise("result_predicted_wrong", COUNT, 1, (r, t, e) -> t.wrong()));
+    }
+    return promises;
+  }
+
+  private static List<Promise> best(String prefix, Executor executor) {
+    Format word = executor.formats().word();
+    return List.of(
+        bit(prefix + "hit", (r, t, e) -> flag(r.isFound())),
+        new Promise(prefix + "distance", word, 1, (r, t, e) -> r.isFound() ? r.distance() : 0),
+        new Promise(
+            prefix + "material",
+            material(executor),
+            1,
+            (r, t, e) -> r.isFound() ? r.material() : 0),
+        bit(prefix + "turned", (r, t, e) -> flag(r.isFound() && r.isTurned())),
+        bit(prefix + "inward", (r, t, e) -> flag(r.isFound() && r.isInward())));
+  }
+
+  /** A material's bits are those that the executor's limits need. */
+  private static Format material(Executor executor) {
+    int most = executor.limits().materials() - 1;
+    return Format.unsigned(Math.max(1, Integer.SIZE - Integer.numberOfLeadingZeros(most)), 0);
+  }
+
+  private static Promise number(String role, Output.Value value) {
+    return new Promise(role, COUNT, 1, value);
+  }
+
+  private static Promise bit(String role, Output.Value value) {
+    return new Promise(role, Format.bit(), 1, value);
+  }
+
+  private static boolean isEnd(Retirement shown, int end) {
+    return end < 2 * shown.top().count();
+  }
+
+  private static long flag(boolean set) {
+    return set ? 1 : 0;
+  }
+}

@@ -1,0 +1,27 @@
+package dev.plumbline.samples;
+
+import dev.plumbline.cosim.Model;
+import dev.plumbline.report.Run;
+import java.util.List;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** The scene executor and the model side by side: what the nightly run does with more rays. */
+class SceneLockstepTest {
+  private static final long RAYS = 10_240;
+
+  static List<SampleExecutor> executors() {
+    return SampleExecutor.all();
+  }
+
+  @ParameterizedTest
+  @MethodSource("executors")
+  void agreesOperationByOperationAndCycleByCycle(SampleExecutor executor) {
+    executor
+        .bench(Model.of(executor.rtlIn(SampleRtl.FOLDER)))
+        .cases(RAYS)
+        .seed(Long.getLong("plumbline.seed", 1))
+        .recorder(Run.current())
+        .check();
+  }
+}
