@@ -11,6 +11,7 @@ final class RandomScenes {
   private static final BigDecimal[] UNITS = {
     null, BigDecimal.ONE, BigDecimal.valueOf(25), new BigDecimal("0.3")
   };
+  private static final List<SpanOperator> OPERATORS = List.of(SpanOperator.values());
   private static final List<OperationKind> SOLIDS =
       List.of(OperationKind.SPHERE, OperationKind.BOX, OperationKind.HALF_SPACE);
 
@@ -58,7 +59,7 @@ final class RandomScenes {
     Scene.Solid first = solid(depth - 1);
     List<Scene.Step> steps = new ArrayList<>();
     for (int i = 0; i <= random.nextInt(2); i++) {
-      steps.add(new Scene.Step(SpanOperator.values()[random.nextInt(3)], solid(depth - 1)));
+      steps.add(new Scene.Step(OPERATORS.get(random.nextInt(3)), solid(depth - 1)));
     }
     return new Scene.Part(first, steps);
   }
