@@ -25,8 +25,11 @@ import java.util.regex.Pattern;
  * of more than 127 characters become a hash. The header it generated settles every doubt.
  */
 public final class CppNames {
+  /** A port, or what may be one: 5.048 declares an unpacked array like any other array. */
   private static final Pattern MEMBER =
-      Pattern.compile("VL_(?:IN|OUT|INOUT)(?:8|16|64|W)?\\(\\(?&?(\\w+)\\)?[\\[\\],\\d]");
+      Pattern.compile(
+          "VL_(?:IN|OUT|INOUT)(?:8|16|64|W)?\\(\\(?&?(\\w+)\\)?[\\[\\],\\d]"
+              + "|VlUnpacked<.*> (\\w+);");
 
   private CppNames() {}
 
@@ -42,7 +45,7 @@ public final class CppNames {
     Set<String> left = new LinkedHashSet<>();
     Matcher matcher = MEMBER.matcher(header);
     while (matcher.find()) {
-      left.add(matcher.group(1));
+      left.add(matcher.group(1) == null ? matcher.group(2) : matcher.group(1));
     }
     Map<String, String> members = new HashMap<>();
     List<Port> open = new ArrayList<>();

@@ -401,6 +401,16 @@ IData VL_URANDOM_SEEDED_II(IData seed) {
   return static_cast<IData>(current->random());
 }
 
+// 5.048 draws the initial state by scope and name, the same for all words of a memory, so that two
+// words in the wrong order would not show. One draw a word instead; unused before that version.
+IData VL_SCOPED_RAND_RESET_I(int obits, uint64_t, uint64_t) { return VL_RAND_RESET_I(obits); }
+
+QData VL_SCOPED_RAND_RESET_Q(int obits, uint64_t, uint64_t) { return VL_RAND_RESET_Q(obits); }
+
+WDataOutP VL_SCOPED_RAND_RESET_W(int obits, WDataOutP outwp, uint64_t, uint64_t) {
+  return VL_RAND_RESET_W(obits, outwp);
+}
+
 // ---- Calls that are the same for all models
 
 extern "C" {

@@ -91,4 +91,16 @@ class CppNamesTest {
 
     assertEquals("a.sv:7: port 'lost'", refused.messages().get(0).toString());
   }
+
+  @Test
+  void arraysOf5048AreFoundWithoutAMacro() {
+    assertEquals(
+        Map.of("row", "row", "deep", "deep"),
+        CppNames.members(
+            List.of(port("row"), port("deep")),
+            """
+            VlUnpacked<CData/*7:0*/, 3> row;
+            VlUnpacked<VlUnpacked<VlWide<3>/*69:0*/, 3>, 2> deep;
+            """));
+  }
 }
