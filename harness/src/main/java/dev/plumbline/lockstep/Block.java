@@ -22,7 +22,7 @@ final class Block {
 
   private final RandomStream chance;
   private final Pacing.Pattern stalls;
-  private final boolean canReset;
+  private final Ports ports;
   final Rays rays;
   Program program;
   int count;
@@ -41,11 +41,11 @@ final class Block {
   private long[] ready = new long[0];
   private int planned; // rows of it
 
-  Block(SceneFormats formats, RandomStream chance, Pacing.Pattern stalls, boolean canReset) {
+  Block(SceneFormats formats, RandomStream chance, Pacing.Pattern stalls, Ports ports) {
     this.rays = Rays.of(formats, RAYS);
+    this.ports = ports;
     this.chance = chance;
     this.stalls = stalls;
-    this.canReset = canReset;
   }
 
   /** Draws a block: another program, or that of the block before, which the memory still holds. */
@@ -58,6 +58,13 @@ final class Block {
     }
     count = Math.min(most, program.length() > 256 ? 2 : 1 + chance.below(RAYS - 1));
     scenes.rays(rays, 0, count);
+    if (!ports.has("ray_start")) {
+      Arrays.fill(rays.column("start"), 0);
+    }
+    if (!ports.takesAnyHit()) {
+      Arrays.fill(rays.column("any_hit"), 0);
+    }
+    boolean canReset = ports.has("rst");
     resetFrom = 0;
     resetRows = canReset && (first || chance.below(12) == 0) ? 1 + chance.below(3) : 0;
     loadFrom = resetRows;

@@ -30,7 +30,8 @@ import java.util.Set;
  *
  * <ul>
  *   <li>inputs {@code rst} (synchronous, active high), {@code ray_inverse_x, ..., ray_parallel_x,
- *       ..., ray_start, ray_limit, ray_any_hit, result_ready};
+ *       ..., ray_start, ray_limit, ray_any_hit, result_ready}; a ray starts at 0 where there is no
+ *       start, and looks for the nearest surface where there is no limit;
  *   <li>with each result {@code result_hit, result_distance, result_material, result_turned,
  *       result_inward, result_overflow, result_cycles, result_operations, result_predicted_right,
  *       result_predicted_wrong};
@@ -191,6 +192,16 @@ public final class Executor {
      */
     public Builder timing(int latency, int queue, Predictor.Policy policy, int indexBits) {
       timing = new Timing(latency, queue, policy, indexBits);
+      return this;
+    }
+
+    /**
+     * Takes back the promise of cycles.
+     *
+     * @return this builder
+     */
+    public Builder untimed() {
+      timing = null;
       return this;
     }
 

@@ -181,7 +181,7 @@ public final class LockstepBench {
   }
 
   private List<String> situationNames() {
-    return situations ? new SceneSituations(executor, ports.has("ray_any_hit")).names() : List.of();
+    return situations ? new SceneSituations(executor, ports.takesAnyHit()).names() : List.of();
   }
 
   private StretchPool.Runner<LockstepRunner.Result> runner() {

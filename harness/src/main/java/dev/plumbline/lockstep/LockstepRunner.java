@@ -51,7 +51,7 @@ final class LockstepRunner {
     this.executor = executor;
     this.ports = ports;
     this.model = model;
-    this.situations = new SceneSituations(executor, ports.has("ray_any_hit"));
+    this.situations = new SceneSituations(executor, ports.takesAnyHit());
     this.expected = new Expectation(executor, situations);
   }
 
@@ -74,7 +74,7 @@ final class LockstepRunner {
               executor.formats(),
               chance,
               Pacing.varied().open(RandomStream.derive(seed, "stalls")),
-              ports.has("rst"));
+              ports);
       expected.begin(columns.retired, columns.results);
       long rows = 0;
       int offered = 0;

@@ -158,6 +158,11 @@ final class Ports {
     return names.containsKey(role);
   }
 
+  /** Whether rays may be such that end at any surface before a limit. */
+  boolean takesAnyHit() {
+    return has("ray_any_hit") && has("ray_limit");
+  }
+
   /** The name in the RTL. */
   String name(String role) {
     return names.get(role);

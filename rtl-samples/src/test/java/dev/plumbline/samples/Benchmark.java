@@ -32,10 +32,11 @@ final class Benchmark {
     this.folder = folder;
   }
 
-  /** Runs the parts named, or all: throughput, edit, size, memory. */
+  /** Runs the parts named, or all: throughput, scene, edit, size, memory. */
   public static void main(String[] arguments) throws IOException {
     List<String> parts =
-        List.of(System.getProperty("plumbline.parts", "throughput,edit,size,memory").split(","));
+        List.of(
+            System.getProperty("plumbline.parts", "throughput,scene,edit,size,memory").split(","));
     Path folder = Files.createTempDirectory("plumbline-bench");
     Benchmark benchmark = new Benchmark(folder);
     try {
@@ -43,6 +44,9 @@ final class Benchmark {
         benchmark.throughput("box_pipeline");
         benchmark.throughput("reciprocal");
         benchmark.throughput("square_root");
+      }
+      if (parts.contains("scene")) {
+        new SceneRates(benchmark.speeds, folder, REPETITIONS).measure();
       }
       if (parts.contains("edit")) {
         new EditTimes(benchmark.speeds, folder, REPETITIONS).measure();

@@ -2,11 +2,13 @@ package dev.plumbline.samples;
 
 import dev.plumbline.check.Verdict;
 import dev.plumbline.cosim.Model;
+import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.report.Run;
 import dev.plumbline.rtl.RtlSource;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -17,12 +19,17 @@ import java.util.stream.Stream;
  * The main job: every sample bench, its verdicts as a table on the console, its files under {@code
  * reports/}.
  *
- * <p>Properties: {@code plumbline.cases} a bench (a million unless said), {@code plumbline.seed},
- * and {@code plumbline.fault}, a name from the catalogue: that fault is planted in a copy of the
- * RTL, and the unit's exact bench has to find it. The status is 0 when all is as it should be.
+ * <p>Properties: {@code plumbline.cases} a bench (a million unless said; of rays through the scene
+ * executor a hundredth), {@code plumbline.seed}, and {@code plumbline.fault}, a name from the
+ * catalogue: that fault is planted in a copy of the RTL, and the unit's exact bench has to find it.
+ * The status is 0 when all is as it should be.
  */
 final class Regression {
   private static final long CASES = Long.getLong("plumbline.cases", 1_000_000);
+
+  /** Fewer rays may miss a situation. */
+  private static final long SITUATIONS_FROM = 10_000;
+
   private static final long SEED = Long.getLong("plumbline.seed", 1);
 
   private Regression() {}
@@ -42,6 +49,13 @@ final class Regression {
         System.out.println(verdict.facts() + System.lineSeparator());
       }
     }
+    for (SampleExecutor executor : SampleExecutor.all()) {
+      Verdict verdict = lockstep(executor.bench(Model.of(executor.rtlIn(SampleRtl.FOLDER)))).run();
+      passed &= verdict.isPass();
+      if (!verdict.isPass()) {
+        System.out.println(verdict.facts() + System.lineSeparator());
+      }
+    }
     System.out.println(Run.current().consoleTable());
     return passed ? 0 : 1;
   }
@@ -49,13 +63,11 @@ final class Regression {
   private static int planted(Fault fault) throws IOException {
     Path copy = Files.createTempDirectory("plumbline-fault");
     try {
-      Faults.plantedCopy(fault, copy);
       System.out.println("Planted in a copy of " + fault.file() + ": " + fault.what());
       System.out.println("  instead of  " + fault.original().strip());
       System.out.println("  stands      " + fault.replacement().strip());
       System.out.println();
-      SampleBench bench = SampleBenches.sharpest(fault.unit());
-      Verdict verdict = run(bench, bench.rtlIn(copy));
+      Verdict verdict = verdictOn(fault, copy);
       System.out.println(verdict.facts());
       System.out.println();
       System.out.println(Run.current().consoleTable());
@@ -67,12 +79,31 @@ final class Regression {
     }
   }
 
+  private static Verdict verdictOn(Fault fault, Path copy) throws IOException {
+    if (SceneFaultsTest.everyFault().contains(fault)) {
+      return lockstep(SceneFaultsTest.planted(fault, copy)).run();
+    }
+    Faults.plantedCopy(fault, copy);
+    SampleBench bench = SampleBenches.sharpest(fault.unit());
+    return run(bench, bench.rtlIn(copy));
+  }
+
+  /** A ray takes about a hundred cycles, so a hundredth of the cases takes as many. */
+  private static LockstepBench lockstep(LockstepBench bench) {
+    long rays = Math.max(1, CASES / 100);
+    if (rays < SITUATIONS_FROM) {
+      bench.withoutSituations();
+    }
+    return bench.cases(rays).seed(SEED).recorder(Run.current());
+  }
+
   private static Verdict run(SampleBench bench, RtlSource rtl) {
     return bench.of(Model.of(rtl)).cases(CASES).seed(SEED).recorder(Run.current()).run();
   }
 
   private static Fault find(String name) {
-    List<Fault> faults = Faults.all();
+    List<Fault> faults = new ArrayList<>(Faults.all());
+    faults.addAll(SceneFaultsTest.everyFault());
     Optional<Fault> found = faults.stream().filter(fault -> fault.name().equals(name)).findFirst();
     return found.orElseThrow(
         () ->

@@ -68,17 +68,16 @@ record SampleExecutor(
   }
 
   /** What the header of scene_executor.sv promises. */
-  Executor promises() {
+  Executor.Builder promise() {
     return Executor.of(
             SceneFormats.of(word, direction),
             new ProgramLimits(1 << addressBits, lists, 1 << materialBits))
         .spans(spans)
-        .timing(word.width() + 21, queue, Predictor.Policy.TWO_BIT, predictionBits)
-        .build();
+        .timing(word.width() + 21, queue, Predictor.Policy.TWO_BIT, predictionBits);
   }
 
   LockstepBench bench(Model model) {
-    return LockstepBench.of(model, promises()).named(name);
+    return LockstepBench.of(model, promise().build()).named(name);
   }
 
   @Override

@@ -1,0 +1,98 @@
+package dev.plumbline.samples;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.build.BuildOptions;
+import dev.plumbline.check.Verdict;
+import dev.plumbline.cosim.Model;
+import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.lockstep.LockstepBench;
+import dev.plumbline.report.Run;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/**
+ * Faults of the scene executor and its span combiner, each in a copy of the RTL: the lockstep has
+ * to see them. A few by default; all with {@code -Dplumbline.everyFault=true}, as every night.
+ */
+@Execution(ExecutionMode.CONCURRENT)
+class SceneFaultsTest {
+  private static final long RAYS = 20_000;
+
+  private static final String TOLD = "span-combiner-surface-of-the-right-on-equal-ends";
+
+  private static final Set<String> USUAL =
+      Set.of(
+          "scene-executor-flush-leaves-those-in-flight",
+          "scene-executor-predictor-updated-twice",
+          "scene-executor-any-hit-stops-early");
+
+  /** The RTL's own assertions would see some of them first. */
+  private static final BuildOptions WITHOUT_ASSERTIONS =
+      BuildOptions.defaults().withAssertions(false);
+
+  @TempDir Path folder;
+
+  static List<Fault> everyFault() {
+    return Stream.of(SceneFaults.all(), SpanFaults.all()).flatMap(List::stream).toList();
+  }
+
+  static List<Fault> faults() {
+    boolean all = Boolean.getBoolean("plumbline.everyFault");
+    return everyFault().stream().filter(fault -> all || USUAL.contains(fault.name())).toList();
+  }
+
+  static LockstepBench planted(Fault fault, Path folder) throws IOException {
+    SampleExecutor executor = SampleExecutor.SMALL;
+    Path copy = Faults.plantedCopy(fault, folder);
+    return executor
+        .bench(Model.of(executor.rtlIn(copy), WITHOUT_ASSERTIONS))
+        .threads(1)
+        .withoutSituations();
+  }
+
+  @ParameterizedTest
+  @MethodSource("faults")
+  void isCaught(Fault fault) throws IOException {
+    Verdict verdict = planted(fault, folder.resolve("rtl")).cases(RAYS).run();
+    assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), () -> fault + ": " + fault.what());
+  }
+
+  @Test
+  void thePartingIsToldWithProgramRayAndBothLists() throws IOException {
+    Fault fault =
+        everyFault().stream().filter(any -> any.name().equals(TOLD)).findFirst().orElseThrow();
+    Run run = Run.open(folder.resolve("reports"), "told");
+    Verdict verdict = planted(fault, folder.resolve("rtl")).recorder(run).cases(RAYS).run();
+
+    assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome());
+    Path dossier = verdict.dossier().orElseThrow();
+    String facts = Files.readString(dossier.resolve("facts.txt"));
+    // The material is the right one's; both lists lie on one axis; the arrow is at a combination.
+    assertTrue(facts.contains("  signal     retire_material["), facts);
+    assertTrue(facts.matches("(?s).*\\n  -> \\d+ +(union|intersection|difference)\\n.*"), facts);
+    assertTrue(facts.contains("  ray        origin "), facts);
+    assertTrue(facts.matches("(?s).*\\n +expected +[\\[<]?=.*\\n +actual +[\\[<]?=.*"), facts);
+    List<Map<String, String>> rows = CsvTable.read(dossier.resolve("mismatch.csv"));
+    assertEquals(1, rows.stream().filter(row -> row.get("verdict").equals("value wrong")).count());
+    assertEquals(
+        Long.toString(verdict.first().orElseThrow().cycle()),
+        rows.stream()
+            .filter(row -> row.get("verdict").equals("value wrong"))
+            .findFirst()
+            .orElseThrow()
+            .get("cycle"));
+  }
+}

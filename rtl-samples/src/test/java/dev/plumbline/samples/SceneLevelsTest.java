@@ -1,0 +1,94 @@
+package dev.plumbline.samples;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.check.ContractException;
+import dev.plumbline.check.Verdict;
+import dev.plumbline.cosim.Model;
+import dev.plumbline.lockstep.Executor;
+import dev.plumbline.lockstep.LockstepBench;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.scene.ProgramLimits;
+import dev.plumbline.models.scene.SceneFormats;
+import dev.plumbline.rtl.RtlSource;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+
+/** An executor that exposes less is checked as far as it does. */
+class SceneLevelsTest {
+  private static final Path CASTER =
+      Path.of("src/test/resources/lockstep/ray_caster.sv").toAbsolutePath();
+
+  private static Executor.Builder caster() {
+    SceneFormats formats = SceneFormats.of(Format.signed(6, 6), Format.signed(2, 8));
+    Executor.Builder caster =
+        Executor.of(formats, new ProgramLimits(32, 2, 4))
+            .spans(2)
+            .port("rst", "clear")
+            .port("load_valid", "write")
+            .port("load_address", "write_place")
+            .port("load_word", "write_code")
+            .port("ray_valid", "go")
+            .port("ray_ready", "free")
+            .port("result_valid", "done")
+            .port("result_hit", "struck")
+            .port("result_distance", "reach");
+    for (String axis : new String[] {"x", "y", "z"}) {
+      caster
+          .port("ray_origin_" + axis, "from_" + axis)
+          .port("ray_direction_" + axis, "along_" + axis)
+          .port("ray_inverse_" + axis, "over_" + axis)
+          .port("ray_parallel_" + axis, "flat_" + axis);
+    }
+    return caster;
+  }
+
+  private static Model casterModel() {
+    return Model.of(
+        RtlSource.of(CASTER)
+            .withTop("ray_caster")
+            .withIncludeFolder(SampleRtl.FOLDER)
+            .withLibraryFolder(SampleRtl.FOLDER)
+            .withArgument("-Wno-PINMISSING"));
+  }
+
+  @Test
+  void anExecutorThatShowsOnlyTheFinalHitIsCheckedAtThatLevel() {
+    Model model = casterModel();
+    LockstepBench bench = LockstepBench.of(model, caster().build());
+    assertEquals("results only, in any cycle", bench.level());
+    Verdict verdict = bench.cases(4096).check();
+    assertEquals(
+        2, verdict.bounds().size(), "struck and reach are compared, and nothing that is not there");
+
+    // The same RTL does not keep a promise of more spans than it has room for.
+    Verdict lie = LockstepBench.of(model, caster().spans(3).build()).cases(4096).run();
+    assertEquals(Verdict.Outcome.MISMATCH, lie.outcome());
+  }
+
+  @Test
+  void aPortThatIsNotThereIsNamed() {
+    Executor wrong = caster().port("result_hit", "stuck").build();
+    ContractException refusal =
+        assertThrows(ContractException.class, () -> LockstepBench.of(casterModel(), wrong));
+    assertTrue(
+        refusal.getMessage().startsWith("Module ray_caster has no port \"stuck\" for result_hit;"),
+        refusal.getMessage());
+  }
+
+  @Test
+  void everyLevelBetweenIsCheckedAsWell() {
+    Model model = Model.of(SampleExecutor.SMALL.rtlIn(SampleRtl.FOLDER));
+    Executor.Builder less = SampleExecutor.SMALL.promise().without("retire_valid");
+    LockstepBench bench = LockstepBench.of(model, less.build());
+    assertEquals("results only, each in its cycle", bench.level());
+    bench.cases(4096).check();
+
+    Executor.Builder untimed = SampleExecutor.SMALL.promise().untimed();
+    bench = LockstepBench.of(model, untimed.build());
+    assertEquals("every operation and result, in any cycle", bench.level());
+    bench.cases(4096).check();
+  }
+}
