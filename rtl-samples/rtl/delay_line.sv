@@ -20,16 +20,17 @@ module delay_line #(
     $error("delay_line: DEPTH must be at least 1");
   end
 
-  // stage[k].value_q is the value after k clocks.
-  for (genvar k = 1; k <= DEPTH; k++) begin : stage
+  // delayed[k].value_q is the value after k clocks. Verilator 5.006 loses such names where a block
+  // around this one has its own of the same name, so this is not called stage, as others are.
+  for (genvar k = 1; k <= DEPTH; k++) begin : delayed
     logic [WIDTH-1:0] value_q;
     if (k == 1) begin : g_first
       always_ff @(posedge clk) value_q <= in_value;
     end else begin : g_later
-      always_ff @(posedge clk) value_q <= stage[k-1].value_q;
+      always_ff @(posedge clk) value_q <= delayed[k-1].value_q;
     end
   end
 
-  assign out_value = stage[DEPTH].value_q;
+  assign out_value = delayed[DEPTH].value_q;
 
 endmodule

@@ -108,7 +108,7 @@ public final class ModelBuilder {
     Path code = work.resolve("cc");
     Generated cpp = Generated.in(code);
     String unit = unit(design, cpp);
-    Support.Level level = cpp.bytes() < LARGE ? Support.Level.O3 : Support.Level.O1;
+    Support.Level level = level(options, cpp);
     String name = libraryKey(cpp, unit, level) + ".so";
     Path library = cache.entry("libraries", name);
     if (!Files.isRegularFile(library)) {
@@ -129,6 +129,13 @@ public final class ModelBuilder {
       cache.publish(record, entry);
     }
     return new ModelLibrary(design, library, contentHash);
+  }
+
+  private static Support.Level level(BuildOptions options, Generated cpp) {
+    if (!options.optimised()) {
+      return Support.Level.O0;
+    }
+    return cpp.bytes() < LARGE ? Support.Level.O3 : Support.Level.O1;
   }
 
   /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
@@ -187,6 +194,7 @@ public final class ModelBuilder {
         .add(toolchain.fingerprint())
         .add(recipe())
         .add(Path.of("").toAbsolutePath().toString())
+        .add(Boolean.toString(options.optimised()))
         .addAll(VerilatorArguments.of(options))
         .addAll(VerilatorArguments.of(source))
         .hex();

@@ -21,6 +21,11 @@ final class StretchRunner {
   @FunctionalInterface
   interface Watcher {
     void block(long firstRow, Feed feed, Referee referee);
+
+    /** Whether it wants to see more than the rows so far; the stretch is not run farther if not. */
+    default boolean wantsMore(long rowsSoFar) {
+      return true;
+    }
   }
 
   /** Runs stretches without regard to situations. */
@@ -56,7 +61,7 @@ final class StretchRunner {
               ? new FixedReferee(binding.checks(), flow.mostLatency(), Feed.BLOCK)
               : new StreamReferee(binding.checks(), flow);
       long row = 0;
-      while (!referee.isStuck() && feed.next(referee.outstanding())) {
+      while (!referee.isStuck() && watcher.wantsMore(row) && feed.next(referee.outstanding())) {
         referee.block(feed);
         watcher.block(row, feed, referee);
         row += feed.rows;

@@ -55,6 +55,17 @@ final class WindowRecorder implements StretchRunner.Watcher {
     }
   }
 
+  /** What comes after the last window was seen by the run before, and is of no more use. */
+  @Override
+  public boolean wantsMore(long rowsSoFar) {
+    for (long centre : centres) {
+      if (rowsSoFar <= centre + reach) {
+        return true;
+      }
+    }
+    return false;
+  }
+
   private boolean isNear(long row) {
     for (long centre : centres) {
       if (Math.abs(row - centre) <= reach) {

@@ -1,5 +1,6 @@
 package dev.plumbline.check;
 
+import dev.plumbline.build.BuildOptions;
 import dev.plumbline.cosim.Model;
 import dev.plumbline.rtl.RtlSource;
 import java.io.IOException;
@@ -23,6 +24,7 @@ final class PlantedFault {
     }
     Path copy = folder.resolve(file.getFileName());
     Files.writeString(copy, text);
-    return Model.of(RtlSource.of(copy));
+    // It runs for some ten thousand cycles.
+    return Model.of(RtlSource.of(copy), BuildOptions.defaults().withOptimisation(false));
   }
 }

@@ -1,5 +1,6 @@
 package dev.plumbline.rays;
 
+import dev.plumbline.build.BuildOptions;
 import dev.plumbline.check.Bench;
 import dev.plumbline.cosim.Model;
 import dev.plumbline.rtl.RtlSource;
@@ -21,7 +22,7 @@ final class Fault {
       throw new IllegalStateException("not exactly once in " + file + ": " + was);
     }
     Path copy = Files.writeString(folder.resolve(file), text.replace(was, is));
-    return Bench.of(Model.of(RtlSource.of(copy)));
+    return Bench.of(brief(copy));
   }
 
   /** The RTL as it stands. */
@@ -32,6 +33,11 @@ final class Fault {
   /** A bench on a module of which only the ports matter. */
   static Bench.Builder module(Path folder, String verilog) throws IOException {
     Path file = Files.writeString(folder.resolve("dut.v"), verilog);
-    return Bench.of(Model.of(RtlSource.of(file)));
+    return Bench.of(brief(file));
+  }
+
+  /** For models that run for some ten thousand cycles. */
+  private static Model brief(Path file) {
+    return Model.of(RtlSource.of(file), BuildOptions.defaults().withOptimisation(false));
   }
 }

@@ -11,13 +11,19 @@ import dev.plumbline.models.fixed.Format;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** Boxes and spheres of other people's making, held to the mathematics and to every situation. */
+@Execution(ExecutionMode.CONCURRENT)
 class SolidBenchesTest {
   private static final Format WORD = Format.signed(16, 16);
   private static final Format DIRECTION = Format.signed(2, 16);
+
+  /** A tenth of what a bench runs unless told otherwise: every fault shows itself by then. */
+  private static final long FAULTY = 10_000;
 
   @TempDir private Path folder;
   private final Printed printed = new Printed();
@@ -52,7 +58,7 @@ class SolidBenchesTest {
         "near(box_lo_y, box_hi_y, ray_org_y|near(box_lo_y, box_hi_y, ray_org_z"
       })
   void faultsOfABoxAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = box(Fault.in("frame_bar.v", folder, was, is)).run();
+    Verdict verdict = box(Fault.in("frame_bar.v", folder, was, is)).cases(FAULTY).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -70,7 +76,7 @@ class SolidBenchesTest {
 
   @Test
   void sphereByTheQuadraticIsNotTheSampleBitForBit() {
-    assertFalse(sphere(Bench.of(Fault.model("planet.v"))).exact().run().isPass());
+    assertFalse(sphere(Bench.of(Fault.model("planet.v"))).exact().cases(FAULTY).run().isPass());
   }
 
   @ParameterizedTest(name = "{1}")
@@ -84,7 +90,8 @@ class SolidBenchesTest {
         "&& leave >= 0|"
       })
   void faultsOfASphereAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = sphere(Fault.in("planet.v", folder, was, is == null ? "" : is)).run();
+    Verdict verdict =
+        sphere(Fault.in("planet.v", folder, was, is == null ? "" : is)).cases(FAULTY).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -114,7 +121,8 @@ class SolidBenchesTest {
         "(is_inside ? Top : Bottom)|Top"
       })
   void faultsOfAPlaneAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = plane(Fault.in("table_top.v", folder, was, is == null ? "" : is)).run();
+    Verdict verdict =
+        plane(Fault.in("table_top.v", folder, was, is == null ? "" : is)).cases(FAULTY).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -126,7 +134,7 @@ class SolidBenchesTest {
         was.replace(";", "")
             + " && box_lo_x <= box_hi_x && box_lo_y <= box_hi_y && box_lo_z <= box_hi_z;";
 
-    assertFalse(box(Bench.of(Fault.model("frame_bar.v"))).solid().run().isPass());
+    assertFalse(box(Bench.of(Fault.model("frame_bar.v"))).solid().cases(FAULTY).run().isPass());
     box(Fault.in("frame_bar.v", folder, was, is)).solid().check();
   }
 

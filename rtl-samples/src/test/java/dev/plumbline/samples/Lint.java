@@ -1,5 +1,6 @@
 package dev.plumbline.samples;
 
+import dev.plumbline.build.Toolchain;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -26,7 +27,13 @@ final class Lint {
    */
   static Command.Outcome run(Path folder, String top, List<String> parameters, String option) {
     List<String> words =
-        new ArrayList<>(List.of(Command.verilator(), "--lint-only", "-Wall", "--top-module", top));
+        new ArrayList<>(
+            List.of(
+                Toolchain.find().verilator().toString(),
+                "--lint-only",
+                "-Wall",
+                "--top-module",
+                top));
     words.add(option);
     parameters.forEach(parameter -> words.add("-G" + parameter));
     words.add("-I" + folder);

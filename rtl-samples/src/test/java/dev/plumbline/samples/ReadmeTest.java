@@ -13,8 +13,11 @@ import java.util.regex.Pattern;
 import javax.tools.ToolProvider;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** The README's own example is compiled and run as it stands there. */
+@Execution(ExecutionMode.CONCURRENT)
 class ReadmeTest {
   private static final Path ROOT = SampleRtl.FOLDER.getParent().getParent();
 

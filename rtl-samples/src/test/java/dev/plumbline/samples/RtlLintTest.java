@@ -14,9 +14,12 @@ import java.util.Set;
 import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
+@Execution(ExecutionMode.CONCURRENT)
 final class RtlLintTest {
   /** A header's parameters are checked at their smallest, their default and their largest. */
   @ParameterizedTest(name = "{0} {1}")

@@ -15,10 +15,13 @@ import java.util.stream.Collectors;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** A second reader of the same sources: Yosys reads, checks and synthesises them. */
+@Execution(ExecutionMode.CONCURRENT)
 final class RtlSynthesisTest {
   private static final String NO_LATCH =
       "select -assert-none t:$dlatch t:$dlatchsr t:$sr t:$_DLATCH* t:$_SR_*";
