@@ -22,9 +22,6 @@ class SolidBenchesTest {
   private static final Format WORD = Format.signed(16, 16);
   private static final Format DIRECTION = Format.signed(2, 16);
 
-  /** A tenth of what a bench runs unless told otherwise: every fault shows itself by then. */
-  private static final long FAULTY = 10_000;
-
   @TempDir private Path folder;
   private final Printed printed = new Printed();
 
@@ -58,7 +55,7 @@ class SolidBenchesTest {
         "near(box_lo_y, box_hi_y, ray_org_y|near(box_lo_y, box_hi_y, ray_org_z"
       })
   void faultsOfABoxAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = box(Fault.in("frame_bar.v", folder, was, is)).cases(FAULTY).run();
+    Verdict verdict = box(Fault.in("frame_bar.v", folder, was, is)).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -76,7 +73,7 @@ class SolidBenchesTest {
 
   @Test
   void sphereByTheQuadraticIsNotTheSampleBitForBit() {
-    assertFalse(sphere(Bench.of(Fault.model("planet.v"))).exact().cases(FAULTY).run().isPass());
+    assertFalse(sphere(Bench.of(Fault.model("planet.v"))).exact().run().isPass());
   }
 
   @ParameterizedTest(name = "{1}")
@@ -90,8 +87,7 @@ class SolidBenchesTest {
         "&& leave >= 0|"
       })
   void faultsOfASphereAreMismatches(String was, String is) throws Exception {
-    Verdict verdict =
-        sphere(Fault.in("planet.v", folder, was, is == null ? "" : is)).cases(FAULTY).run();
+    Verdict verdict = sphere(Fault.in("planet.v", folder, was, is == null ? "" : is)).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -121,8 +117,7 @@ class SolidBenchesTest {
         "(is_inside ? Top : Bottom)|Top"
       })
   void faultsOfAPlaneAreMismatches(String was, String is) throws Exception {
-    Verdict verdict =
-        plane(Fault.in("table_top.v", folder, was, is == null ? "" : is)).cases(FAULTY).run();
+    Verdict verdict = plane(Fault.in("table_top.v", folder, was, is == null ? "" : is)).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -134,7 +129,7 @@ class SolidBenchesTest {
         was.replace(";", "")
             + " && box_lo_x <= box_hi_x && box_lo_y <= box_hi_y && box_lo_z <= box_hi_z;";
 
-    assertFalse(box(Bench.of(Fault.model("frame_bar.v"))).solid().cases(FAULTY).run().isPass());
+    assertFalse(box(Bench.of(Fault.model("frame_bar.v"))).solid().run().isPass());
     box(Fault.in("frame_bar.v", folder, was, is)).solid().check();
   }
 
