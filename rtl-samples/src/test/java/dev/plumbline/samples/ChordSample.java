@@ -69,6 +69,6 @@ final class ChordSample {
       double law = end * end / (4 * radius * radius);
       worst = Math.max(worst, Math.abs((double) below / hits - law));
     }
-    return worst * Math.sqrt(hits) / KOLMOGOROV;
+    return worst * Math.sqrt((double) hits) / KOLMOGOROV;
   }
 }

@@ -63,7 +63,11 @@ final class SampleBenches {
    * The bench that finds a fault of a unit: its default parameters, exact where a model of it is.
    */
   static SampleBench sharpest(String unit) {
-    Format word = FORMATS.get(0);
+    return sharpest(unit, FORMATS.get(0));
+  }
+
+  /** The same in a format of one's own. */
+  static SampleBench sharpest(String unit, Format word) {
     return switch (unit) {
       case "reciprocal" -> reciprocal(word, Level.EXACT);
       case "square_root" -> squareRoot(word, Rounding.DOWN, Level.EXACT);
