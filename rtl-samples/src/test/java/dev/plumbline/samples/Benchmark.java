@@ -32,11 +32,11 @@ final class Benchmark {
     this.folder = folder;
   }
 
-  /** Runs the parts named, or all: throughput, scene, edit, size, memory. */
+  /** Runs the parts named, or all: throughput, rays, scene, edit, size, memory. */
   public static void main(String[] arguments) throws IOException {
     List<String> parts =
         List.of(
-            System.getProperty("plumbline.parts", "throughput,scene,edit,size,memory").split(","));
+            System.getProperty("plumbline.parts", "throughput,rays,scene,edit,size,memory").split(","));
     Path folder = Files.createTempDirectory("plumbline-bench");
     Benchmark benchmark = new Benchmark(folder);
     try {
@@ -47,6 +47,9 @@ final class Benchmark {
       }
       if (parts.contains("scene")) {
         new SceneRates(benchmark.speeds, folder, REPETITIONS).measure();
+      }
+      if (parts.contains("rays")) {
+        new RayBenchSpeeds(benchmark.speeds, folder, REPETITIONS).measure();
       }
       if (parts.contains("edit")) {
         new EditTimes(benchmark.speeds, folder, REPETITIONS).measure();

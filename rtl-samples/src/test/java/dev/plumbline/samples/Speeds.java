@@ -8,7 +8,7 @@ import java.util.Locale;
 
 /** The table of a benchmark run: printed line by line as it grows, written as CSV at the end. */
 final class Speeds {
-  private static final String LINE = "%-10s %-52s %12s %12s %12s  %-13s %7s  %s%n";
+  private static final String LINE = "%-15s %-52s %12s %12s %12s  %-13s %7s  %s%n";
 
   private final List<List<?>> rows = new ArrayList<>();
 

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.regex.Pattern;
 
 /**
  * The same design built the usual way, {@code verilator --cc --exe --build}, with a plain C++ loop
@@ -23,6 +24,8 @@ final class StockModel {
   // Verilator's own Makefile compiles with -Os unless told otherwise.
   private static final List<String> OPTIMISED =
       List.of("-MAKEFLAGS", "OPT_FAST=-O3", "-MAKEFLAGS", "OPT_SLOW=-O1");
+
+  private static final Pattern SPACE = Pattern.compile(" ");
 
   private final RtlSource source;
   private final Design design;
@@ -52,9 +55,18 @@ final class StockModel {
 
   /** Runs the loop; gives cycles a second, as the program timed itself. */
   double run(long cycles) throws IOException {
+    return cycles / Double.parseDouble(words(cycles)[0]);
+  }
+
+  /** The same, in seconds of processor time. */
+  double runOnProcessorTime(long cycles) throws IOException {
+    String[] words = words(cycles);
+    return cycles / Double.parseDouble(words[1]);
+  }
+
+  private String[] words(long cycles) throws IOException {
     String program = folder.resolve("loop/obj/loop").toString();
-    String output = command(List.of(program, Long.toString(cycles)));
-    return cycles / Double.parseDouble(output.substring(0, output.indexOf(' ')));
+    return SPACE.split(command(List.of(program, Long.toString(cycles))));
   }
 
   private double build(String name, String code, String optimise, List<String> more)
@@ -106,6 +118,7 @@ final class StockModel {
     #include <cstdint>
     #include <cstdio>
     #include <cstdlib>
+    #include <ctime>
 
     static uint64_t state = 88172645463325252ULL;  // xorshift, G. Marsaglia 2003
     static inline uint64_t next() {
@@ -121,14 +134,15 @@ final class StockModel {
       VerilatedContext* context = new VerilatedContext;
       Vstock* top = new Vstock{context};
       uint64_t sum = 0;
-      top->rst = 1;
+      %s
       for (int i = 0; i < 8; ++i) {
         top->clk = 0;
         top->eval();
         top->clk = 1;
         top->eval();
       }
-      top->rst = 0;
+      %s
+      const std::clock_t used = std::clock();
       const auto start = std::chrono::steady_clock::now();
       for (uint64_t i = 0; i < cycles; ++i) {
     %s    top->clk = 0;
@@ -137,12 +151,20 @@ final class StockModel {
         top->eval();
       }
       const std::chrono::duration<double> time = std::chrono::steady_clock::now() - start;
-      std::printf("%%.9f %%llu\\n", time.count(), static_cast<unsigned long long>(sum));
+      const double processor = static_cast<double>(std::clock() - used) / CLOCKS_PER_SEC;
+      std::printf("%%.9f %%.9f %%llu\\n", time.count(), processor,
+                  static_cast<unsigned long long>(sum));
       return 0;
     }
     """
-        .formatted(drive, fold)
+        .formatted(reset(1), reset(0), drive, fold)
         .replace("Vstock", prefix());
+  }
+
+  /** Nothing where the design has no reset. */
+  private String reset(int value) {
+    boolean has = design.ports().stream().anyMatch(port -> port.name().equals("rst"));
+    return has ? "top->rst = " + value + ";" : "";
   }
 
   private String calls() {
