@@ -1,9 +1,6 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.fixed.Overflow;
-import dev.plumbline.models.fixed.Rounding;
-import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -21,6 +18,8 @@ import java.util.Map;
  * WordLayout ours = WordLayout.standard(formats);
  * BigInteger[] words = ours.encode(program);
  * Program again = ours.decode(List.of(words), formats, limits);
+ *
+ * WordLayout theirs = WordLayout.parse(Files.readString(Path.of("chip.layout")));
  *
  * WordLayout yours =
  *     WordLayout.builder(128)
@@ -56,25 +55,11 @@ import java.util.Map;
  * 9, difference 10. A memory of zeros ends at once.
  */
 public final class WordLayout {
-  /** A field's place in the word. */
-  private record Field(int lowest, Format format) {
-    BigInteger raw(BigInteger word) {
-      return word.shiftRight(lowest).and(mask());
-    }
-
-    BigInteger mask() {
-      return BigInteger.ONE.shiftLeft(format.width()).subtract(BigInteger.ONE);
-    }
-
-    int end() {
-      return lowest + format.width();
-    }
-  }
-
   private final int width;
   private final Map<OperationKind, Integer> codes;
-  private final Map<OperationKind, Map<String, Field>> fields;
-  private final Field opcode;
+  private final Map<OperationKind, Map<String, LayoutField>> fields;
+  private final LayoutField opcode;
+  private final LayoutCodec codec;
 
   private WordLayout(Builder b) {
     this.width = b.width;
@@ -82,6 +67,7 @@ public final class WordLayout {
     this.codes = new EnumMap<>(b.codes);
     this.fields = new EnumMap<>(OperationKind.class);
     b.fields.forEach((kind, of) -> fields.put(kind, Collections.unmodifiableMap(of)));
+    this.codec = new LayoutCodec(width, opcode, codes, fields);
   }
 
   /**
@@ -105,6 +91,17 @@ public final class WordLayout {
   }
 
   /**
+   * Reads a layout.
+   *
+   * @param text as the page SCENES.md has it
+   * @return the layout
+   * @throws SceneException when something may not stand where it does, or the layout cannot be
+   */
+  public static WordLayout parse(String text) {
+    return LayoutText.parse(text);
+  }
+
+  /**
    * Begins a layout.
    *
    * @param width bits of a word, 1 or more
@@ -124,22 +121,6 @@ public final class WordLayout {
   }
 
   /**
-   * The opcode of an operation.
-   *
-   * @param kind which
-   * @return its value
-   * @throws IllegalArgumentException when the layout has none for it
-   */
-  public int opcode(OperationKind kind) {
-    Integer code = codes.get(kind);
-    if (code == null) {
-      throw new IllegalArgumentException(
-          "opcode of " + kind + ": the layout has none for it: " + codes + "; declare one");
-    }
-    return code;
-  }
-
-  /**
    * A program's words.
    *
    * @param program any
@@ -149,48 +130,9 @@ public final class WordLayout {
   public BigInteger[] encode(Program program) {
     BigInteger[] words = new BigInteger[program.length()];
     for (int i = 0; i < words.length; i++) {
-      words[i] = encode(program, i);
+      words[i] = codec.encode(program, i);
     }
     return words;
-  }
-
-  private BigInteger encode(Program program, int address) {
-    Operation operation = program.at(address);
-    OperationKind kind = operation.kind();
-    Integer code = codes.get(kind);
-    if (code == null) {
-      throw fault(address, kind, "the layout has no opcode for it: " + codes + "; declare one");
-    }
-    BigInteger word = BigInteger.valueOf(code).shiftLeft(opcode.lowest());
-    for (Map.Entry<String, Field> entry : fields.get(kind).entrySet()) {
-      String name = entry.getKey();
-      Field field = entry.getValue();
-      BigDecimal value = value(program, operation, name);
-      BigInteger raw = field.format().toCode(value, Rounding.DOWN, Overflow.SATURATE);
-      if (field.format().toDecimal(raw).compareTo(value) != 0) {
-        throw fault(
-            address,
-            kind,
-            name
-                + " is "
-                + value.toPlainString()
-                + ": a field of "
-                + field.format()
-                + " does not hold it exactly; change the scene or the layout");
-      }
-      word = word.or(raw.and(field.mask()).shiftLeft(field.lowest()));
-    }
-    return word;
-  }
-
-  private static BigDecimal value(Program program, Operation operation, String name) {
-    int index = operation.kind().operands().indexOf(name);
-    if (index < 0) {
-      return BigDecimal.valueOf(
-          name.equals(Builder.MATERIAL) ? operation.material() : operation.target());
-    }
-    Format format = program.formats().operand(name);
-    return format.toDecimal(format.fromWords(operation.operand(index)));
   }
 
   /**
@@ -207,7 +149,7 @@ public final class WordLayout {
     List<Operation> operations = new ArrayList<>();
     int furthest = 0;
     for (int address = 0; address < words.size(); address++) {
-      Operation operation = decode(words.get(address), address, formats);
+      Operation operation = codec.decode(words.get(address), address, formats);
       operations.add(operation);
       furthest = Math.max(furthest, operation.target());
       if (operation.kind() == OperationKind.END && furthest <= address) {
@@ -217,87 +159,19 @@ public final class WordLayout {
     return Program.of(formats, limits, operations);
   }
 
-  private Operation decode(BigInteger word, int address, SceneFormats formats) {
-    if (word.signum() < 0 || word.bitLength() > width) {
-      throw new ProgramException(
-          address,
-          "word "
-              + word.toString(16)
-              + " at address "
-              + address
-              + ": it has to fit "
-              + width
-              + " bits");
-    }
-    int code = opcode.raw(word).intValue();
-    for (Map.Entry<OperationKind, Integer> entry : codes.entrySet()) {
-      if (entry.getValue() == code) {
-        return decode(entry.getKey(), word, address, formats);
-      }
-    }
-    throw new ProgramException(
-        address,
-        "word "
-            + word.toString(16)
-            + " at address "
-            + address
-            + ": "
-            + code
-            + " is no opcode; there are "
-            + codes);
-  }
-
-  private Operation decode(OperationKind kind, BigInteger word, int address, SceneFormats formats) {
-    long[] operands = new long[kind.operands().size()];
-    int material = 0;
-    int target = 0;
-    for (Map.Entry<String, Field> entry : fields.get(kind).entrySet()) {
-      Field field = entry.getValue();
-      BigInteger raw = field.raw(word);
-      int index = kind.operands().indexOf(entry.getKey());
-      if (index < 0) {
-        boolean isMaterial = entry.getKey().equals(Builder.MATERIAL);
-        material = isMaterial ? raw.intValueExact() : material;
-        target = isMaterial ? target : raw.intValueExact();
-      } else {
-        BigInteger code =
-            field.format().signed() && raw.testBit(field.format().width() - 1)
-                ? raw.subtract(BigInteger.ONE.shiftLeft(field.format().width()))
-                : raw;
-        BigDecimal value = field.format().toDecimal(code);
-        Format wanted = formats.operand(entry.getKey());
-        BigInteger operand = wanted.toCode(value, Rounding.DOWN, Overflow.SATURATE);
-        if (wanted.toDecimal(operand).compareTo(value) != 0) {
-          throw fault(
-              address,
-              kind,
-              entry.getKey()
-                  + " is "
-                  + value.toPlainString()
-                  + ": "
-                  + wanted
-                  + " does not hold it exactly; give the program other formats");
-        }
-        operands[index] = operand.longValue();
-      }
-    }
-    return new Operation(kind, operands, material, target);
-  }
-
-  private static ProgramException fault(int address, OperationKind kind, String what) {
-    return new ProgramException(address, kind + " at address " + address + ": " + what);
+  /** The text form, which {@link #parse} reads as a layout that encodes the same. */
+  @Override
+  public String toString() {
+    return LayoutText.print(width, opcode, codes, fields);
   }
 
   /** Declares a layout; every cross-check is made when it is built. */
   public static final class Builder {
-    private static final String MATERIAL = "material";
-    private static final String TARGET = "target";
-
     private final int width;
     private final Map<OperationKind, Integer> codes = new EnumMap<>(OperationKind.class);
-    private final Map<OperationKind, Map<String, Field>> fields =
+    private final Map<OperationKind, Map<String, LayoutField>> fields =
         new EnumMap<>(OperationKind.class);
-    private Field opcode;
+    private LayoutField opcode;
 
     private Builder(int width) {
       this.width = width;
@@ -314,7 +188,7 @@ public final class WordLayout {
      * @return this builder
      */
     public Builder opcode(int lowest, int bits) {
-      opcode = new Field(lowest, Format.unsigned(Math.min(bits, 16), 0));
+      opcode = new LayoutField(lowest, Format.unsigned(Math.min(bits, 16), 0));
       return this;
     }
 
@@ -340,7 +214,7 @@ public final class WordLayout {
     public Builder material(int lowest, int bits) {
       for (OperationKind kind : OperationKind.values()) {
         if (kind.isSolid()) {
-          fields.get(kind).put(MATERIAL, new Field(lowest, Format.unsigned(bits, 0)));
+          put(kind, LayoutField.MATERIAL, new LayoutField(lowest, Format.unsigned(bits, 0)));
         }
       }
       return this;
@@ -354,7 +228,8 @@ public final class WordLayout {
      * @return this builder
      */
     public Builder target(int lowest, int bits) {
-      fields.get(OperationKind.SKIP).put(TARGET, new Field(lowest, Format.unsigned(bits, 0)));
+      LayoutField field = new LayoutField(lowest, Format.unsigned(bits, 0));
+      put(OperationKind.SKIP, LayoutField.TARGET, field);
       return this;
     }
 
@@ -373,8 +248,12 @@ public final class WordLayout {
         throw new IllegalArgumentException(
             "field \"" + operand + "\" of " + kind + ": its operands are " + kind.operands());
       }
-      fields.get(kind).put(operand, new Field(lowest, format));
+      put(kind, operand, new LayoutField(lowest, format));
       return this;
+    }
+
+    void put(OperationKind kind, String name, LayoutField field) {
+      fields.get(kind).put(name, field);
     }
 
     /**
@@ -387,61 +266,17 @@ public final class WordLayout {
     public WordLayout build() {
       if (opcode == null || !codes.containsKey(OperationKind.END)) {
         throw new IllegalArgumentException(
-            "word layout without "
+            "layout without "
                 + (opcode == null ? "a place for the opcode" : "an end")
                 + ": declare it");
       }
-      codes.forEach(this::check);
+      codes.keySet().forEach(this::check);
       return new WordLayout(this);
     }
 
-    private void check(OperationKind kind, int code) {
-      codes.forEach(
-          (other, same) -> {
-            if (other != kind && same == code) {
-              throw new IllegalArgumentException(
-                  "opcode " + code + " of " + kind + ": " + other + " has it; give each its own");
-            }
-          });
-      if (code < 0 || code > opcode.mask().intValue()) {
-        throw new IllegalArgumentException(
-            "opcode " + code + " of " + kind + ": it has to be 0 to " + opcode.mask());
-      }
-      Map<String, Field> all = new LinkedHashMap<>(fields.get(kind));
-      List<String> wanted = new ArrayList<>(kind.operands());
-      if (kind.isSolid()) {
-        wanted.add(MATERIAL);
-      } else if (kind == OperationKind.SKIP) {
-        wanted.add(TARGET);
-      }
-      wanted.removeAll(all.keySet());
-      if (!wanted.isEmpty()) {
-        throw new IllegalArgumentException(
-            "word layout of " + kind + " without " + wanted + ": declare a field for each");
-      }
-      all.put("opcode", opcode);
-      BigInteger taken = BigInteger.ZERO;
-      for (Map.Entry<String, Field> entry : all.entrySet()) {
-        Field field = entry.getValue();
-        String place =
-            "field \""
-                + entry.getKey()
-                + "\" of "
-                + kind
-                + " in bits "
-                + field.lowest()
-                + " to "
-                + (field.end() - 1);
-        if (field.lowest() < 0 || field.end() > width) {
-          throw new IllegalArgumentException(place + ": the word has bits 0 to " + (width - 1));
-        }
-        BigInteger bits = field.mask().shiftLeft(field.lowest());
-        if (bits.and(taken).signum() != 0) {
-          throw new IllegalArgumentException(
-              place + ": another field of the operation lies there; move one of them");
-        }
-        taken = taken.or(bits);
-      }
+    /** One operation against all that is declared so far. */
+    void check(OperationKind kind) {
+      new LayoutCheck(width, opcode, codes).check(kind, fields.get(kind));
     }
   }
 }

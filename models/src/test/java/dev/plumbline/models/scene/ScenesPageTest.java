@@ -54,4 +54,28 @@ class ScenesPageTest {
       assertTrue(Pattern.compile("`[^`\n]*\\b" + word + "\\b").matcher(page()).find(), word);
     }
   }
+
+  @Test
+  void theLayoutOfThePageHoldsItsScenes() throws IOException {
+    List<String> layouts = blocks("layout");
+    assertEquals(1, layouts.size());
+    WordLayout layout = WordLayout.parse(layouts.get(0));
+    SceneFormats coarse = SceneFormats.of(Format.signed(8, 12), Format.signed(2, 16));
+    Program shell =
+        Scene.parse(blocks("scene").get(0).replaceAll("(?m)^  cut half.*\n", ""))
+            .program(coarse, LIMITS);
+    assertEquals(shell, layout.decode(List.of(layout.encode(shell)), coarse, LIMITS));
+  }
+
+  @Test
+  void everyFieldOfALayoutIsOnThePage() throws IOException {
+    for (OperationKind kind : OperationKind.values()) {
+      String fields = "`" + String.join("`, `", LayoutText.names(kind)) + "`";
+      String row = "(?m)^\\|.*`" + kind + "`.*\\| (.*) \\|$";
+      List<String> rows =
+          Pattern.compile(row).matcher(page()).results().map(r -> r.group(1)).toList();
+      assertTrue(
+          rows.contains(LayoutText.names(kind).isEmpty() ? "none" : fields), kind + ": " + rows);
+    }
+  }
 }
