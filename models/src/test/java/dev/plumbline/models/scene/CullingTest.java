@@ -102,11 +102,15 @@ class CullingTest {
     CullingTable.Costs flat = CullingTable.costs(scene, rays);
     CullingTable.Costs moved = CullingTable.costs(sorted, rays);
     for (int i = 0; i < rays.capacity(); i++) {
-      assertEquals(flat.hits().get(i).split(" ")[0], moved.hits().get(i).split(" ")[0]);
+      assertEquals(distance(flat.hits().get(i)), distance(moved.hits().get(i)));
     }
     double kept = CullingTable.costs(culling.culled(scene), rays).operations();
     double better = CullingTable.costs(culling.culled(sorted), rays).operations();
     assertTrue(better < kept, better + " of " + kept + " operations");
+  }
+
+  private static String distance(String hit) {
+    return hit.substring(0, (hit + " ").indexOf(' '));
   }
 
   /** E. Haines, "A Proposal for Standard Graphics Environments", IEEE CG&A 7(11), 1987. */
@@ -173,6 +177,25 @@ class CullingTest {
     assertEquals(null, box(scene, 2));
     assertEquals(null, box(scene, 3));
     assertBox(scene, 4, -0.25, -0.25, -0.25, 0.5, 0.5, 1);
+  }
+
+  @Test
+  void aSharpEdgeIsPaddedAlongItsFaces() {
+    Scene scene =
+        Scene.parse(
+            """
+            piece wedge take hull of 1
+              facing 0.0625, 1, 0 up to 0     facing 0.0625, -1, 0 up to 0
+              facing -1, 0, 0 up to 1         facing 0, 0, 1 up to 1
+              facing 0, 0, -1 up to 1
+            done done
+            """);
+    Scene.Piece wedge = (Scene.Piece) scene.items().get(0);
+    double[] box = new Bounds(scene, CullingTable.FORMATS, 0.01).of(wedge.solid());
+    // Faces by 0.01 x (1 + 1/256), so that the edge at x = 0 moves 16 times as far; the box by
+    // 0.01.
+    assertEquals(0.01 * (16 * 257 / 256.0 + 1), box[3], 1e-9);
+    assertEquals(-1.02, box[0], 1e-9);
   }
 
   private static double[] box(Scene scene, int piece) {
