@@ -32,7 +32,7 @@ public final class Bench {
   private final long cases;
 
   private Bench(Builder builder) {
-    this.settings = new Builder(builder);
+    this.settings = builder.copy();
     if (builder.contract == null) {
       throw new ContractException(
           "Bench \"" + builder.name + "\" has no contract; give one with contract(...).");
@@ -50,8 +50,23 @@ public final class Bench {
         builder.resets >= 0
             ? builder.resets
             : 1.0 / Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval()));
+    requireRoomForBeats(resets);
     situations().ifPresent(asked -> asked.operandsOf(builder.contract.reference()));
     this.drive = new Settings(builder.stimulus, builder.pacing, builder.ready, resets);
+  }
+
+  private void requireRoomForBeats(double resets) {
+    int beats = binding.beats().count();
+    if (beats > 1 && resets * 2 * beats > 1) {
+      throw new ContractException(
+          "Resets with chance "
+              + resets
+              + " in a cycle leave no room for cases of "
+              + beats
+              + " beats; "
+              + 1.0 / (2 * beats)
+              + " or less is allowed.");
+    }
   }
 
   /**
@@ -143,7 +158,7 @@ public final class Bench {
   }
 
   /** Says what a bench consists of. */
-  public static final class Builder {
+  public static final class Builder implements Cloneable {
     private static final long STANDARD_CASES = 100_000;
 
     private final Design design;
@@ -171,22 +186,13 @@ public final class Bench {
       this.name = design.top();
     }
 
-    private Builder(Builder other) {
-      this(other.design, other.maker, other.contentHash);
-      model = other.model;
-      name = other.name;
-      contract = other.contract;
-      stimulus = other.stimulus;
-      pacing = other.pacing;
-      ready = other.ready;
-      resets = other.resets;
-      cases = other.cases;
-      seed = other.seed;
-      threads = other.threads;
-      initialStates = other.initialStates;
-      situations = other.situations;
-      recorder = other.recorder;
-      reproduce = other.reproduce;
+    /** As it stands now, whatever is said later; what it refers to is immutable. */
+    private Builder copy() {
+      try {
+        return (Builder) clone();
+      } catch (CloneNotSupportedException e) {
+        throw new AssertionError("a builder can be copied", e);
+      }
     }
 
     /**
@@ -388,7 +394,7 @@ public final class Bench {
     }
 
     Bench with(Contract other) {
-      return new Builder(this).contract(other).build();
+      return copy().contract(other).build();
     }
 
     /**

@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.IntStream;
 
 /** A contract joined to a design: the one place where ports are looked for and held to formats. */
 final class Binding {
@@ -28,9 +29,11 @@ final class Binding {
     this.contract = contract;
     this.design = design;
     for (Operand operand : contract.reference().inputs()) {
-      String named = contract.inputPorts().get(operand.name());
+      Beats.Place place = contract.beats().places().get(operand.name());
+      String named = place == null ? contract.inputPorts().get(operand.name()) : place.port();
       inputs.add(find(operand, named, "in_", Port.Direction.INPUT));
     }
+    requireRoom();
     this.checks = makeChecks();
     checkControls();
     checkHeld();
@@ -95,8 +98,27 @@ final class Binding {
     return contract.reference().inputs().get(input).format().words();
   }
 
-  /** Whether an operand is not a whole port read as it is declared. */
+  Beats beats() {
+    return contract.beats();
+  }
+
+  /** The beat of an input operand. */
+  int beat(int input) {
+    return beats().of(contract.reference().inputs().get(input).name());
+  }
+
+  /** What an engine calls the column of an input operand: a port may carry several in turn. */
+  String inputColumn(int input) {
+    return beats().areSeveral()
+        ? "operand " + contract.reference().inputs().get(input).name()
+        : inputs.get(input).text();
+  }
+
+  /** Whether an operand is not a whole port of its own, read as it is declared. */
   boolean needsPacking() {
+    if (beats().areSeveral()) {
+      return true;
+    }
     List<Operand> operands = contract.reference().inputs();
     for (int i = 0; i < inputs.size(); i++) {
       if (!PackingEngine.isPlain(inputs.get(i), operands.get(i).format())) {
@@ -113,6 +135,9 @@ final class Binding {
 
   /** Fills the columns of held ports. */
   void hold(Engine engine, int rows) {
+    for (String mark : beats().marks().keySet()) {
+      Arrays.fill(engine.column(mark, 0), 0, rows, 1); // for good where a case has one beat
+    }
     for (Map.Entry<String, BigInteger> entry : contract.held().entrySet()) {
       PortRef port = PortRef.find(design, entry.getKey());
       for (int word = 0; word < port.port().words(); word++) {
@@ -120,6 +145,35 @@ final class Binding {
         Arrays.fill(column, 0, rows, entry.getValue().shiftRight(64 * word).longValue());
       }
     }
+  }
+
+  /** Two operands on the same bits at once would overwrite each other. */
+  private void requireRoom() {
+    List<Operand> operands = contract.reference().inputs();
+    for (int i = 0; i < inputs.size(); i++) {
+      for (int j = 0; j < i; j++) {
+        if (inputs.get(i).overlaps(inputs.get(j)) && Beats.meet(beat(i), beat(j))) {
+          throw new ContractException(
+              "Operands \""
+                  + operands.get(j).name()
+                  + "\" on "
+                  + label(j)
+                  + " and \""
+                  + operands.get(i).name()
+                  + "\" on "
+                  + label(i)
+                  + " ("
+                  + inputs.get(i).port().location()
+                  + ") have bits in common at the same time; give each bits or a beat of its own.");
+        }
+      }
+    }
+  }
+
+  /** What people see of the place of an input operand. */
+  private String label(int input) {
+    String text = inputs.get(input).text();
+    return beats().areSeveral() && beat(input) != Beats.EVERY ? text + "_beat" + beat(input) : text;
   }
 
   private PortRef find(Operand operand, String named, String prefix, Port.Direction direction) {
@@ -132,6 +186,9 @@ final class Binding {
               : operand.name();
     }
     PortRef port = PortRef.find(design, text);
+    if (direction == Port.Direction.INPUT && beats().places().containsKey(operand.name())) {
+      port = port.lowest(operand.format().width());
+    }
     requireDirection(port, direction, "operand \"" + operand.name() + "\"");
     Format format = operand.format();
     boolean signFits =
@@ -201,6 +258,9 @@ final class Binding {
     control(flow.outValid(), Port.Direction.OUTPUT, "valid of the answers");
     control(flow.outReady(), Port.Direction.INPUT, "ready for answers");
     control(contract.reset().port(), Port.Direction.INPUT, "the reset");
+    for (String mark : beats().marks().keySet()) {
+      control(mark, Port.Direction.INPUT, "a mark of beats");
+    }
     for (AsyncReset reset : design.asyncResets()) {
       if (reset.port().equals(contract.reset().port())
           && reset.activeLow() != contract.reset().activeLow()) {
@@ -273,6 +333,7 @@ final class Binding {
     design.clocks().stream().map(Clock::port).forEach(driven::add);
     inputs.forEach(port -> driven.add(port.port().name()));
     contract.held().keySet().forEach(text -> driven.add(PortRef.find(design, text).port().name()));
+    driven.addAll(beats().marks().keySet());
     driven.add(contract.flow().inValid());
     driven.add(contract.flow().outReady());
     driven.add(contract.reset().port());
@@ -311,7 +372,7 @@ final class Binding {
     return new Layout(
         controls,
         contract.reference().inputs(),
-        inputs.stream().map(PortRef::text).toList(),
+        IntStream.range(0, inputs.size()).mapToObj(this::label).toList(),
         checked,
         outputs.stream().map(PortRef::text).toList());
   }

@@ -1,7 +1,6 @@
 package dev.plumbline.check;
 
 import java.math.BigInteger;
-import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.Map;
@@ -29,16 +28,8 @@ import java.util.Set;
  * + latency. Without a valid port every cycle is a case.
  */
 public final class Contract {
-  private final Reference reference;
-  private final Map<String, String> inputPorts;
-  private final Map<String, String> outputPorts;
-  private final Set<String> ignored;
-  private final Map<String, BigInteger> held;
-  private final Map<String, Long> tolerances;
-  private final Map<String, String> flags;
+  private final Promises promises;
   private final Flow flow;
-  private final Reset reset;
-  private final boolean signsFromFormats;
 
   /** When answers come, and who may make whom wait. Port names are null where there is none. */
   record Flow(
@@ -67,42 +58,9 @@ public final class Contract {
   /** How the block is reset; the port is null where there is none. */
   record Reset(String port, boolean activeLow, int cycles) {}
 
-  private Contract(Builder builder) {
-    this.reference = builder.reference;
-    this.inputPorts = copy(builder.inputPorts);
-    this.outputPorts = copy(builder.outputPorts);
-    this.ignored = Collections.unmodifiableSet(new LinkedHashSet<>(builder.ignored));
-    this.held = copy(builder.held);
-    this.tolerances = copy(builder.tolerances);
-    this.flags = copy(builder.flags);
-    this.flow =
-        new Flow(
-            builder.inValid,
-            builder.inReady,
-            builder.outValid,
-            builder.outReady,
-            builder.leastLatency,
-            builder.mostLatency,
-            builder.interval);
-    this.reset = new Reset(builder.resetPort, builder.resetLow, builder.resetCycles);
-    this.signsFromFormats = builder.signsFromFormats;
-  }
-
-  private Contract(Contract other, Flow flow) {
-    this.reference = other.reference;
-    this.inputPorts = other.inputPorts;
-    this.outputPorts = other.outputPorts;
-    this.ignored = other.ignored;
-    this.held = other.held;
-    this.tolerances = other.tolerances;
-    this.flags = other.flags;
+  private Contract(Promises promises, Flow flow) {
+    this.promises = promises;
     this.flow = flow;
-    this.reset = other.reset;
-    this.signsFromFormats = other.signsFromFormats;
-  }
-
-  private static <V> Map<String, V> copy(Map<String, V> map) {
-    return Collections.unmodifiableMap(new LinkedHashMap<>(map));
   }
 
   /**
@@ -121,31 +79,31 @@ public final class Contract {
    * @return the reference
    */
   public Reference reference() {
-    return reference;
+    return promises.reference();
   }
 
   Map<String, String> inputPorts() {
-    return inputPorts;
+    return promises.inputPorts();
   }
 
   Map<String, String> outputPorts() {
-    return outputPorts;
+    return promises.outputPorts();
   }
 
   Set<String> ignored() {
-    return ignored;
+    return promises.ignored();
   }
 
   Map<String, BigInteger> held() {
-    return held;
+    return promises.held();
   }
 
   Map<String, Long> tolerances() {
-    return tolerances;
+    return promises.tolerances();
   }
 
   Map<String, String> flags() {
-    return flags;
+    return promises.flags();
   }
 
   Flow flow() {
@@ -154,15 +112,19 @@ public final class Contract {
 
   /** The same promises but for when answers come. */
   Contract withFlow(Flow other) {
-    return new Contract(this, other);
+    return new Contract(promises, other);
+  }
+
+  Beats beats() {
+    return promises.beats();
   }
 
   Reset reset() {
-    return reset;
+    return promises.reset();
   }
 
   boolean signsFromFormats() {
-    return signsFromFormats;
+    return promises.signsFromFormats();
   }
 
   /** Collects the promises of a contract. */
@@ -181,6 +143,7 @@ public final class Contract {
     private int leastLatency;
     private int mostLatency;
     private int interval = 1;
+    private Beats beats = Beats.ONE;
     private String resetPort;
     private boolean resetLow;
     private int resetCycles = 1;
@@ -199,6 +162,17 @@ public final class Contract {
      */
     public Builder input(String operand, String port) {
       inputPorts.put(operand, port);
+      return this;
+    }
+
+    /**
+     * Connects inputs of the reference that come one after the other; valid ports are needed.
+     *
+     * @param spread which input comes where and when
+     * @return this builder
+     */
+    public Builder beats(Beats spread) {
+      beats = spread;
       return this;
     }
 
@@ -289,7 +263,8 @@ public final class Contract {
     }
 
     /**
-     * Promises to the block that cases come at least so many cycles apart.
+     * Promises to the block that cases come at least so many cycles apart; from the last beat of
+     * one to the first of the next, where they have several.
      *
      * @param cycles 1 (the default) or more; more than 1 needs a valid port
      * @return this builder
@@ -378,7 +353,27 @@ public final class Contract {
      *     not there
      */
     public Contract build() {
-      Contract contract = new Contract(this);
+      Contract contract =
+          new Contract(
+              new Promises(
+                  reference,
+                  inputPorts,
+                  outputPorts,
+                  ignored,
+                  held,
+                  tolerances,
+                  flags,
+                  beats,
+                  new Reset(resetPort, resetLow, resetCycles),
+                  signsFromFormats),
+              new Flow(
+                  inValid,
+                  inReady,
+                  outValid,
+                  outReady,
+                  leastLatency < 0 ? leastLatency : Math.max(0, leastLatency - beats.head()),
+                  mostLatency - beats.head(),
+                  interval));
       ContractTerms.check(contract);
       return contract;
     }

@@ -17,6 +17,7 @@ final class ContractTerms {
     requireKnown("output", contract.tolerances().keySet(), outputs);
     requireKnown("output", contract.flags().keySet(), outputs);
     requireKnown("output", contract.flags().values(), outputs);
+    checkBeats(contract);
     checkFlow(contract.flow());
     if (contract.reset().cycles() < 1) {
       throw new ContractException(
@@ -54,6 +55,72 @@ final class ContractTerms {
               + contract.reference().name()
               + "\", so that nothing would be checked; leave at least one.");
     }
+  }
+
+  private static void checkBeats(Contract contract) {
+    Beats beats = contract.beats();
+    Contract.Flow flow = contract.flow();
+    requireKnown("input", beats.places().keySet(), contract.reference().inputs());
+    for (String operand : beats.places().keySet()) {
+      if (contract.inputPorts().containsKey(operand)) {
+        throw new ContractException(
+            "Input \""
+                + operand
+                + "\" is connected to port "
+                + contract.inputPorts().get(operand)
+                + " and to a beat of port "
+                + beats.places().get(operand).port()
+                + "; each input has one place. Leave one of them out.");
+      }
+    }
+    if (!beats.areSeveral()) {
+      return;
+    }
+    for (int beat = 0; beat < beats.count(); beat++) {
+      if (!beats.marks().containsValue(beat) && isEmpty(beats, beat)) {
+        throw new ContractException(
+            "Nothing comes at beat "
+                + beat
+                + " of the "
+                + beats.count()
+                + " beats of a case; put an operand there, or count the others from 0 without a"
+                + " gap.");
+      }
+    }
+    if (!flow.hasValid()) {
+      throw new ContractException(
+          "A case of "
+              + beats.count()
+              + " beats needs valid ports, which say where one begins, and the contract names none;"
+              + " add valid(...).");
+    }
+    if (beats.areInARow() && flow.inReady() != null) {
+      throw new ContractException(
+          "Beats that follow each other cannot wait for ready port "
+              + flow.inReady()
+              + ". Leave out inARow() and validAtFirst(), or hold the block to its valid alone.");
+    }
+    if (beats.isLatencyFromFirst() && !beats.areInARow()) {
+      throw new ContractException(
+          "A latency from the first of "
+              + beats.count()
+              + " beats needs them to follow each other without bubbles; say inARow() as well, or"
+              + " count from the last.");
+    }
+    if (flow.mostLatency() < 0 && beats.head() > 0) {
+      throw new ContractException(
+          "A latency of "
+              + (flow.mostLatency() + beats.head())
+              + " cycles from the first of "
+              + beats.count()
+              + " beats would be over before the last has come; "
+              + beats.head()
+              + " or more is allowed.");
+    }
+  }
+
+  private static boolean isEmpty(Beats beats, int beat) {
+    return beats.places().values().stream().noneMatch(place -> place.beat() == beat);
   }
 
   private static void checkFlow(Contract.Flow flow) {

@@ -40,6 +40,14 @@ interface Engine extends AutoCloseable {
   /** After {@link #runStream}: the case that stood at each row, -1 where none was offered. */
   int[] caseAtRow();
 
+  /**
+   * Where cases are spread over beats: the beat at each row, or at each place under {@link
+   * #runStream}, -1 for none; to be filled before a run. Null where they are not.
+   */
+  default int[] beatAt() {
+    return null;
+  }
+
   /** What the DUT printed so far, capped. */
   default String text() {
     return "";

@@ -41,16 +41,12 @@ abstract class Feed {
   private int left; // cases not yet drawn
   private int tail; // rows to run after the last case
 
-  Feed(
-      Binding binding,
-      Settings settings,
-      Stretch stretch,
-      Engine engine,
-      Reference.Evaluation evaluation) {
-    this.binding = binding;
-    this.stretch = stretch;
-    this.to = new Hookup(engine, binding);
-    this.evaluation = evaluation;
+  Feed(FeedSetup setup) {
+    this.binding = setup.binding();
+    this.stretch = setup.stretch();
+    this.to = new Hookup(setup.engine(), binding);
+    this.evaluation = setup.evaluation();
+    Settings settings = setup.settings();
     List<Operand> operands = binding.contract().reference().inputs();
     this.dense = new long[operands.size()][][];
     this.noise = new Generator.Source[operands.size()];
@@ -77,7 +73,7 @@ abstract class Feed {
         settings.stimulus().open(operands, stretch.seedOf(Stretch.Use.CASES), stretch.firstCase());
     this.left = stretch.cases();
     this.tail = binding.contract().flow().mostLatency() + TAIL;
-    binding.hold(engine, BLOCK);
+    binding.hold(setup.engine(), BLOCK);
   }
 
   Stretch stretch() {
@@ -96,9 +92,18 @@ abstract class Feed {
    */
   abstract boolean next(long outstanding);
 
+  /** Whether a case was on offer in a row of the block just run. */
+  abstract boolean isOffered(int row);
+
   /** Whether the DUT took a case in a row of the block just run. */
-  boolean isTaken(int row) {
-    return offer[row] != 0;
+  abstract boolean isTaken(int row);
+
+  /** Where in their columns the inputs shown at a row stand; -1 where there are none. */
+  abstract int inputsAt(int row);
+
+  /** Cases that were begun before the block just run and will never be taken. */
+  int givenUp() {
+    return 0;
   }
 
   final int left() {
@@ -113,30 +118,43 @@ abstract class Feed {
     evaluation.run(count);
   }
 
-  /** Plans resets, offers and the far side's ready for a full block; returns how many offers. */
-  final int plan() {
-    anyReset = resets.fill(reset, BLOCK);
-    resets.fillQuiet(quiet, reset, BLOCK);
-    offers.fill(offer, 0, BLOCK);
+  /** Plans resets, offers and the far side's ready for some rows; returns how many offers. */
+  final int plan(int span) {
+    anyReset = resets.fill(reset, span);
+    resets.fillQuiet(quiet, reset, span);
+    offers.fill(offer, 0, span);
     int count = 0;
-    for (int row = 0; row < BLOCK; row++) {
+    for (int row = 0; row < span; row++) {
       offer[row] &= ~reset[row];
       count += (int) offer[row];
     }
     if (to.reset != null) {
       boolean activeLow = binding.contract().reset().activeLow();
-      for (int row = 0; row < BLOCK; row++) {
+      for (int row = 0; row < span; row++) {
         to.reset[row] = activeLow ? 1 - reset[row] : reset[row];
       }
     }
     if (to.outReady != null) {
-      ready.fill(to.outReady, 0, BLOCK);
+      ready.fill(to.outReady, 0, span);
     }
     return count;
   }
 
+  /** Rows from here on, up to some, in which reset stays as it is. */
+  final int steadyRows(int most) {
+    return resets.steadyRows(most);
+  }
+
   /** Fills the data inputs of the first rows with noise that the DUT has to ignore. */
   final void noise(int count) {
+    for (long[] bus : to.buses) {
+      for (int row = 0; row < count; row++) {
+        bus[row] = noiseBits.next();
+      }
+    }
+    if (to.buses.length > 0) {
+      return; // operands are put over it where they have their beat
+    }
     for (int i = 0; i < noise.length; i++) {
       noise[i].fill(to.inputs[i], 0, count);
     }
@@ -153,10 +171,23 @@ abstract class Feed {
     }
   }
 
-  /** How many rows are worth running once all cases are offered; 0 when the stretch is over. */
-  final int drain(long outstanding, boolean fixed) {
-    int limit = fixed || outstanding == 0 ? tail : BLOCK;
-    int run = Math.min(BLOCK, limit);
+  /** Marks beats where some stand, by row or by place, and has marks at random where none do. */
+  final void mark(int[] standing, int count) {
+    for (int m = 0; m < to.marks.length; m++) {
+      for (int n = 0; n < count; n++) {
+        to.marks[m][n] =
+            standing[n] < 0 ? noiseBits.next() & 1 : standing[n] == to.markedBeats[m] ? 1 : 0;
+      }
+    }
+  }
+
+  /**
+   * How many of the rows planned are worth running once all cases are offered; 0 when the stretch
+   * is over.
+   */
+  final int drain(long outstanding, boolean fixed, int planned) {
+    int limit = fixed || outstanding == 0 ? tail : planned;
+    int run = Math.min(planned, limit);
     if (fixed || outstanding == 0) {
       tail -= run;
     }
@@ -170,7 +201,7 @@ abstract class Feed {
     return run;
   }
 
-  final void withoutOffers() {
+  void withoutOffers() {
     Arrays.fill(offer, 0, BLOCK, 0);
   }
 }

@@ -86,9 +86,10 @@ final class LatencySearch {
     if (stream.isComplete()) {
       ages.addAll(stream.inOrder());
     }
+    int head = bench.binding().beats().head();
     return new MeasuredLatency(
-        least(ages),
-        most(ages),
+        least(ages) + head,
+        most(ages) + head,
         interval,
         true,
         "measured on " + ages.size() + " cases, single and in a row");

@@ -28,6 +28,16 @@ record PortRef(String text, Port port, String column, int low, int width, boolea
     return low == 0 && width == port.width();
   }
 
+  /** So many of its bits from the lowest on, or itself where it has no more. */
+  PortRef lowest(int bits) {
+    return bits < width ? new PortRef(text, port, column, low, bits, false) : this;
+  }
+
+  /** Whether some bits are meant by both. */
+  boolean overlaps(PortRef other) {
+    return column.equals(other.column) && low < other.low + other.width && other.low < low + width;
+  }
+
   /** Finds what a text means in a design. */
   static PortRef find(Design design, String text) {
     Matcher shape = SHAPE.matcher(text);

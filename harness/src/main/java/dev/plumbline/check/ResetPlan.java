@@ -35,10 +35,7 @@ final class ResetPlan {
     boolean any = false;
     int row = 0;
     while (row < rows) {
-      if (toGo == 0) {
-        asserted = !asserted;
-        toGo = asserted ? length + more() : gap();
-      }
+      goOn();
       int end = row + (int) Math.min(rows - row, toGo);
       Arrays.fill(column, row, end, asserted ? 1 : 0);
       any |= asserted;
@@ -46,6 +43,22 @@ final class ResetPlan {
       row = end;
     }
     return any;
+  }
+
+  /** Rows to come, up to some, in which reset stays as it is. */
+  int steadyRows(int most) {
+    if (none) {
+      return most;
+    }
+    goOn();
+    return (int) Math.min(most, toGo);
+  }
+
+  private void goOn() {
+    if (toGo == 0) {
+      asserted = !asserted;
+      toGo = asserted ? length + more() : gap();
+    }
   }
 
   /**

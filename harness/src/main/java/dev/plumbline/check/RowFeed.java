@@ -3,30 +3,22 @@ package dev.plumbline.check;
 import java.util.Arrays;
 
 /** Feeds a DUT that takes whatever is valid: a case stands in the row that offers it. */
-final class RowFeed extends Feed {
-  private final int interval;
+class RowFeed extends Feed {
+  final int interval;
+  int wait; // rows before the next offer is allowed
   private final boolean fixed;
-  private int wait; // rows before the next offer is allowed
 
-  RowFeed(
-      Binding binding,
-      Settings settings,
-      Stretch stretch,
-      Engine engine,
-      Reference.Evaluation evaluation) {
-    super(binding, settings, stretch, engine, evaluation);
-    this.interval = binding.contract().flow().interval();
-    this.fixed = binding.contract().flow().isFixed();
+  RowFeed(FeedSetup setup) {
+    super(setup);
+    this.interval = binding().contract().flow().interval();
+    this.fixed = binding().contract().flow().isFixed();
   }
 
   @Override
   boolean next(long outstanding) {
-    int offered = plan();
-    if (interval > 1) {
-      offered = spaceOut();
-    }
+    int offered = arrange(plan(BLOCK));
     if (left() == 0) {
-      rows = drain(outstanding, fixed);
+      rows = drain(outstanding, fixed, BLOCK);
       if (rows == 0) {
         return false;
       }
@@ -45,7 +37,26 @@ final class RowFeed extends Feed {
     return true;
   }
 
-  private int spaceOut() {
+  @Override
+  boolean isOffered(int row) {
+    return offer[row] != 0;
+  }
+
+  @Override
+  boolean isTaken(int row) {
+    return offer[row] != 0;
+  }
+
+  @Override
+  int inputsAt(int row) {
+    return row;
+  }
+
+  /** Moves offers to where they are allowed, and says how many cases that makes. */
+  int arrange(int offered) {
+    if (interval == 1) {
+      return offered;
+    }
     int count = 0;
     for (int row = 0; row < BLOCK; row++) {
       if (wait > 0) {
@@ -60,7 +71,7 @@ final class RowFeed extends Feed {
   }
 
   /** The row of the last offer allowed; offers after it are taken back. */
-  private int lastOffer(int allowed) {
+  int lastOffer(int allowed) {
     int row = -1;
     for (int seen = 0; seen < allowed; ) {
       row++;
@@ -70,7 +81,8 @@ final class RowFeed extends Feed {
     return row;
   }
 
-  private void place(int offered) {
+  /** Puts the cases drawn into their rows. */
+  void place(int offered) {
     if (offered == rows) {
       for (int i = 0; i < dense.length; i++) {
         for (int word = 0; word < dense[i].length; word++) {

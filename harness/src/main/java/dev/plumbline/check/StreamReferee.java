@@ -110,11 +110,10 @@ final class StreamReferee implements Referee {
     rows = feed.rows;
     take(feed);
     Hookup dut = feed.to;
-    int[] caseAtRow = dut.inReady == null ? null : dut.engine.caseAtRow();
     for (int row = 0; row < rows; row++) {
       dueAt[row] = -1;
-      boolean offered = caseAtRow == null ? feed.offer[row] != 0 : caseAtRow[row] >= 0;
-      if (offered && (dut.inReady == null || dut.inReady[row] != 0)) {
+      boolean offered = feed.isOffered(row);
+      if (feed.isTaken(row)) {
         accept(firstRow + row);
       }
       if (feed.reset[row] != 0) {
@@ -146,6 +145,7 @@ final class StreamReferee implements Referee {
 
   private void take(Feed feed) {
     int count = feed.cases;
+    accepted += feed.givenUp(); // the reset that follows forgets them
     while (drawn + count - head + Slip.FARTHEST > acceptedAt.length) {
       if (acceptedAt.length == LARGEST_RING) {
         stuck = true; // a million answers outstanding: reported missing long before

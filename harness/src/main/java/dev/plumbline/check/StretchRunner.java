@@ -52,10 +52,7 @@ final class StretchRunner {
   Result run(Stretch stretch, Watcher watcher) {
     Contract.Flow flow = binding.contract().flow();
     try (Engine engine = open(stretch)) {
-      Feed feed =
-          flow.inReady() == null
-              ? new RowFeed(binding, settings, stretch, engine, evaluation)
-              : new CaseFeed(binding, settings, stretch, engine, evaluation);
+      Feed feed = new FeedSetup(binding, settings, stretch, engine, evaluation).open();
       Referee referee =
           flow.isFixed()
               ? new FixedReferee(binding.checks(), flow.mostLatency(), Feed.BLOCK)

@@ -15,7 +15,7 @@ final class WindowRecorder implements StretchRunner.Watcher {
   private final int reach;
   private final NavigableMap<Long, Row> rows = new TreeMap<>();
   private long[] caseOfRow = new long[4 * Feed.BLOCK]; // of a fixed latency: case offered, or -1
-  private long offered; // cases offered before the block at hand
+  private long offered; // cases taken or given up before the row at hand
 
   WindowRecorder(Binding binding, long[] centres, int reach) {
     this.binding = binding;
@@ -30,27 +30,16 @@ final class WindowRecorder implements StretchRunner.Watcher {
 
   @Override
   public void block(long firstRow, Feed feed, Referee referee) {
-    int[] caseAtRow = feed.to.inReady == null ? null : feed.to.engine.caseAtRow();
-    long firstCase = feed.stretch().firstCase();
-    long before = offered;
+    offered += feed.givenUp();
     if (firstRow + feed.rows > caseOfRow.length) {
       caseOfRow = Arrays.copyOf(caseOfRow, 2 * caseOfRow.length);
     }
     for (int row = 0; row < feed.rows; row++) {
-      long caseIn = -1;
-      int inputRow = row;
-      if (caseAtRow != null) {
-        inputRow = caseAtRow[row];
-        if (inputRow >= 0) {
-          caseIn = firstCase + before + inputRow;
-          offered += feed.to.inReady[row];
-        }
-      } else if (feed.offer[row] != 0) {
-        caseIn = firstCase + offered++;
-      }
+      long caseIn = feed.isOffered(row) ? feed.stretch().firstCase() + offered : -1;
+      offered += feed.isTaken(row) ? 1 : 0;
       caseOfRow[(int) (firstRow + row)] = caseIn;
       if (isNear(firstRow + row)) {
-        record(firstRow, row, caseIn, inputRow, feed, referee);
+        record(firstRow, row, caseIn, feed, referee);
       }
     }
   }
@@ -75,9 +64,9 @@ final class WindowRecorder implements StretchRunner.Watcher {
     return false;
   }
 
-  private void record(
-      long firstRow, int row, long caseIn, int inputRow, Feed feed, Referee referee) {
+  private void record(long firstRow, int row, long caseIn, Feed feed, Referee referee) {
     Hookup dut = feed.to;
+    int inputRow = feed.inputsAt(row);
     List<BigInteger> controls = new ArrayList<>();
     for (long[] column :
         new long[][] {dut.reset, dut.inValid, dut.inReady, dut.outValid, dut.outReady}) {

@@ -8,7 +8,6 @@ import dev.plumbline.check.Reference;
 import dev.plumbline.check.Situations;
 import dev.plumbline.check.Verdict;
 import dev.plumbline.models.datapath.Datapath;
-import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.stimulus.Stimulus;
@@ -19,18 +18,16 @@ import java.util.List;
 import java.util.Map;
 
 /**
- * What the benches of all blocks share: which port carries what, when answers come, how strict to
- * be. What is not said is guessed from the names of ports, or measured, and printed.
+ * What the benches of all blocks share: when answers come and how strict to be. What is not said is
+ * guessed from the names of ports, or measured, and printed.
  *
  * @param <T> the bench itself
  */
-abstract class BlockBench<T extends BlockBench<T>> {
+abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   private static final int LONGEST_STREAM = 2000;
   private static final int LONGEST_BLIND = 300;
 
   private final Bench.Builder bench;
-  private final Wiring said = new Wiring();
-  private final Map<String, String[]> packed = new LinkedHashMap<>();
   private final Map<String, Long> tolerances = new LinkedHashMap<>();
   private PrintStream out = System.out;
   private Stimulus stimulus;
@@ -43,9 +40,6 @@ abstract class BlockBench<T extends BlockBench<T>> {
   BlockBench(Bench.Builder bench) {
     this.bench = bench;
   }
-
-  /** The bench, in its own type. */
-  abstract T self();
 
   /** What the answers are held to at the bounded or the exact level. */
   abstract Datapath datapath(boolean exactBits);
@@ -67,6 +61,7 @@ abstract class BlockBench<T extends BlockBench<T>> {
     return Map.of();
   }
 
+  @Override
   final Design design() {
     return bench.design();
   }
@@ -83,119 +78,6 @@ abstract class BlockBench<T extends BlockBench<T>> {
               + " bits.");
     }
     return format;
-  }
-
-  /** Whether any of some inputs was mapped or has a port that is called as it may be. */
-  final boolean knows(List<Operand> inputs) {
-    return inputs.stream()
-            .anyMatch(
-                input ->
-                    said.inputs.containsKey(input.name())
-                        || packed.values().stream()
-                            .anyMatch(parts -> List.of(parts).contains(input.name())))
-        || PortGuess.familiar(design(), inputs, true) > 0;
-  }
-
-  final String name() {
-    return getClass().getSimpleName();
-  }
-
-  /**
-   * Says which port carries an operand, instead of having it guessed.
-   *
-   * @param operand the operand, as the bench's documentation names it
-   * @param port the port, or a part of one as in Verilog: {@code ray[31:0]}, {@code table[2]},
-   *     {@code ray.x}
-   * @return this bench
-   */
-  public T port(String operand, String port) {
-    said.inputs.put(operand, port); // sorted into inputs and outputs when the operands are known
-    return self();
-  }
-
-  /**
-   * Says that a port carries several operands side by side, each as wide as its format.
-   *
-   * @param port the port, all of whose bits are taken
-   * @param operandsFromLow the operands, the one in the lowest bits first
-   * @return this bench
-   */
-  public T packed(String port, String... operandsFromLow) {
-    packed.put(port, operandsFromLow.clone());
-    return self();
-  }
-
-  /**
-   * Leaves an output unchecked although the DUT has a port for it.
-   *
-   * @param output the output
-   * @return this bench
-   */
-  public T unchecked(String output) {
-    said.unchecked.add(output);
-    return self();
-  }
-
-  /**
-   * Holds an input port at one value, such as a mode or an enable.
-   *
-   * @param port the port
-   * @param code its value
-   * @return this bench
-   */
-  public T hold(String port, long code) {
-    said.held.put(port, code);
-    return self();
-  }
-
-  /**
-   * Names the valid ports, instead of having them guessed.
-   *
-   * @param inPort the input that says that a case is there
-   * @param outPort the output that says that an answer is there
-   * @return this bench
-   */
-  public T valid(String inPort, String outPort) {
-    said.inValid = inPort;
-    said.outValid = outPort;
-    return self();
-  }
-
-  /**
-   * Names the ready ports, instead of having them guessed.
-   *
-   * @param inPort the output that says that the DUT takes a case, or null
-   * @param outPort the input that says that the far side takes an answer, or null
-   * @return this bench
-   */
-  public T ready(String inPort, String outPort) {
-    said.inReady = inPort;
-    said.outReady = outPort;
-    return self();
-  }
-
-  /**
-   * Names a reset that is asserted high, instead of having it guessed.
-   *
-   * @param port the port
-   * @return this bench
-   */
-  public T reset(String port) {
-    said.reset = port;
-    said.resetLow = false;
-    return self();
-  }
-
-  /**
-   * Names a reset that is asserted low, instead of having it guessed.
-   *
-   * @param port the port
-   * @return this bench
-   */
-  public T resetLow(String port) {
-    said.reset = port;
-    said.resetLow = true;
-    return self();
   }
 
   /**
@@ -314,7 +196,8 @@ abstract class BlockBench<T extends BlockBench<T>> {
     if (!freely) {
       bench.situations(Situations.of(situations()));
     }
-    bench.contract(contract(reference, wiring).build());
+    Contract.Builder lenient = contract(reference, wiring);
+    bench.contract((wiring.beats == null ? lenient : lenient.latencyBetween(0, 99)).build());
     MeasuredLatency measured = leastLatency >= 0 ? null : measure(wiring);
     Contract.Builder contract = contract(reference, wiring);
     if (measured == null) {
@@ -338,21 +221,6 @@ abstract class BlockBench<T extends BlockBench<T>> {
    */
   public Verdict check() {
     return run().orFail();
-  }
-
-  /** What was said, with packed ports cut up, and outputs told from inputs. */
-  private Wiring sorted(Reference reference) {
-    Wiring sorted = new Wiring(said);
-    packed.forEach(
-        (port, operands) ->
-            sorted.inputs.putAll(PackedPort.cut(name(), design(), port, operands, reference)));
-    for (Operand output : reference.outputs()) {
-      String port = sorted.inputs.remove(output.name());
-      if (port != null) {
-        sorted.outputs.put(output.name(), port);
-      }
-    }
-    return sorted;
   }
 
   private Contract.Builder contract(Reference reference, Wiring wiring) {

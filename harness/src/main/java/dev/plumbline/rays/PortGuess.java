@@ -37,6 +37,9 @@ final class PortGuess {
     take(wiring.inputs.values());
     take(wiring.outputs.values());
     take(wiring.held.keySet());
+    if (wiring.beats != null) {
+      take(wiring.beats.marks().keySet());
+    }
   }
 
   /**
@@ -229,6 +232,7 @@ final class PortGuess {
   private boolean isTakenByAWord(Candidate candidate) {
     return clocks.contains(candidate.text())
         || wiring.held.containsKey(candidate.text())
+        || (wiring.beats != null && wiring.beats.marks().containsKey(candidate.text()))
         || candidate.text().equals(wiring.inValid)
         || candidate.text().equals(wiring.outValid)
         || candidate.text().equals(wiring.inReady)

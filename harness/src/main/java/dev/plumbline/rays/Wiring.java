@@ -1,5 +1,6 @@
 package dev.plumbline.rays;
 
+import dev.plumbline.check.Beats;
 import dev.plumbline.check.Contract;
 import dev.plumbline.models.datapath.Operand;
 import java.util.LinkedHashMap;
@@ -13,6 +14,7 @@ final class Wiring {
   final Map<String, String> outputs = new LinkedHashMap<>();
   final Set<String> unchecked = new LinkedHashSet<>();
   final Map<String, Long> held = new LinkedHashMap<>();
+  Beats beats; // null where every operand has a port of its own
   String inValid;
   String outValid;
   String inReady;
@@ -27,6 +29,7 @@ final class Wiring {
     outputs.putAll(other.outputs);
     unchecked.addAll(other.unchecked);
     held.putAll(other.held);
+    beats = other.beats;
     inValid = other.inValid;
     outValid = other.outValid;
     inReady = other.inReady;
@@ -46,10 +49,18 @@ final class Wiring {
 
   /** Tells a contract. */
   void connect(Contract.Builder contract) {
-    inputs.forEach(contract::input);
+    inputs.forEach(
+        (operand, port) -> {
+          if (beats == null || !beats.ports().containsKey(operand)) {
+            contract.input(operand, port);
+          }
+        });
     outputs.forEach(contract::output);
     unchecked.forEach(contract::ignoring);
     held.forEach(contract::hold);
+    if (beats != null) {
+      contract.beats(beats);
+    }
     if (inValid != null) {
       contract.valid(inValid, outValid);
     }

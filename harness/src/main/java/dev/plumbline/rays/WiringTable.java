@@ -25,7 +25,11 @@ final class WiringTable {
     WiringTable table = new WiringTable();
     table.row("operand", "port", "format");
     for (Operand operand : inputs) {
-      table.row(operand.name(), wiring.inputs.get(operand.name()), operand.format().toString());
+      String when = wiring.beats == null ? "" : wiring.beats.when(operand.name());
+      table.row(
+          operand.name(),
+          wiring.inputs.get(operand.name()),
+          operand.format() + (when.isEmpty() ? "" : ", " + when));
     }
     for (Operand operand : outputs) {
       String port = wiring.outputs.get(operand.name());
@@ -40,6 +44,9 @@ final class WiringTable {
     table.control("ready out", wiring.inReady, "");
     table.control("valid out", wiring.outValid, "");
     table.control("ready in", wiring.outReady, "");
+    if (wiring.beats != null) {
+      wiring.beats.marks().forEach((port, beat) -> table.row("mark", port, "beat " + beat));
+    }
     wiring.held.forEach((port, code) -> table.row("held", port, "at " + code));
     Set<String> left = notLookedAt(design, wiring);
     left.forEach(port -> table.row("-", port, "not looked at"));
