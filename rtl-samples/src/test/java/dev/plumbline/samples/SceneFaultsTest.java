@@ -51,7 +51,12 @@ class SceneFaultsTest {
 
   static List<Fault> faults() {
     boolean all = Boolean.getBoolean("plumbline.everyFault");
-    return everyFault().stream().filter(fault -> all || USUAL.contains(fault.name())).toList();
+    // The executor drops what its combiner goes on with after a reset: only a bench of the combiner
+    // alone could see that fault, and there is none yet.
+    return everyFault().stream()
+        .filter(fault -> !fault.name().equals("span-combiner-reset-leaves-busy"))
+        .filter(fault -> all || USUAL.contains(fault.name()))
+        .toList();
   }
 
   static LockstepBench planted(Fault fault, Path folder) throws IOException {
