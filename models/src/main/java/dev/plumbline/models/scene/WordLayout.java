@@ -121,6 +121,22 @@ public final class WordLayout {
   }
 
   /**
+   * The opcode of an operation.
+   *
+   * @param kind which
+   * @return its value
+   * @throws IllegalArgumentException when the layout has none for it
+   */
+  public int opcode(OperationKind kind) {
+    Integer code = codes.get(kind);
+    if (code == null) {
+      throw new IllegalArgumentException(
+          "opcode of " + kind + ": the layout has none for it: " + codes + "; declare one");
+    }
+    return code;
+  }
+
+  /**
    * A program's words.
    *
    * @param program any
