@@ -36,7 +36,8 @@ final class Benchmark {
   public static void main(String[] arguments) throws IOException {
     List<String> parts =
         List.of(
-            System.getProperty("plumbline.parts", "throughput,rays,scene,edit,size,memory").split(","));
+            System.getProperty("plumbline.parts", "throughput,rays,scene,edit,size,memory")
+                .split(","));
     Path folder = Files.createTempDirectory("plumbline-bench");
     Benchmark benchmark = new Benchmark(folder);
     try {
