@@ -79,7 +79,7 @@ public final class StretchPool<R> {
   private final AtomicLong next = new AtomicLong();
   private final AtomicLong firstFailing = new AtomicLong(Long.MAX_VALUE);
 
-  /** What was done while some before it were not; a result or a Throwable. */
+  /** How to sum up stretches that are done while some before them are not. */
   private final Map<Long, Runnable> waiting = new HashMap<>();
 
   private long summed;

@@ -3,6 +3,7 @@ package dev.plumbline.lockstep;
 import dev.plumbline.check.ContractException;
 import dev.plumbline.cosim.Batch;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.scene.Rays;
 import dev.plumbline.models.scene.SceneFormats;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
@@ -38,31 +39,12 @@ final class Ports {
           "ray_direction_z",
           "result_valid");
 
-  /** The columns of a ray, in the order of reports. */
-  private static final List<String> COLUMNS =
-      List.of(
-          "origin_x",
-          "origin_y",
-          "origin_z",
-          "direction_x",
-          "direction_y",
-          "direction_z",
-          "start",
-          "limit",
-          "any_hit",
-          "inverse_x",
-          "inverse_y",
-          "inverse_z",
-          "parallel_x",
-          "parallel_y",
-          "parallel_z");
-
   /** Every standard name. */
   static final List<String> ROLES =
       Stream.of(
               CONTROLS.stream(),
               LOAD.stream(),
-              COLUMNS.stream().map(RAY::concat),
+              Rays.names().stream().map(RAY::concat),
               Promises.NAMES.stream())
           .flatMap(names -> names)
           .toList();
@@ -170,7 +152,7 @@ final class Ports {
 
   /** Columns of a ray that the design takes. */
   List<String> rayColumns() {
-    return COLUMNS.stream().filter(column -> has(RAY + column)).toList();
+    return Rays.names().stream().filter(column -> has(RAY + column)).toList();
   }
 
   String rayPort(String column) {

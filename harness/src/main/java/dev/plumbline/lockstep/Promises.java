@@ -3,6 +3,7 @@ package dev.plumbline.lockstep;
 import dev.plumbline.lockstep.Output.Promise;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.scene.Predictor;
+import dev.plumbline.models.scene.ProgramLimits;
 import dev.plumbline.models.scene.Retirement;
 import dev.plumbline.models.scene.SceneFormats;
 import java.util.ArrayList;
@@ -21,9 +22,7 @@ final class Promises {
   private static List<String> names() {
     Format any = Format.signed(2, 0);
     Executor whole =
-        Executor.of(
-                new SceneFormats(any, any, any),
-                new dev.plumbline.models.scene.ProgramLimits(1, 1, 1))
+        Executor.of(new SceneFormats(any, any, any), new ProgramLimits(1, 1, 1))
             .timing(1, 1, Predictor.Policy.NONE, 0)
             .build();
     return Stream.concat(retired(whole).stream(), results(whole).stream())

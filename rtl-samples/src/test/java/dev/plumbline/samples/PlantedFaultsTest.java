@@ -26,6 +26,9 @@ class PlantedFaultsTest {
   private static final BuildOptions WITHOUT_ASSERTIONS =
       BuildOptions.defaults().withAssertions(false);
 
+  /** For copies that run briefly. */
+  static final BuildOptions BRIEF = WITHOUT_ASSERTIONS.withOptimisation(false);
+
   /** Stays for the next run, which then finds the builds of copies that are as they were. */
   private static final Path FOLDER = Path.of("target", "planted").toAbsolutePath();
 
@@ -38,9 +41,7 @@ class PlantedFaultsTest {
   void isCaught(Fault fault) throws IOException {
     SampleBench bench = SampleBenches.sharpest(fault.unit());
     RtlSource copy = bench.rtlIn(Faults.plantedCopy(fault, FOLDER.resolve(fault.name())));
-    boolean isSoonCaught =
-        run(bench, copy, WITHOUT_ASSERTIONS.withOptimisation(false), FEW)
-            == Verdict.Outcome.MISMATCH;
+    boolean isSoonCaught = run(bench, copy, BRIEF, FEW) == Verdict.Outcome.MISMATCH;
     if (!isSoonCaught) {
       assertEquals(
           Verdict.Outcome.MISMATCH,

@@ -3,7 +3,6 @@ package dev.plumbline.samples;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.build.BuildOptions;
 import dev.plumbline.check.Verdict;
 import dev.plumbline.cosim.Model;
 import dev.plumbline.evidence.CsvTable;
@@ -39,10 +38,6 @@ class SceneFaultsTest {
           "scene-executor-predictor-updated-twice",
           "scene-executor-any-hit-stops-early");
 
-  /** The RTL's own assertions would see some of them first. */
-  private static final BuildOptions WITHOUT_ASSERTIONS =
-      BuildOptions.defaults().withAssertions(false);
-
   @TempDir Path folder;
 
   static List<Fault> everyFault() {
@@ -63,7 +58,7 @@ class SceneFaultsTest {
     SampleExecutor executor = SampleExecutor.SMALL;
     Path copy = Faults.plantedCopy(fault, folder);
     return executor
-        .bench(Model.of(executor.rtlIn(copy), WITHOUT_ASSERTIONS))
+        .bench(Model.of(executor.rtlIn(copy), PlantedFaultsTest.BRIEF))
         .threads(1)
         .withoutSituations();
   }

@@ -5,7 +5,6 @@ import dev.plumbline.models.unit.Reciprocal;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Set;
 
 /**
  * Rays in columns of codes, as an executor takes them.
@@ -33,8 +32,6 @@ public final class Rays {
           "limit",
           "any_hit");
 
-  private static final Set<String> ALL = Set.copyOf(NAMES);
-
   private final SceneFormats formats;
   private final int capacity;
   private final Map<String, long[]> columns = new LinkedHashMap<>();
@@ -45,6 +42,15 @@ public final class Rays {
     this.capacity = capacity;
     NAMES.forEach(name -> columns.put(name, new long[capacity]));
     this.reciprocal = Reciprocal.between(formats.direction(), formats.inverse()).datapath().bits(3);
+  }
+
+  /**
+   * The columns' names.
+   *
+   * @return in the order above
+   */
+  public static List<String> names() {
+    return NAMES;
   }
 
   /**
@@ -112,15 +118,6 @@ public final class Rays {
           "column \"" + name + "\" of rays: there are " + NAMES + "; name one of these");
     }
     return column;
-  }
-
-  /**
-   * The names of all columns.
-   *
-   * @return in order
-   */
-  public static Set<String> names() {
-    return ALL;
   }
 
   /**

@@ -49,7 +49,8 @@ final class CullingTable {
     return new Costs(sums[0] / n, sums[1] / n, sums[2] / n, hits);
   }
 
-  private static String hit(Retirement r) {
+  /** What a ray hit, to compare. */
+  static String hit(Retirement r) {
     return r.isFound()
         ? r.distance()
             + " of "
