@@ -33,8 +33,10 @@ public final class Unit {
      *
      * @param low the least value of each operand
      * @param high the greatest value of each operand
-     * @param ends takes the function's least and greatest value over the box; infinities and NaN
-     *     stand for the whole range of the output
+     * @param ends takes the function's least and greatest value over the box. Values beyond the
+     *     output's range, infinities among them, are brought to its nearer end: two ends of plus
+     *     infinity are the greatest code alone. NaN leaves an end open: the least code for the
+     *     first, the greatest for the second
      */
     void enclose(double[] low, double[] high, double[] ends);
   }
@@ -90,24 +92,27 @@ public final class Unit {
   }
 
   /**
-   * The same unit, its function monotone only between some values; bounds that reach one of them
-   * from elsewhere are the whole range.
+   * The same unit, its function monotone only between some values, besides those it already has;
+   * bounds that reach one of them from elsewhere are the whole range, whatever the rule.
    *
    * @param values of any operand, at which the function jumps or turns
    * @return a new unit
    */
   public Unit exceptAt(double... values) {
-    return new Unit(datapath, output, function, error, enclosure, values.clone());
+    double[] all = Arrays.copyOf(breaks, breaks.length + values.length);
+    System.arraycopy(values, 0, all, breaks.length, values.length);
+    return new Unit(datapath, output, function, error, enclosure, all);
   }
 
   /**
-   * The same unit with a rule of its own for bounds.
+   * The same unit with a rule of its own for bounds, in place of the one it has; it is not asked
+   * where {@link #exceptAt} applies.
    *
    * @param rule encloses the function over a box of operands
    * @return a new unit
    */
   public Unit enclosedBy(Enclosure rule) {
-    return new Unit(datapath, output, function, error, rule);
+    return new Unit(datapath, output, function, error, rule, breaks);
   }
 
   /**

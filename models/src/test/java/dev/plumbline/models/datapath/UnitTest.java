@@ -113,6 +113,65 @@ class UnitTest {
     Laws.hold(datapath, Cases.all(datapath.inputs()), 0);
   }
 
+  /** The bounds of a unit over a given interval of codes of its operand. */
+  private static List<Long> bounds(Unit unit, double low, double high) {
+    Datapath.Builder b = Datapath.named("outer");
+    Value ends = b.either("x", b.input("low", IN), b.input("high", IN));
+    BoundsEvaluation e = b.output(b.unit("y", unit, ends)).build().bounds(1);
+    e.input(0, 0)[0] = Math.round(low * 16);
+    e.input(1, 0)[0] = Math.round(high * 16);
+    e.run(1);
+    return List.of(e.low(0, 0)[0], e.high(0, 0)[0]);
+  }
+
+  private static final List<Long> EVERYTHING =
+      List.of(OUT.minCode().longValue(), OUT.maxCode().longValue());
+
+  @Test
+  void breaksAreKeptWhateverIsDeclaredAfterThem() {
+    Unit.Enclosure tight =
+        (low, high, ends) -> {
+          ends[0] = 1;
+          ends[1] = 2;
+        };
+    for (Unit unit :
+        List.of(
+            inverse().exceptAt(2),
+            inverse().exceptAt(2).enclosedBy(tight),
+            inverse().enclosedBy(tight).exceptAt(2),
+            Unit.of(reciprocal(), "y", x -> 1 / x[0], 1).exceptAt(0, 2))) {
+      assertEquals(EVERYTHING, bounds(unit, -1, 1));
+      assertEquals(EVERYTHING, bounds(unit, 1, 3));
+      assertTrue(bounds(unit, 3, 4).get(1) < 40, "between its breaks");
+    }
+    assertEquals(List.of(15L, 33L), bounds(inverse().enclosedBy(tight), 0.5, 1));
+    assertTrue(bounds(inverse(), 1, 3).get(1) < 40, "a new unit leaves the old one as it is");
+  }
+
+  @Test
+  void infiniteEndsAreTheRangesOwnAndNanLeavesAnEndOpen() {
+    long least = EVERYTHING.get(0);
+    long greatest = EVERYTHING.get(1);
+    double infinite = Double.POSITIVE_INFINITY;
+    assertEquals(EVERYTHING, boundsOfEnds(-infinite, infinite));
+    assertEquals(EVERYTHING, boundsOfEnds(Double.NaN, Double.NaN));
+    assertEquals(List.of(least, 17L), boundsOfEnds(Double.NaN, 1));
+    assertEquals(List.of(15L, greatest), boundsOfEnds(1, Double.NaN));
+    assertEquals(List.of(least, least + 1), boundsOfEnds(-infinite, -infinite));
+    assertEquals(List.of(greatest - 1, greatest), boundsOfEnds(infinite, infinite));
+  }
+
+  private static List<Long> boundsOfEnds(double least, double greatest) {
+    Unit unit =
+        inverse()
+            .enclosedBy(
+                (low, high, ends) -> {
+                  ends[0] = least;
+                  ends[1] = greatest;
+                });
+    return bounds(unit, 1, 2);
+  }
+
   @Test
   void aUnitOfTwoOperandsIsMonotoneInEach() {
     Format format = Format.signed(30, 33);

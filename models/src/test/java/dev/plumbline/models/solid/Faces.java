@@ -49,9 +49,23 @@ record Faces(List<double[]> normals, double level, double circumradius) {
     return new Faces(normals, level, Math.sqrt(dot(vertex, vertex)));
   }
 
-  /** |x| + |y| at most a, and cyclic. */
+  /** |x| + |y| at most a, and cyclic; its outermost vertices are (a, 0, 0) and so on. */
   static Faces rhombicDodecahedron(double a) {
-    return new Faces(cyclic(1, 1, 0), a, 2 * a);
+    return new Faces(cyclic(1, 1, 0), a, a);
+  }
+
+  /** |x| at most a and cyclic, |x| + |y| + |z| at most 2 a; vertices (a, a, 0) and so on. */
+  static Faces cuboctahedron(double a) {
+    List<double[]> normals = cyclic(1, 0, 0);
+    normals.addAll(cyclic(.5, .5, .5));
+    return new Faces(normals, a, a * Math.sqrt(2));
+  }
+
+  /** |x| at most 2 a and cyclic, |x| + |y| + |z| at most 3 a; vertices (0, a, 2 a) and so on. */
+  static Faces truncatedOctahedron(double a) {
+    List<double[]> normals = cyclic(.75, 0, 0);
+    normals.addAll(cyclic(.5, .5, .5));
+    return new Faces(normals, 1.5 * a, a * Math.sqrt(5));
   }
 
   private static double dot(double[] a, double[] c) {

@@ -31,8 +31,10 @@ class HullLinesTest {
   private static final long SEED = 20102;
 
   static Stream<Arguments> solids() {
-    // Probabilities: Tsukerman and Veomett, arXiv 1604.05815. Volumes and surfaces: solid geometry.
+    // Probabilities: Tsukerman and Veomett, arXiv 1604.05815; where only the formula is published
+    // there, S / (4 pi R^2). Volumes and surfaces: solid geometry.
     double golden = (1 + Math.sqrt(5)) / 2;
+    double root2 = Math.sqrt(2);
     double root3 = Math.sqrt(3);
     return Stream.of(
         // name, faces, hit probability in the circumsphere, volume, surface
@@ -53,7 +55,28 @@ class HullLinesTest {
             Faces.dodecahedron(3),
             .836727052,
             (15 + 7 * Math.sqrt(5)) / 4 * Math.pow(6 / golden, 3),
-            3 * Math.sqrt(25 + 10 * Math.sqrt(5)) * Math.pow(6 / golden, 2)));
+            3 * Math.sqrt(25 + 10 * Math.sqrt(5)) * Math.pow(6 / golden, 2)),
+        // D9 at 1: V 2, S 6 sqrt 2.
+        Arguments.of(
+            "rhombic dodecahedron",
+            Faces.rhombicDodecahedron(4),
+            6 * root2 / (4 * Math.PI),
+            64 * 2,
+            16 * 6 * root2),
+        // D9 at 1: V 20/3. Edge a = sqrt 2: V = 5/3 sqrt(2) a^3, S = (6 + 2 sqrt 3) a^2.
+        Arguments.of(
+            "cuboctahedron",
+            Faces.cuboctahedron(4),
+            (12 + 4 * root3) / (4 * Math.PI * 2),
+            64 * 20 / 3.0,
+            16 * (12 + 4 * root3)),
+        // D9 at 1: V 32. Edge a = sqrt 2: V = 8 sqrt(2) a^3, S = (6 + 12 sqrt 3) a^2.
+        Arguments.of(
+            "truncated octahedron",
+            Faces.truncatedOctahedron(2),
+            (12 + 24 * root3) / (4 * Math.PI * 5),
+            8 * 32,
+            4 * (12 + 24 * root3)));
   }
 
   @ParameterizedTest(name = "C10, C11, D9: {0}: hit probability {2}, mean chord 4V/S, volume {3}")
@@ -72,6 +95,10 @@ class HullLinesTest {
     // D6: the mean span over all lines is V / (pi R^2).
     double disc = Math.PI * faces.circumradius() * faces.circumradius();
     assertEquals(0, sample.spanOff(volume / disc), 5, "standard errors of spans, seed " + SEED);
+    // I9: the same lines refuse the figures of a solid 1 % larger.
+    assertTrue(sample.hitsOff(1.01 * 1.01 * probability) < -5, "hits");
+    assertTrue(sample.chordOff(1.01 * chord) < -5, "chords");
+    assertTrue(sample.spanOff(1.01 * 1.01 * 1.01 * volume / disc) < -5, "spans");
   }
 
   @Test
@@ -86,10 +113,14 @@ class HullLinesTest {
     assertTrue(Math.abs(sample.spanOff(span)) > 5, "spans " + sample.spanOff(span));
   }
 
-  /** Enough to see a relative shift of 1 % (I3), up to a whole block. */
+  /**
+   * Enough to see a relative shift of 1 % of the hits (I3), up to a whole block; and of the chords,
+   * whose standard deviation is less than half their mean: eight standard errors of 1 % are 160,000
+   * hits.
+   */
   private static int lines(double probability) {
     double enough = 64 * (1 - probability) / (1e-4 * probability);
-    return (int) Math.ceil(Math.max(enough, 400_000) / BLOCK) * BLOCK;
+    return (int) Math.ceil(Math.max(enough, 160_000 / probability) / BLOCK) * BLOCK;
   }
 
   private static ConvexVolume library(Faces faces) {
