@@ -49,15 +49,16 @@ final class Block {
   }
 
   /** Draws a block: another program, or that of the block before, which the memory still holds. */
-  void draw(RandomScenes scenes, int most) {
+  void draw(SceneSource scenes, int most) {
     planned = 0;
     boolean first = program == null;
-    boolean loads = first || chance.below(16) > 0;
-    if (loads) {
+    Program before = program;
+    if (first || chance.below(16) > 0) {
       program = scenes.next();
     }
+    boolean loads = !program.equals(before);
     count = Math.min(most, program.length() > 256 ? 2 : 1 + chance.below(RAYS - 1));
-    scenes.rays(rays, 0, count);
+    scenes.rays(rays, count, firstCase);
     if (!ports.has("ray_start")) {
       Arrays.fill(rays.column("start"), 0);
     }
@@ -69,7 +70,7 @@ final class Block {
     resetRows = canReset && (first || chance.below(12) == 0) ? 1 + chance.below(3) : 0;
     loadFrom = resetRows;
     loadRows = loads ? program.length() : 0;
-    lastIsCut = canReset && count > 1 && chance.below(24) == 0;
+    lastIsCut = canReset && scenes.mayDrop() && count > 1 && chance.below(24) == 0;
   }
 
   boolean resets() {

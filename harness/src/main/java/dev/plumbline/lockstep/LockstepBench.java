@@ -4,6 +4,8 @@ import dev.plumbline.check.Recorder;
 import dev.plumbline.check.StretchPool;
 import dev.plumbline.check.Verdict;
 import dev.plumbline.cosim.Model;
+import dev.plumbline.models.scene.Program;
+import dev.plumbline.models.scene.Rays;
 import dev.plumbline.stimulus.RandomStream;
 import java.nio.file.Path;
 import java.util.List;
@@ -16,6 +18,8 @@ import java.util.Optional;
  * <pre>{@code
  * LockstepBench.of(Model.of(rtl), executor).named("scene_executor").cases(10_000).seed(7).check();
  * }</pre>
+ *
+ * <p>{@link #given} takes a scene and rays of yours in their place.
  *
  * <p>A case is a ray. Rays come back to back or with gaps, results are taken at once or late; now
  * and then the DUT is reset between programs or in the midst of a ray, and a program stays for
@@ -30,6 +34,7 @@ public final class LockstepBench {
   private final Executor executor;
   private final Ports ports;
   private String name;
+  private SceneSource given; // null for chance
   private long cases = 10_000;
   private long seed = 1;
   private int threads = Runtime.getRuntime().availableProcessors();
@@ -65,6 +70,36 @@ public final class LockstepBench {
   public LockstepBench named(String benchName) {
     name = benchName;
     return this;
+  }
+
+  /**
+   * Offers given rays to one program instead of random ones, such as those of a picture; when they
+   * are offered, stalled and preceded by resets is still by chance. Declares no situations.
+   *
+   * @param program of the executor's formats and within its limits
+   * @param rays one or more, in the same formats; as many cases, unless {@link #cases} says
+   *     otherwise: further ones are the same again, from the first
+   * @return this bench
+   * @throws dev.plumbline.models.scene.ProgramException when it breaks a limit
+   * @throws IllegalArgumentException when formats differ
+   */
+  public LockstepBench given(Program program, Rays rays) {
+    if (!program.formats().equals(executor.formats())
+        || !rays.formats().equals(executor.formats())) {
+      throw new IllegalArgumentException(
+          "A bench of an executor in "
+              + executor.formats()
+              + " cannot offer rays in "
+              + rays.formats()
+              + " to a program in "
+              + program.formats()
+              + "; make both in the executor's formats.");
+    }
+    given =
+        SceneSource.of(
+            Program.of(executor.formats(), executor.limits(), program.operations()), rays);
+    situations = false;
+    return cases(rays.capacity());
   }
 
   /**
@@ -185,7 +220,7 @@ public final class LockstepBench {
   }
 
   private StretchPool.Runner<LockstepRunner.Result> runner() {
-    LockstepRunner runner = new LockstepRunner(executor, ports, model);
+    LockstepRunner runner = new LockstepRunner(executor, ports, model, given);
     long runSeed = RandomStream.derive(seed, name);
     return number -> {
       long first = number * STRETCH;

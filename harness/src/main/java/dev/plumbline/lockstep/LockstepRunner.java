@@ -25,6 +25,7 @@ final class LockstepRunner {
   private final Executor executor;
   private final Ports ports;
   private final Model model;
+  private final SceneSource given; // null for chance
   private final SceneSituations situations;
   private final Expectation expected;
 
@@ -47,10 +48,11 @@ final class LockstepRunner {
       Finding finding,
       String text) {}
 
-  LockstepRunner(Executor executor, Ports ports, Model model) {
+  LockstepRunner(Executor executor, Ports ports, Model model, SceneSource given) {
     this.executor = executor;
     this.ports = ports;
     this.model = model;
+    this.given = given;
     this.situations = new SceneSituations(executor, ports.takesAnyHit());
     this.expected = new Expectation(executor, situations);
   }
@@ -63,12 +65,7 @@ final class LockstepRunner {
       Columns columns = new Columns(ports, batch);
       LockstepReferee referee = new LockstepReferee(columns, expected, executor.timing() != null);
       RandomStream chance = RandomStream.of(RandomStream.derive(seed, "order"));
-      RandomScenes scenes =
-          RandomScenes.of(
-              executor.formats(),
-              executor.limits(),
-              executor.spans(),
-              RandomStream.of(RandomStream.derive(seed, "scenes")));
+      SceneSource scenes = given == null ? byChance(seed) : given;
       Block block =
           new Block(
               executor.formats(),
@@ -81,8 +78,8 @@ final class LockstepRunner {
       int dropped = 0;
       int over = 0;
       while (offered < cases && referee.parting() == null) {
-        block.draw(scenes, Math.min(Block.RAYS, cases - offered));
         block.firstCase = firstCase + offered;
+        block.draw(scenes, Math.min(Block.RAYS, cases - offered));
         block.firstRow = rows;
         rows += run(dut, batch, columns, referee, block);
         offered += block.count;
@@ -97,6 +94,15 @@ final class LockstepRunner {
       return new Result(
           number, over - dropped, rows, situations.take(), compared(columns), finding, dut.text());
     }
+  }
+
+  private SceneSource byChance(long seed) {
+    return SceneSource.of(
+        RandomScenes.of(
+            executor.formats(),
+            executor.limits(),
+            executor.spans(),
+            RandomStream.of(RandomStream.derive(seed, "scenes"))));
   }
 
   /** Runs a block to its end, or to where DUT and model part; gives the rows it took. */

@@ -20,9 +20,9 @@ import java.util.stream.Stream;
  * reports/}.
  *
  * <p>Properties: {@code plumbline.cases} a bench (a million unless said; of rays through the scene
- * executor a hundredth), {@code plumbline.seed}, and {@code plumbline.fault}, a name from the
- * catalogue: that fault is planted in a copy of the RTL, and the unit's exact bench has to find it.
- * The status is 0 when all is as it should be.
+ * executor a hundredth, of pixels of a demo scene a quarter of that), {@code plumbline.seed}, and
+ * {@code plumbline.fault}, a name from the catalogue: that fault is planted in a copy of the RTL,
+ * and the unit's exact bench has to find it. The status is 0 when all is as it should be.
  */
 final class Regression {
   private static final long CASES = Long.getLong("plumbline.cases", 1_000_000);
@@ -43,21 +43,25 @@ final class Regression {
   private static int all() {
     boolean passed = true;
     for (SampleBench bench : SampleBenches.all()) {
-      Verdict verdict = run(bench, bench.rtl());
-      passed &= verdict.isPass();
-      if (!verdict.isPass()) {
-        System.out.println(verdict.facts() + System.lineSeparator());
-      }
+      passed &= told(run(bench, bench.rtl()));
     }
     for (SampleExecutor executor : SampleExecutor.all()) {
-      Verdict verdict = lockstep(executor.bench(Model.of(executor.rtlIn(SampleRtl.FOLDER)))).run();
-      passed &= verdict.isPass();
-      if (!verdict.isPass()) {
-        System.out.println(verdict.facts() + System.lineSeparator());
-      }
+      passed &= told(lockstep(executor.bench(Model.of(executor.rtlIn(SampleRtl.FOLDER)))).run());
+    }
+    for (SampleScene scene : SampleScene.all()) {
+      LockstepBench bench = scene.bench(SampleScene.model(), Math.max(1, CASES / 400));
+      passed &= told(bench.seed(SEED).recorder(Run.current()).run());
     }
     System.out.println(Run.current().consoleTable());
     return passed ? 0 : 1;
+  }
+
+  /** Prints what is wrong; gives whether nothing is. */
+  private static boolean told(Verdict verdict) {
+    if (!verdict.isPass()) {
+      System.out.println(verdict.facts() + System.lineSeparator());
+    }
+    return verdict.isPass();
   }
 
   private static int planted(Fault fault) throws IOException {

@@ -67,13 +67,24 @@ record SampleExecutor(
         .withParameter("Q", Integer.toString(queue));
   }
 
+  SceneFormats formats() {
+    return SceneFormats.of(word, direction);
+  }
+
+  ProgramLimits limits() {
+    return new ProgramLimits(1 << addressBits, lists, 1 << materialBits);
+  }
+
+  /** Cycles from dispatch to arrival, as the header has it. */
+  int latency() {
+    return word.width() + 21;
+  }
+
   /** What the header of scene_executor.sv promises. */
   Executor.Builder promise() {
-    return Executor.of(
-            SceneFormats.of(word, direction),
-            new ProgramLimits(1 << addressBits, lists, 1 << materialBits))
+    return Executor.of(formats(), limits())
         .spans(spans)
-        .timing(word.width() + 21, queue, Predictor.Policy.TWO_BIT, predictionBits);
+        .timing(latency(), queue, Predictor.Policy.TWO_BIT, predictionBits);
   }
 
   LockstepBench bench(Model model) {

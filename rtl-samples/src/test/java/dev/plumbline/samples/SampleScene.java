@@ -1,0 +1,98 @@
+package dev.plumbline.samples;
+
+import dev.plumbline.cosim.Model;
+import dev.plumbline.lockstep.LockstepBench;
+import dev.plumbline.models.scene.Culling;
+import dev.plumbline.models.scene.Program;
+import dev.plumbline.models.scene.ProgramLimits;
+import dev.plumbline.models.scene.Rays;
+import dev.plumbline.models.scene.Scene;
+import dev.plumbline.models.scene.SceneFormats;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+
+/**
+ * A demo scene of the orrery: its text in the folder {@code scenes}, and from where it is looked at
+ * and lit. Lengths are in words, which in all of them stand for 100 mm.
+ *
+ * @param name of the file
+ * @param view the camera
+ * @param lamp its middle
+ * @param lampRadius what is nearer to its middle throws no shadow
+ */
+record SampleScene(String name, View view, Point lamp, double lampRadius) {
+  /** The folder of the texts. */
+  static final Path FOLDER = SampleRtl.FOLDER.resolveSibling("scenes");
+
+  /** No ray that hits anything begins further away from it than this. */
+  private static final double REACH = 256;
+
+  private static final SampleExecutor EXECUTOR = SampleExecutor.STANDARD;
+
+  static List<SampleScene> all() {
+    return List.of(
+        new SampleScene("planets", view(-10, -19, 9, 0, 0, -0.5, 0.55), new Point(0, 0, 0), 1.2),
+        new SampleScene("frame", view(-9, -17, 12, 0, 0, 3, 0.5), new Point(60, -90, 140), 1),
+        new SampleScene(
+            "rings", view(3, -17, 11, -0.5, 1, -1.5, 0.68), new Point(-60, -80, 120), 1));
+  }
+
+  private static View view(
+      double x, double y, double z, double toX, double toY, double toZ, double wide) {
+    return new View(new Point(x, y, z), new Point(toX, toY, toZ), wide);
+  }
+
+  static SceneFormats formats() {
+    return EXECUTOR.formats();
+  }
+
+  static ProgramLimits limits() {
+    return EXECUTOR.limits();
+  }
+
+  Path file() {
+    return FOLDER.resolve(name + ".scene");
+  }
+
+  /** As it stands in its file. */
+  Scene scene() {
+    try {
+      return Scene.parse(Files.readString(file()));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /** With neighbours together and culling boxes where they save operations. */
+  Scene culled() {
+    Culling culling = Culling.of(formats(), REACH);
+    return culling.culled(culling.sorted(scene()));
+  }
+
+  Program program() {
+    return culled().program(formats(), limits());
+  }
+
+  /** The rays of a picture of so many pixels or a few less, and of its shadows. */
+  Rays rays(Program program, long pixels) {
+    return new PictureRays(program, EXECUTOR.spans(), view).with(lamp, lampRadius, pixels);
+  }
+
+  LockstepBench bench(Model model, long pixels) {
+    Program program = program();
+    return EXECUTOR.bench(model).named(toString()).given(program, rays(program, pixels));
+  }
+
+  /** The executor that takes it. */
+  static Model model() {
+    return Model.of(EXECUTOR.rtlIn(SampleRtl.FOLDER));
+  }
+
+  @Override
+  public String toString() {
+    return EXECUTOR.name() + " scene " + name;
+  }
+}
