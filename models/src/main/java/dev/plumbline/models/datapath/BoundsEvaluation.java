@@ -100,4 +100,28 @@ public final class BoundsEvaluation {
     Value value = inputs.value(datapath.outputValues(), "output", operand);
     return Inputs.word(datapath, high.lane(value), value, word);
   }
+
+  /**
+   * The column of a step's least codes.
+   *
+   * @param name a step's name; what is inside a unit has no bounds
+   * @param word 0, or 1 for the upper word of a format beyond 64 bits
+   * @return the column itself, valid for the cases of the last run
+   * @throws DatapathException when there is no such step or word
+   */
+  public long[] stepLow(String name, int word) {
+    return Inputs.word(datapath, low.find(name), low.value(name), word);
+  }
+
+  /**
+   * The column of a step's greatest codes.
+   *
+   * @param name a step's name; what is inside a unit has no bounds
+   * @param word 0, or 1 for the upper word of a format beyond 64 bits
+   * @return the column itself, valid for the cases of the last run
+   * @throws DatapathException when there is no such step or word
+   */
+  public long[] stepHigh(String name, int word) {
+    return Inputs.word(datapath, high.find(name), high.value(name), word);
+  }
 }

@@ -1,6 +1,7 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.solid.Box;
 import dev.plumbline.models.solid.BoxSlab;
 import dev.plumbline.models.solid.HalfSpace;
 import dev.plumbline.models.solid.Sphere;
@@ -17,7 +18,8 @@ import dev.plumbline.models.solid.Sphere;
  * @param formats of the programs and rays
  * @param sphere as {@link Sphere#datapath}
  * @param halfSpace as {@link HalfSpace#datapath}
- * @param box as {@link BoxSlab#fromInverse}; the spans of a solid box do not know its margin
+ * @param box as {@link BoxSlab#fromInverse}; the spans of a solid box do not know its margin. In
+ *     bounds as {@link Box#budgetedFromInverse}
  */
 public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpace, Datapath box) {
   /**
@@ -32,6 +34,22 @@ public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpa
         Sphere.of(formats.word(), formats.direction()).datapath(),
         HalfSpace.of(formats.word(), formats.direction()).datapath(),
         BoxSlab.of(formats.word()).fromInverse(formats.inverse()));
+  }
+
+  /**
+   * What bounds anybody's units in these formats that are given the inverses of a direction, each
+   * within the default budget of its solid; for a {@link BoundedTraversal}.
+   *
+   * @param formats of the programs and rays
+   * @return units whose bounds are meant
+   */
+  public static SceneUnits budgeted(SceneFormats formats) {
+    Box box = Box.of(formats.word());
+    return new SceneUnits(
+        formats,
+        Sphere.of(formats.word(), formats.direction()).budgeted(),
+        HalfSpace.of(formats.word(), formats.direction()).budgeted(),
+        box.budgetedFromInverse(formats.inverse(), box.budget(formats.word())));
   }
 
   Datapath of(OperationKind kind) {

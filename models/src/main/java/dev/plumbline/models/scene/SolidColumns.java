@@ -1,26 +1,30 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.datapath.BitEvaluation;
+import dev.plumbline.models.datapath.BoundsEvaluation;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.IdealEvaluation;
 import dev.plumbline.models.datapath.Operand;
 import java.util.List;
+import java.util.function.DoubleToLongFunction;
+import java.util.function.IntConsumer;
+import java.util.function.IntFunction;
+import java.util.function.IntPredicate;
+import java.util.function.IntToLongFunction;
 
 /** The operations of a program that one unit evaluates, for several rays at a time. */
 final class SolidColumns {
-  /** How a unit is run and what it gives. */
-  interface Evaluation {
-    long[] input(int operand);
+  /**
+   * How a unit is run and what it gives.
+   *
+   * @param inputs the column of each operand
+   * @param run evaluates so many cases
+   * @param ends one set; in bounds the least and the greatest
+   */
+  record Evaluation(IntFunction<long[]> inputs, IntConsumer run, List<Ends> ends) {}
 
-    void run(int count);
-
-    /** The span of a case; empty where entry is not below exit. */
-    long entry(int i);
-
-    long exit(int i);
-
-    boolean hit(int i);
-  }
+  /** The span of each case; empty where entry is not below exit. */
+  record Ends(IntToLongFunction entry, IntToLongFunction exit, IntPredicate hit) {}
 
   private final List<Operand> inputs;
   private final Evaluation evaluation;
@@ -51,7 +55,7 @@ final class SolidColumns {
       if (Rays.names().contains(name)) {
         continue;
       }
-      long[] column = evaluation.input(i);
+      long[] column = evaluation.inputs().apply(i);
       for (int k = 0; k < addresses.length; k++) {
         Operation operation = program.at(addresses[k]);
         long code = operation.operand(operation.kind().operands().indexOf(name));
@@ -63,7 +67,7 @@ final class SolidColumns {
   }
 
   /** Evaluates rays; the span of an address goes to {@code ray * length + address}. */
-  void run(Rays rays, int from, int count, int length, long[] entry, long[] exit, boolean[] hit) {
+  void run(Rays rays, int from, int count, int length, EndColumns[] into) {
     int n = addresses.length;
     if (n == 0) {
       return;
@@ -71,21 +75,25 @@ final class SolidColumns {
     for (int i = 0; i < inputs.size(); i++) {
       String name = inputs.get(i).name();
       if (Rays.names().contains(name)) {
-        long[] column = evaluation.input(i);
+        long[] column = evaluation.inputs().apply(i);
         long[] source = rays.column(name);
         for (int ray = 0; ray < count; ray++) {
           java.util.Arrays.fill(column, ray * n, ray * n + n, source[from + ray]);
         }
       }
     }
-    evaluation.run(n * count);
-    for (int ray = 0; ray < count; ray++) {
-      for (int k = 0; k < n; k++) {
-        int to = ray * length + addresses[k];
-        int i = ray * n + k;
-        entry[to] = evaluation.entry(i);
-        exit[to] = evaluation.exit(i);
-        hit[to] = evaluation.hit(i);
+    evaluation.run().accept(n * count);
+    for (int set = 0; set < into.length; set++) {
+      Ends ends = evaluation.ends().get(set);
+      EndColumns columns = into[set];
+      for (int ray = 0; ray < count; ray++) {
+        for (int k = 0; k < n; k++) {
+          int to = ray * length + addresses[k];
+          int i = ray * n + k;
+          columns.entry[to] = ends.entry().applyAsLong(i);
+          columns.exit[to] = ends.exit().applyAsLong(i);
+          columns.hit[to] = ends.hit().test(i);
+        }
       }
     }
   }
@@ -117,32 +125,12 @@ final class SolidColumns {
     long[] exit = e.output(output(unit, "exit"), 0);
     long[] hit = e.output(output(unit, "hit"), 0);
     long[] meets = hasMeets(unit) ? e.step("meets", 0) : null;
-    return new Evaluation() {
-      @Override
-      public long[] input(int operand) {
-        return e.input(operand, 0);
-      }
-
-      @Override
-      public void run(int count) {
-        e.run(count);
-      }
-
-      @Override
-      public long entry(int i) {
-        return entry[i];
-      }
-
-      @Override
-      public long exit(int i) {
-        return meets == null || meets[i] == 1 ? exit[i] : Long.MIN_VALUE;
-      }
-
-      @Override
-      public boolean hit(int i) {
-        return hit[i] == 1;
-      }
-    };
+    Ends ends =
+        new Ends(
+            i -> entry[i],
+            i -> meets == null || meets[i] == 1 ? exit[i] : Long.MIN_VALUE,
+            i -> hit[i] == 1);
+    return new Evaluation(operand -> e.input(operand, 0), e::run, List.of(ends));
   }
 
   /** Distances in the order of reals; those at the ends of the word are for ever. */
@@ -155,35 +143,44 @@ final class SolidColumns {
     var word = unit.outputs().get(output(unit, "entry")).format();
     double lowest = word.toReal(word.minCode());
     double highest = word.toReal(word.maxCode());
-    return new Evaluation() {
-      @Override
-      public long[] input(int operand) {
-        return e.input(operand, 0);
-      }
+    DoubleToLongFunction distance =
+        real ->
+            real <= lowest ? reals.lowest() : real >= highest ? reals.highest() : reals.of(real);
+    Ends ends =
+        new Ends(
+            i -> distance.applyAsLong(entry[i]),
+            i -> meets == null || meets[i] == 1 ? distance.applyAsLong(exit[i]) : Long.MIN_VALUE,
+            i -> hit[i] == 1);
+    return new Evaluation(operand -> e.input(operand, 0), e::run, List.of(ends));
+  }
 
-      @Override
-      public void run(int count) {
-        e.run(count);
-      }
+  /**
+   * The least ends, with hit where it must be, then the greatest, with hit where it may be. A hit
+   * of a sphere is its line's, behind the origin too; that of a box is a culling box's, whose
+   * margin may be as many last places as given.
+   */
+  static Evaluation bounds(Datapath unit, int capacity, int margin) {
+    BoundsEvaluation e = unit.bounds(capacity);
+    int hit = output(unit, "hit");
+    long[] leastEntry = e.low(output(unit, "entry"), 0);
+    long[] leastExit = e.low(output(unit, "exit"), 0);
+    long[] entry = e.high(output(unit, "entry"), 0);
+    long[] exit = e.high(output(unit, "exit"), 0);
+    boolean meets = hasMeets(unit);
+    long[] must = meets ? e.stepLow("meets", 0) : e.low(hit, 0);
+    long[] may = meets ? e.stepHigh("meets", 0) : null;
+    Ends least = new Ends(i -> leastEntry[i], i -> leastExit[i], i -> must[i] == 1);
+    Ends most =
+        new Ends(
+            i -> entry[i],
+            i -> exit[i],
+            i -> may == null ? isNear(leastEntry[i], exit[i], margin) : may[i] == 1);
+    return new Evaluation(operand -> e.input(operand, 0), e::run, List.of(least, most));
+  }
 
-      private long distance(double real) {
-        return real <= lowest ? reals.lowest() : real >= highest ? reals.highest() : reals.of(real);
-      }
-
-      @Override
-      public long entry(int i) {
-        return distance(entry[i]);
-      }
-
-      @Override
-      public long exit(int i) {
-        return meets == null || meets[i] == 1 ? distance(exit[i]) : Long.MIN_VALUE;
-      }
-
-      @Override
-      public boolean hit(int i) {
-        return hit[i] == 1;
-      }
-    };
+  /** Whether a box may count as hit. */
+  private static boolean isNear(long entry, long exit, int margin) {
+    long gap = entry - exit; // it may overflow where they are in order
+    return exit >= -margin && (entry <= exit || (0 <= gap && gap <= margin));
   }
 }

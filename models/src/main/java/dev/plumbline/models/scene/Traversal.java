@@ -1,8 +1,5 @@
 package dev.plumbline.models.scene;
 
-import dev.plumbline.models.datapath.Datapath;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.function.Consumer;
 
 /**
@@ -19,34 +16,16 @@ import java.util.function.Consumer;
  * skipped is found and not used. A traversal belongs to one thread and allocates nothing for a ray.
  */
 public final class Traversal {
-  private static final int BLOCK = 1024;
-  private static final int LARGEST = 1 << 20;
-
-  /** Makes an evaluation of a unit for so many cases. */
-  private interface Maker {
-    SolidColumns.Evaluation of(Datapath unit, int capacity);
-  }
-
-  private final SceneUnits units;
+  private final SolidBlock solids;
   private final Distances distances;
   private final int spans;
-  private final Maker maker;
   private final Retirement state;
-  private final List<Datapath> datapaths;
-  private final List<SolidColumns> columns = new ArrayList<>();
-  private int room = BLOCK;
-  private long[] entry = new long[0];
-  private long[] exit = new long[0];
-  private boolean[] hit = new boolean[0];
 
-  private Traversal(SceneUnits units, Distances distances, int spans, Maker maker) {
-    this.units = units;
+  private Traversal(SceneUnits units, Distances distances, int spans, SolidBlock.Maker maker) {
+    this.solids = new SolidBlock(units, maker, 1);
     this.distances = distances;
     this.spans = spans;
-    this.maker = maker;
     this.state = new Retirement(distances);
-    this.datapaths = List.of(units.sphere(), units.halfSpace(), units.box());
-    makeColumns();
   }
 
   /**
@@ -73,11 +52,6 @@ public final class Traversal {
         units, reals, 0, (unit, capacity) -> SolidColumns.ideal(unit, capacity, reals));
   }
 
-  private void makeColumns() {
-    columns.clear();
-    datapaths.forEach(unit -> columns.add(new SolidColumns(unit, maker.of(unit, room))));
-  }
-
   /**
    * Runs a program for rays.
    *
@@ -95,50 +69,17 @@ public final class Traversal {
       int count,
       ExecutorTiming timing,
       Consumer<Retirement> observer) {
-    if (!program.formats().equals(units.formats()) || !rays.formats().equals(units.formats())) {
-      throw new IllegalArgumentException(
-          "traversal in "
-              + units.formats()
-              + " of a program in "
-              + program.formats()
-              + " and rays in "
-              + rays.formats()
-              + ": all have to be the same");
-    }
     prepare(program);
-    int most = 1;
-    for (int i = 0; i < datapaths.size(); i++) {
-      most = Math.max(most, columns.get(i).find(program, units, datapaths.get(i)));
-    }
-    if (most > room) {
-      room = most;
-      makeColumns();
-      for (int i = 0; i < datapaths.size(); i++) {
-        columns.get(i).find(program, units, datapaths.get(i));
-      }
-    }
-    int length = program.length();
-    int atOnce = Math.max(1, Math.min(Math.min(count, room / most), Math.max(1, LARGEST / length)));
-    if (entry.length < atOnce * length) {
-      entry = new long[atOnce * length];
-      exit = new long[atOnce * length];
-      hit = new boolean[atOnce * length];
-    }
-    for (SolidColumns solids : columns) {
-      solids.load(program, atOnce);
-    }
-    for (int ray = from; ray < from + count; ray += atOnce) {
-      int some = Math.min(atOnce, from + count - ray);
-      for (SolidColumns solids : columns) {
-        solids.run(rays, ray, some, length, entry, exit, hit);
-      }
-      for (int k = 0; k < some; k++) {
-        walk(program, rays, ray + k, k * length, timing, observer);
-      }
-    }
+    solids.run(
+        program,
+        rays,
+        from,
+        count,
+        (ray, base) -> walk(program, rays, ray, solids.ends(0), base, timing, observer));
   }
 
-  private void prepare(Program program) {
+  /** Makes room for a program's lists. */
+  void prepare(Program program) {
     int wanted = spans == 0 ? program.length() : spans;
     int depth = program.limits().depth();
     if (state.stack.length >= depth && state.stack[0].capacity() >= wanted) {
@@ -152,13 +93,15 @@ public final class Traversal {
 
   private long distance(Rays rays, String name, int ray) {
     long code = rays.column(name)[ray];
-    return spans == 0 ? distances.of(code * units.formats().word().lastPlace()) : code;
+    return spans == 0 ? distances.of(code * solids.formats().word().lastPlace()) : code;
   }
 
-  private void walk(
+  /** One ray by given ends, those of address 0 at the base. */
+  void walk(
       Program program,
       Rays rays,
       int ray,
+      EndColumns ends,
       int base,
       ExecutorTiming timing,
       Consumer<Retirement> observer) {
@@ -189,7 +132,7 @@ public final class Traversal {
       s.cost = 1;
       if (kind.isSolid()) {
         int i = base + address;
-        s.stack[s.height++].set(entry[i], exit[i], operation.material());
+        s.stack[s.height++].set(ends.entry[i], ends.exit[i], operation.material());
       } else if (kind.isCombination()) {
         SpanList left = s.stack[s.height - 2];
         s.cost += left.combine(kind.operator(), left, s.stack[s.height - 1]);
@@ -199,7 +142,7 @@ public final class Traversal {
         s.offer(s.stack[--s.height], start);
         s.last = anyHit && s.found && s.distance < limit;
       } else if (kind == OperationKind.SKIP) {
-        s.skipTaken = !hit[base + address];
+        s.skipTaken = !ends.hit[base + address];
       } else {
         s.last = kind == OperationKind.END;
       }
