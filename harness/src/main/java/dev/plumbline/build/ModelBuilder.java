@@ -34,6 +34,15 @@ public final class ModelBuilder {
    */
   private static final long LARGE = 400_000;
 
+  /** How a library is linked. */
+  static final List<String> LINK =
+      List.of(
+          "-shared",
+          "-Wl,--wrap=system,--wrap=fopen,--wrap=fclose",
+          // Our random functions stand in for Verilator's; runtime.cpp says why.
+          "-Wl,--allow-multiple-definition",
+          "-Wl,-z,defs");
+
   private final Toolchain toolchain;
   private final CacheFolder cache;
   private final Support support;
@@ -166,18 +175,10 @@ public final class ModelBuilder {
       command.add(support.object(object).toString());
     }
     command.addAll(toolchain.linker());
-    command.addAll(
-        List.of(
-            "-shared",
-            // Two libraries in one process must not see each other's symbols.
-            "-Wl,--version-script=" + code.resolve("exports.map"),
-            "-Wl,--wrap=system,--wrap=fopen,--wrap=fclose",
-            // Our random functions stand in for Verilator's; runtime.cpp says why.
-            "-Wl,--allow-multiple-definition",
-            "-Wl,-z,defs",
-            "-pthread",
-            "-o",
-            library.toString()));
+    // Two libraries in one process must not see each other's symbols.
+    command.add("-Wl,--version-script=" + code.resolve("exports.map"));
+    command.addAll(LINK);
+    command.addAll(List.of("-o", library.toString()));
     Command.Outcome outcome = Command.start(code.resolve("log"), command).await();
     if (!outcome.succeeded()) {
       throw new RtlException(

@@ -42,11 +42,15 @@ final class Support {
         // As Verilator's own makefile has it: no landing pads for indirect jumps.
         "-fcf-protection=none",
         "-DVL_TIME_CONTEXT",
+        "-pthread",
         "-I" + toolchain.include(),
         "-w");
   }
 
-  /** Flags of a design's translation unit: calls inside it need not go through the linker. */
+  /**
+   * Flags of a design's translation unit: calls inside it need not go through the linker. Whatever
+   * bears on the meaning of C++ has to stand here, or the precompiled header is silently not used.
+   */
   List<String> unitFlags(Level level) {
     List<String> flags = new ArrayList<>(flags());
     flags.addAll(List.of(level.option(), "-fvisibility=hidden"));
