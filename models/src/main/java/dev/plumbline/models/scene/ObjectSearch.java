@@ -19,7 +19,7 @@ final class ObjectSearch {
   static final long NEVER = Long.MAX_VALUE;
 
   /** Changes of phase that are tried for one object and ray. */
-  private static final int MOST_TRIED = 1 << 16;
+  private static final int MOST_TRIED = 1 << 14;
 
   /** Two bits each in a long. */
   private static final int MOST_SOLIDS = 31;
@@ -215,10 +215,9 @@ final class ObjectSearch {
       for (int k = 0; k < open; k++) {
         int i = solids[k];
         long phase = phase(phases, k);
+        // What has to come sooner came at an earlier cut.
         boolean may =
-            phase == BEFORE
-                ? low.entry[i] <= from && to <= high.entry[i] && to <= high.exit[i]
-                : phase == INSIDE && low.exit[i] <= from && to <= high.exit[i];
+            phase == BEFORE ? low.entry[i] <= from : phase == INSIDE && low.exit[i] <= from;
         if (may) {
           change(phases, with(phases, k, phase + 1), from, to, now);
         }
@@ -246,9 +245,7 @@ final class ObjectSearch {
         continue;
       }
       boolean may =
-          phase == BEFORE
-              ? low.entry[i] <= cut && cut <= high.entry[i] && cut < high.exit[i]
-              : low.exit[i] <= cut;
+          phase == BEFORE ? low.entry[i] <= cut && cut < high.exit[i] : low.exit[i] <= cut;
       boolean mayWait = cut < high.exit[i] && (phase == INSIDE || cut < high.entry[i]);
       if (may) {
         at(cut, before, with(after, k, phase + 1), k + 1);

@@ -1,13 +1,11 @@
 package dev.plumbline.models.scene;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.BitSet;
 import java.util.Random;
-import java.util.Set;
-import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 
 /** Admissible hits against the exact traversal of choices of ends: all that there are, or some. */
@@ -31,10 +29,10 @@ class BoundedTraversalTest {
     int open = 0;
     int several = 0;
     double followed = 0;
-    for (long seed = 0; followed < 1e6; seed++) {
+    for (long seed = 0; followed < 5e5; seed++) {
       Random random = new Random(seed);
-      OpenEnds ends = new OpenEnds(random, exact, 1 + random.nextInt(4), 1 + random.nextInt(2));
-      if (ends.choices() > 60_000) {
+      OpenEnds ends = new OpenEnds(random, exact, 1 + random.nextInt(5), random.nextInt(3));
+      if (ends.choices() > 5_000) {
         continue;
       }
       followed += ends.everyChoice();
@@ -58,37 +56,27 @@ class BoundedTraversalTest {
 
   private static void requireSeen(long seed, OpenEnds ends, AdmissibleHits hits) {
     ends.seen.forEach(
-        (surface, distances) -> {
-          for (long distance : distances) {
-            assertTrue(
-                admits(hits, surface, distance),
-                () -> surface + " at " + distance + ", " + which(seed, ends, hits));
-          }
-        });
-  }
-
-  private static boolean admits(AdmissibleHits hits, String surface, long distance) {
-    boolean turned = surface.contains("'");
-    boolean inward = surface.endsWith("inward");
-    int material = Integer.parseInt(surface.replaceAll("\\D.*", ""));
-    return hits.admits(distance, material, turned, inward);
+        (surface, distances) ->
+            distances.stream()
+                .forEach(
+                    distance ->
+                        assertTrue(
+                            OpenEnds.admits(hits, surface, distance),
+                            () -> surface + " at " + distance + ", " + which(seed, ends, hits))));
   }
 
   /** Every step of the grid in an interval, or the point that it is, was seen. */
   private static void requireNothingElse(long seed, OpenEnds ends, AdmissibleHits hits) {
     for (int i = 0; i < hits.count(); i++) {
-      String surface = OpenEnds.surface(hits.material(i), hits.isTurned(i), hits.isInward(i));
-      TreeSet<Long> seen = ends.seen.getOrDefault(surface, new TreeSet<>());
-      if (hits.least(i) == hits.greatest(i)) {
-        assertTrue(seen.contains(hits.least(i)), () -> which(seed, ends, hits));
-      }
-      long step = OpenEnds.GRID;
-      for (long at = hits.least(i);
-          at < hits.greatest(i);
-          at = Math.floorDiv(at, step) * step + step) {
-        Set<Long> cell = seen.subSet(at, true, Math.floorDiv(at, step) * step + step, true);
-        assertFalse(cell.isEmpty(), () -> surface + ", " + which(seed, ends, hits));
-      }
+      int surface = OpenEnds.surface(hits.material(i), hits.isTurned(i), hits.isInward(i));
+      BitSet seen = ends.seen.getOrDefault(surface, new BitSet());
+      int from = (int) hits.least(i);
+      do {
+        int to = (int) Math.min(hits.greatest(i), from - from % OpenEnds.GRID + OpenEnds.GRID);
+        int next = seen.nextSetBit(from);
+        assertTrue(next >= 0 && next <= to, () -> surface + ", " + which(seed, ends, hits));
+        from = to;
+      } while (from < hits.greatest(i));
     }
   }
 
@@ -111,6 +99,74 @@ class BoundedTraversalTest {
       incomplete += hits.isComplete() ? 0 : 1;
     }
     assertTrue(answers > 250 && incomplete > 0, answers + " surfaces, " + incomplete);
+  }
+
+  /** Boxes of known intervals: least entry, greatest entry, least exit, greatest exit of each. */
+  private static String answer(Program.Builder b, Rays rays, long[]... boxes) {
+    Program program = b.end().build();
+    EndColumns low = new EndColumns();
+    EndColumns high = new EndColumns();
+    low.makeRoom(program.length());
+    high.makeRoom(program.length());
+    int box = 0;
+    for (int address = 0; address < program.length(); address++) {
+      if (program.at(address).kind() == OperationKind.BOX) {
+        low.entry[address] = boxes[box][0];
+        high.entry[address] = boxes[box][1];
+        low.exit[address] = boxes[box][2];
+        high.exit[address] = boxes[box++][3];
+      }
+    }
+    BOUNDED.prepare(program, low, high);
+    return BOUNDED.walk(rays, 0, 0).toString();
+  }
+
+  private static Program.Builder builder() {
+    return Program.builder(OpenEnds.FORMATS, OpenEnds.LIMITS);
+  }
+
+  private static Program.Builder box(Program.Builder b, int material) {
+    return b.box(material, 0, 0, 0, 1, 1, 1);
+  }
+
+  private static long[] ends(long... ends) {
+    return ends;
+  }
+
+  @Test
+  void aSurfaceThatAnotherHidesForAWhileHasTwoIntervals() {
+    Rays rays = Rays.of(OpenEnds.FORMATS, 1);
+    Program.Builder b = box(box(builder().begin(), 1), 2).union().close();
+    String answer = answer(b, rays, ends(-9, -9, 1, 50), ends(20, 20, 30, 30));
+    assertEquals(
+        "ray 0: 1 box m1 inward 1.0 to 20.0, or 2 box m2 inward 30.0 to 30.0,"
+            + " or 1 box m1 inward 30.0 to 50.0",
+        answer);
+  }
+
+  @Test
+  void aSurfaceAtTheLimitEndsNoRay() {
+    Rays rays = Rays.of(OpenEnds.FORMATS, 1);
+    rays.anyHit(0, 10);
+    Program.Builder b = box(builder().begin(), 1).close();
+    box(b.begin(), 2).close();
+    assertEquals(
+        "ray 0: 4 box m2 5.0 to 5.0", answer(b, rays, ends(10, 10, 20, 20), ends(5, 5, 7, 7)));
+    rays.anyHit(0, 11);
+    b = box(builder().begin(), 1).close();
+    box(b.begin(), 2).close();
+    assertEquals(
+        "ray 0: 1 box m1 10.0 to 10.0", answer(b, rays, ends(10, 10, 20, 20), ends(5, 5, 7, 7)));
+  }
+
+  @Test
+  void whatLiesJustBehindALaterObjectIsNotSeen() {
+    // Of two ends at 10 the left one shows, and what lies behind 10 the other object hides.
+    Rays rays = Rays.of(OpenEnds.FORMATS, 1);
+    Program.Builder b = box(box(builder().begin(), 1), 2).intersection().close();
+    box(b.begin(), 3).close();
+    long[][] boxes = {ends(10, 10, 20, 20), ends(9, 12, 20, 20), ends(10, 10, 30, 30)};
+    assertEquals("ray 0: 1 box m1 10.0 to 10.0, or 6 box m3 10.0 to 10.0", answer(b, rays, boxes));
   }
 
   @Test

@@ -2,7 +2,9 @@ package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
+import java.util.BitSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
 import java.util.Set;
 import java.util.TreeMap;
@@ -31,8 +33,8 @@ final class OpenEnds {
   final EndColumns low = new EndColumns();
   final EndColumns high = new EndColumns();
 
-  /** Distances at which a surface was seen, by what {@link #surface} says of it. */
-  final TreeMap<String, TreeSet<Long>> seen = new TreeMap<>();
+  /** Distances at which a surface was seen, by its number. */
+  final Map<Integer, BitSet> seen = new TreeMap<>();
 
   boolean missed;
   final Set<Integer> taken = new TreeSet<>();
@@ -64,7 +66,7 @@ final class OpenEnds {
     List<Program.Label> labels = new ArrayList<>();
     int left = solids;
     while (left > 0) {
-      if (random.nextInt(4) == 0) {
+      if (random.nextInt(3) == 0) {
         Program.Label label = b.label();
         labels.add(label);
         b.skip(label, 0, 0, 0, 1, 1, 1);
@@ -74,7 +76,7 @@ final class OpenEnds {
       object(b, here);
       b.close();
       left -= here;
-      if (!labels.isEmpty() && random.nextInt(3) == 0) {
+      if (!labels.isEmpty() && random.nextInt(3) > 0) {
         b.place(labels.remove(random.nextInt(labels.size())));
       }
     }
@@ -85,7 +87,7 @@ final class OpenEnds {
   private void object(Program.Builder b, int solids) {
     if (solids == 1) {
       int material = b.address();
-      if (random.nextBoolean()) {
+      if (random.nextInt(3) == 0) {
         b.sphere(material, 0, 0, 0, 1);
       } else {
         b.box(material, 0, 0, 0, 1, 1, 1);
@@ -120,9 +122,13 @@ final class OpenEnds {
     high.hit[address] = decided > 0;
   }
 
-  /** What a hit shows besides its distance. */
-  static String surface(int material, boolean turned, boolean inward) {
-    return material + (turned ? "'" : "") + (inward ? " inward" : "");
+  /** The number of what a hit shows besides its distance; {@link #admits} takes it apart. */
+  static int surface(int material, boolean turned, boolean inward) {
+    return 4 * material + (turned ? 2 : 0) + (inward ? 1 : 0);
+  }
+
+  static boolean admits(AdmissibleHits hits, int surface, long distance) {
+    return hits.admits(distance, surface / 4, (surface & 2) != 0, (surface & 1) != 0);
   }
 
   /** Follows every choice; how many there are. */
@@ -210,8 +216,8 @@ final class OpenEnds {
       (r.isSkipTaken() ? taken : passed).add(r.address());
     }
     if (r.isLast() && r.isFound()) {
-      String surface = surface(r.material(), r.isTurned(), r.isInward());
-      seen.computeIfAbsent(surface, s -> new TreeSet<>()).add(r.distance());
+      int surface = surface(r.material(), r.isTurned(), r.isInward());
+      seen.computeIfAbsent(surface, s -> new BitSet()).set((int) r.distance());
     }
     missed |= r.isLast() && !r.isFound();
   }
