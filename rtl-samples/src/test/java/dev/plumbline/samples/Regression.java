@@ -84,7 +84,7 @@ final class Regression {
   }
 
   private static Verdict verdictOn(Fault fault, Path copy) throws IOException {
-    if (SceneFaultsTest.everyFault().contains(fault)) {
+    if (SceneFaults.all().contains(fault)) {
       return lockstep(SceneFaultsTest.planted(fault, copy)).run();
     }
     Faults.plantedCopy(fault, copy);

@@ -56,6 +56,7 @@ final class SampleBenches {
     }
     benches.add(squareRoot(FORMATS.get(0), Rounding.HALF_UP, Level.EXACT));
     benches.add(walker(FORMATS.get(0)));
+    benches.add(SpanBench.exact());
     return benches;
   }
 
@@ -75,6 +76,7 @@ final class SampleBenches {
       case "sphere_pipeline" -> sphere(word, Level.EXACT);
       case "plane_pipeline" -> plane(word, Level.EXACT);
       case "sphere_walker" -> walker(word);
+      case "span_combiner" -> SpanBench.exact();
       default -> throw new IllegalArgumentException("There is no sample unit \"" + unit + "\".");
     };
   }

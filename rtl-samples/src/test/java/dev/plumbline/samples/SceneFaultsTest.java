@@ -29,8 +29,12 @@ import org.junit.jupiter.params.provider.MethodSource;
 @Execution(ExecutionMode.CONCURRENT)
 class SceneFaultsTest {
   private static final long RAYS = 20_000;
+  private static final long CASES = 20_000; // of the combiner alone
 
   private static final String TOLD = "span-combiner-surface-of-the-right-on-equal-ends";
+
+  /** The executor drops what its combiner goes on with after a reset. */
+  private static final String HIDDEN = "span-combiner-reset-leaves-busy";
 
   private static final Set<String> USUAL =
       Set.of(
@@ -44,13 +48,20 @@ class SceneFaultsTest {
     return Stream.of(SceneFaults.all(), SpanFaults.all()).flatMap(List::stream).toList();
   }
 
+  private static boolean isEveryNight() {
+    return Boolean.getBoolean("plumbline.everyFault");
+  }
+
   static List<Fault> faults() {
-    boolean all = Boolean.getBoolean("plumbline.everyFault");
-    // The executor drops what its combiner goes on with after a reset: only a bench of the combiner
-    // alone could see that fault, and there is none yet.
     return everyFault().stream()
-        .filter(fault -> !fault.name().equals("span-combiner-reset-leaves-busy"))
-        .filter(fault -> all || USUAL.contains(fault.name()))
+        .filter(fault -> !fault.name().equals(HIDDEN))
+        .filter(fault -> isEveryNight() || USUAL.contains(fault.name()))
+        .toList();
+  }
+
+  static List<Fault> combinerFaults() {
+    return SpanFaults.all().stream()
+        .filter(fault -> isEveryNight() || fault.name().equals(HIDDEN))
         .toList();
   }
 
@@ -67,6 +78,16 @@ class SceneFaultsTest {
   @MethodSource("faults")
   void isCaught(Fault fault) throws IOException {
     Verdict verdict = planted(fault, folder.resolve("rtl")).cases(RAYS).run();
+    assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), () -> fault + ": " + fault.what());
+  }
+
+  @ParameterizedTest
+  @MethodSource("combinerFaults")
+  void isCaughtWithoutTheExecutorToo(Fault fault) throws IOException {
+    SampleBench bench = SampleBenches.sharpest(fault.unit());
+    Path copy = Faults.plantedCopy(fault, folder.resolve("rtl"));
+    Model model = Model.of(bench.rtlIn(copy), PlantedFaultsTest.BRIEF);
+    Verdict verdict = bench.of(model).cases(CASES).threads(1).run();
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), () -> fault + ": " + fault.what());
   }
 

@@ -7,7 +7,6 @@ import dev.plumbline.cosim.Batch;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.Model;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.rtl.RtlSource;
 import java.util.Arrays;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
@@ -117,7 +116,7 @@ class SpanVolumesTest {
     Totals totals = new Totals();
     RandomLines lines = new RandomLines(SEED, pair.ball());
     try (Dut spheres = reset(Model.of(SampleBenches.sharpest("sphere_pipeline").rtl()).open());
-        Dut combiner = reset(Model.of(combinerRtl()).open())) {
+        Dut combiner = reset(Model.of(SampleBenches.sharpest("span_combiner").rtl()).open())) {
       SphereRows rows = new SphereRows(spheres);
       CombinerCases cases = new CombinerCases(combiner);
       for (int done = 0; done < LINES; done += BLOCK) {
@@ -126,12 +125,6 @@ class SpanVolumesTest {
       }
     }
     return totals;
-  }
-
-  private static RtlSource combinerRtl() {
-    return RtlSource.of(SampleRtl.FOLDER.resolve("span_combiner.sv"))
-        .withTop("span_combiner")
-        .withIncludeFolder(SampleRtl.FOLDER);
   }
 
   private static Dut reset(Dut dut) {
