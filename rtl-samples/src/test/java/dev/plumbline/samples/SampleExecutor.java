@@ -80,6 +80,11 @@ record SampleExecutor(
     return word.width() + 21;
   }
 
+  /** Cycles lost by a wrong prediction: the next dispatch is 2 after a retirement, not 1 later. */
+  int misprediction() {
+    return latency() + 1;
+  }
+
   /** What the header of scene_executor.sv promises. */
   Executor.Builder promise() {
     return Executor.of(formats(), limits())

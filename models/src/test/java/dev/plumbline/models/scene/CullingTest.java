@@ -121,6 +121,14 @@ class CullingTest {
   }
 
   @Test
+  void flakesOfImpossibleSizeAreRefused() {
+    assertThrows(IllegalArgumentException.class, () -> SphereFlake.of(-1));
+    assertEquals(
+        "sphere-flake of 6 generations: 0 to 5 are allowed",
+        assertThrows(IllegalArgumentException.class, () -> SphereFlake.of(6)).getMessage());
+  }
+
+  @Test
   void costOfAFlakeGrowsLikeALogarithmWithCullingAndLinearlyWithout() {
     double[] flat = new double[4];
     double[] culled = new double[4];

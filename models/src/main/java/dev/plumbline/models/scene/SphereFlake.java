@@ -6,18 +6,37 @@ import java.util.List;
 import java.util.Map;
 
 /**
- * The sphere-flake of the published standard scenes: every sphere carries nine of a third of its
- * radius (E. Haines, "A Proposal for Standard Graphics Environments", IEEE CG&amp;A 7(11), 1987).
- * The nine stand as in a close packing, six around and three above; that arrangement is from
- * memory, the counts are published.
+ * The sphere-flake of the published standard scenes, to see how an executor's work grows with a
+ * scene: every sphere carries nine of a third of its radius (E. Haines, "A Proposal for Standard
+ * Graphics Environments", IEEE CG&amp;A 7(11), 1987). The nine stand as in a close packing, six
+ * around and three above; that arrangement is from memory, the counts are published.
+ *
+ * <pre>{@code
+ * Program program = SphereFlake.of(2).program(formats, limits);   // 91 spheres, 274 operations
+ * }</pre>
  */
-final class SphereFlake {
+public final class SphereFlake {
+  /** 66,430 spheres. */
+  private static final int MOST = 5;
+
   private final List<Scene.Item> pieces = new ArrayList<>();
 
   private SphereFlake() {}
 
-  /** With so many generations of smaller spheres around the first one, which has radius 1. */
-  static Scene of(int generations) {
+  /**
+   * A flake about the origin, along z, within a distance of 2.
+   *
+   * @param generations of smaller spheres around the first one, which has radius 1: 0 to 5, for 1,
+   *     10, 91, 820, 7381 or 66430 spheres
+   * @return the scene, without culling boxes; lengths are in words, a sphere's material is how many
+   *     generations it carries
+   * @throws IllegalArgumentException for other generations
+   */
+  public static Scene of(int generations) {
+    if (generations < 0 || generations > MOST) {
+      throw new IllegalArgumentException(
+          "sphere-flake of " + generations + " generations: 0 to " + MOST + " are allowed");
+    }
     SphereFlake flake = new SphereFlake();
     flake.sphere(new double[3], new double[] {0, 0, 1}, 1, generations);
     return Scene.of(null, Map.of(), flake.pieces);
@@ -43,7 +62,8 @@ final class SphereFlake {
       double[] to = new double[3];
       double[] next = new double[3];
       for (int i = 0; i < 3; i++) {
-        to[i] = flat * (Math.cos(around) * a[i] + Math.sin(around) * b[i]) + high * up[i];
+        to[i] =
+            flat * (StrictMath.cos(around) * a[i] + StrictMath.sin(around) * b[i]) + high * up[i];
         next[i] = centre[i] + to[i] * radius * 4 / 3;
       }
       sphere(next, to, radius / 3, generations - 1);
