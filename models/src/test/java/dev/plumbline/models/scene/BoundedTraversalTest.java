@@ -150,8 +150,9 @@ class BoundedTraversalTest {
     rays.anyHit(0, 10);
     Program.Builder b = box(builder().begin(), 1).close();
     box(b.begin(), 2).close();
-    assertEquals(
-        "ray 0: 4 box m2 5.0 to 5.0", answer(b, rays, ends(10, 10, 20, 20), ends(5, 5, 7, 7)));
+    box(b.begin(), 3).close();
+    long[][] boxes = {ends(10, 10, 20, 20), ends(5, 5, 7, 7), ends(3, 3, 4, 4)};
+    assertEquals("ray 0: 4 box m2 5.0 to 5.0", answer(b, rays, boxes));
     rays.anyHit(0, 11);
     b = box(builder().begin(), 1).close();
     box(b.begin(), 2).close();

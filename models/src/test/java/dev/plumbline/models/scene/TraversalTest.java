@@ -5,8 +5,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
+import java.util.Set;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 
@@ -229,6 +233,39 @@ class TraversalTest {
     assertEquals(8, overflows.indexOf(true));
     assertEquals(15, overflows.lastIndexOf(true));
     assertEquals(8, overflows.stream().filter(o -> o).count());
+  }
+
+  @Test
+  @DisplayName("F7 predictor off, fixed, inverted or learning: the same retirements, other cycles")
+  void predictionChangesCyclesAlone() {
+    Random random = new Random(7);
+    Program program =
+        Culling.of(FORMATS, 64)
+            .culled(new RandomScenes(random, 4, true).scene(20, 2, false))
+            .program(FORMATS, new ProgramLimits(4096, 8, 256));
+    Rays rays = CullingTable.towards(200, 7);
+    Map<Predictor.Policy, List<String>> shown = new EnumMap<>(Predictor.Policy.class);
+    Set<Long> cycles = new HashSet<>();
+    for (Predictor.Policy policy : Predictor.Policy.values()) {
+      ExecutorTiming timing = new ExecutorTiming(20, 64, Predictor.of(policy, 4));
+      List<String> lines = new ArrayList<>();
+      long[] all = new long[1];
+      Traversal.exact(UNITS, 16)
+          .run(
+              program,
+              rays,
+              0,
+              rays.capacity(),
+              timing,
+              r -> {
+                lines.add(r.toString().replaceFirst(", cycle \\d+$", ""));
+                all[0] += r.isLast() ? timing.cycles() : 0;
+              });
+      shown.put(policy, lines);
+      cycles.add(all[0]);
+    }
+    shown.values().forEach(lines -> assertEquals(shown.get(Predictor.Policy.NONE), lines));
+    assertEquals(Predictor.Policy.values().length, cycles.size(), "all take other times");
   }
 
   private static double spread(Random random) {

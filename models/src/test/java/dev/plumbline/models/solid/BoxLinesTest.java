@@ -3,6 +3,8 @@ package dev.plumbline.models.solid;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.models.IsotropicLines;
+import dev.plumbline.models.LineSample;
 import dev.plumbline.models.datapath.BitEvaluation;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;

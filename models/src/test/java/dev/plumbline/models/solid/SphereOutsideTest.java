@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.Evaluated;
+import dev.plumbline.models.IsotropicLines;
 import dev.plumbline.models.datapath.BitEvaluation;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.unit.Reciprocal;

@@ -1,19 +1,19 @@
-package dev.plumbline.models.solid;
+package dev.plumbline.models;
 
 /** Hits and chords of random lines, and how many standard errors they are off. */
-final class LineSample {
+public final class LineSample {
   private final int lines;
   private final double lastPlace;
   private int hits;
   private double chords;
   private double squares;
 
-  LineSample(int lines, double lastPlace) {
+  public LineSample(int lines, double lastPlace) {
     this.lines = lines;
     this.lastPlace = lastPlace;
   }
 
-  void take(boolean hit, long chordCode) {
+  public void take(boolean hit, long chordCode) {
     if (hit) {
       double chord = chordCode * lastPlace;
       hits++;
@@ -22,18 +22,18 @@ final class LineSample {
     }
   }
 
-  double hitsOff(double probability) {
+  public double hitsOff(double probability) {
     double sigma = Math.sqrt(probability * (1 - probability) / lines);
     return ((double) hits / lines - probability) / sigma;
   }
 
   /** The mean chord of the lines that hit. */
-  double chordOff(double expected) {
+  public double chordOff(double expected) {
     return off(expected, hits);
   }
 
   /** The mean span of all lines, that of a miss being zero. */
-  double spanOff(double expected) {
+  public double spanOff(double expected) {
     return off(expected, lines);
   }
 

@@ -1,4 +1,4 @@
-package dev.plumbline.models.solid;
+package dev.plumbline.models;
 
 import java.util.Random;
 
@@ -8,22 +8,22 @@ import java.util.Random;
  *
  * <p>{@link Random} is specified to the bit, so a seed names the same lines on every JDK.
  */
-final class IsotropicLines {
+public final class IsotropicLines {
   private final Random random;
   private final double radius;
 
   /** The unit direction of the line drawn last. */
-  final double[] direction = new double[3];
+  public final double[] direction = new double[3];
 
   /** A point of the line in front of the sphere. */
-  final double[] origin = new double[3];
+  public final double[] origin = new double[3];
 
-  IsotropicLines(long seed, double radius) {
+  public IsotropicLines(long seed, double radius) {
     this.random = new Random(seed);
     this.radius = radius;
   }
 
-  void next() {
+  public void next() {
     double[] n = direction;
     n[2] = 2 * random.nextDouble() - 1;
     double ring = Math.sqrt(1 - n[2] * n[2]);
