@@ -32,6 +32,7 @@ public final class SphereBench extends BlockBench<SphereBench> {
   private Format word;
   private Format direction;
   private Budget budget;
+  private Sphere.Formula formula = Sphere.Formula.ANY;
 
   private SphereBench(Bench.Builder bench) {
     super(bench);
@@ -80,6 +81,17 @@ public final class SphereBench extends BlockBench<SphereBench> {
     return this;
   }
 
+  /**
+   * Says which formula the hardware uses, which narrows its bounds: see {@link Sphere#withFormula}.
+   *
+   * @param used {@link Sphere.Formula#ANY} unless said
+   * @return this bench
+   */
+  public SphereBench formula(Sphere.Formula used) {
+    formula = used;
+    return this;
+  }
+
   @Override
   SphereBench self() {
     return this;
@@ -91,7 +103,8 @@ public final class SphereBench extends BlockBench<SphereBench> {
     if (exactBits) {
       return sphere.datapath();
     }
-    return budget == null ? sphere.budgeted() : sphere.budgeted(budget);
+    Sphere declared = sphere.withFormula(formula);
+    return declared.budgeted(budget == null ? declared.budget() : budget);
   }
 
   @Override

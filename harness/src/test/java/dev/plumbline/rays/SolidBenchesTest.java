@@ -8,6 +8,7 @@ import dev.plumbline.check.Bench;
 import dev.plumbline.check.Verdict;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.solid.Sphere;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -74,6 +75,17 @@ class SolidBenchesTest {
   @Test
   void sphereByTheQuadraticIsNotTheSampleBitForBit() {
     assertFalse(sphere(Bench.of(Fault.model("planet.v"))).exact().run().isPass());
+  }
+
+  @Test
+  void aDeclaredFormulaIsHeldTo() {
+    Bench.Builder declared = Bench.of(Fault.model("planet.v"));
+    sphere(declared).formula(Sphere.Formula.SQUARES).check();
+
+    Bench.Builder other = Bench.of(Fault.model("planet.v"));
+    assertTrue(
+        sphere(other).formula(Sphere.Formula.PERPENDICULAR).run().first().isPresent(),
+        "the quadratic is no perpendicular");
   }
 
   @ParameterizedTest(name = "{1}")

@@ -8,8 +8,8 @@ import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.unit.Reciprocal;
 
 /**
- * The discriminant as three formulas give it within a budget, and everything between them; then one
- * root and both distances.
+ * Decisions and distances as the declared formula gives them within a budget, or as any of three
+ * does, and everything between them.
  *
  * <p>What hardware may be off is kept apart from the value it is off from wherever an interval
  * would otherwise count it twice: the square of the perpendicular does not change, to first order,
@@ -28,55 +28,99 @@ final class BudgetedSphere extends SphereFrame {
   private final int fine;
   private final Value nothing;
 
+  // What all formulas begin with; the excess is the squared distance less the squared radius.
+  private final Value[] offset;
+  private final Value dot;
+  private final Value foot;
+  private final Value projection;
+  private final Value length;
+  private final Value excess;
+
   BudgetedSphere(Sphere sphere, Budget budget) {
     super(sphere, "budgeted_" + Sphere.BLOCK);
     this.budget = budget;
     this.fine = budget.working().fractionBits() + GUARD;
     this.nothing = b.constant("nothing", new Format(true, 1, budget.working().fractionBits()), 0);
+    Value[] apart = vectors.subtract("apart", centre, origin);
+    boolean coarse = budget.working().fractionBits() < word.fractionBits();
+    this.offset =
+        coarse ? vectors.each("offset", (name, k) -> allow(name, apart[k], "offset")) : apart;
+    this.dot = vectors.dot("dot", offset, direction);
+    this.foot = fine("foot", dot);
+    this.projection = allow("projection", foot, "projection");
+    this.length = vectors.dot("squared_length", direction, direction);
+    Value reach = vectors.dot("reach", offset, offset);
+    Value full = b.subtract("excess_full", reach, b.multiply("squared_radius", radius, radius));
+    this.excess = allow("excess", full, "squared_distance");
   }
 
   Datapath describe() {
-    Value[] offset = vectors.subtract("apart", centre, origin);
-    if (budget.working().fractionBits() < word.fractionBits()) {
-      Value[] exact = offset;
-      offset = vectors.each("offset", (name, axis) -> allow(name, exact[axis], "offset"));
-    }
-    Value foot = fine("foot", vectors.dot("dot", offset, direction));
-    Value projection = allow("projection", foot, "projection");
-    Value length = vectors.dot("squared_length", direction, direction);
-    Value discriminant = discriminant(offset, foot, projection, length);
-    Value meets = meets(discriminant);
-    Value root = root(discriminant);
-    Value inverse = inverse(length);
-    Value entry = distance("entry", b.subtract("to_entry", projection, root), inverse);
-    Value exit = distance("exit", b.add("to_exit", projection, root), inverse);
-    return finish(meets, entry, exit, offset);
+    return switch (sphere.formula()) {
+      case LENGTH -> finish(byLength("", square()), offset);
+      case SQUARES -> finish(bySquares("", square()), offset);
+      case PERPENDICULAR -> finish(byPerpendicular(""), offset);
+      case ANY -> {
+        // The first is the ideal one.
+        Value square = square();
+        Crossing two = either("_of_two", byLength("_a", square), bySquares("_b", square));
+        yield finish(either("_of_three", two, byPerpendicular("_c")), offset);
+      }
+    };
   }
 
-  /** By the true squared length, or by b^2 - c, or by the perpendicular. */
-  private Value discriminant(Value[] offset, Value foot, Value projection, Value length) {
-    Value reach = vectors.dot("reach", offset, offset);
-    Value excess = b.subtract("excess", reach, b.multiply("squared_radius", radius, radius));
-    Value square = fine("square", b.multiply("square_full", projection, projection));
-    Value loose = allow("loose", excess, "squared_distance");
-    Value scaled = fine("scaled", b.multiply("scaled_full", length, loose));
-    Value byLength = fine("by_length", b.subtract("by_length_full", square, scaled));
-    Value bySquares = fine("by_squares", b.subtract("by_squares_full", square, loose));
-    Value across = fine("by_across", across(offset, foot, projection, length, loose));
-    Value two = b.either("two", byLength, bySquares);
-    return allow("discriminant", b.either("three", two, across), "discriminant");
+  /** (b^2 - a c) / a. */
+  private Crossing byLength(String suffix, Value square) {
+    Value scaled = fine("scaled" + suffix, b.multiply("scaled_full" + suffix, length, excess));
+    Value full = b.subtract("discriminant_full" + suffix, square, scaled);
+    return crossing(suffix, full, inverse());
+  }
+
+  /** b^2 - c. */
+  private Crossing bySquares(String suffix, Value square) {
+    Value full = b.subtract("discriminant_full" + suffix, square, excess);
+    return crossing(suffix, full, null);
+  }
+
+  private Crossing byPerpendicular(String suffix) {
+    return crossing(suffix, across(), null);
+  }
+
+  private Value square() {
+    return fine("square", b.multiply("square_full", projection, projection));
+  }
+
+  /** Root, distances and decisions of one formula; with an inverse, all over the length. */
+  private Crossing crossing(String suffix, Value full, Value inverse) {
+    Value rounded = fine("discriminant_rounded" + suffix, full);
+    Value discriminant = allow("discriminant" + suffix, rounded, "discriminant");
+    Value root = root(suffix, discriminant);
+    Value near = b.subtract("to_entry" + suffix, projection, root);
+    Value far = b.add("to_exit" + suffix, projection, root);
+    Value entry = distance("entry" + suffix, near, inverse);
+    Value exit = distance("exit" + suffix, far, inverse);
+    return decide(suffix, discriminant, entry, exit);
+  }
+
+  /** One formula or another. */
+  private Crossing either(String suffix, Crossing first, Crossing other) {
+    return new Crossing(
+        b.either("hit" + suffix, first.hit(), other.hit()),
+        b.either("inside" + suffix, first.inside(), other.inside()),
+        b.either("entry" + suffix, first.entry(), other.entry()),
+        b.either("exit" + suffix, first.exit(), other.exit()));
   }
 
   /**
-   * The squared radius less the square of offset - foot * direction: that is, foot^2 * (2 - length)
-   * - excess, less what errors of the foot and of each component make of it.
+   * The squared radius less the square of offset - foot * direction: that is, foot^2 - foot^2 *
+   * (length - 1) - excess, less what errors of the foot and of each component make of it.
    */
-  private Value across(Value[] offset, Value foot, Value projection, Value length, Value excess) {
-    Value square = fine("foot_square", b.multiply("foot_square_full", foot, foot));
+  private Value across() {
+    Value sharp = sharp("foot_sharp", dot);
+    Value square = fine("foot_square", b.multiply("foot_square_full", sharp, sharp));
     Value one = b.constant("one", Format.unsigned(2, 0), 1);
     Value surplus = b.subtract("surplus", length, one);
-    Value bend = b.subtract("bend", one, surplus);
-    Value exact = b.subtract("exact", fine("bent", b.multiply("bent_full", square, bend)), excess);
+    Value bent = fine("bent", b.multiply("bent_full", square, surplus));
+    Value exact = b.subtract("exact", b.subtract("straight", square, bent), excess);
     // An error s of the foot adds 2 s foot (length - 1) + s^2 length.
     Value slip = allow("slip", nothing, "projection");
     Value tilt = b.multiply("tilt_full", b.multiply("slipped", slip, foot), surplus);
@@ -100,39 +144,59 @@ final class BudgetedSphere extends SphereFrame {
         "across_full", exact, b.add("off", ofFoot, fine("off_components", ofComponents)));
   }
 
-  private Value root(Value discriminant) {
-    Value positive = b.maximum("positive", discriminant, zero);
+  private Value root(String suffix, Value discriminant) {
+    Value positive = b.maximum("positive" + suffix, discriminant, zero);
     int fraction = Math.max(2 * (fine - GUARD / 2), positive.format().fractionBits());
-    Value root = b.squareRoot("root_full", b.extend("radicand", positive, fraction), Rounding.DOWN);
-    return b.maximum("root", allow("root_off", root, "root"), zero);
+    Value radicand = b.extend("radicand" + suffix, positive, fraction);
+    Value root = b.squareRoot("root_full" + suffix, radicand, Rounding.DOWN);
+    return b.maximum("root" + suffix, allow("root_off" + suffix, root, "root"), zero);
   }
 
-  /** Over the true length or as it stands, then within the budget of a distance, as a word. */
+  /** Within the budget of a distance, as a word. */
   private Value distance(String name, Value along, Value inverse) {
-    Value full = fine(name + "_over", b.multiply(name + "_over_full", along, inverse));
-    return distance(name, allow(name + "_off", b.either(name + "_any", full, along), "distance"));
+    Value full =
+        inverse == null
+            ? along
+            : fine(name + "_over", b.multiply(name + "_over_full", along, inverse));
+    return distance(name, allow(name + "_off", full, "distance"));
   }
 
-  /** One over the squared length of the direction. */
-  private Value inverse(Value length) {
+  /**
+   * One over the squared length a of the direction, as 1 - (a - 1)/a: near 1, where lengths are,
+   * the last place of 1/a then counts for little.
+   */
+  private Value inverse() {
     int fraction = Math.min(length.format().fractionBits(), 62 - INVERSE_FRACTION);
     Format format = Format.unsigned(length.format().integerBits() + 1, fraction);
     Reciprocal reciprocal =
         Reciprocal.between(format, Format.unsigned(INVERSE_WHOLE, INVERSE_FRACTION));
     Value rounded = b.convert("length", length, format, Rounding.HALF_UP, Overflow.SATURATE);
-    return b.unit("inverse_length", reciprocal.unit(), rounded);
+    Value coarse = b.unit("inverse_length", reciprocal.unit(), rounded);
+    Value one = b.constant("whole", Format.unsigned(2, 0), 1);
+    Value off = b.multiply("length_off", b.subtract("length_less_one", length, one), coarse);
+    return b.subtract(
+        "over_length", one, rounded("length_off_rounded", off, INVERSE_FRACTION + GUARD));
+  }
+
+  /** A value of which even the square has no rounding to speak of, as far as two words hold it. */
+  private Value sharp(String name, Value value) {
+    return rounded(name, value, Math.max(fine, 62 - value.format().integerBits()));
   }
 
   /** A value with no more fraction bits than the reference itself needs. */
   private Value fine(String name, Value value) {
+    return rounded(name, value, fine);
+  }
+
+  private Value rounded(String name, Value value, int fractionBits) {
     Format format = value.format();
-    int dropped = format.fractionBits() - fine;
+    int dropped = format.fractionBits() - fractionBits;
     return dropped <= 0
         ? value
         : b.convert(
             name,
             value,
-            new Format(true, Math.max(format.width() - dropped, 1) + 2, fine),
+            new Format(true, Math.max(format.width() - dropped, 1) + 2, fractionBits),
             Rounding.HALF_UP,
             Overflow.SATURATE);
   }

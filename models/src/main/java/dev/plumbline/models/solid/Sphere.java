@@ -32,10 +32,9 @@ import java.util.Objects;
  * <p><b>Directions</b> are meant to be of unit length and off by their own last places only. For a
  * squared length of 1 + e the exact datapath takes it to be 1, and its distances are off by a
  * relative e or so; the nearest code of a unit vector with F fraction bits has |e| of at most
- * 2&#8730;3 * 2<sup>-(F+1)</sup>. What hardware makes of e depends on its formula. Bounds under a
- * budget take in three: b<sup>2</sup> - c with b the projection of centre less origin and c its
- * squared length less that of the radius; the perpendicular from the centre; and the true
- * (b<sup>2</sup> - ac)/a with the squared length a of the direction, exact, which is the ideal.
+ * 2&#8730;3 * 2<sup>-(F+1)</sup>. What hardware makes of e depends on its {@link Formula}. Bounds
+ * under a budget take in all of them unless one is declared; {@link Formula#LENGTH}, whose squared
+ * length is exact, is then the ideal.
  *
  * <p>Sources: E. Haines, "Essential Ray Tracing Algorithms", in A. Glassner (ed.), An Introduction
  * to Ray Tracing, 1989, ch. 2; the perpendicular form is common practice.
@@ -46,11 +45,30 @@ public final class Sphere {
   private final Format word;
   private final Format direction;
   private final Reciprocal inverse;
+  private final Formula formula;
 
-  private Sphere(Format word, Format direction, Reciprocal inverse) {
+  /**
+   * What hardware computes, with d the direction, b = d.(centre - origin) and c = |centre -
+   * origin|<sup>2</sup> - radius<sup>2</sup>. All are one where d is of unit length.
+   */
+  public enum Formula {
+    /** Any of the others. */
+    ANY,
+    /**
+     * (b &#177; &#8730;(b<sup>2</sup> - a c)) / a, with a = |d|<sup>2</sup>: right at any length.
+     */
+    LENGTH,
+    /** b &#177; &#8730;(b<sup>2</sup> - c). */
+    SQUARES,
+    /** b &#177; &#8730;(radius<sup>2</sup> - |centre - origin - b d|<sup>2</sup>). */
+    PERPENDICULAR
+  }
+
+  private Sphere(Format word, Format direction, Reciprocal inverse, Formula formula) {
     this.word = Objects.requireNonNull(word, "word");
     this.direction = Objects.requireNonNull(direction, "direction");
     this.inverse = inverse;
+    this.formula = Objects.requireNonNull(formula, "formula");
     if (!word.signed() || !direction.signed()) {
       throw new IllegalArgumentException(
           "sphere with words "
@@ -70,7 +88,7 @@ public final class Sphere {
    * @throws IllegalArgumentException when a format is not signed
    */
   public static Sphere of(Format word, Format direction) {
-    return new Sphere(word, direction, null);
+    return new Sphere(word, direction, null, Formula.ANY);
   }
 
   /**
@@ -94,7 +112,22 @@ public final class Sphere {
               + word
               + ", ...)");
     }
-    return new Sphere(word, direction, inverse);
+    return new Sphere(word, direction, inverse, formula);
+  }
+
+  /**
+   * The same sphere, its hardware known to use one formula: bounds under a budget are then those of
+   * that formula alone, and so is the ideal.
+   *
+   * <p>This narrows bounds a lot where the sphere is far away beside its size, since formulas
+   * differ in what they make of a direction's length. That difference is then no longer seen: take
+   * {@link Formula#ANY} to hold hardware to the true distance.
+   *
+   * @param formula as declared; {@link Formula#ANY} unless said
+   * @return a description
+   */
+  public Sphere withFormula(Formula formula) {
+    return new Sphere(word, direction, inverse, formula);
   }
 
   /**
@@ -126,21 +159,24 @@ public final class Sphere {
    * difference (from the foot of the perpendicular, and from the crossing; from origin to centre
    * only where the working format is coarser than a word), 1; {@code projection}, three rounded
    * products, 3; {@code squared_distance}, three rounded squares, 3; {@code discriminant}, what its
-   * own operations add, 4; {@code root}, 1; {@code distance}, before it is brought into a word, 1;
-   * {@code normal}, two rounded operations, 2. The direction's squared length and the inverse that
-   * normals use are not counted.
+   * own operations add, 4; {@code root}, 1; {@code distance}, before it is brought into a word, 1
+   * where the working format is finer than a word, or coarser and a quotient is rounded; {@code
+   * normal}, two rounded operations, 2. The direction's squared length and the inverse that normals
+   * use are not counted.
    *
    * @param working its last place is the unit
    * @return a budget to change with {@link Budget#with}
    */
   public Budget budget(Format working) {
+    int finer = working.fractionBits() - word.fractionBits();
+    boolean quotient = formula == Formula.ANY || formula == Formula.LENGTH;
     return Budget.of(BLOCK, working)
         .and("offset", 1)
         .and("projection", 3)
         .and("squared_distance", 3)
         .and("discriminant", 4)
         .and("root", 1)
-        .and("distance", working.fractionBits() > word.fractionBits() ? 1 : 0)
+        .and("distance", finer > 0 || (finer < 0 && quotient) ? 1 : 0)
         .and("normal", 2);
   }
 
@@ -173,6 +209,10 @@ public final class Sphere {
 
   Format direction() {
     return direction;
+  }
+
+  Formula formula() {
+    return formula;
   }
 
   /** How the radius becomes its inverse; null without normals. */

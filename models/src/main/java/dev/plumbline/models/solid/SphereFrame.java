@@ -30,28 +30,32 @@ abstract class SphereFrame {
     this.zero = b.constant("zero", word, 0);
   }
 
-  /** Whether the ray's line meets the sphere. */
-  final Value meets(Value discriminant) {
-    return b.and(
-        "meets", b.atMost("close", zero, discriminant), b.atMost("not_negative", zero, radius));
-  }
-
   /** A distance brought into a word. */
   final Value distance(String name, Value value) {
     return b.convert(name, value, word, Rounding.HALF_UP, Overflow.SATURATE);
   }
 
-  /** Decides, adds the normals if wanted, and ends the description. */
-  final Datapath finish(Value meets, Value entry, Value exit, Value[] offset) {
-    Value hit = b.and("hit", meets, b.atMost("ahead", zero, exit));
-    b.output(hit);
-    b.output(b.and("inside", hit, b.lessThan("begun", entry, zero)));
-    b.output(entry);
-    b.output(exit);
+  /** What a sphere gives: two decisions and two words. */
+  record Crossing(Value hit, Value inside, Value entry, Value exit) {}
+
+  /** Decides by a discriminant and the distances that go with it. */
+  final Crossing decide(String suffix, Value discriminant, Value entry, Value exit) {
+    Value close = b.atMost("close" + suffix, zero, discriminant);
+    Value round = b.atMost("not_negative" + suffix, zero, radius);
+    Value meets = b.and("meets" + suffix, close, round);
+    Value hit = b.and("hit" + suffix, meets, b.atMost("ahead" + suffix, zero, exit));
+    Value begun = b.lessThan("begun" + suffix, entry, zero);
+    return new Crossing(hit, b.and("inside" + suffix, hit, begun), entry, exit);
+  }
+
+  /** Adds the normals if wanted, and ends the description. */
+  final Datapath finish(Crossing crossing, Value[] offset) {
+    b.output("hit", crossing.hit()).output("inside", crossing.inside());
+    b.output("entry", crossing.entry()).output("exit", crossing.exit());
     if (sphere.inverse() != null) {
       Value inverse = b.unit("inverse", sphere.inverse().unit(), radius);
-      normal("entry", entry, offset, inverse);
-      normal("exit", exit, offset, inverse);
+      normal("entry", crossing.entry(), offset, inverse);
+      normal("exit", crossing.exit(), offset, inverse);
     }
     return b.build();
   }

@@ -42,11 +42,10 @@ final class SphereSteps extends SphereFrame {
     Value squaredDistance = vectors.dot("squared_distance", across, across);
     Value squaredRadius = b.multiply("squared_radius", radius, radius);
     Value discriminant = b.subtract("discriminant", squaredRadius, squaredDistance);
-    Value meets = meets(discriminant);
     Value root = b.squareRoot("root", radicand(discriminant), Rounding.DOWN);
     Value entry = distance("entry", b.subtract("entry_full", projection, root));
     Value exit = distance("exit", b.add("exit_full", projection, root));
-    return finish(meets, entry, exit, offset);
+    return finish(decide("", discriminant, entry, exit), offset);
   }
 
   /** The discriminant where it is positive, without the guard bits. */

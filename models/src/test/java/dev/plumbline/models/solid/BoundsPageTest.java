@@ -1,5 +1,8 @@
 package dev.plumbline.models.solid;
 
+import static dev.plumbline.models.solid.Sphere.Formula.LENGTH;
+import static dev.plumbline.models.solid.Sphere.Formula.PERPENDICULAR;
+import static dev.plumbline.models.solid.Sphere.Formula.SQUARES;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -100,7 +103,14 @@ class BoundsPageTest {
         f -> HalfSpace.of(f.word(), f.direction()).budgeted(),
         List.of("entry", "hit"),
         WidthSituations.plane());
-    block("Sphere", f -> f.sphere().budgeted(), CROSSINGS, WidthSituations.sphere());
+    block("Sphere, any formula", f -> f.sphere().budgeted(), CROSSINGS, WidthSituations.sphere());
+    for (Sphere.Formula formula : List.of(PERPENDICULAR, SQUARES, LENGTH)) {
+      block(
+          "Sphere, formula declared: " + formula,
+          f -> f.sphere().withFormula(formula).budgeted(),
+          CROSSINGS,
+          WidthSituations.sphere());
+    }
   }
 
   private void block(

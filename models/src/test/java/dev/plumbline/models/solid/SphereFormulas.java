@@ -4,7 +4,7 @@ import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 
 /**
- * Other people's hardware: three formulas, three roundings, one rounding an operation to a working
+ * Other people's hardware: four formulas, three roundings, one rounding an operation to a working
  * format. Written from the formulas in whole numbers, without any code of the models.
  */
 final class SphereFormulas {
@@ -14,7 +14,9 @@ final class SphereFormulas {
     /** The perpendicular vector from the centre to the line. */
     PERPENDICULAR,
     /** (2b)^2 - 4c, then half of the sum. */
-    QUADRATIC
+    QUADRATIC,
+    /** (b^2 - ac)/a, with the direction's squared length as it is. */
+    LENGTH
   }
 
   enum Mode {
@@ -64,13 +66,21 @@ final class SphereFormulas {
     }
     int doubled = formula == Formula.QUADRATIC ? 1 : 0;
     BigInteger b = projection.shiftLeft(doubled);
+    BigInteger length = BigInteger.ONE.shiftLeft(2 * directionFraction);
+    if (formula == Formula.LENGTH) {
+      length = BigInteger.ZERO;
+      for (int k = 0; k < 3; k++) {
+        length = length.add(BigInteger.valueOf(columns[SphereCases.DIRECTION + k][i]).pow(2));
+      }
+      excess = rounded(excess.multiply(length), 2 * directionFraction);
+    }
     BigInteger discriminant = excess.shiftLeft(2 * doubled).negate();
     if (formula != Formula.PERPENDICULAR) {
       discriminant = discriminant.add(rounded(b.pow(2), fraction));
     }
     BigInteger root = root(discriminant.max(BigInteger.ZERO).shiftLeft(fraction));
-    entry = word(rounded(b.subtract(root), doubled));
-    exit = word(rounded(b.add(root), doubled));
+    entry = word(over(rounded(b.subtract(root), doubled), length));
+    exit = word(over(rounded(b.add(root), doubled), length));
     hit = discriminant.signum() >= 0 && radius.signum() >= 0 && exit >= 0;
     inside = hit && entry < 0;
   }
@@ -84,6 +94,20 @@ final class SphereFormulas {
     BigInteger[] root = square.sqrtAndRemainder();
     boolean up = mode == Mode.HALF_UP && root[1].compareTo(root[0]) > 0;
     return up ? root[0].add(BigInteger.ONE) : root[0];
+  }
+
+  /** A quotient; a direction of zero leaves the distance as it is. */
+  private BigInteger over(BigInteger distance, BigInteger length) {
+    if (length.signum() == 0) {
+      return distance;
+    }
+    BigInteger full = distance.shiftLeft(2 * directionFraction);
+    if (mode == Mode.TRUNCATE) {
+      return full.divide(length);
+    }
+    BigInteger half = mode == Mode.HALF_UP ? length.shiftRight(1) : BigInteger.ZERO;
+    BigInteger[] parts = full.add(half).divideAndRemainder(length);
+    return parts[1].signum() < 0 ? parts[0].subtract(BigInteger.ONE) : parts[0];
   }
 
   private long word(BigInteger code) {

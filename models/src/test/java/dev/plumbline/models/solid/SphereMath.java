@@ -4,6 +4,9 @@ import dev.plumbline.models.fixed.Format;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.function.ToIntFunction;
 
 /**
  * A ray and a sphere in decimal numbers, which hold every code and every square exactly: what the
@@ -22,8 +25,9 @@ final class SphereMath {
   private final BigDecimal length;
   private final BigDecimal excess;
 
-  /** The least and the greatest discriminant seen. */
-  private BigDecimal[] discriminant;
+  /** The least and the greatest discriminant of each formula. */
+  private final Map<Sphere.Formula, BigDecimal[]> discriminants =
+      new EnumMap<>(Sphere.Formula.class);
 
   private BigDecimal[] projection;
   private BigDecimal root;
@@ -66,81 +70,114 @@ final class SphereMath {
     root = place.multiply(BigDecimal.valueOf(budget.lastPlaces("root")));
     distance = place.multiply(BigDecimal.valueOf(budget.lastPlaces("distance")));
     projection = new BigDecimal[] {foot.subtract(slip), foot.add(slip)};
-    discriminant = null;
+    discriminants.clear();
     for (int s = -1; s <= 1; s++) {
       BigDecimal b = foot.add(slip.multiply(BigDecimal.valueOf(s)));
-      see(b.multiply(b).subtract(excess), own.add(square));
-      see(b.multiply(b).subtract(length.multiply(excess)), own.add(square.multiply(length)));
-      for (int corner = 0; corner < 27; corner++) {
-        BigDecimal[] across = new BigDecimal[3];
-        int rest = corner;
-        for (int k = 0; k < 3; k++) {
-          BigDecimal off = nudge.multiply(BigDecimal.valueOf(rest % 3 - 1));
-          across[k] = offset[k].subtract(b.multiply(direction[k])).add(off);
-          rest /= 3;
-        }
-        see(radius.multiply(radius).subtract(dot(across, across)), own.add(square));
+      see(Sphere.Formula.SQUARES, b.multiply(b).subtract(excess), own.add(square));
+      BigDecimal scaled = length.multiply(excess);
+      see(Sphere.Formula.LENGTH, b.multiply(b).subtract(scaled), own.add(square.multiply(length)));
+      // Each component may be off by itself.
+      BigDecimal near = radius.multiply(radius);
+      BigDecimal far = near;
+      for (int k = 0; k < 3; k++) {
+        BigDecimal across = offset[k].subtract(b.multiply(direction[k]));
+        BigDecimal less = across.subtract(nudge).pow(2);
+        BigDecimal same = across.pow(2);
+        BigDecimal more = across.add(nudge).pow(2);
+        near = near.subtract(less.min(same).min(more));
+        far = far.subtract(less.max(same).max(more));
       }
+      see(Sphere.Formula.PERPENDICULAR, near, own.add(square));
+      see(Sphere.Formula.PERPENDICULAR, far, own.add(square));
     }
     return this;
   }
 
-  private void see(BigDecimal d, BigDecimal off) {
+  private void see(Sphere.Formula formula, BigDecimal d, BigDecimal off) {
     BigDecimal low = d.subtract(off);
     BigDecimal high = d.add(off);
-    if (discriminant == null) {
-      discriminant = new BigDecimal[] {low, high};
-    }
-    discriminant[0] = discriminant[0].min(low);
-    discriminant[1] = discriminant[1].max(high);
+    discriminants.merge(
+        formula,
+        new BigDecimal[] {low, high},
+        (seen, more) -> new BigDecimal[] {seen[0].min(more[0]), seen[1].max(more[1])});
   }
 
   /** 1 where every perturbation hits, 0 where none does, -1 where they differ. */
   int hit() {
-    if (radius.signum() < 0 || discriminant[1].signum() < 0) {
-      return 0;
-    }
-    BigDecimal[] exit = exit();
-    if (ceiling(exit[1]) < 0) {
-      return 0;
-    }
-    return discriminant[0].signum() >= 0 && floor(exit[0]) >= 0 ? 1 : -1;
+    return all(this::hit);
   }
 
   /** The like for the flag that says that the origin lies inside. */
   int inside() {
-    int hit = hit();
-    BigDecimal[] entry = entry();
+    return all(this::inside);
+  }
+
+  private int all(ToIntFunction<Sphere.Formula> decision) {
+    int[] answers = discriminants.keySet().stream().mapToInt(decision).distinct().toArray();
+    return answers.length == 1 ? answers[0] : -1;
+  }
+
+  private int hit(Sphere.Formula formula) {
+    BigDecimal[] d = discriminants.get(formula);
+    if (radius.signum() < 0 || d[1].signum() < 0) {
+      return 0;
+    }
+    BigDecimal[] exit = exit(formula);
+    if (ceiling(exit[1]) < 0) {
+      return 0;
+    }
+    return d[0].signum() >= 0 && floor(exit[0]) >= 0 ? 1 : -1;
+  }
+
+  private int inside(Sphere.Formula formula) {
+    int hit = hit(formula);
+    BigDecimal[] entry = entry(formula);
     if (hit == 0 || floor(entry[0]) >= 0) {
       return 0;
     }
     return hit == 1 && ceiling(entry[1]) < 0 ? 1 : -1;
   }
 
-  BigDecimal[] entry() {
-    BigDecimal[] root = roots();
-    return overLength(projection[0].subtract(root[1]), projection[1].subtract(root[0]));
+  BigDecimal[] entry(Sphere.Formula formula) {
+    return formula == Sphere.Formula.ANY
+        ? discriminants.keySet().stream().map(this::entry).reduce(SphereMath::hull).orElseThrow()
+        : entryBy(formula);
   }
 
-  BigDecimal[] exit() {
-    BigDecimal[] root = roots();
-    return overLength(projection[0].add(root[0]), projection[1].add(root[1]));
+  BigDecimal[] exit(Sphere.Formula formula) {
+    return formula == Sphere.Formula.ANY
+        ? discriminants.keySet().stream().map(this::exit).reduce(SphereMath::hull).orElseThrow()
+        : exitBy(formula);
   }
 
-  private BigDecimal[] roots() {
-    BigDecimal low = discriminant[0].max(BigDecimal.ZERO).sqrt(DIGITS).subtract(root);
-    BigDecimal high = discriminant[1].max(BigDecimal.ZERO).sqrt(DIGITS).add(root);
+  private static BigDecimal[] hull(BigDecimal[] a, BigDecimal[] b) {
+    return new BigDecimal[] {a[0].min(b[0]), a[1].max(b[1])};
+  }
+
+  private BigDecimal[] entryBy(Sphere.Formula formula) {
+    BigDecimal[] root = roots(formula);
+    return along(formula, projection[0].subtract(root[1]), projection[1].subtract(root[0]));
+  }
+
+  private BigDecimal[] exitBy(Sphere.Formula formula) {
+    BigDecimal[] root = roots(formula);
+    return along(formula, projection[0].add(root[0]), projection[1].add(root[1]));
+  }
+
+  private BigDecimal[] roots(Sphere.Formula formula) {
+    BigDecimal[] d = discriminants.get(formula);
+    BigDecimal low = d[0].max(BigDecimal.ZERO).sqrt(DIGITS).subtract(root);
+    BigDecimal high = d[1].max(BigDecimal.ZERO).sqrt(DIGITS).add(root);
     return new BigDecimal[] {low.max(BigDecimal.ZERO), high};
   }
 
-  private BigDecimal[] overLength(BigDecimal low, BigDecimal high) {
-    BigDecimal lowest = low;
-    BigDecimal highest = high;
-    if (length.signum() > 0) {
-      lowest = low.min(low.divide(length, DIGITS));
-      highest = high.max(high.divide(length, DIGITS));
-    }
-    return new BigDecimal[] {lowest.subtract(distance), highest.add(distance)};
+  /** Over the length where that is measured. */
+  private BigDecimal[] along(Sphere.Formula formula, BigDecimal low, BigDecimal high) {
+    boolean over = formula == Sphere.Formula.LENGTH && length.signum() > 0;
+    return new BigDecimal[] {
+      (over ? low.divide(length, DIGITS) : low).subtract(distance),
+      (over ? high.divide(length, DIGITS) : high).add(distance)
+    };
   }
 
   private long floor(BigDecimal value) {
