@@ -1,13 +1,9 @@
 package dev.plumbline.models.datapath;
 
-import static org.junit.jupiter.api.Assertions.assertTrue;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
-
-import com.sun.management.ThreadMXBean;
+import dev.plumbline.models.Allocations;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
-import java.lang.management.ManagementFactory;
 import org.junit.jupiter.api.Test;
 
 class AllocationTest {
@@ -54,22 +50,8 @@ class AllocationTest {
       bounds.input(0, 0)[i] = i - 500L;
       ideal.input(0, 0)[i] = i - 500L;
     }
-    assertAllocatesNothing(() -> bits.run(CASES));
-    assertAllocatesNothing(() -> bounds.run(CASES));
-    assertAllocatesNothing(() -> ideal.run(CASES));
-  }
-
-  private static void assertAllocatesNothing(Runnable run) {
-    assumeTrue(ManagementFactory.getThreadMXBean() instanceof ThreadMXBean);
-    ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
-    long thread = Thread.currentThread().getId();
-    run.run();
-    long before = threads.getThreadAllocatedBytes(thread);
-    for (int i = 0; i < 20; i++) {
-      run.run();
-    }
-    long bytes = threads.getThreadAllocatedBytes(thread) - before;
-    // The smallest object takes 16 bytes; the measurement itself and the JVM may take a few.
-    assertTrue(bytes < 20 * CASES, bytes + " bytes in 20 runs of " + CASES + " cases");
+    Allocations.requireNone(CASES, () -> bits.run(CASES));
+    Allocations.requireNone(CASES, () -> bounds.run(CASES));
+    Allocations.requireNone(CASES, () -> ideal.run(CASES));
   }
 }

@@ -3,6 +3,7 @@ package dev.plumbline.models.scene;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.models.Allocations;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.solid.BoxSlab;
@@ -192,6 +193,16 @@ class BoundedLawsTest {
     assertTrue(seen[1] > SCENES * RAYS * 3 / 4, seen[1] + " rays settled");
     assertTrue(seen[2] > SCENES * RAYS / 4, seen[2] + " hits settled");
     assertEquals(SCENES * RAYS, seen[3], "rays with every choice followed");
+  }
+
+  @Test
+  void nothingIsAllocatedForARay() {
+    SceneFormats formats = CullingTable.FORMATS;
+    Random random = new Random(73);
+    Program program = program(random, formats, 11);
+    Rays rays = rays(random, program, 1000);
+    BoundedTraversal bounded = BoundedTraversal.of(SceneUnits.budgeted(formats), MARGIN);
+    Allocations.requireNone(1000, () -> bounded.run(program, rays, 0, 1000, hits -> {}));
   }
 
   @Test

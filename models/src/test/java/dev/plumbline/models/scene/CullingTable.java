@@ -20,7 +20,7 @@ final class CullingTable {
   private static final int QUEUE = 64;
 
   /** Means of rays, and what each saw. */
-  record Costs(double operations, double cycles, double wrong, List<String> hits) {}
+  record Costs(double solids, double operations, double cycles, double wrong, List<String> hits) {}
 
   private CullingTable() {}
 
@@ -28,7 +28,7 @@ final class CullingTable {
     Program program = scene.program(FORMATS, ROOMY);
     ExecutorTiming timing =
         new ExecutorTiming(LATENCY, QUEUE, Predictor.of(Predictor.Policy.TWO_BIT, 4));
-    double[] sums = new double[3];
+    double[] sums = new double[4];
     List<String> hits = new ArrayList<>();
     Traversal.exact(UNITS, 4)
         .run(
@@ -38,6 +38,7 @@ final class CullingTable {
             rays.capacity(),
             timing,
             r -> {
+              sums[3] += r.operation().kind().isSolid() ? 1 : 0;
               if (r.isLast()) {
                 sums[0] += timing.retired();
                 sums[1] += timing.cycles();
@@ -46,7 +47,7 @@ final class CullingTable {
               }
             });
     int n = rays.capacity();
-    return new Costs(sums[0] / n, sums[1] / n, sums[2] / n, hits);
+    return new Costs(sums[3] / n, sums[0] / n, sums[1] / n, sums[2] / n, hits);
   }
 
   /** What a ray hit, to compare. */
@@ -97,8 +98,8 @@ final class CullingTable {
   /** Prints means a ray for flakes of each size: flat, fewest operations, fewest cycles. */
   public static void main(String[] arguments) {
     System.out.println(
-        "| spheres | words flat | ops | cycles | words culled | ops | cycles | missed"
-            + " | words timed | ops | cycles | missed |");
+        "| spheres | words flat | solids | ops | cycles | words culled | solids | ops | cycles"
+            + " | mispredicted | words timed | solids | ops | cycles | mispredicted |");
     for (int generations = 0; generations < 5; generations++) {
       Rays rays = towards(generations == 4 ? 200 : 1000, 3);
       Scene flake = SphereFlake.of(generations);
@@ -107,9 +108,10 @@ final class CullingTable {
       row.append(
           String.format(
               Locale.ROOT,
-              "| %d | %d | %.0f | %.0f |",
+              "| %d | %d | %.0f | %.0f | %.0f |",
               flake.items().size(),
               flake.program(FORMATS, ROOMY).length(),
+              flat.solids(),
               flat.operations(),
               flat.cycles()));
       for (double penalty : new double[] {0, LATENCY + 1}) {
@@ -118,8 +120,9 @@ final class CullingTable {
         row.append(
             String.format(
                 Locale.ROOT,
-                " %d | %.0f | %.0f | %.1f |",
+                " %d | %.1f | %.0f | %.0f | %.1f |",
                 culled.program(FORMATS, ROOMY).length(),
+                costs.solids(),
                 costs.operations(),
                 costs.cycles(),
                 costs.wrong()));
