@@ -22,6 +22,17 @@ import dev.plumbline.models.solid.Sphere;
  *     bounds as {@link Box#budgetedFromInverse}
  */
 public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpace, Datapath box) {
+  /** Checks that the sphere says whether it is met: its distances alone do not. */
+  public SceneUnits {
+    if (!SolidColumns.hasMeets(sphere)) {
+      throw new IllegalArgumentException(
+          "sphere of a scene by \""
+              + sphere.name()
+              + "\": its steps are to have \"meets\", 1 where the ray's line meets it; there are "
+              + sphere.steps());
+    }
+  }
+
   /**
    * The units of the sample chip: a margin of two last places.
    *

@@ -115,7 +115,7 @@ final class SolidColumns {
   }
 
   /** Only a sphere may be missed by its line with distances given all the same. */
-  private static boolean hasMeets(Datapath unit) {
+  static boolean hasMeets(Datapath unit) {
     return unit.steps().stream().anyMatch(step -> step.name().equals("meets"));
   }
 

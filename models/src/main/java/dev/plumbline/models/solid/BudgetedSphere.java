@@ -63,7 +63,7 @@ final class BudgetedSphere extends SphereFrame {
         // The first is the ideal one.
         Value square = square();
         Crossing two = either("_of_two", byLength("_a", square), bySquares("_b", square));
-        yield finish(either("_of_three", two, byPerpendicular("_c")), offset);
+        yield finish(either("", two, byPerpendicular("_c")), offset);
       }
     };
   }
@@ -104,6 +104,7 @@ final class BudgetedSphere extends SphereFrame {
   /** One formula or another. */
   private Crossing either(String suffix, Crossing first, Crossing other) {
     return new Crossing(
+        b.either("meets" + suffix, first.meets(), other.meets()),
         b.either("hit" + suffix, first.hit(), other.hit()),
         b.either("inside" + suffix, first.inside(), other.inside()),
         b.either("entry" + suffix, first.entry(), other.entry()),

@@ -35,8 +35,8 @@ abstract class SphereFrame {
     return b.convert(name, value, word, Rounding.HALF_UP, Overflow.SATURATE);
   }
 
-  /** What a sphere gives: two decisions and two words. */
-  record Crossing(Value hit, Value inside, Value entry, Value exit) {}
+  /** Whether the ray's line meets the sphere, and what it gives: two decisions and two words. */
+  record Crossing(Value meets, Value hit, Value inside, Value entry, Value exit) {}
 
   /** Decides by a discriminant and the distances that go with it. */
   final Crossing decide(String suffix, Value discriminant, Value entry, Value exit) {
@@ -45,7 +45,7 @@ abstract class SphereFrame {
     Value meets = b.and("meets" + suffix, close, round);
     Value hit = b.and("hit" + suffix, meets, b.atMost("ahead" + suffix, zero, exit));
     Value begun = b.lessThan("begun" + suffix, entry, zero);
-    return new Crossing(hit, b.and("inside" + suffix, hit, begun), entry, exit);
+    return new Crossing(meets, hit, b.and("inside" + suffix, hit, begun), entry, exit);
   }
 
   /** Adds the normals if wanted, and ends the description. */

@@ -199,7 +199,7 @@ class BoundedLawsTest {
   void nothingIsAllocatedForARay() {
     SceneFormats formats = CullingTable.FORMATS;
     Random random = new Random(73);
-    Program program = program(random, formats, 11);
+    Program program = program(random, formats, 1);
     Rays rays = rays(random, program, 1000);
     BoundedTraversal bounded = BoundedTraversal.of(SceneUnits.budgeted(formats), MARGIN);
     Allocations.requireNone(1000, () -> bounded.run(program, rays, 0, 1000, hits -> {}));

@@ -1,6 +1,11 @@
 package dev.plumbline.models.scene;
 
+import static dev.plumbline.models.solid.Sphere.Formula.ANY;
+import static dev.plumbline.models.solid.Sphere.Formula.LENGTH;
+import static dev.plumbline.models.solid.Sphere.Formula.PERPENDICULAR;
+
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.solid.Sphere;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -17,22 +22,28 @@ final class BoundedTable {
   /** Prints shares of rays and widths of settled hits in last places. */
   public static void main(String[] arguments) {
     System.out.println(
-        "| word | spheres | hits | settled | open: which surface | or a miss"
+        "| words, directions | formula | spheres | hits | settled | open: which surface | or a miss"
             + " | places wide: median | of 90 % | us a ray |");
-    for (int fraction : new int[] {16, 14, 12}) {
-      SceneFormats formats =
-          SceneFormats.of(Format.signed(32 - fraction, fraction), Format.signed(2, fraction));
-      for (int generations = 0; generations < 4; generations++) {
-        System.out.println(row(formats, generations));
+    for (Sphere.Formula formula : new Sphere.Formula[] {ANY, LENGTH, PERPENDICULAR}) {
+      for (int fraction : new int[] {16, 14}) {
+        SceneFormats formats =
+            SceneFormats.of(Format.signed(32 - fraction, fraction), Format.signed(2, fraction));
+        for (int generations = 0; generations < 4; generations++) {
+          System.out.println(row(formats, formula, generations));
+        }
       }
     }
   }
 
-  private static String row(SceneFormats formats, int generations) {
+  private static String row(SceneFormats formats, Sphere.Formula formula, int generations) {
     Scene flake = SphereFlake.of(generations);
     Program program = Culling.of(formats, 8).culled(flake).program(formats, CullingTable.ROOMY);
     Rays rays = rescaled(CullingTable.towards(RAYS, 3), formats);
-    BoundedTraversal bounded = BoundedTraversal.of(SceneUnits.budgeted(formats), 2);
+    SceneUnits any = SceneUnits.budgeted(formats);
+    Sphere sphere = Sphere.of(formats.word(), formats.direction()).withFormula(formula);
+    BoundedTraversal bounded =
+        BoundedTraversal.of(
+            new SceneUnits(formats, sphere.budgeted(), any.halfSpace(), any.box()), 2);
     double[] sums = new double[4];
     List<Long> widths = new ArrayList<>();
     bounded.run(program, rays, 0, RAYS, hits -> {});
@@ -56,8 +67,10 @@ final class BoundedTable {
     Collections.sort(widths);
     return String.format(
         Locale.ROOT,
-        "| %s | %d | %.1f %% | %.2f %% | %.2f %% | %.2f %% | %d | %d | %.0f |",
+        "| %s, %s | %s | %d | %.1f %% | %.2f %% | %.2f %% | %.2f %% | %d | %d | %.0f |",
         formats.word(),
+        formats.direction(),
+        formula.toString().toLowerCase(Locale.ROOT),
         flake.items().size(),
         100 * sums[0] / RAYS,
         100 * sums[1] / RAYS,

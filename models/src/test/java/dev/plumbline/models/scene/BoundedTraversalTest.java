@@ -171,6 +171,17 @@ class BoundedTraversalTest {
   }
 
   @Test
+  void refusesASphereThatDoesNotSayWhetherItIsMet() {
+    SceneUnits units = SceneUnits.of(OpenEnds.FORMATS);
+    String message =
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> new SceneUnits(OpenEnds.FORMATS, units.box(), units.halfSpace(), units.box()))
+            .getMessage();
+    assertTrue(message.startsWith("sphere of a scene by \"box_slab\": its steps"), message);
+  }
+
+  @Test
   void refusesANegativeMargin() {
     SceneUnits units = SceneUnits.budgeted(OpenEnds.FORMATS);
     assertEquals(
