@@ -29,7 +29,7 @@ class BoundedTraversalTest {
     int open = 0;
     int several = 0;
     double followed = 0;
-    for (long seed = 0; followed < 5e5; seed++) {
+    for (long seed = 0; followed < 3e5; seed++) {
       Random random = new Random(seed);
       OpenEnds ends = new OpenEnds(random, exact, 1 + random.nextInt(5), random.nextInt(3));
       if (ends.choices() > 5_000) {
@@ -51,7 +51,7 @@ class BoundedTraversalTest {
       open += hits.isSettled() ? 0 : 1;
       several += hits.count() > 2 ? 1 : 0;
     }
-    assertTrue(cases > 150 && open > 60 && several > 15, cases + " " + open + " " + several);
+    assertTrue(cases > 100 && open > 40 && several > 10, cases + " " + open + " " + several);
   }
 
   private static void requireSeen(long seed, OpenEnds ends, AdmissibleHits hits) {
@@ -84,7 +84,7 @@ class BoundedTraversalTest {
   void whatChoicesOfLargeProgramsGiveIsAdmissibleEvenWhereNotAllAreFollowed() {
     int answers = 0;
     int incomplete = 0;
-    for (long seed = 1_000_000; seed < 1_000_150; seed++) {
+    for (long seed = 1_000_000; seed < 1_000_100; seed++) {
       Random random = new Random(seed);
       OpenEnds ends =
           new OpenEnds(
@@ -98,7 +98,7 @@ class BoundedTraversalTest {
       answers += ends.seen.size();
       incomplete += hits.isComplete() ? 0 : 1;
     }
-    assertTrue(answers > 250 && incomplete > 0, answers + " surfaces, " + incomplete);
+    assertTrue(answers > 150 && incomplete > 0, answers + " surfaces, " + incomplete);
   }
 
   /** Boxes of known intervals: least entry, greatest entry, least exit, greatest exit of each. */
@@ -168,6 +168,13 @@ class BoundedTraversalTest {
     box(b.begin(), 3).close();
     long[][] boxes = {ends(10, 10, 20, 20), ends(9, 12, 20, 20), ends(10, 10, 30, 30)};
     assertEquals("ray 0: 1 box m1 10.0 to 10.0, or 6 box m3 10.0 to 10.0", answer(b, rays, boxes));
+  }
+
+  @Test
+  void aSpanThatEndsWhereAnotherBeginsNeverMeetsIt() {
+    Rays rays = Rays.of(OpenEnds.FORMATS, 1);
+    Program.Builder b = box(box(builder().begin(), 1), 2).intersection().close();
+    assertEquals("ray 0: a miss", answer(b, rays, ends(5, 10, 3, 10), ends(10, 10, 20, 20)));
   }
 
   @Test

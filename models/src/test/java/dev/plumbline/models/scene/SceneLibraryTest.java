@@ -21,7 +21,7 @@ import org.junit.jupiter.api.Test;
 class SceneLibraryTest {
   private static final SceneFormats FORMATS = CullingTable.FORMATS;
   private static final long SEED = 1010;
-  private static final int SCENES = 60;
+  private static final int SCENES = 40;
   private static final int RAYS = 30;
 
   /** Ends nearer to each other than this are left to other tests: the library merges them. */

@@ -29,7 +29,6 @@ class SpanVolumeTest {
   private static final ProgramLimits LIMITS = new ProgramLimits(256, 4, 16);
   private static final Traversal EXACT = Traversal.exact(SceneUnits.of(FORMATS), 8);
   private static final int LINES = 150_000;
-  private static final int BLOCK = 1000;
   private static final long SEED = 60601;
 
   /** Words that stand for 1. */
@@ -153,21 +152,34 @@ class SpanVolumeTest {
     };
   }
 
+  /** The lines of a sphere of radius 1, drawn once: points in words, and rays that lack origins. */
+  private static final class Drawn {
+    static final double[][] POINTS = new double[3][2 * LINES];
+    static final Rays RAYS = Rays.of(FORMATS, 2 * LINES);
+
+    static {
+      IsotropicLines lines = new IsotropicLines(SEED, 1);
+      for (int i = 0; i < 2 * LINES; i++) {
+        lines.next();
+        RAYS.nearest(i, 0, new long[3], CullingTable.unit(lines.direction));
+        for (int axis = 0; axis < 3; axis++) {
+          POINTS[axis][i] = lines.origin[axis] * UNIT;
+        }
+      }
+    }
+
+    private Drawn() {}
+  }
+
   private static void shoot(
       Program program, double radius, int count, Consumer<Retirement> observer) {
-    IsotropicLines lines = new IsotropicLines(SEED, radius * UNIT);
-    Rays rays = Rays.of(FORMATS, BLOCK);
-    for (int from = 0; from < count; from += BLOCK) {
-      for (int i = 0; i < BLOCK; i++) {
-        lines.next();
-        long[] origin = new long[3];
-        for (int axis = 0; axis < 3; axis++) {
-          origin[axis] = CullingTable.code(lines.origin[axis]);
-        }
-        rays.nearest(i, 0, origin, CullingTable.unit(lines.direction));
+    for (int axis = 0; axis < 3; axis++) {
+      long[] origin = Drawn.RAYS.column("origin_" + "xyz".charAt(axis));
+      for (int i = 0; i < count; i++) {
+        origin[i] = CullingTable.code(radius * Drawn.POINTS[axis][i]);
       }
-      EXACT.run(program, rays, 0, BLOCK, null, observer);
     }
+    EXACT.run(program, Drawn.RAYS, 0, count, null, observer);
   }
 
   @ParameterizedTest(name = "D10: [-1,1]^3 and [0,2]^3, {0}: volume {1}, by lines 1/2 apart")

@@ -243,7 +243,7 @@ class TraversalTest {
         Culling.of(FORMATS, 64)
             .culled(new RandomScenes(random, 4, true).scene(20, 2, false))
             .program(FORMATS, new ProgramLimits(4096, 8, 256));
-    Rays rays = CullingTable.towards(200, 7);
+    Rays rays = CullingTable.towards(60, 7);
     Map<Predictor.Policy, List<String>> shown = new EnumMap<>(Predictor.Policy.class);
     Set<Long> cycles = new HashSet<>();
     for (Predictor.Policy policy : Predictor.Policy.values()) {
