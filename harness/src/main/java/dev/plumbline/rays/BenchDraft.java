@@ -55,6 +55,13 @@ public final class BenchDraft {
     }
   }
 
+  private static final String FORMULA =
+      "    // Bounds of any formula: .formula(Sphere.Formula.SQUARES), say, narrows them to"
+          + " yours.\n";
+
+  private static final String OVERFLOW =
+      "    // A product too large saturates: .overflow(Overflow.WRAP) where yours wraps.\n";
+
   private static final List<String> ROOT_WORDS = List.of("sqrt", "root", "radicand", "isqrt");
   private static final List<String> RECIPROCAL_WORDS =
       List.of(
@@ -176,7 +183,9 @@ public final class BenchDraft {
         .append(annotation())
         .append("class ")
         .append(className)
-        .append(" {\n  @Test\n  void meetsTheMathematics(Bench.Builder bench) {\n    ")
+        .append(" {\n  @Test\n  void meetsTheMathematics(Bench.Builder bench) {\n")
+        .append(kind == Block.SPHERE ? FORMULA : calls.contains(".product(") ? OVERFLOW : "")
+        .append("    ")
         .append(kind.bench)
         .append(".of(bench)\n")
         .append(calls)

@@ -9,11 +9,11 @@ final class BoxRays extends RaySource {
   /** Fraction bits of the direction that an inverse is made of. */
   private static final Format FINE = Format.signed(4, 24);
 
-  private final int minAt;
-  private final int maxAt;
-  private final int directionAt; // -1 by inverse
-  private final int inverseAt; // -1 by direction
-  private final int parallelAt; // -1 where there is none
+  private final int[] minAt;
+  private final int[] maxAt;
+  private final int[] directionAt; // null by inverse
+  private final int[] inverseAt; // null by direction
+  private final int[] parallelAt; // null where there is none
   private final Limits inverses;
   private final double inverseScale;
   private final long[] low = new long[AXES];
@@ -28,11 +28,11 @@ final class BoxRays extends RaySource {
       List<Operand> operands,
       long seed) {
     super(word, hasInverse(operands) ? FINE : direction, aim, lastPlaces, operands, seed);
-    minAt = at("min_x");
-    maxAt = at("max_x");
-    inverseAt = find("inverse_x");
-    directionAt = inverseAt < 0 ? at("direction_x") : -1;
-    parallelAt = find("parallel_x");
+    minAt = axes("min");
+    maxAt = axes("max");
+    inverseAt = find("inverse_x") < 0 ? null : axes("inverse");
+    directionAt = inverseAt == null ? axes("direction") : null;
+    parallelAt = find("parallel_x") < 0 ? null : axes("parallel");
     inverses = new Limits(direction);
     inverseScale = one * Math.scalb(1.0, direction.fractionBits());
   }
@@ -52,8 +52,8 @@ final class BoxRays extends RaySource {
       case LIMITS -> limits();
     }
     for (int axis = 0; axis < AXES; axis++) {
-      putWord(minAt + axis, low[axis]);
-      putWord(maxAt + axis, high[axis]);
+      putWord(minAt[axis], low[axis]);
+      putWord(maxAt[axis], high[axis]);
     }
   }
 
@@ -185,12 +185,12 @@ final class BoxRays extends RaySource {
   @Override
   void putDirection() {
     for (int axis = 0; axis < AXES; axis++) {
-      if (directionAt >= 0) {
-        put(directionAt + axis, clampDirection(direction[axis]));
+      if (directionAt != null) {
+        put(directionAt[axis], clampDirection(direction[axis]));
       } else {
-        put(inverseAt + axis, inverse(direction[axis]));
-        if (parallelAt >= 0) {
-          put(parallelAt + axis, direction[axis] == 0 ? 1 : 0);
+        put(inverseAt[axis], inverse(direction[axis]));
+        if (parallelAt != null) {
+          put(parallelAt[axis], direction[axis] == 0 ? 1 : 0);
         }
       }
     }

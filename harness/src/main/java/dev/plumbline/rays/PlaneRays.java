@@ -6,9 +6,9 @@ import java.util.List;
 
 /** Rays at planes. */
 final class PlaneRays extends RaySource {
-  private final int normalAt;
+  private final int[] normalAt;
   private final int levelAt;
-  private final int directionAt;
+  private final int[] directionAt;
   private final long[] normal = new long[AXES];
   private long level;
 
@@ -20,9 +20,9 @@ final class PlaneRays extends RaySource {
       List<Operand> operands,
       long seed) {
     super(word, direction, aim, lastPlaces, operands, seed);
-    normalAt = at("normal_x");
+    normalAt = axes("normal");
     levelAt = at("level");
-    directionAt = at("direction_x");
+    directionAt = axes("direction");
   }
 
   @Override
@@ -40,7 +40,7 @@ final class PlaneRays extends RaySource {
       case LIMITS -> limits();
     }
     for (int axis = 0; axis < AXES; axis++) {
-      put(normalAt + axis, clampDirection(normal[axis]));
+      put(normalAt[axis], clampDirection(normal[axis]));
     }
     putWord(levelAt, level);
   }
@@ -126,7 +126,7 @@ final class PlaneRays extends RaySource {
   @Override
   void putDirection() {
     for (int axis = 0; axis < AXES; axis++) {
-      put(directionAt + axis, clampDirection(direction[axis]));
+      put(directionAt[axis], clampDirection(direction[axis]));
     }
   }
 }

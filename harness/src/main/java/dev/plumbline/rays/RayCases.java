@@ -19,8 +19,9 @@ import java.util.Map;
  * }</pre>
  *
  * <p>Operands are those of the models of the same solids, found by name, in any order, each of up
- * to 62 bits. Directions are of unit length as far as their format goes. Origins and solids lie
- * within 32 units of the middle, or a quarter of the word's range if that is less, but for {@link
+ * to 62 bits. Directions at spheres and planes that are aimed to hit, to miss or to graze are of
+ * unit length as far as their format goes; boxes take any length. Origins and solids lie within 32
+ * units of the middle, or a quarter of the word's range if that is less, but for {@link
  * Aim#LIMITS}. Same seed, same cases; nothing is allocated per case. Immutable.
  */
 public final class RayCases {

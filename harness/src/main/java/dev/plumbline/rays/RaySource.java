@@ -23,7 +23,7 @@ abstract class RaySource implements Stimulus.Source {
   private final Limits words;
   private final Limits directions;
   private final List<Operand> operands;
-  private final int originAt;
+  private final int[] originAt;
   private long[][][] columns;
   private int row;
 
@@ -43,7 +43,7 @@ abstract class RaySource implements Stimulus.Source {
     int range = word.width() - 3; // a quarter of what the word holds
     this.span = 1L << Math.max(0, Math.min(30, Math.min(range, word.fractionBits() + 5)));
     this.one = 1L << Math.max(0, Math.min(direction.fractionBits(), direction.width() - 1));
-    this.originAt = at("origin_x");
+    this.originAt = axes("origin");
   }
 
   /** Chooses origin, direction and solid; calls {@link #put} for the solid. */
@@ -63,13 +63,18 @@ abstract class RaySource implements Stimulus.Source {
         }
       }
       for (int axis = 0; axis < AXES; axis++) {
-        put(originAt + axis, words.clamp(origin[axis]));
+        put(originAt[axis], words.clamp(origin[axis]));
       }
       putDirection();
     }
   }
 
-  /** The index of an operand; x, y and z stand side by side. */
+  /** The indexes of an operand's three components. */
+  final int[] axes(String operand) {
+    return new int[] {at(operand + "_x"), at(operand + "_y"), at(operand + "_z")};
+  }
+
+  /** The index of an operand. */
   final int at(String operand) {
     int index = find(operand);
     if (index < 0) {

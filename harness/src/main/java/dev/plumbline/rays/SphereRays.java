@@ -9,9 +9,9 @@ final class SphereRays extends RaySource {
   /** Three whole numbers whose squares add up: legs and hypotenuse. */
   private static final int[][] TRIPLES = {{3, 4, 5}, {5, 12, 13}, {8, 15, 17}, {0, 1, 1}};
 
-  private final int centreAt;
+  private final int[] centreAt;
   private final int radiusAt;
-  private final int directionAt;
+  private final int[] directionAt;
   private final long[] centre = new long[AXES];
   private long radius;
 
@@ -23,9 +23,9 @@ final class SphereRays extends RaySource {
       List<Operand> operands,
       long seed) {
     super(word, direction, aim, lastPlaces, operands, seed);
-    centreAt = at("centre_x");
+    centreAt = axes("centre");
     radiusAt = at("radius");
-    directionAt = at("direction_x");
+    directionAt = axes("direction");
   }
 
   @Override
@@ -39,7 +39,7 @@ final class SphereRays extends RaySource {
       case LIMITS -> limits();
     }
     for (int axis = 0; axis < AXES; axis++) {
-      putWord(centreAt + axis, centre[axis]);
+      putWord(centreAt[axis], centre[axis]);
     }
     putWord(radiusAt, radius);
   }
@@ -130,7 +130,7 @@ final class SphereRays extends RaySource {
   @Override
   void putDirection() {
     for (int axis = 0; axis < AXES; axis++) {
-      put(directionAt + axis, clampDirection(direction[axis]));
+      put(directionAt[axis], clampDirection(direction[axis]));
     }
   }
 }

@@ -144,6 +144,7 @@ public final class VerilatorMessages {
 
   private void finish() {
     if (text != null) {
+      text.append(ReservedWords.hint(location.file(), text.toString()));
       messages.add(new Message(location, text.toString()));
       errors.add(error);
     }

@@ -97,6 +97,49 @@ class DraftTest {
   }
 
   @Test
+  void planeRunsAsDrafted() throws Exception {
+    passes("table_top.v", "TableTopTest");
+    String drafted = Files.readString(folder.resolve("TableTopTest.java"));
+    assertTrue(drafted.contains("PlaneBench.of(bench)"), drafted);
+    assertTrue(drafted.contains(".direction(Format.signed(2, 16))"), drafted);
+  }
+
+  /** A product into fewer bits is drafted to saturate, and the class says how to have it wrap. */
+  @Test
+  void multiplierIntoAWordRunsAsDrafted() throws Exception {
+    String wraps = "full[47:16]";
+    String saturates =
+        "full > 64'sh7fffffffffff ? 32'sh7fffffff"
+            + " : full < -64'sh800000000000 ? 32'sh80000000 : full[47:16]";
+    findsIn("torque.v", "TorqueTest", wraps, wraps);
+    String drafted = Files.readString(folder.resolve("TorqueTest.java"));
+    assertTrue(drafted.contains(".overflow(Overflow.WRAP)"), drafted);
+    assertTrue(drafted.contains(".product(Format.signed(16, 16))"), drafted);
+
+    String text = Files.readString(FOREIGN.resolve("torque.v"));
+    Path saturating = Files.writeString(folder.resolve("torque.v"), text.replace(wraps, saturates));
+    TestExecutionSummary summary = draftAndRun(saturating, "TorqueTest", "--overwrite");
+    summary.getFailures().forEach(failure -> throwAgain(failure.getException()));
+    assertEquals(1, summary.getTestsSucceededCount());
+  }
+
+  @Test
+  void multiplierThatKeepsEveryBitRunsAsDrafted() throws Exception {
+    passes("sweep.v", "SweepTest");
+    String drafted = Files.readString(folder.resolve("SweepTest.java"));
+    assertTrue(
+        drafted.contains(".operands(Format.unsigned(8, 8), Format.signed(8, 8))\n        .check()"),
+        drafted);
+  }
+
+  private void findsIn(String file, String name, String was, String is) throws Exception {
+    String text = Files.readString(FOREIGN.resolve(file));
+    assertTrue(text.contains(was), was);
+    Path faulty = Files.writeString(folder.resolve(file), text.replace(was, is));
+    assertEquals(1, draftAndRun(faulty, name).getTestsFailedCount(), file);
+  }
+
+  @Test
   void draftedClassFindsAFault() throws Exception {
     String text = Files.readString(FOREIGN.resolve("ratio.v"));
     Path faulty =
