@@ -24,8 +24,8 @@ import java.util.function.Consumer;
  * word holds, and round what it shows.
  *
  * <p>Ends in different places are independent even where two operations are the same solid. Lists
- * are taken to have room for all spans, and boxes to have their faces in order. A skip is open
- * where its box is neither hit without any margin nor missed by more than the greatest.
+ * are taken to have room for all spans. A skip is open where its box is neither hit without any
+ * margin nor missed by more than the greatest.
  *
  * <p>A ray that takes any hit ends where {@link Traversal} ends it, so that it may see a surface
  * beyond another, but none beyond its limit when there has to be one before.
@@ -80,6 +80,7 @@ public final class BoundedTraversal {
    * @param from the first ray
    * @param count how many
    * @param observer is shown what each ray may answer, in order
+   * @throws IllegalArgumentException when formats differ, or a box's faces are not in order
    */
   public void run(Program of, Rays rays, int from, int count, Consumer<AdmissibleHits> observer) {
     prepare(of, solids.ends(0), solids.ends(1));
@@ -92,7 +93,7 @@ public final class BoundedTraversal {
     if (of.equals(program)) {
       return;
     }
-    program = of;
+    program = null; // until every operation is found right
     int length = of.length();
     turned = new boolean[length];
     closes = new int[length];
@@ -104,6 +105,7 @@ public final class BoundedTraversal {
     int begun = 0;
     for (int address = 0; address < length; address++) {
       OperationKind kind = of.at(address).kind();
+      requireOrder(of.at(address), address);
       if (kind == OperationKind.BEGIN) {
         begun = address;
         height = 0;
@@ -116,6 +118,28 @@ public final class BoundedTraversal {
         for (int i = firsts[height]; kind == OperationKind.DIFFERENCE && i < address; i++) {
           turned[i] = !turned[i];
         }
+      }
+    }
+    program = of;
+  }
+
+  /**
+   * Hardware may put crossed faces in order or find nothing between them; bounds are of neither.
+   */
+  private static void requireOrder(Operation box, int address) {
+    boolean isBox = box.kind() == OperationKind.BOX || box.kind() == OperationKind.SKIP;
+    for (int axis = 0; isBox && axis < 3; axis++) {
+      if (box.operand(axis) > box.operand(axis + 3)) {
+        throw new IllegalArgumentException(
+            "bounds of \""
+                + box
+                + "\" at address "
+                + address
+                + ": "
+                + box.kind().operands().get(axis)
+                + " is above "
+                + box.kind().operands().get(axis + 3)
+                + ", which executors take one way or another; put the faces in order");
       }
     }
   }

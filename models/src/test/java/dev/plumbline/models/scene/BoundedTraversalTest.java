@@ -189,6 +189,18 @@ class BoundedTraversalTest {
   }
 
   @Test
+  void refusesABoxWithCrossedFaces() {
+    Program program = builder().begin().box(1, 0, 3, 0, 1, 2, 1).close().end().build();
+    Rays rays = Rays.of(OpenEnds.FORMATS, 1);
+    assertEquals(
+        "bounds of \"box 0 3 0 1 2 1 material 1\" at address 1: min_y is above max_y,"
+            + " which executors take one way or another; put the faces in order",
+        assertThrows(
+                IllegalArgumentException.class, () -> BOUNDED.run(program, rays, 0, 1, h -> {}))
+            .getMessage());
+  }
+
+  @Test
   void refusesANegativeMargin() {
     SceneUnits units = SceneUnits.budgeted(OpenEnds.FORMATS);
     assertEquals(
