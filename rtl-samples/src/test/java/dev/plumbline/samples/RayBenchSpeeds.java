@@ -112,7 +112,8 @@ final class RayBenchSpeeds {
     return verdict.cycles() / ((processorTime() - start) / 1e9);
   }
 
-  private static long processorTime() {
+  /** Nanoseconds of all threads. */
+  static long processorTime() {
     return ((OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean())
         .getProcessCpuTime();
   }

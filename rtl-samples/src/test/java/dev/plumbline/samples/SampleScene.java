@@ -82,8 +82,11 @@ record SampleScene(String name, View view, Point lamp, double lampRadius) {
   }
 
   LockstepBench bench(Model model, long pixels) {
-    Program program = program();
-    return EXECUTOR.bench(model).named(toString()).given(program, rays(program, pixels));
+    return bench(model, rays(program(), pixels));
+  }
+
+  LockstepBench bench(Model model, Rays rays) {
+    return EXECUTOR.bench(model).named(toString()).given(program(), rays);
   }
 
   /** The executor that takes it. */

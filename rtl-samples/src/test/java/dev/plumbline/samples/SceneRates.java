@@ -2,13 +2,19 @@ package dev.plumbline.samples;
 
 import dev.plumbline.check.Verdict;
 import dev.plumbline.cosim.Model;
+import dev.plumbline.models.scene.Program;
+import dev.plumbline.models.scene.Rays;
+import dev.plumbline.samples.ShownExecutor.Answer;
 import java.io.IOException;
 import java.nio.file.Path;
 
-/** How fast the scene executor is run in lockstep, against a bare loop that compares nothing. */
+/**
+ * How fast the scene executor runs the demo scenes in lockstep, against a bare loop that offers it
+ * the same rays and compares nothing; and what the sphere-flake costs it with culling and without.
+ */
 final class SceneRates {
-  private static final long CYCLES = 1_000_000;
-  private static final long RAYS = 20_480;
+  private static final int RAYS = 20_000;
+  private static final long PIXELS = 3000;
 
   private final Speeds speeds;
   private final Path folder;
@@ -26,30 +32,75 @@ final class SceneRates {
     StockModel stock =
         new StockModel(
             executor.rtlIn(SampleRtl.FOLDER), model.design(), folder.resolve("scene_executor"));
-    stock.buildLoop();
-    Sample bare = new Sample();
-    Sample[] checked = {new Sample(), new Sample()};
-    Sample[] rays = {new Sample(), new Sample()};
-    lockstep(executor, model, 2); // warm
+    SceneLoop loop = new SceneLoop(stock, model.design(), folder.resolve("rays.bin"));
+    loop.build();
+    for (SampleScene scene : SampleScene.all()) {
+      measure(scene, model, loop);
+    }
+    measureFlake();
+  }
+
+  private void measure(SampleScene scene, Model model, SceneLoop loop) throws IOException {
+    Program program = scene.program();
+    Rays rays = scene.rays(program, PIXELS);
+    int times = Math.max(1, RAYS / rays.capacity());
+    Ways bare = new Ways();
+    Ways[] lockstep = {new Ways(), new Ways()};
+    lockstep(scene, model, 2, rays, times); // warm
     for (int i = 0; i < repetitions; i++) {
-      bare.add(stock.run(CYCLES));
+      SceneLoop.Run run = loop.run(program, rays, times);
+      bare.add(run.rays(), run.cycles(), run.seconds(), run.processorSeconds());
       for (int threads = 1; threads <= 2; threads++) {
-        Verdict verdict = lockstep(executor, model, threads);
-        checked[threads - 1].add(verdict.cyclesPerSecond());
-        rays[threads - 1].add(verdict.cases() / verdict.seconds());
+        long start = RayBenchSpeeds.processorTime();
+        Verdict verdict = lockstep(scene, model, threads, rays, times);
+        double processor = (RayBenchSpeeds.processorTime() - start) / 1e9;
+        lockstep[threads - 1].add(verdict.cases(), verdict.cycles(), verdict.seconds(), processor);
       }
     }
-    String group = "scene_executor";
-    speeds.add(group, "bare C++ loop, random inputs, nothing checked", bare, "cycles/s", 1, "");
-    for (int threads = 1; threads <= 2; threads++) {
-      String with = threads == 1 ? ", one thread" : ", two threads";
-      Sample rate = checked[threads - 1];
-      speeds.add(group, "lockstep" + with, rate, "cycles/s", rate.median() / bare.median(), "");
-      speeds.add(group, "lockstep" + with, rays[threads - 1], "rays/s", Double.NaN, "");
+    String group = "scene " + scene.name();
+    bare.tell(speeds, group, "bare C++ loop, the same rays, nothing checked", bare);
+    lockstep[0].tell(speeds, group, "lockstep, one thread", bare);
+    lockstep[1].tell(speeds, group, "lockstep, two threads", bare);
+  }
+
+  private static Verdict lockstep(
+      SampleScene scene, Model model, int threads, Rays rays, int times) {
+    return scene.bench(model, rays).cases((long) times * rays.capacity()).threads(threads).check();
+  }
+
+  /** Rates of one way to run rays. */
+  private static final class Ways {
+    private final Sample rays = new Sample();
+    private final Sample cycles = new Sample();
+    private final Sample raysOfProcessor = new Sample();
+
+    void add(long answered, long driven, double seconds, double processorSeconds) {
+      rays.add(answered / seconds);
+      cycles.add(driven / seconds);
+      raysOfProcessor.add(answered / processorSeconds);
+    }
+
+    void tell(Speeds speeds, String group, String what, Ways base) {
+      tell(speeds, group, what, rays, "rays/s", base.rays);
+      tell(speeds, group, what, cycles, "cycles/s", base.cycles);
+      tell(speeds, group, what, raysOfProcessor, "rays/cpu s", base.raysOfProcessor);
+    }
+
+    private static void tell(
+        Speeds speeds, String group, String what, Sample own, String unit, Sample base) {
+      speeds.add(group, what, own, unit, own.median() / base.median(), "");
     }
   }
 
-  private static Verdict lockstep(SampleExecutor executor, Model model, int threads) {
-    return executor.bench(model).cases(RAYS).threads(threads).check();
+  private void measureFlake() {
+    Rays rays = FlakeProgram.rays(PIXELS);
+    double flat = 0;
+    for (FlakeProgram flake : FlakeProgram.values()) {
+      long cycles = flake.answers(rays).stream().mapToLong(Answer::cycles).sum();
+      Sample each = new Sample();
+      each.add((double) cycles / rays.capacity());
+      flat = flat == 0 ? each.median() : flat;
+      speeds.add("sphere-flake", flake.toString(), each, "cycles/ray", each.median() / flat, "");
+    }
   }
 }

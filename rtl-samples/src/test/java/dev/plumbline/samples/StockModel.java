@@ -53,6 +53,18 @@ final class StockModel {
     return folder.resolve("calls/obj/calls");
   }
 
+  /** Builds a program of one's own around the model, which it calls Vstock. */
+  void build(String name, String code) throws IOException {
+    build(name, code.replace("Vstock", prefix()), "-O3", OPTIMISED);
+  }
+
+  /** Runs a program that was built; gives the words that it printed. */
+  String[] run(String name, String... arguments) throws IOException {
+    List<String> words = new ArrayList<>(List.of(folder.resolve(name + "/obj/" + name).toString()));
+    words.addAll(List.of(arguments));
+    return SPACE.split(command(words).strip());
+  }
+
   /** Runs the loop; gives cycles a second, as the program timed itself. */
   double run(long cycles) throws IOException {
     return cycles / Double.parseDouble(words(cycles)[0]);
@@ -65,8 +77,7 @@ final class StockModel {
   }
 
   private String[] words(long cycles) throws IOException {
-    String program = folder.resolve("loop/obj/loop").toString();
-    return SPACE.split(command(List.of(program, Long.toString(cycles))));
+    return run("loop", Long.toString(cycles));
   }
 
   private double build(String name, String code, String optimise, List<String> more)
@@ -98,17 +109,10 @@ final class StockModel {
 
   private String loop() {
     StringBuilder drive = new StringBuilder();
-    StringBuilder fold = new StringBuilder();
     for (Port port : design.ports()) {
-      String name = "top->" + port.name();
-      if (port.width() > Long.SIZE) {
-        continue;
-      }
-      if (isData(port)) {
+      if (isData(port) && port.width() <= Long.SIZE) {
         String mask = "0x" + Long.toHexString(mask(port)) + "ULL";
-        drive.append("    %s = next() & %s;\n".formatted(name, mask));
-      } else if (port.direction() == Port.Direction.OUTPUT) {
-        fold.append("    sum = sum * 31 + static_cast<uint64_t>(%s);\n".formatted(name));
+        drive.append("    top->%s = next() & %s;\n".formatted(port.name(), mask));
       }
     }
     return """
@@ -157,8 +161,20 @@ final class StockModel {
       return 0;
     }
     """
-        .formatted(reset(1), reset(0), drive, fold)
+        .formatted(reset(1), reset(0), drive, fold())
         .replace("Vstock", prefix());
+  }
+
+  /** Folds every output of up to 64 bits into a sum. */
+  String fold() {
+    StringBuilder fold = new StringBuilder();
+    for (Port port : design.ports()) {
+      if (port.direction() == Port.Direction.OUTPUT && port.width() <= Long.SIZE) {
+        fold.append(
+            "    sum = sum * 31 + static_cast<uint64_t>(top->%s);\n".formatted(port.name()));
+      }
+    }
+    return fold.toString();
   }
 
   /** Nothing where the design has no reset. */
