@@ -23,8 +23,7 @@ class PlantedFaultsTest {
   private static final long CASES = 2_000_000;
 
   /** The RTL's own assertions would see some of them first; the referee has to see them all. */
-  private static final BuildOptions WITHOUT_ASSERTIONS =
-      BuildOptions.defaults().withAssertions(false);
+  static final BuildOptions WITHOUT_ASSERTIONS = BuildOptions.defaults().withAssertions(false);
 
   /** For copies that run briefly. */
   static final BuildOptions BRIEF = WITHOUT_ASSERTIONS.withOptimisation(false);

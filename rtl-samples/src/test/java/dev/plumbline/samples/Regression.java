@@ -4,7 +4,6 @@ import dev.plumbline.check.Verdict;
 import dev.plumbline.cosim.Model;
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.report.Run;
-import dev.plumbline.rtl.RtlSource;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -43,7 +42,7 @@ final class Regression {
   private static int all() {
     boolean passed = true;
     for (SampleBench bench : SampleBenches.all()) {
-      passed &= told(run(bench, bench.rtl()));
+      passed &= told(run(bench, Model.of(bench.rtl())));
     }
     for (SampleExecutor executor : SampleExecutor.all()) {
       passed &= told(lockstep(executor.bench(Model.of(executor.rtlIn(SampleRtl.FOLDER)))).run());
@@ -89,7 +88,7 @@ final class Regression {
     }
     Faults.plantedCopy(fault, copy);
     SampleBench bench = SampleBenches.sharpest(fault.unit());
-    return run(bench, bench.rtlIn(copy));
+    return run(bench, Model.of(bench.rtlIn(copy), PlantedFaultsTest.WITHOUT_ASSERTIONS));
   }
 
   /** A ray takes about a hundred cycles, so a hundredth of the cases takes as many. */
@@ -101,8 +100,8 @@ final class Regression {
     return bench.cases(rays).seed(SEED).recorder(Run.current());
   }
 
-  private static Verdict run(SampleBench bench, RtlSource rtl) {
-    return bench.of(Model.of(rtl)).cases(CASES).seed(SEED).recorder(Run.current()).run();
+  private static Verdict run(SampleBench bench, Model model) {
+    return bench.of(model).cases(CASES).seed(SEED).recorder(Run.current()).run();
   }
 
   private static Fault find(String name) {
