@@ -14,7 +14,7 @@ import java.util.function.ToIntFunction;
  * three formulas. Written from the formulas alone, not from the steps of the models.
  */
 final class SphereMath {
-  private static final MathContext DIGITS = new MathContext(60);
+  private static final MathContext DIGITS = new MathContext(40);
   private static final BigDecimal TWO = BigDecimal.valueOf(2);
 
   private final Format word;
@@ -28,6 +28,9 @@ final class SphereMath {
   /** The least and the greatest discriminant of each formula. */
   private final Map<Sphere.Formula, BigDecimal[]> discriminants =
       new EnumMap<>(Sphere.Formula.class);
+
+  /** The roots that go with them, where they were wanted already. */
+  private final Map<Sphere.Formula, BigDecimal[]> roots = new EnumMap<>(Sphere.Formula.class);
 
   private BigDecimal[] projection;
   private BigDecimal root;
@@ -71,6 +74,7 @@ final class SphereMath {
     distance = place.multiply(BigDecimal.valueOf(budget.lastPlaces("distance")));
     projection = new BigDecimal[] {foot.subtract(slip), foot.add(slip)};
     discriminants.clear();
+    roots.clear();
     for (int s = -1; s <= 1; s++) {
       BigDecimal b = foot.add(slip.multiply(BigDecimal.valueOf(s)));
       see(Sphere.Formula.SQUARES, b.multiply(b).subtract(excess), own.add(square));
@@ -155,16 +159,16 @@ final class SphereMath {
   }
 
   private BigDecimal[] entryBy(Sphere.Formula formula) {
-    BigDecimal[] root = roots(formula);
+    BigDecimal[] root = roots.computeIfAbsent(formula, this::rootsOf);
     return along(formula, projection[0].subtract(root[1]), projection[1].subtract(root[0]));
   }
 
   private BigDecimal[] exitBy(Sphere.Formula formula) {
-    BigDecimal[] root = roots(formula);
+    BigDecimal[] root = roots.computeIfAbsent(formula, this::rootsOf);
     return along(formula, projection[0].add(root[0]), projection[1].add(root[1]));
   }
 
-  private BigDecimal[] roots(Sphere.Formula formula) {
+  private BigDecimal[] rootsOf(Sphere.Formula formula) {
     BigDecimal[] d = discriminants.get(formula);
     BigDecimal low = d[0].max(BigDecimal.ZERO).sqrt(DIGITS).subtract(root);
     BigDecimal high = d[1].max(BigDecimal.ZERO).sqrt(DIGITS).add(root);
