@@ -24,12 +24,14 @@ public record BuildOptions(boolean assertions, Unknowns unknowns, boolean optimi
   }
 
   /**
-   * Assertions on, unknowns drawn, optimised.
+   * Assertions on, unknowns drawn, optimised unless the property {@code plumbline.optimised} is
+   * {@code false}.
    *
    * @return the options
    */
   public static BuildOptions defaults() {
-    return new BuildOptions(true, Unknowns.DRAWN, true);
+    boolean optimised = !System.getProperty("plumbline.optimised", "").equals("false");
+    return new BuildOptions(true, Unknowns.DRAWN, optimised);
   }
 
   /**

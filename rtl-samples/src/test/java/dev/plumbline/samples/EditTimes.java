@@ -38,6 +38,7 @@ final class EditTimes {
     }
     Sample stock = new Sample();
     Sample ours = new Sample();
+    Sample quick = new Sample();
     Sample maven = new Sample();
     Model model = Model.of(bench.rtlIn(copy), OPTIONS);
     bench.of(model).cases(10_000).check(); // warm
@@ -49,9 +50,10 @@ final class EditTimes {
       StockModel plain =
           new StockModel(bench.rtlIn(copy), model.design(), folder.resolve("stock" + i));
       stock.add(plain.buildPlain());
-      long start = System.nanoTime();
-      bench.of(Model.of(bench.rtlIn(copy), OPTIONS)).cases(10_000).run();
-      ours.add((System.nanoTime() - start) / 1e9);
+      ours.add(verdict(bench, copy, OPTIONS));
+      Files.writeString(
+          file, text.replace(LINE, LINE + " - $signed((W + 1)'(" + (salt + i) + "))"));
+      quick.add(verdict(bench, copy, OPTIONS.withOptimisation(false)));
     }
     Path root = SampleRtl.FOLDER.getParent().getParent();
     for (int i = 0; i < 3; i++) {
@@ -74,6 +76,14 @@ final class EditTimes {
     double base = stock.median();
     speeds.add("edit", "verilator --cc --exe --build -j 2, build alone", stock, "s", 1, "");
     speeds.add("edit", "changed line to verdict, warm JVM", ours, "s", ours.median() / base, "0.2");
+    speeds.add("edit", "the same, model not optimised", quick, "s", quick.median() / base, "0.2");
     speeds.add("edit", "mvn -q -o test -Dtest=...", maven, "s", maven.median() / base, "");
+  }
+
+  /** Seconds from an edit to its verdict. */
+  private static double verdict(SampleBench bench, Path rtl, BuildOptions options) {
+    long start = System.nanoTime();
+    bench.of(Model.of(bench.rtlIn(rtl), options)).cases(10_000).run();
+    return (System.nanoTime() - start) / 1e9;
   }
 }

@@ -19,9 +19,10 @@ import java.util.stream.Stream;
  * reports/}.
  *
  * <p>Properties: {@code plumbline.cases} a bench (a million unless said; of rays through the scene
- * executor a hundredth, of pixels of a demo scene a quarter of that), {@code plumbline.seed}, and
- * {@code plumbline.fault}, a name from the catalogue: that fault is planted in a copy of the RTL,
- * and the unit's exact bench has to find it. The status is 0 when all is as it should be.
+ * executor a hundredth, of pixels of a demo scene a quarter of that), {@code plumbline.seed},
+ * {@code plumbline.bench}, part of the names of the benches to run, and {@code plumbline.fault}, a
+ * name from the catalogue: that fault is planted in a copy of the RTL, and the unit's exact bench
+ * has to find it. The status is 0 when all is as it should be.
  */
 final class Regression {
   private static final long CASES = Long.getLong("plumbline.cases", 1_000_000);
@@ -30,6 +31,8 @@ final class Regression {
   private static final long SITUATIONS_FROM = 10_000;
 
   private static final long SEED = Long.getLong("plumbline.seed", 1);
+
+  private static final String NAMED = System.getProperty("plumbline.bench", "");
 
   private Regression() {}
 
@@ -40,19 +43,37 @@ final class Regression {
   }
 
   private static int all() {
+    List<SampleBench> benches = named(SampleBenches.all());
+    List<SampleExecutor> executors = named(SampleExecutor.all());
+    List<SampleScene> scenes = named(SampleScene.all());
+    if (benches.isEmpty() && executors.isEmpty() && scenes.isEmpty()) {
+      throw new IllegalArgumentException(
+          "No bench has \""
+              + NAMED
+              + "\" in its name; there are "
+              + Stream.of(SampleBenches.all(), SampleExecutor.all(), SampleScene.all())
+                  .flatMap(List::stream)
+                  .map(Object::toString)
+                  .collect(Collectors.joining(", "))
+              + ".");
+    }
     boolean passed = true;
-    for (SampleBench bench : SampleBenches.all()) {
+    for (SampleBench bench : benches) {
       passed &= told(run(bench, Model.of(bench.rtl())));
     }
-    for (SampleExecutor executor : SampleExecutor.all()) {
+    for (SampleExecutor executor : executors) {
       passed &= told(lockstep(executor.bench(Model.of(executor.rtlIn(SampleRtl.FOLDER)))).run());
     }
-    for (SampleScene scene : SampleScene.all()) {
+    for (SampleScene scene : scenes) {
       LockstepBench bench = scene.bench(SampleScene.model(), Math.max(1, CASES / 400));
       passed &= told(bench.seed(SEED).recorder(Run.current()).run());
     }
     System.out.println(Run.current().consoleTable());
     return passed ? 0 : 1;
+  }
+
+  private static <T> List<T> named(List<T> benches) {
+    return benches.stream().filter(bench -> bench.toString().contains(NAMED)).toList();
   }
 
   /** Prints what is wrong; gives whether nothing is. */
