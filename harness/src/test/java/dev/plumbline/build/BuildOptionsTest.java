@@ -5,7 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.parallel.Isolated;
 
+/** Alone, since every build that another test makes meanwhile would read the same property. */
+@Isolated
 class BuildOptionsTest {
   private static final String OPTIMISED = "plumbline.optimised";
   private final String before = System.getProperty(OPTIMISED);

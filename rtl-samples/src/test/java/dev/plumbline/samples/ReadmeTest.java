@@ -64,13 +64,20 @@ class ReadmeTest {
 
   /** The only block of a language in the README. */
   private static String block(String language) throws IOException {
-    Matcher matcher =
+    return block(language, "");
+  }
+
+  /** The README's one block of a language that has some words in it. */
+  static String block(String language, String words) throws IOException {
+    List<String> blocks =
         Pattern.compile("(?s)```" + language + "\n(.*?)```")
-            .matcher(Files.readString(ROOT.resolve("README.md")));
-    assertTrue(matcher.find(), "the README has no " + language + " block");
-    String text = matcher.group(1);
-    assertTrue(!matcher.find(), "the README has more than one " + language + " block");
-    return text;
+            .matcher(Files.readString(ROOT.resolve("README.md")))
+            .results()
+            .map(match -> match.group(1))
+            .filter(text -> text.contains(words))
+            .toList();
+    assertEquals(1, blocks.size(), () -> language + " blocks with \"" + words + "\": " + blocks);
+    return blocks.get(0);
   }
 
   private Outcome verdictOn(String verilog, String test) throws IOException, InterruptedException {

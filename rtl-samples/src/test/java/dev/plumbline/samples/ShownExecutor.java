@@ -65,11 +65,12 @@ final class ShownExecutor implements AutoCloseable {
   }
 
   void load(Program program) {
-    BigInteger[] words = WordLayout.standard(program.formats()).encode(program);
+    WordLayout layout = WordLayout.standard(program.formats());
+    BigInteger[] words = layout.encode(program);
     dut.set("ray_valid", 0);
     dut.set("load_valid", 1);
     for (int address = 0; address < words.length; address++) {
-      long[] parts = new long[(24 + 6 * executor.word().width() + 63) / 64];
+      long[] parts = new long[(layout.width() + 63) / 64];
       for (int i = 0; i < parts.length; i++) {
         parts[i] = words[address].shiftRight(64 * i).longValue();
       }

@@ -11,8 +11,6 @@ import java.nio.file.Path;
 import java.nio.file.SimpleFileVisitor;
 import java.nio.file.attribute.BasicFileAttributes;
 import java.util.Set;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 import org.junit.jupiter.api.io.TempDir;
@@ -29,19 +27,6 @@ class StrangersRouteTest {
 
   @TempDir Path folder;
 
-  /** The README's first block of a language that has some words in it. */
-  private static String block(String language, String words) throws IOException {
-    Matcher blocks =
-        Pattern.compile("(?s)```" + language + "\n(.*?)```")
-            .matcher(Files.readString(ROOT.resolve("README.md")));
-    while (blocks.find()) {
-      if (blocks.group(1).contains(words)) {
-        return blocks.group(1);
-      }
-    }
-    throw new AssertionError("the README has no " + language + " block with " + words);
-  }
-
   @Test
   void commandsOfTheReadmeLeadFromAnEmptyFolderToAVerdict() throws Exception {
     copy(ROOT, folder.resolve("plumbline"), LEFT, false);
@@ -51,11 +36,12 @@ class StrangersRouteTest {
     Path chip = folder.resolve("chip");
     Files.createDirectories(chip.resolve("rtl"));
     Files.copy(Path.of("src/test/rtl/ball.v"), chip.resolve("rtl/ball.v"));
-    Files.writeString(chip.resolve("pom.xml"), block("xml", "plumbline-harness"));
+    Files.writeString(chip.resolve("pom.xml"), ReadmeTest.block("xml", "plumbline-harness"));
     String maven = "mvn() { command mvn -o -Dmaven.repo.local=" + repository + " \"$@\"; }\n";
 
-    String install = "cd " + folder + "/plumbline\n" + block("sh", "install -DskipTests");
-    String draft = "cd " + chip + "\n" + block("sh", "plumbline draft");
+    String install =
+        "cd " + folder + "/plumbline\n" + ReadmeTest.block("sh", "install -DskipTests");
+    String draft = "cd " + chip + "\n" + ReadmeTest.block("sh", "plumbline draft");
     assertEquals(0, run(maven + install + draft), () -> log());
     String summary = "reports/latest/summary.csv";
     assertTrue(Files.readString(chip.resolve(summary)).contains(",pass,"), log());

@@ -11,37 +11,12 @@ import java.util.stream.LongStream;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.CsvFileSource;
 
 class SpanListTest {
   /** J. Buck, The Ray Tracer Challenge, 2019, ch. 16: which crossings a combination keeps. */
   @ParameterizedTest(name = "D2 {0}, left hit {1}, in left {2}, in right {3}: kept {4}")
-  @CsvSource({
-    "UNION,true,true,true,false",
-    "UNION,true,true,false,true",
-    "UNION,true,false,true,false",
-    "UNION,true,false,false,true",
-    "UNION,false,true,true,false",
-    "UNION,false,true,false,false",
-    "UNION,false,false,true,true",
-    "UNION,false,false,false,true",
-    "INTERSECTION,true,true,true,true",
-    "INTERSECTION,true,true,false,false",
-    "INTERSECTION,true,false,true,true",
-    "INTERSECTION,true,false,false,false",
-    "INTERSECTION,false,true,true,true",
-    "INTERSECTION,false,true,false,true",
-    "INTERSECTION,false,false,true,false",
-    "INTERSECTION,false,false,false,false",
-    "DIFFERENCE,true,true,true,false",
-    "DIFFERENCE,true,true,false,true",
-    "DIFFERENCE,true,false,true,false",
-    "DIFFERENCE,true,false,false,true",
-    "DIFFERENCE,false,true,true,true",
-    "DIFFERENCE,false,true,false,true",
-    "DIFFERENCE,false,false,true,false",
-    "DIFFERENCE,false,false,false,false"
-  })
+  @CsvFileSource(files = "src/test/resources/surface-rule.csv")
   void keepsCrossings(
       SpanOperator operator, boolean leftHit, boolean inLeft, boolean inRight, boolean kept) {
     SpanList left = leftHit ? crossed(1, inLeft) : around(1, inLeft);
