@@ -16,8 +16,8 @@
 //           (lowest to highest code); any other ray is outside for ever and misses.
 //           The test is of the ray: a box wholly behind the origin misses; a box around it hits
 //           with a negative entry
-// Margin    makes up for inverses, which fall short of the true ones by less than a last place and
-//           so put each t off by less than |plane - origin| / 2^INV_F last places. No ray that hits
+// Margin    makes up for inverses, which fall short of the true ones by less than a LSB and
+//           so put each t off by less than |plane - origin| / 2^INV_F LSBs. No ray that hits
 //           exactly is missed while |plane - origin|, summed over the planes of entry and exit,
 //           is at most MARGIN 2^INV_F as codes and no inverse is saturated: E - X < MARGIN + 1
 //           after two floors, and both are integers. More reach: a larger MARGIN or INV_F.
@@ -33,7 +33,7 @@ module box_pipeline #(
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1
     parameter int unsigned INV_W  = 32,  // inverse bits, 8 to 32
     parameter int unsigned INV_F  = 16,  // inverse fraction bits, 0 to INV_W-1
-    parameter int unsigned MARGIN = 2    // last places by which exits are widened, 0 to 15
+    parameter int unsigned MARGIN = 2    // LSBs by which exits are widened, 0 to 15
 ) (
     input logic clk,
     input logic rst,  // synchronous, active high

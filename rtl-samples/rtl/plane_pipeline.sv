@@ -14,7 +14,7 @@
 //                           length
 //           out_hit         some of the ray from the origin on lies in the half-space
 //           out_inside      the origin does; the plane belongs to it
-//           out_leaving     the line leaves where it crosses (a solid's far side)
+//           out_leaving     the line leaves where it crosses (a solid's consumer)
 //           out_parallel    slope is 0 once rounded
 //           Every code is legal. Outputs mean something only while out_valid is high.
 // Rounding  nearest, halves up: slope to RF fraction bits, height to F + 4 for the distance

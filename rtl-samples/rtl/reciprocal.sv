@@ -75,7 +75,7 @@ module reciprocal #(
   end
 
   // Clock 2: leading zeros within W bits, at the top of a 32-bit word. The marker below the
-  // magnitude's last place ends the count at W-1 for a magnitude of 0.
+  // magnitude's LSB ends the count at W-1 for a magnitude of 0.
   logic [31:0] aligned_s1;
   logic [31:0] aligned_s2_q;
   logic [ 4:0] leading_s2_q;
@@ -208,7 +208,7 @@ module reciprocal #(
       .out_value({far_over_s14_q, shift_s14_q})
   );
 
-  // Clock 15: quotient_0, the estimate in the word's last places; beyond W bits it is all ones.
+  // Clock 15: quotient_0, the estimate in the word's LSBs; beyond W bits it is all ones.
   logic [W-1:0] quotient_0_s15_q;
   logic [W-1:0] magnitude_s15_q;
   logic [ 37:0] shifted_s14;

@@ -1,4 +1,4 @@
-// The orrery's alarm panel: each alarm is one way for a model to end, or to try the patience of
+// The orrery's alarm panel: each alarm is one way for a model to end, or to try the timeout of
 // whoever runs it. The tests of abnormal ends pull them one by one.
 module alarm_panel (
     input  logic        clk,

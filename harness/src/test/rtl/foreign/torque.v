@@ -1,5 +1,5 @@
 // Torque of a crank: res = lhs * rhs, all s16.16, to the nearest, wraps. One register of room;
-// waits for the far side.
+// waits for the consumer.
 module torque (
     input  wire               clk,
     input  wire               rst,

@@ -22,7 +22,13 @@ class ArchitectureTest {
     "..plumbline.stimulus..",
     "..plumbline.evidence..",
     "..plumbline.report..",
-    "..plumbline.rays..",
+    "..plumbline.verdict..",
+    "..plumbline.contract..",
+    "..plumbline.run..",
+    "..plumbline.blocks..",
+    "..plumbline.wiring..",
+    "..plumbline.cases..",
+    "..plumbline.coverage..",
     "..plumbline.lockstep..",
     "..plumbline.junit..",
     "..plumbline.cli.."
@@ -41,14 +47,25 @@ class ArchitectureTest {
             "models.datapath",
             "models.unit",
             "models.solid",
+            "models.scene",
+            "models.program",
+            "models.span",
+            "models.traversal",
+            "models.text",
             "rtl",
-            "build",
+            "toolchain",
             "cosim",
             "check",
             "stimulus",
             "evidence",
             "report",
-            "rays",
+            "verdict",
+            "contract",
+            "run",
+            "blocks",
+            "wiring",
+            "cases",
+            "coverage",
             "lockstep",
             "junit",
             "cli")) {
@@ -68,7 +85,7 @@ class ArchitectureTest {
             .resideInAPackage("..cosim..")
             .should()
             .accessClassesThat()
-            .resideInAPackage("..build..");
+            .resideInAPackage("..toolchain..");
     assertThrows(AssertionError.class, () -> wrong.check(HOUSE));
   }
 
@@ -87,7 +104,7 @@ class ArchitectureTest {
   void rtlAndBuildKnowNothingOfChecks() {
     noClasses()
         .that()
-        .resideInAnyPackage("..plumbline.rtl..", "..plumbline.build..")
+        .resideInAnyPackage("..plumbline.rtl..", "..plumbline.toolchain..")
         .should()
         .dependOnClassesThat()
         .resideInAnyPackage(CHECKING)
@@ -116,10 +133,10 @@ class ArchitectureTest {
   void checksKnowNothingOfReadyMadeBenches() {
     noClasses()
         .that()
-        .resideOutsideOfPackages("..plumbline.rays..", "..plumbline.cli..")
+        .resideOutsideOfPackages("..plumbline.blocks..", "..plumbline.cli..")
         .should()
         .dependOnClassesThat()
-        .resideInAPackage("..plumbline.rays..")
+        .resideInAPackage("..plumbline.blocks..")
         .check(HOUSE);
   }
 
@@ -127,7 +144,7 @@ class ArchitectureTest {
   void onlyBuildStartsProcesses() {
     noClasses()
         .that()
-        .resideOutsideOfPackage("..plumbline.build..")
+        .resideOutsideOfPackage("..plumbline.toolchain..")
         .should()
         .dependOnClassesThat()
         .haveFullyQualifiedName("java.lang.ProcessBuilder")
@@ -192,14 +209,15 @@ class ArchitectureTest {
 
   @Test
   void onlyEvidenceAndReportAndTheBuildsCacheWriteFiles() {
-    noRoomWritesFilesBut("..plumbline.evidence..", "..plumbline.report..", "..plumbline.build..")
+    noRoomWritesFilesBut(
+            "..plumbline.evidence..", "..plumbline.report..", "..plumbline.toolchain..")
         .check(HOUSE);
   }
 
   @Test
   void whoeverWritesFilesIsNoticed() {
     assertThrows(
-        AssertionError.class, () -> noRoomWritesFilesBut("..plumbline.build..").check(HOUSE));
+        AssertionError.class, () -> noRoomWritesFilesBut("..plumbline.toolchain..").check(HOUSE));
     for (Class<?> writer : List.of(ByStream.class, ByName.class, ByFiles.class)) {
       JavaClasses alone = new ClassFileImporter().importClasses(writer);
       assertThrows(

@@ -1,11 +1,21 @@
 package dev.plumbline.check;
 
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.ContractException;
+import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.DutOptions;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.rtl.Design;
+import dev.plumbline.run.BenchRun;
+import dev.plumbline.run.Binding;
+import dev.plumbline.run.DutEngine;
+import dev.plumbline.run.Engine;
+import dev.plumbline.run.Plan;
+import dev.plumbline.run.Settings;
 import dev.plumbline.stimulus.Pacing;
-import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.Optional;
 
@@ -18,45 +28,53 @@ import java.util.Optional;
  * verdict.orFail();
  * }</pre>
  *
- * <p>A run is cut into stretches of 65,536 cases. Each starts from reset on a DUT of its own, whose
- * registers wake up at random, and threads take stretches in turn; the verdict is the same for any
+ * <p>A run is cut into segments of 65,536 cases. Each starts from reset on a DUT of its own, whose
+ * registers wake up at random, and threads take segments in turn; the verdict is the same for any
  * number of threads. The first cases are run again from other initial states, which must not show.
  */
 public final class Bench {
   /** What a mid-stream reset's mean distance is at least, in cycles. */
   private static final int RESET_DISTANCE = 2048;
 
-  private final Builder settings;
-  private final Binding binding;
-  private final Settings drive;
-  private final long cases;
+  private final Plan plan;
+  private final Recorder recorder;
 
   private Bench(Builder builder) {
-    this.settings = builder.copy();
-    if (builder.contract == null) {
+    Contract contract = builder.contract;
+    if (contract == null) {
       throw new ContractException(
           "Bench \"" + builder.name + "\" has no contract; give one with contract(...).");
     }
-    this.binding = Binding.of(builder.contract, builder.design);
-    this.cases =
-        builder.cases >= 0
-            ? builder.cases
-            : builder
-                .stimulus
-                .size(builder.contract.reference().inputs())
-                .orElse(Builder.STANDARD_CASES);
-    Contract.Flow flow = builder.contract.flow();
+    Contract.Flow flow = contract.flow();
     double resets =
         builder.resets >= 0
             ? builder.resets
             : 1.0 / Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval()));
-    requireRoomForBeats(resets);
-    situations().ifPresent(asked -> asked.operandsOf(builder.contract.reference()));
-    this.drive = new Settings(builder.stimulus, builder.pacing, builder.ready, resets);
+    long cases =
+        builder.cases >= 0
+            ? builder.cases
+            : builder.stimulus.size(contract.reference().inputs()).orElse(Builder.STANDARD_CASES);
+    Binding binding = Binding.of(contract, builder.design);
+    requireRoomForBeats(resets, binding.beats().count());
+    Optional<CoveragePoints> coverage = Optional.ofNullable(builder.coverage);
+    coverage.ifPresent(asked -> asked.operandsOf(contract.reference()));
+    this.recorder = builder.recorder;
+    this.plan =
+        new Plan(
+            builder.name,
+            binding,
+            new Settings(builder.stimulus, builder.pacing, builder.ready, resets),
+            builder.maker,
+            cases,
+            builder.threads,
+            builder.initialStates,
+            builder.seed,
+            coverage,
+            builder.contentHash,
+            builder.reproduce);
   }
 
-  private void requireRoomForBeats(double resets) {
-    int beats = binding.beats().count();
+  private static void requireRoomForBeats(double resets, int beats) {
     if (beats > 1 && resets * 2 * beats > 1) {
       throw new ContractException(
           "Resets with chance "
@@ -75,7 +93,7 @@ public final class Bench {
    * @param model what is held to a contract
    * @return a builder that still needs a contract
    */
-  public static Builder of(Model model) {
+  public static Builder of(CompiledDesign model) {
     Builder builder =
         new Builder(
             model.design(), DutEngine.maker(model, DutOptions.defaults()), model.contentHash());
@@ -93,78 +111,33 @@ public final class Bench {
   public Verdict run() {
     BenchRun.Ending ending;
     try {
-      ending = new BenchRun(this).run();
+      ending = new BenchRun(plan).run();
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new IllegalStateException("Bench \"" + settings.name + "\" was interrupted.", e);
+      throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted.", e);
     }
-    Optional<Path> dossier = settings.recorder.record(ending.verdict());
+    Optional<Path> evidenceFolder = recorder.record(ending.verdict());
     if (ending.thrown() instanceof RuntimeException exception) {
       throw exception;
     }
     if (ending.thrown() instanceof Error error) {
       throw error;
     }
-    return dossier.map(ending.verdict()::withDossier).orElse(ending.verdict());
+    return evidenceFolder.map(ending.verdict()::withEvidenceFolder).orElse(ending.verdict());
   }
 
-  String name() {
-    return settings.name;
+  Plan plan() {
+    return plan;
   }
 
-  Binding binding() {
-    return binding;
-  }
-
-  Settings settings() {
-    return drive;
-  }
-
-  Engine.Maker maker() {
-    return settings.maker;
-  }
-
-  long cases() {
-    return cases;
-  }
-
-  int threads() {
-    return settings.threads;
-  }
-
-  int initialStates() {
-    return settings.initialStates;
-  }
-
-  long seed() {
-    return settings.seed;
-  }
-
-  /** Two benches of one run draw differently. */
-  long streamSeed() {
-    return RandomStream.derive(settings.seed, settings.name);
-  }
-
-  Optional<Situations> situations() {
-    return Optional.ofNullable(settings.situations);
-  }
-
-  String contentHash() {
-    return settings.contentHash;
-  }
-
-  String reproduce() {
-    return settings.reproduce;
-  }
-
-  /** Says what a bench consists of. */
+  /** Sets what a bench consists of. */
   public static final class Builder implements Cloneable {
     private static final long STANDARD_CASES = 100_000;
 
     private final Design design;
     private final String contentHash;
     private Engine.Maker maker;
-    private Model model; // null where a test puts software in its place
+    private CompiledDesign model; // null where a test puts software in its place
     private String name;
     private Contract contract;
     private Stimulus stimulus = Stimulus.standard();
@@ -175,7 +148,7 @@ public final class Bench {
     private long seed = 1;
     private int threads = Runtime.getRuntime().availableProcessors();
     private int initialStates = 3;
-    private Situations situations; // null where none are declared
+    private CoveragePoints coverage; // null where none are declared
     private Recorder recorder = Recorder.none();
     private String reproduce = "";
 
@@ -198,7 +171,7 @@ public final class Bench {
     /**
      * Names the bench, for reports and for its own share of the seed.
      *
-     * @param benchName the name; the top module's unless said
+     * @param benchName the name; the top module's unless set
      * @return this builder
      */
     public Builder named(String benchName) {
@@ -207,10 +180,10 @@ public final class Bench {
     }
 
     /**
-     * Says how DUTs are opened: clocks, patience, what they may do. Seed and initial state are the
+     * Sets how DUTs are opened: clocks, timeout, what they may do. Seed and initial state are the
      * bench's own.
      *
-     * @param options the options; the defaults unless said
+     * @param options the options; the defaults unless set
      * @return this builder
      */
     public Builder options(DutOptions options) {
@@ -219,7 +192,7 @@ public final class Bench {
     }
 
     /**
-     * Says what the model is held to.
+     * Sets what the model is held to.
      *
      * @param promises the contract
      * @return this builder
@@ -230,9 +203,9 @@ public final class Bench {
     }
 
     /**
-     * Says what cases are fed.
+     * Sets what cases are fed.
      *
-     * @param fed the stimulus; {@link Stimulus#standard} unless said
+     * @param fed the stimulus; {@link Stimulus#standard} unless set
      * @return this builder
      */
     public Builder stimulus(Stimulus fed) {
@@ -241,9 +214,9 @@ public final class Bench {
     }
 
     /**
-     * Says when cases are offered; without a valid port every cycle is a case.
+     * Sets when cases are offered; without a valid port every cycle is a case.
      *
-     * @param offers the pacing; {@link Pacing#varied} unless said
+     * @param offers the pacing; {@link Pacing#varied} unless set
      * @return this builder
      */
     public Builder pacing(Pacing offers) {
@@ -252,18 +225,18 @@ public final class Bench {
     }
 
     /**
-     * Says when the far side is ready for answers, where the contract has such a port.
+     * Sets when the consumer is ready for answers, where the contract has such a port.
      *
-     * @param farSide the pacing; {@link Pacing#varied} unless said
+     * @param consumer the pacing; {@link Pacing#varied} unless set
      * @return this builder
      */
-    public Builder ready(Pacing farSide) {
-      ready = farSide;
+    public Builder ready(Pacing consumer) {
+      ready = consumer;
       return this;
     }
 
     /**
-     * Says how often the DUT is reset in mid-stream.
+     * Sets how often the DUT is reset in mid-stream.
      *
      * @param chance chance of a reset in a cycle; 0 for none. Unless said, one in 2048 cycles, or
      *     less often where the latency is long
@@ -279,9 +252,9 @@ public final class Bench {
     }
 
     /**
-     * Says how many cases are offered.
+     * Sets how many cases are offered.
      *
-     * @param count 0 or more; unless said, as many as the stimulus has, or 100,000
+     * @param count 0 or more; unless set, as many as the stimulus has, or 100,000
      * @return this builder
      */
     public Builder cases(long count) {
@@ -294,9 +267,9 @@ public final class Bench {
     }
 
     /**
-     * Says what all chance of the run follows from.
+     * Sets what all chance of the run follows from.
      *
-     * @param value any value; 1 unless said
+     * @param value any value; 1 unless set
      * @return this builder
      */
     public Builder seed(long value) {
@@ -305,9 +278,9 @@ public final class Bench {
     }
 
     /**
-     * Says how many threads run stretches.
+     * Sets how many threads run segments.
      *
-     * @param count 1 or more; as many as there are processors unless said
+     * @param count 1 or more; as many as there are processors unless set
      * @return this builder
      */
     public Builder threads(int count) {
@@ -320,10 +293,10 @@ public final class Bench {
     }
 
     /**
-     * Says from how many initial states the first cases are run again, to see that the state before
+     * Sets from how many initial states the first cases are run again, to see that the state before
      * reset does not show: zeros, ones, then random ones.
      *
-     * @param count 3 unless said; less than 2 for none
+     * @param count 3 unless set; less than 2 for none
      * @return this builder
      */
     public Builder initialStates(int count) {
@@ -332,9 +305,9 @@ public final class Bench {
     }
 
     /**
-     * Says who keeps the verdict.
+     * Sets who keeps the verdict.
      *
-     * @param keeper the recorder; none unless said
+     * @param keeper the recorder; none unless set
      * @return this builder
      */
     public Builder recorder(Recorder keeper) {
@@ -343,7 +316,7 @@ public final class Bench {
     }
 
     /**
-     * Says what command repeats the run, for failures.
+     * Sets what command repeats the run, for failures.
      *
      * @param command the command
      * @return this builder
@@ -354,13 +327,13 @@ public final class Bench {
     }
 
     /**
-     * Declares situations that the cases have to meet; none unless said.
+     * Declares coverage points that the cases have to meet; none unless set.
      *
-     * @param declared the situations; a run that never meets one of them is no pass
+     * @param declared the coverage points; a run that never meets one of them is no pass
      * @return this builder
      */
-    public Builder situations(Situations declared) {
-      situations = declared;
+    public Builder coverage(CoveragePoints declared) {
+      coverage = declared;
       return this;
     }
 

@@ -1,5 +1,16 @@
 package dev.plumbline.check;
 
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.ContractException;
+import dev.plumbline.run.Binding;
+import dev.plumbline.run.Engine;
+import dev.plumbline.run.Feed;
+import dev.plumbline.run.Hookup;
+import dev.plumbline.run.Plan;
+import dev.plumbline.run.Segment;
+import dev.plumbline.run.SegmentRunner;
+import dev.plumbline.run.Settings;
+import dev.plumbline.run.Tally;
 import dev.plumbline.stimulus.Pacing;
 import java.util.ArrayList;
 import java.util.List;
@@ -11,7 +22,7 @@ final class LatencySearch {
 
   private final Bench.Builder builder;
   private final int longest;
-  private final Bench bench;
+  private final Plan plan;
   private final Contract.Flow flow;
 
   /** The rows of one run in which cases were taken and answers came. */
@@ -51,12 +62,12 @@ final class LatencySearch {
   LatencySearch(Bench.Builder builder, int longest) {
     this.builder = builder;
     this.longest = longest;
-    this.bench = builder.build();
-    this.flow = bench.binding().contract().flow();
+    this.plan = builder.build().plan();
+    this.flow = plan.binding().contract().flow();
   }
 
   MeasuredLatency measure() {
-    if (bench.binding().design().clocks().isEmpty()) {
+    if (plan.binding().design().clocks().isEmpty()) {
       return new MeasuredLatency(0, 0, 1, true, "no clock");
     }
     return flow.hasValid() ? count() : tryEach();
@@ -70,7 +81,7 @@ final class LatencySearch {
     if (ages.isEmpty()) {
       throw new ContractException(
           "Module "
-              + bench.binding().design().top()
+              + plan.binding().design().top()
               + " never raised "
               + flow.outValid()
               + " within "
@@ -86,7 +97,7 @@ final class LatencySearch {
     if (stream.isComplete()) {
       ages.addAll(stream.inOrder());
     }
-    int head = bench.binding().beats().head();
+    int head = plan.binding().beats().head();
     return new MeasuredLatency(
         least(ages) + head,
         most(ages) + head,
@@ -128,7 +139,7 @@ final class LatencySearch {
         flow.within(0, longest, interval),
         offers,
         cases,
-        (firstRow, feed, referee) -> seen.block(firstRow, feed));
+        (firstRow, feed, checker) -> seen.block(firstRow, feed));
     return seen;
   }
 
@@ -150,7 +161,7 @@ final class LatencySearch {
               flow.within(latency, latency, 1),
               Pacing.backToBack(),
               CASES,
-              (row, feed, referee) -> {});
+              (row, feed, checker) -> {});
       long right = tally.cases - tally.mismatches;
       if (tally.cases > 0 && tally.mismatches == 0) {
         return new MeasuredLatency(
@@ -172,9 +183,9 @@ final class LatencySearch {
         "No latency of 0 to "
             + longest
             + " cycles makes module "
-            + bench.binding().design().top()
+            + plan.binding().design().top()
             + " agree with \""
-            + bench.binding().contract().reference().name()
+            + plan.binding().contract().reference().name()
             + "\"; the best is "
             + best
             + ", where "
@@ -185,11 +196,11 @@ final class LatencySearch {
   }
 
   private Tally run(
-      Contract.Flow lenient, Pacing offers, int cases, StretchRunner.Watcher watcher) {
+      Contract.Flow lenient, Pacing offers, int cases, SegmentRunner.Watcher watcher) {
     Contract contract = builder.contract().withFlow(lenient);
-    Binding binding = builder.with(contract).binding();
-    Settings settings = new Settings(bench.settings().stimulus(), offers, Pacing.backToBack(), 0);
-    Stretch stretch = Stretch.of(bench.streamSeed(), 0, cases).startingFrom(Engine.Start.ZEROS);
-    return new StretchRunner(binding, settings, bench.maker()).run(stretch, watcher).tally();
+    Binding binding = builder.with(contract).plan().binding();
+    Settings settings = new Settings(plan.settings().stimulus(), offers, Pacing.backToBack(), 0);
+    Segment segment = Segment.of(plan.streamSeed(), 0, cases).startingFrom(Engine.Start.ZEROS);
+    return new SegmentRunner(binding, settings, plan.maker()).run(segment, watcher).tally();
   }
 }

@@ -1,2 +1,4 @@
-/** Contracts, references, the referee that holds rows of a DUT to them, and its verdicts. */
+/**
+ * The door: benches that join a design, a contract and a stimulus, and the search for a latency.
+ */
 package dev.plumbline.check;

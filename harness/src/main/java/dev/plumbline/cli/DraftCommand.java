@@ -1,10 +1,9 @@
 package dev.plumbline.cli;
 
-import dev.plumbline.build.Elaborator;
 import dev.plumbline.evidence.WholeFile;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.rays.BenchDraft;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.toolchain.Elaborator;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;

@@ -1,9 +1,9 @@
 package dev.plumbline.cli;
 
-import dev.plumbline.build.ToolchainException;
-import dev.plumbline.check.ContractException;
+import dev.plumbline.contract.ContractException;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.rtl.RtlException;
+import dev.plumbline.toolchain.ToolchainException;
 import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;

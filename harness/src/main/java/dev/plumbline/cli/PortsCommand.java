@@ -1,11 +1,11 @@
 package dev.plumbline.cli;
 
-import dev.plumbline.build.Elaborator;
 import dev.plumbline.rtl.AsyncReset;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Parameter;
 import dev.plumbline.rtl.Port;
+import dev.plumbline.toolchain.Elaborator;
 import java.io.PrintWriter;
 import java.util.ArrayList;
 import java.util.List;

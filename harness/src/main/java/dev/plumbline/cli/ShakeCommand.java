@@ -1,16 +1,16 @@
 package dev.plumbline.cli;
 
-import dev.plumbline.build.BuildOptions;
-import dev.plumbline.build.BuildOptions.Unknowns;
 import dev.plumbline.cosim.Clocking;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.Port.Direction;
+import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.toolchain.BuildOptions.Unknowns;
 import java.io.PrintWriter;
 import java.math.BigInteger;
 import java.util.List;
@@ -105,8 +105,8 @@ final class ShakeCommand implements Callable<Integer> {
     if (cycles < 0) {
       throw wrong("--cycles " + cycles + ": a run has 0 cycles or more");
     }
-    Model model =
-        Model.of(
+    CompiledDesign model =
+        CompiledDesign.of(
             options.source(),
             BuildOptions.defaults().withAssertions(assertions).withUnknowns(Unknowns.ZERO));
     Design design = model.design();

@@ -1,8 +1,8 @@
 package dev.plumbline.cli;
 
-import dev.plumbline.build.Toolchain;
-import dev.plumbline.build.ToolchainException;
-import dev.plumbline.build.ToolchainSetup;
+import dev.plumbline.toolchain.Toolchain;
+import dev.plumbline.toolchain.ToolchainException;
+import dev.plumbline.toolchain.ToolchainSetup;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.List;

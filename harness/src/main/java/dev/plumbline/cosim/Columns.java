@@ -25,7 +25,7 @@ final class Columns {
    * @param first its first column
    * @param count its columns
    */
-  record Place(String name, Port port, int first, int count) {
+  public record Place(String name, Port port, int first, int count) {
     boolean isInput() {
       return port.direction() == Port.Direction.INPUT;
     }

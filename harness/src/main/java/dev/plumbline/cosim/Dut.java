@@ -51,7 +51,7 @@ public final class Dut implements AutoCloseable {
           DutEndedException.Kind.NOT_SETTLED,
           DutEndedException.Kind.MEMORY_FILE);
 
-  private final Model model;
+  private final CompiledDesign model;
   private final DutOptions options;
   private final Columns columns;
   private final Instance instance;
@@ -63,17 +63,17 @@ public final class Dut implements AutoCloseable {
 
   /** What has to be freed; knows nothing of the Dut, so that one that is forgotten is found. */
   private static final class Instance implements Runnable {
-    private final NativeModel code;
+    private final NativeDesign code;
     private final ControlBlock control = new ControlBlock();
     private final ByteBuffer memory;
     private final Pointer handle;
     private final Runnable endOfWatch;
 
-    private Instance(Model model, DutOptions options) {
+    private Instance(CompiledDesign model, DutOptions options) {
       code = model.code();
       memory = words(model.columns().count());
       int flags =
-          (options.keepGoing() ? 1 : 0)
+          (options.continueOnError() ? 1 : 0)
               | (options.systemCallsAllowed() ? 2 : 0)
               | (options.missingMemoryFilesAllowed() ? 4 : 0);
       handle =
@@ -92,7 +92,7 @@ public final class Dut implements AutoCloseable {
             0,
             "");
       }
-      endOfWatch = Watchdog.watch(control, code, options.patience());
+      endOfWatch = Watchdog.watch(control, code, options.timeout());
     }
 
     @Override
@@ -103,7 +103,7 @@ public final class Dut implements AutoCloseable {
     }
   }
 
-  Dut(Model model, DutOptions options) {
+  Dut(CompiledDesign model, DutOptions options) {
     this.model = model;
     this.options = options;
     this.columns = model.columns();
@@ -302,7 +302,7 @@ public final class Dut implements AutoCloseable {
     long cycles = instance.control.cycles();
     String text = instance.code.text(instance.handle);
     if (status == CANCELLED) {
-      end = new DutHungException(module, options.patience(), cycles, text);
+      end = new DutHungException(module, options.timeout(), cycles, text);
     } else {
       end =
           new DutEndedException(

@@ -6,20 +6,20 @@ import java.time.Duration;
 public final class DutHungException extends DutException {
   private static final long serialVersionUID = 1;
 
-  private final Duration patience;
+  private final Duration timeout;
 
-  DutHungException(String module, Duration patience, long cycle, String text) {
+  DutHungException(String module, Duration timeout, long cycle, String text) {
     super(
         module
             + " did not get through cycle "
             + cycle
             + " within "
-            + patience.toMillis()
-            + " ms; look for a loop that does not end, or allow more by withPatience",
+            + timeout.toMillis()
+            + " ms; look for a loop that does not end, or allow more by withTimeout",
         cycle,
         text,
         null);
-    this.patience = patience;
+    this.timeout = timeout;
   }
 
   private DutHungException(DutHungException first) {
@@ -28,7 +28,7 @@ public final class DutHungException extends DutException {
         first.cycle(),
         "",
         first);
-    this.patience = first.patience;
+    this.timeout = first.timeout;
   }
 
   /**
@@ -36,8 +36,8 @@ public final class DutHungException extends DutException {
    *
    * @return the time
    */
-  public Duration patience() {
-    return patience;
+  public Duration timeout() {
+    return timeout;
   }
 
   @Override

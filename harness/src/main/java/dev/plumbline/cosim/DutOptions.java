@@ -13,8 +13,8 @@ import java.util.Optional;
  *
  * @param seed of {@code $random} and its kin, and of a random initial state
  * @param initialState what registers and memories hold at first
- * @param patience how long a call may make no progress before it is ended; more than zero
- * @param keepGoing whether the model goes on after {@code $error}, which is then only counted
+ * @param timeout how long a call may make no progress before it is ended; more than zero
+ * @param continueOnError whether the model goes on after {@code $error}, which is then only counted
  * @param systemCallsAllowed whether {@code $system} runs its command; else it gives -1
  * @param missingMemoryFilesAllowed whether a file that {@code $readmemh} or {@code $readmemb}
  *     cannot find leaves the memory as it is instead of ending the model
@@ -23,8 +23,8 @@ import java.util.Optional;
 public record DutOptions(
     long seed,
     InitialState initialState,
-    Duration patience,
-    boolean keepGoing,
+    Duration timeout,
+    boolean continueOnError,
     boolean systemCallsAllowed,
     boolean missingMemoryFilesAllowed,
     Optional<Clocking> clocking) {
@@ -33,14 +33,14 @@ public record DutOptions(
   public DutOptions {
     Objects.requireNonNull(initialState, "initialState");
     Objects.requireNonNull(clocking, "clocking");
-    if (patience.isZero() || patience.isNegative()) {
+    if (timeout.isZero() || timeout.isNegative()) {
       throw new IllegalArgumentException(
-          "the patience is " + patience + "; allowed is more than zero");
+          "the timeout is " + timeout + "; allowed is more than zero");
     }
   }
 
   /**
-   * Seed 1, all zeros, ten seconds of patience, nothing allowed.
+   * Seed 1, all zeros, ten seconds of timeout, nothing allowed.
    *
    * @return the options
    */
@@ -59,8 +59,8 @@ public record DutOptions(
     return new DutOptions(
         value,
         initialState,
-        patience,
-        keepGoing,
+        timeout,
+        continueOnError,
         systemCallsAllowed,
         missingMemoryFilesAllowed,
         clocking);
@@ -74,21 +74,27 @@ public record DutOptions(
    */
   public DutOptions withInitialState(InitialState state) {
     return new DutOptions(
-        seed, state, patience, keepGoing, systemCallsAllowed, missingMemoryFilesAllowed, clocking);
+        seed,
+        state,
+        timeout,
+        continueOnError,
+        systemCallsAllowed,
+        missingMemoryFilesAllowed,
+        clocking);
   }
 
   /**
-   * Chooses the patience.
+   * Chooses the timeout.
    *
    * @param time more than zero
    * @return a copy
    */
-  public DutOptions withPatience(Duration time) {
+  public DutOptions withTimeout(Duration time) {
     return new DutOptions(
         seed,
         initialState,
         time,
-        keepGoing,
+        continueOnError,
         systemCallsAllowed,
         missingMemoryFilesAllowed,
         clocking);
@@ -99,15 +105,9 @@ public record DutOptions(
    *
    * @return a copy
    */
-  public DutOptions withKeepGoing() {
+  public DutOptions withContinueOnError() {
     return new DutOptions(
-        seed,
-        initialState,
-        patience,
-        true,
-        systemCallsAllowed,
-        missingMemoryFilesAllowed,
-        clocking);
+        seed, initialState, timeout, true, systemCallsAllowed, missingMemoryFilesAllowed, clocking);
   }
 
   /**
@@ -117,7 +117,7 @@ public record DutOptions(
    */
   public DutOptions withSystemCallsAllowed() {
     return new DutOptions(
-        seed, initialState, patience, keepGoing, true, missingMemoryFilesAllowed, clocking);
+        seed, initialState, timeout, continueOnError, true, missingMemoryFilesAllowed, clocking);
   }
 
   /**
@@ -127,7 +127,7 @@ public record DutOptions(
    */
   public DutOptions withMissingMemoryFilesAllowed() {
     return new DutOptions(
-        seed, initialState, patience, keepGoing, systemCallsAllowed, true, clocking);
+        seed, initialState, timeout, continueOnError, systemCallsAllowed, true, clocking);
   }
 
   /**
@@ -140,8 +140,8 @@ public record DutOptions(
     return new DutOptions(
         seed,
         initialState,
-        patience,
-        keepGoing,
+        timeout,
+        continueOnError,
         systemCallsAllowed,
         missingMemoryFilesAllowed,
         Optional.of(clocks));

@@ -6,7 +6,7 @@ import java.util.Set;
 
 /**
  * Ends calls that make no progress. One daemon thread looks at every open model eight times within
- * its patience; eight looks in a row without progress end the call. Looks are counted instead of
+ * its timeout; eight looks in a row without progress end the call. Looks are counted instead of
  * time, since a machine that slept has lost time but no model has hung.
  */
 final class Watchdog {
@@ -18,16 +18,16 @@ final class Watchdog {
   /** An open model under watch. */
   private static final class Watched {
     private final ControlBlock control;
-    private final NativeModel code;
+    private final NativeDesign code;
     private final long period;
     private long nextLook;
     private long progress;
     private int looks;
 
-    private Watched(ControlBlock control, NativeModel code, Duration patience) {
+    private Watched(ControlBlock control, NativeDesign code, Duration timeout) {
       this.control = control;
       this.code = code;
-      this.period = Math.max(1, patience.toNanos() / LOOKS);
+      this.period = Math.max(1, timeout.toNanos() / LOOKS);
       this.nextLook = System.nanoTime() + period;
     }
 
@@ -54,8 +54,8 @@ final class Watchdog {
   }
 
   /** Begins to watch a model; returns what ends the watch. */
-  static Runnable watch(ControlBlock control, NativeModel code, Duration patience) {
-    Watched watched = new Watched(control, code, patience);
+  static Runnable watch(ControlBlock control, NativeDesign code, Duration timeout) {
+    Watched watched = new Watched(control, code, timeout);
     ONLY.add(watched);
     return () -> ONLY.remove(watched);
   }

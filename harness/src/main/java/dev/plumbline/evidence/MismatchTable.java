@@ -1,11 +1,11 @@
 package dev.plumbline.evidence;
 
-import dev.plumbline.check.CodeText;
-import dev.plumbline.check.Layout;
-import dev.plumbline.check.Row;
-import dev.plumbline.check.Verdict;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.verdict.CodeText;
+import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Row;
+import dev.plumbline.verdict.Verdict;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.ArrayList;
@@ -30,7 +30,7 @@ final class MismatchTable {
   }
 
   private static List<String> columns(Layout layout) {
-    List<String> columns = new ArrayList<>(List.of("cycle", "stretch", "case_in", "case_out"));
+    List<String> columns = new ArrayList<>(List.of("cycle", "segment", "case_in", "case_out"));
     columns.addAll(layout.controls());
     for (int i = 0; i < layout.inputs().size(); i++) {
       value(columns, layout.inputPorts().get(i), layout.inputs().get(i).format());
@@ -59,7 +59,7 @@ final class MismatchTable {
     Layout layout = verdict.layout();
     List<Object> cells = new ArrayList<>();
     cells.add(row.cycle());
-    cells.add(verdict.stretch());
+    cells.add(verdict.segment());
     cells.add(row.caseIn() < 0 ? null : row.caseIn());
     cells.add(row.caseOut() < 0 ? null : row.caseOut());
     row.controls().forEach(code -> cells.add(code.intValueExact()));

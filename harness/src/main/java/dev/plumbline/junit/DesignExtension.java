@@ -1,10 +1,10 @@
 package dev.plumbline.junit;
 
 import dev.plumbline.check.Bench;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.report.Run;
 import dev.plumbline.rtl.RtlSource;
 import java.nio.file.Path;
@@ -27,7 +27,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
   @Override
   public boolean supportsParameter(ParameterContext parameter, ExtensionContext context) {
     Class<?> type = parameter.getParameter().getType();
-    return type == Model.class
+    return type == CompiledDesign.class
         || type == Dut.class
         || type == Bench.Builder.class
         || type == Seed.class;
@@ -39,8 +39,8 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     if (type == Seed.class) {
       return seed(context);
     }
-    Model model = model(context);
-    if (type == Model.class) {
+    CompiledDesign model = model(context);
+    if (type == CompiledDesign.class) {
       return model;
     }
     if (type == Dut.class) {
@@ -98,12 +98,12 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     return new Seed(run, TestCase.of(context).fullName());
   }
 
-  private static Model model(ExtensionContext context) {
+  private static CompiledDesign model(ExtensionContext context) {
     RtlSource source = AnnotatedSource.of(annotation(context), base(context));
     return context
         .getRoot()
         .getStore(SHARED)
-        .getOrComputeIfAbsent(source, key -> Model.of(source), Model.class);
+        .getOrComputeIfAbsent(source, key -> CompiledDesign.of(source), CompiledDesign.class);
   }
 
   /** The nearest annotation: the method's, the class's, that of a class around it. */
@@ -131,7 +131,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     return Optional.empty();
   }
 
-  private static Dut open(Model model, ExtensionContext context) {
+  private static Dut open(CompiledDesign model, ExtensionContext context) {
     DutOptions options =
         DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed(context).value());
     Dut dut = model.open(options);

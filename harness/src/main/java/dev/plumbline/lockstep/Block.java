@@ -1,8 +1,8 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
-import dev.plumbline.models.scene.SceneFormats;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.Arrays;
@@ -27,7 +27,7 @@ final class Block {
   Program program;
   int count;
   long firstCase; // of the run
-  long firstRow; // of the stretch
+  long firstRow; // of the segment
   long callRow; // the first row of the call at hand
   int callRows;
   int resetFrom;

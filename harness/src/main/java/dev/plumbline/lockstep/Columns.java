@@ -1,8 +1,8 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.cosim.Batch;
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.Rays;
 import java.math.BigInteger;
 import java.util.List;
 

@@ -1,10 +1,10 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.check.Layout;
-import dev.plumbline.check.Mismatch;
-import dev.plumbline.check.Row;
-import dev.plumbline.lockstep.LockstepReferee.Parting;
+import dev.plumbline.lockstep.LockstepChecker.Parting;
 import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Row;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -22,7 +22,7 @@ final class Evidence {
   private final Ports ports;
   private final Columns columns;
   private final Expectation expected;
-  private final LockstepReferee referee;
+  private final LockstepChecker checker;
   private final Block block;
   private final int[] caseAtRow;
   private final int rows;
@@ -36,18 +36,18 @@ final class Evidence {
       Ports ports,
       Columns columns,
       Expectation expected,
-      LockstepReferee referee,
+      LockstepChecker checker,
       Block block,
       int[] caseAtRow) {
     this.executor = executor;
     this.ports = ports;
     this.columns = columns;
     this.expected = expected;
-    this.referee = referee;
+    this.checker = checker;
     this.block = block;
     this.caseAtRow = caseAtRow;
     this.rows = block.callRows;
-    this.parting = referee.parting();
+    this.parting = checker.parting();
     this.shown = parting.ofResult() ? columns.results : columns.retired;
     for (Output output : shown) {
       for (int element = 0; element < output.promise.elements(); element++) {
@@ -61,14 +61,14 @@ final class Evidence {
     List<Integer> records = recordsAtRows();
     List<Row> kept = new ArrayList<>();
     int accepted =
-        parting.ray() < 0 ? -1 : (int) (referee.acceptedAt(parting.ray()) - block.callRow);
+        parting.ray() < 0 ? -1 : (int) (checker.acceptedAt(parting.ray()) - block.callRow);
     for (int row = 0; row < rows && row <= parting.row() + AFTER; row++) {
       if (row == accepted || row >= Math.max(accepted, parting.row() - BEFORE)) {
         kept.add(row(row, records.get(row)));
       }
     }
     Mismatch mismatch = mismatch();
-    String text = new FindingText(executor, block, expected, referee, shown).text();
+    String text = new FindingText(executor, block, expected, checker, shown).text();
     return new Finding(mismatch, layout(), kept, text);
   }
 
@@ -160,7 +160,7 @@ final class Evidence {
   /** The ray that was case 0 of the call: as many had been accepted before. */
   private int firstOffered() {
     int before = 0;
-    while (before < referee.accepted() && referee.acceptedAt(before) < block.callRow) {
+    while (before < checker.accepted() && checker.acceptedAt(before) < block.callRow) {
       before++;
     }
     return before;

@@ -1,12 +1,12 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.check.ContractException;
-import dev.plumbline.models.scene.ExecutorTiming;
-import dev.plumbline.models.scene.Predictor;
-import dev.plumbline.models.scene.ProgramLimits;
-import dev.plumbline.models.scene.SceneFormats;
-import dev.plumbline.models.scene.SceneUnits;
-import dev.plumbline.models.scene.WordLayout;
+import dev.plumbline.contract.ContractException;
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.program.WordLayout;
+import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.SceneUnits;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.Map;
@@ -115,7 +115,7 @@ public final class Executor {
     return said.names.containsKey(role);
   }
 
-  /** Says how an executor differs from the standard one. */
+  /** Sets how an executor differs from the standard one. */
   public static final class Builder {
     private final SceneFormats formats;
     private final ProgramLimits limits;
@@ -145,9 +145,9 @@ public final class Executor {
     }
 
     /**
-     * Says how spans are found.
+     * Sets how spans are found.
      *
-     * @param found the units; {@link SceneUnits#of} unless said
+     * @param found the units; {@link SceneUnits#of} unless set
      * @return this builder
      */
     public Builder units(SceneUnits found) {
@@ -156,9 +156,9 @@ public final class Executor {
     }
 
     /**
-     * Says what an instruction word looks like.
+     * Sets what an instruction word looks like.
      *
-     * @param words the layout; {@link WordLayout#standard} unless said
+     * @param words the layout; {@link WordLayout#standard} unless set
      * @return this builder
      */
     public Builder layout(WordLayout words) {
@@ -167,9 +167,9 @@ public final class Executor {
     }
 
     /**
-     * Says how many spans a list holds.
+     * Sets how many spans a list holds.
      *
-     * @param most 1 or more; 4 unless said
+     * @param most 1 or more; 4 unless set
      * @return this builder
      */
     public Builder spans(int most) {
@@ -206,7 +206,7 @@ public final class Executor {
     }
 
     /**
-     * Says what a port is called.
+     * Sets what a port is called.
      *
      * @param role its standard name
      * @param name its name in the RTL, which has to be there
@@ -218,7 +218,7 @@ public final class Executor {
     }
 
     /**
-     * Says that ports are not there or not to be used, though the RTL may have some of these names.
+     * Sets that ports are not there or not to be used, though the RTL may have some of these names.
      *
      * @param roles standard names
      * @return this builder

@@ -1,11 +1,11 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.models.scene.ExecutorTiming;
-import dev.plumbline.models.scene.Predictor;
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
-import dev.plumbline.models.scene.Retirement;
-import dev.plumbline.models.scene.Traversal;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.models.traversal.Retirement;
+import dev.plumbline.models.traversal.Traversal;
 import java.util.Arrays;
 import java.util.List;
 
@@ -17,7 +17,7 @@ final class Expectation {
   private final Executor executor;
   private final Traversal traversal;
   private final Predictor predictor;
-  private final SceneSituations situations;
+  private final SceneCoverage coverage;
   private ExecutorTiming timing; // null where no cycle is promised
   private List<Output> retired;
   private List<Output> results;
@@ -26,9 +26,9 @@ final class Expectation {
   private long[] cycles = new long[16]; // by ray
   private int records;
 
-  Expectation(Executor executor, SceneSituations situations) {
+  Expectation(Executor executor, SceneCoverage coverage) {
     this.executor = executor;
-    this.situations = situations;
+    this.coverage = coverage;
     this.traversal = Traversal.exact(executor.units(), executor.spans());
     this.predictor = executor.timing() == null ? null : executor.timing().predictor();
   }
@@ -67,7 +67,7 @@ final class Expectation {
     }
     records++;
     if (shown.ray() < counted) {
-      situations.see(shown, predictor, anyHit[shown.ray()] == 1);
+      coverage.see(shown, predictor, anyHit[shown.ray()] == 1);
     }
     if (shown.isLast()) {
       past[shown.ray()] = records;

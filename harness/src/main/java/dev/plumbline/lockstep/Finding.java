@@ -1,8 +1,8 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.check.Layout;
-import dev.plumbline.check.Mismatch;
-import dev.plumbline.check.Row;
+import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Row;
 import java.util.List;
 
 /**

@@ -1,13 +1,13 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.check.CodeText;
-import dev.plumbline.lockstep.LockstepReferee.Parting;
+import dev.plumbline.lockstep.LockstepChecker.Parting;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.scene.Distances;
-import dev.plumbline.models.scene.Operation;
-import dev.plumbline.models.scene.Rays;
-import dev.plumbline.models.scene.Retirement;
-import dev.plumbline.models.scene.Traversal;
+import dev.plumbline.models.program.Operation;
+import dev.plumbline.models.span.Distances;
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.models.traversal.Retirement;
+import dev.plumbline.models.traversal.Traversal;
+import dev.plumbline.verdict.CodeText;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
@@ -23,7 +23,7 @@ final class FindingText {
   private final Executor executor;
   private final Block block;
   private final Expectation expected;
-  private final LockstepReferee referee;
+  private final LockstepChecker checker;
   private final List<Output> shown;
   private final Parting parting;
   private final StringBuilder text = new StringBuilder();
@@ -32,14 +32,14 @@ final class FindingText {
       Executor executor,
       Block block,
       Expectation expected,
-      LockstepReferee referee,
+      LockstepChecker checker,
       List<Output> shown) {
     this.executor = executor;
     this.block = block;
     this.expected = expected;
-    this.referee = referee;
+    this.checker = checker;
     this.shown = shown;
-    this.parting = referee.parting();
+    this.parting = checker.parting();
   }
 
   String text() {
@@ -98,7 +98,7 @@ final class FindingText {
             steps + 1,
             block.firstCase + parting.ray()));
     if (executor.timing() != null) {
-      long accepted = referee.acceptedAt(parting.ray());
+      long accepted = checker.acceptedAt(parting.ray());
       long due =
           parting.ofResult() ? expected.cycles(parting.ray()) : expected.cycle(parting.record());
       line(

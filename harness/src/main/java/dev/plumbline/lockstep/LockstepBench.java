@@ -1,12 +1,12 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.check.Recorder;
-import dev.plumbline.check.StretchPool;
-import dev.plumbline.check.Verdict;
-import dev.plumbline.cosim.Model;
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
+import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.run.SegmentPool;
 import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
@@ -16,21 +16,21 @@ import java.util.Optional;
  * visit them are offered, and the first operation at which RTL and model part is named.
  *
  * <pre>{@code
- * LockstepBench.of(Model.of(rtl), executor).named("scene_executor").cases(10_000).seed(7).check();
+ * LockstepBench.of(CompiledDesign.of(rtl), executor).named("scene_executor").cases(10_000).seed(7).check();
  * }</pre>
  *
  * <p>{@link #given} takes a scene and rays of yours in their place.
  *
  * <p>A case is a ray. Rays come back to back or with gaps, results are taken at once or late; now
  * and then the DUT is reset between programs or in the midst of a ray, and a program stays for
- * another row of rays. A run is cut into stretches of 1,024 rays, each a DUT of its own that wakes
+ * another row of rays. A run is cut into segments of 1,024 rays, each a DUT of its own that wakes
  * up at random; the verdict is the same for any number of threads. What is compared follows from
  * the ports that there are: see {@link Executor}.
  */
 public final class LockstepBench {
-  private static final int STRETCH = 1024;
+  private static final int SEGMENT = 1024;
 
-  private final Model model;
+  private final CompiledDesign model;
   private final Executor executor;
   private final Ports ports;
   private String name;
@@ -38,11 +38,11 @@ public final class LockstepBench {
   private long cases = 10_000;
   private long seed = 1;
   private int threads = Runtime.getRuntime().availableProcessors();
-  private boolean situations = true;
+  private boolean coverage = true;
   private Recorder recorder = Recorder.none();
   private String reproduce = "";
 
-  private LockstepBench(Model model, Executor executor) {
+  private LockstepBench(CompiledDesign model, Executor executor) {
     this.model = model;
     this.executor = executor;
     this.ports = new Ports(executor, model.design());
@@ -54,17 +54,17 @@ public final class LockstepBench {
    *
    * @param model the executor's RTL
    * @param executor what it promises
-   * @return a bench of 10,000 rays, seed 1, that declares its situations
-   * @throws dev.plumbline.check.ContractException when a port is missing or of another width
+   * @return a bench of 10,000 rays, seed 1, that declares its coverage points
+   * @throws dev.plumbline.contract.ContractException when a port is missing or of another width
    */
-  public static LockstepBench of(Model model, Executor executor) {
+  public static LockstepBench of(CompiledDesign model, Executor executor) {
     return new LockstepBench(model, executor);
   }
 
   /**
    * Names the bench, for reports and for its own share of the seed.
    *
-   * @param benchName the name; the top module's unless said
+   * @param benchName the name; the top module's unless set
    * @return this bench
    */
   public LockstepBench named(String benchName) {
@@ -74,13 +74,13 @@ public final class LockstepBench {
 
   /**
    * Offers given rays to one program instead of random ones, such as those of a picture; when they
-   * are offered, stalled and preceded by resets is still by chance. Declares no situations.
+   * are offered, stalled and preceded by resets is still by chance. Declares no coverage points.
    *
    * @param program of the executor's formats and within its limits
    * @param rays one or more, in the same formats; as many cases, unless {@link #cases} says
    *     otherwise: further ones are the same again, from the first
    * @return this bench
-   * @throws dev.plumbline.models.scene.ProgramException when it breaks a limit
+   * @throws dev.plumbline.models.program.ProgramException when it breaks a limit
    * @throws IllegalArgumentException when formats differ
    */
   public LockstepBench given(Program program, Rays rays) {
@@ -98,12 +98,12 @@ public final class LockstepBench {
     given =
         SceneSource.of(
             Program.of(executor.formats(), executor.limits(), program.operations()), rays);
-    situations = false;
+    coverage = false;
     return cases(rays.capacity());
   }
 
   /**
-   * Says how many rays are offered.
+   * Sets how many rays are offered.
    *
    * @param count 0 or more
    * @return this bench
@@ -118,7 +118,7 @@ public final class LockstepBench {
   }
 
   /**
-   * Says what all chance of the run follows from.
+   * Sets what all chance of the run follows from.
    *
    * @param value any value
    * @return this bench
@@ -129,9 +129,9 @@ public final class LockstepBench {
   }
 
   /**
-   * Says how many threads run stretches.
+   * Sets how many threads run segments.
    *
-   * @param count 1 or more; as many as there are processors unless said
+   * @param count 1 or more; as many as there are processors unless set
    * @return this bench
    */
   public LockstepBench threads(int count) {
@@ -144,19 +144,19 @@ public final class LockstepBench {
   }
 
   /**
-   * Declares no situations: a short run passes without having met them all.
+   * Declares no coverage points: a short run passes without having met them all.
    *
    * @return this bench
    */
-  public LockstepBench withoutSituations() {
-    situations = false;
+  public LockstepBench withoutCoverage() {
+    coverage = false;
     return this;
   }
 
   /**
-   * Says who keeps the verdict.
+   * Sets who keeps the verdict.
    *
-   * @param keeper the recorder; none unless said
+   * @param keeper the recorder; none unless set
    * @return this bench
    */
   public LockstepBench recorder(Recorder keeper) {
@@ -165,7 +165,7 @@ public final class LockstepBench {
   }
 
   /**
-   * Says what command repeats the run, for failures.
+   * Sets what command repeats the run, for failures.
    *
    * @param command the command
    * @return this bench
@@ -201,31 +201,31 @@ public final class LockstepBench {
    * @return what was found
    */
   public Verdict run() {
-    LockstepTotals totals = new LockstepTotals(situationNames());
+    LockstepTotals totals = new LockstepTotals(coverageNames());
     try {
-      long stretches = (cases + STRETCH - 1) / STRETCH;
-      new StretchPool<>(stretches, totals, this::runner).run(threads);
+      long segments = (cases + SEGMENT - 1) / SEGMENT;
+      new SegmentPool<>(segments, totals, this::runner).run(threads);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new IllegalStateException("Bench \"" + name + "\" was interrupted.", e);
     }
     Verdict verdict = totals.verdict(name, seed, model.contentHash(), reproduce);
-    Optional<Path> dossier = recorder.record(verdict);
+    Optional<Path> evidenceFolder = recorder.record(verdict);
     totals.rethrow();
-    return dossier.map(verdict::withDossier).orElse(verdict);
+    return evidenceFolder.map(verdict::withEvidenceFolder).orElse(verdict);
   }
 
-  private List<String> situationNames() {
-    return situations ? new SceneSituations(executor, ports.takesAnyHit()).names() : List.of();
+  private List<String> coverageNames() {
+    return coverage ? new SceneCoverage(executor, ports.takesAnyHit()).names() : List.of();
   }
 
-  private StretchPool.Runner<LockstepRunner.Result> runner() {
+  private SegmentPool.Runner<LockstepRunner.Result> runner() {
     LockstepRunner runner = new LockstepRunner(executor, ports, model, given);
     long runSeed = RandomStream.derive(seed, name);
     return number -> {
-      long first = number * STRETCH;
-      long stretchSeed = RandomStream.derive(runSeed, number);
-      return runner.run(number, stretchSeed, first, (int) Math.min(STRETCH, cases - first));
+      long first = number * SEGMENT;
+      long segmentSeed = RandomStream.derive(runSeed, number);
+      return runner.run(number, segmentSeed, first, (int) Math.min(SEGMENT, cases - first));
     };
   }
 }

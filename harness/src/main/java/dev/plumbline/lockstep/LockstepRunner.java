@@ -1,17 +1,18 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.cases.RandomScenes;
 import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 
-/** Runs stretches, one after the other, for one thread: each a DUT's life of many programs. */
+/** Runs segments, one after the other, for one thread: each a DUT's life of many programs. */
 final class LockstepRunner {
   /** Rows of a native call. */
   private static final int ROWS = 4096;
@@ -24,22 +25,22 @@ final class LockstepRunner {
 
   private final Executor executor;
   private final Ports ports;
-  private final Model model;
+  private final CompiledDesign model;
   private final SceneSource given; // null for chance
-  private final SceneSituations situations;
+  private final SceneCoverage coverage;
   private final Expectation expected;
 
   /**
-   * What came of a stretch.
+   * What came of a segment.
    *
    * @param cases rays whose results were compared
    * @param rows cycles that were run
-   * @param met counts of situations
+   * @param met counts of coverage points
    * @param compared how often each output was, by port
    * @param finding where DUT and model part; null where they do not
    * @param text what the DUT printed
    */
-  record Result(
+  public record Result(
       long number,
       long cases,
       long rows,
@@ -48,22 +49,22 @@ final class LockstepRunner {
       Finding finding,
       String text) {}
 
-  LockstepRunner(Executor executor, Ports ports, Model model, SceneSource given) {
+  LockstepRunner(Executor executor, Ports ports, CompiledDesign model, SceneSource given) {
     this.executor = executor;
     this.ports = ports;
     this.model = model;
     this.given = given;
-    this.situations = new SceneSituations(executor, ports.takesAnyHit());
-    this.expected = new Expectation(executor, situations);
+    this.coverage = new SceneCoverage(executor, ports.takesAnyHit());
+    this.expected = new Expectation(executor, coverage);
   }
 
-  /** Runs a stretch of its own seed; its first ray has a number over the whole run. */
+  /** Runs a segment of its own seed; its first ray has a number over the whole run. */
   Result run(long number, long seed, long firstCase, int cases) {
     DutOptions options = DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed);
     try (Dut dut = model.open(options)) {
       Batch batch = dut.batch(ROWS);
       Columns columns = new Columns(ports, batch);
-      LockstepReferee referee = new LockstepReferee(columns, expected, executor.timing() != null);
+      LockstepChecker checker = new LockstepChecker(columns, expected, executor.timing() != null);
       RandomStream chance = RandomStream.of(RandomStream.derive(seed, "order"));
       SceneSource scenes = given == null ? byChance(seed) : given;
       Block block =
@@ -77,22 +78,22 @@ final class LockstepRunner {
       int offered = 0;
       int dropped = 0;
       int over = 0;
-      while (offered < cases && referee.parting() == null) {
+      while (offered < cases && checker.parting() == null) {
         block.firstCase = firstCase + offered;
         block.draw(scenes, Math.min(Block.RAYS, cases - offered));
         block.firstRow = rows;
-        rows += run(dut, batch, columns, referee, block);
+        rows += run(dut, batch, columns, checker, block);
         offered += block.count;
-        dropped += referee.dropped();
-        over += referee.over();
+        dropped += checker.dropped();
+        over += checker.over();
       }
       Finding finding =
-          referee.parting() == null
+          checker.parting() == null
               ? null
-              : new Evidence(executor, ports, columns, expected, referee, block, batch.caseAtRow())
+              : new Evidence(executor, ports, columns, expected, checker, block, batch.caseAtRow())
                   .finding();
       return new Result(
-          number, over - dropped, rows, situations.take(), compared(columns), finding, dut.text());
+          number, over - dropped, rows, coverage.take(), compared(columns), finding, dut.text());
     }
   }
 
@@ -106,7 +107,7 @@ final class LockstepRunner {
   }
 
   /** Runs a block to its end, or to where DUT and model part; gives the rows it took. */
-  private long run(Dut dut, Batch batch, Columns columns, LockstepReferee referee, Block block) {
+  private long run(Dut dut, Batch batch, Columns columns, LockstepChecker checker, Block block) {
     if (block.resets()) {
       expected.reset();
     }
@@ -115,20 +116,20 @@ final class LockstepRunner {
     }
     expected.run(block.program, block.rays, block.count, block.lastIsCut);
     block.plan(expected, executor.timing() != null, columns.resultReady != null);
-    referee.begin();
+    checker.begin();
     long from = 0;
-    while (referee.parting() == null && (from < block.rows || referee.over() < block.count)) {
+    while (checker.parting() == null && (from < block.rows || checker.over() < block.count)) {
       int length = (int) Math.min(ROWS, from < block.rows ? block.rows - from : MORE);
-      int waiting = block.count - referee.accepted();
+      int waiting = block.count - checker.accepted();
       block.fill(columns, (int) from, length);
-      columns.offer(block.rays, referee.accepted(), waiting);
+      columns.offer(block.rays, checker.accepted(), waiting);
       dut.run(batch, length, waiting);
       block.callRow = from;
       block.callRows = length;
-      referee.compare(from, length, batch.caseAtRow());
+      checker.compare(from, length, batch.caseAtRow());
       from += length;
       if (from > block.rows + PATIENCE) {
-        referee.stuck(from - 1, length - 1);
+        checker.stuck(from - 1, length - 1);
       }
     }
     if (block.lastIsCut) {

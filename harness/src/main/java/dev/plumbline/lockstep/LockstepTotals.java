@@ -1,9 +1,9 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.check.Layout;
-import dev.plumbline.check.StretchPool;
-import dev.plumbline.check.Verdict;
-import dev.plumbline.check.Verdict.Outcome;
+import dev.plumbline.run.SegmentPool;
+import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Verdict;
+import dev.plumbline.verdict.Verdict.Outcome;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -11,13 +11,13 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 
-/** Stretches summed up, in order, to the first that fails; and the verdict on them. */
-final class LockstepTotals implements StretchPool.Sum<LockstepRunner.Result> {
+/** Segments summed up, in order, to the first that fails; and the verdict on them. */
+final class LockstepTotals implements SegmentPool.Sum<LockstepRunner.Result> {
   private static final Layout NOTHING_SHOWN =
       new Layout(List.of(), List.of(), List.of(), List.of(), List.of());
 
   private final long started = System.nanoTime();
-  private final List<String> situations; // null where one is not declared
+  private final List<String> coverage; // null where one is not declared
   private final Map<String, Long> compared = new LinkedHashMap<>();
   private final long[] met;
   private long cases;
@@ -25,9 +25,9 @@ final class LockstepTotals implements StretchPool.Sum<LockstepRunner.Result> {
   private LockstepRunner.Result failing;
   private Throwable thrown;
 
-  LockstepTotals(List<String> situations) {
-    this.situations = situations;
-    this.met = new long[situations.size()];
+  LockstepTotals(List<String> coverage) {
+    this.coverage = coverage;
+    this.met = new long[coverage.size()];
   }
 
   @Override
@@ -83,7 +83,7 @@ final class LockstepTotals implements StretchPool.Sum<LockstepRunner.Result> {
       explanation = "output " + uncompared() + " was never compared";
     } else {
       explanation = neverMet();
-      outcome = explanation.isEmpty() ? Outcome.PASS : Outcome.NEVER_MET;
+      outcome = explanation.isEmpty() ? Outcome.PASS : Outcome.NOT_REACHED;
     }
     Finding finding = failing == null ? null : failing.finding();
     return new Verdict(
@@ -98,7 +98,7 @@ final class LockstepTotals implements StretchPool.Sum<LockstepRunner.Result> {
         finding == null ? NOTHING_SHOWN : finding.layout(),
         finding == null ? List.of() : finding.rows(),
         bounds(),
-        metSituations(),
+        metCoverage(),
         (System.nanoTime() - started) / 1e9,
         seed,
         contentHash,
@@ -115,9 +115,9 @@ final class LockstepTotals implements StretchPool.Sum<LockstepRunner.Result> {
   }
 
   private String neverMet() {
-    return metSituations().stream()
-        .filter(situation -> situation.met() == 0)
-        .map(Verdict.Situation::name)
+    return metCoverage().stream()
+        .filter(point -> point.met() == 0)
+        .map(Verdict.CoveragePoint::name)
         .collect(Collectors.joining("; "));
   }
 
@@ -127,11 +127,11 @@ final class LockstepTotals implements StretchPool.Sum<LockstepRunner.Result> {
         .toList();
   }
 
-  private List<Verdict.Situation> metSituations() {
-    List<Verdict.Situation> all = new ArrayList<>();
+  private List<Verdict.CoveragePoint> metCoverage() {
+    List<Verdict.CoveragePoint> all = new ArrayList<>();
     for (int i = 0; i < met.length; i++) {
-      if (situations.get(i) != null) {
-        all.add(new Verdict.Situation(situations.get(i), met[i]));
+      if (coverage.get(i) != null) {
+        all.add(new Verdict.CoveragePoint(coverage.get(i), met[i]));
       }
     }
     return all;

@@ -1,8 +1,8 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.scene.ExecutorTiming;
-import dev.plumbline.models.scene.Retirement;
+import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Retirement;
 import java.math.BigInteger;
 import java.util.Arrays;
 

@@ -1,10 +1,10 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.check.ContractException;
+import dev.plumbline.contract.ContractException;
 import dev.plumbline.cosim.Batch;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.scene.Rays;
-import dev.plumbline.models.scene.SceneFormats;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import java.util.ArrayList;

@@ -2,10 +2,10 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.lockstep.Output.Promise;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.scene.Predictor;
-import dev.plumbline.models.scene.ProgramLimits;
-import dev.plumbline.models.scene.Retirement;
-import dev.plumbline.models.scene.SceneFormats;
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.Retirement;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;

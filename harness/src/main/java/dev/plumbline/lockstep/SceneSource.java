@@ -1,7 +1,8 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
+import dev.plumbline.cases.RandomScenes;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.Rays;
 
 /** Where the programs and rays of a bench come from. */
 interface SceneSource {

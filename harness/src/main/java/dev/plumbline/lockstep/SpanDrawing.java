@@ -1,7 +1,7 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.models.scene.Distances;
-import dev.plumbline.models.scene.SpanList;
+import dev.plumbline.models.span.Distances;
+import dev.plumbline.models.span.SpanList;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.ArrayList;

@@ -77,13 +77,15 @@ final class IndexPage {
                 row.cyclesASecond(),
                 row.seed())));
     if (!row.boundWidths().isEmpty()) {
-      page.append("<br>allowed ranges, median..widest in last places: ");
+      page.append("<br>allowed ranges, median..widest in LSBs: ");
       page.append(escape(row.boundWidths()));
     }
     page.append("</span>\n");
-    if (!row.dossier().isEmpty()) {
-      page.append("<pre>").append(escape(facts(folder.resolve(row.dossier())))).append("</pre>\n");
-      page.append("<a href=\"").append(escape(row.dossier()));
+    if (!row.evidenceFolder().isEmpty()) {
+      page.append("<pre>")
+          .append(escape(facts(folder.resolve(row.evidenceFolder()))))
+          .append("</pre>\n");
+      page.append("<a href=\"").append(escape(row.evidenceFolder()));
       page.append("/mismatch.csv\">mismatch.csv</a>\n");
     } else if (!row.firstMismatch().isEmpty()) {
       page.append("<pre>").append(escape(row.firstMismatch())).append("</pre>\n");
@@ -91,9 +93,9 @@ final class IndexPage {
     page.append("</li>\n");
   }
 
-  private static String facts(Path dossier) {
+  private static String facts(Path evidenceFolder) {
     try {
-      return Files.readString(dossier.resolve("facts.txt"), StandardCharsets.UTF_8).strip();
+      return Files.readString(evidenceFolder.resolve("facts.txt"), StandardCharsets.UTF_8).strip();
     } catch (IOException e) {
       return "The facts could not be read: " + e.getMessage();
     }

@@ -1,10 +1,10 @@
 package dev.plumbline.report;
 
-import dev.plumbline.check.Recorder;
-import dev.plumbline.check.Verdict;
 import dev.plumbline.evidence.CsvTable;
-import dev.plumbline.evidence.Dossier;
+import dev.plumbline.evidence.EvidenceFolder;
 import dev.plumbline.evidence.WholeFile;
+import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.lang.management.ManagementFactory;
@@ -108,9 +108,12 @@ public final class Run implements Recorder {
 
   @Override
   public synchronized Optional<Path> record(Verdict verdict) {
-    Optional<Path> dossier =
-        verdict.rows().isEmpty() ? Optional.empty() : Optional.of(Dossier.write(folder, verdict));
-    SummaryRow row = SummaryRow.of(verdict, dossier.map(path -> path.getFileName().toString()));
+    Optional<Path> evidenceFolder =
+        verdict.rows().isEmpty()
+            ? Optional.empty()
+            : Optional.of(EvidenceFolder.write(folder, verdict));
+    SummaryRow row =
+        SummaryRow.of(verdict, evidenceFolder.map(path -> path.getFileName().toString()));
     own.add(row);
     try {
       RunLock.hold(folder, () -> add(row, verdict));
@@ -126,12 +129,12 @@ public final class Run implements Recorder {
               + " plumbline.reports names another.",
           e);
     }
-    return dossier;
+    return evidenceFolder;
   }
 
   private void add(SummaryRow row, Verdict verdict) {
-    if (!verdict.situations().isEmpty()) {
-      SituationTable.add(folder.resolve("situations.csv"), verdict);
+    if (!verdict.coverage().isEmpty()) {
+      CoverageTable.add(folder.resolve("coverage.csv"), verdict);
     }
     Path summary = folder.resolve("summary.csv");
     List<SummaryRow> rows = new ArrayList<>();

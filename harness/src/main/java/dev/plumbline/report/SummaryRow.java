@@ -1,8 +1,8 @@
 package dev.plumbline.report;
 
-import dev.plumbline.check.Mismatch;
-import dev.plumbline.check.Verdict;
 import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Verdict;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
@@ -25,10 +25,10 @@ record SummaryRow(
     String cyclesASecond,
     String seed,
     String contentHash,
-    String firstMismatchStretch,
+    String firstMismatchSegment,
     String firstMismatch,
     String boundWidths,
-    String dossier) {
+    String evidenceFolder) {
 
   static final List<String> COLUMNS =
       List.of(
@@ -45,9 +45,9 @@ record SummaryRow(
           "first_mismatch_stretch",
           "first_mismatch",
           "bound_widths",
-          "dossier");
+          "evidenceFolder");
 
-  static SummaryRow of(Verdict verdict, Optional<String> dossier) {
+  static SummaryRow of(Verdict verdict, Optional<String> evidenceFolder) {
     Optional<Mismatch> first = verdict.first();
     return new SummaryRow(
         verdict.bench(),
@@ -60,10 +60,10 @@ record SummaryRow(
         String.format(Locale.ROOT, "%.0f", verdict.cyclesPerSecond()),
         seed(verdict.seed()),
         "rtl-" + verdict.contentHash(), // bare hexadecimal digits may look like a number
-        first.isPresent() ? Long.toString(verdict.stretch()) : "",
+        first.isPresent() ? Long.toString(verdict.segment()) : "",
         first.map(Mismatch::words).orElse(verdict.explanation()),
         widths(verdict.bounds()),
-        dossier.orElse(""));
+        evidenceFolder.orElse(""));
   }
 
   /** Decimal while a spreadsheet keeps all its digits, hexadecimal text beyond. */
@@ -73,7 +73,7 @@ record SummaryRow(
         : String.format(Locale.ROOT, "0x%016x", seed);
   }
 
-  /** Median and worst width of the allowed ranges in last places; empty where all are exact. */
+  /** Median and worst width of the allowed ranges in LSBs; empty where all are exact. */
   private static String widths(List<Verdict.Bounds> bounds) {
     return bounds.stream()
         .filter(output -> output.worstWidth() >= 0)
@@ -119,10 +119,10 @@ record SummaryRow(
         number(cyclesASecond),
         seed.startsWith("0x") ? seed : number(seed),
         contentHash,
-        number(firstMismatchStretch),
+        number(firstMismatchSegment),
         firstMismatch,
         boundWidths,
-        dossier);
+        evidenceFolder);
   }
 
   private static Object number(String digits) {

@@ -8,7 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 
 /** One instance of a module or interface, where it stands. */
-final class Place {
+public final class Place {
   /** Verilator's name for the variable that stands for an interface instance ends like this. */
   private static final String INTERFACE_SUFFIX = "__Viftop";
 

@@ -49,7 +49,7 @@ final class Codes {
               + value
               + " lies between two codes of "
               + format
-              + "; whole multiples of its last place are allowed. Round it first.");
+              + "; whole multiples of its LSB are allowed. Round it first.");
     }
     return code;
   }

@@ -13,9 +13,9 @@ import java.util.List;
  * }</pre>
  *
  * <p>A generator is a description and may be shared; {@link #open} gives one thread's source. Codes
- * are integers in units of the format's last place; a column holds them sign-extended when the
- * format is signed, in {@link Format#words()} words, little end first. What a source fills depends
- * on its seed and on how many cases came before, not on how they were cut into calls.
+ * are integers in units of the format's LSB; a column holds them sign-extended when the format is
+ * signed, in {@link Format#words()} words, little end first. What a source fills depends on its
+ * seed and on how many cases came before, not on how they were cut into calls.
  */
 @FunctionalInterface
 public interface Generator {

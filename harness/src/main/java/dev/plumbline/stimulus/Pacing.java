@@ -4,7 +4,7 @@ import java.util.Arrays;
 import java.util.Locale;
 
 /**
- * When a side of a stream is willing: the valid of the near side, or the ready of the far side,
+ * When a side of a stream is willing: the valid of the near side, or the ready of the consumer,
  * cycle by cycle.
  *
  * <pre>{@code

@@ -35,7 +35,7 @@ public final class RandomStream {
   }
 
   /**
-   * The seed of one numbered part of a larger whole, such as a stretch of a run.
+   * The seed of one numbered part of a larger whole, such as a segment of a run.
    *
    * @param seed the seed of the whole
    * @param number which part

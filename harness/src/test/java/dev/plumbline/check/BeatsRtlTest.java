@@ -3,9 +3,15 @@ package dev.plumbline.check;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.Mismatch.Kind;
+import dev.plumbline.contract.Beats;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Mismatch.Kind;
+import dev.plumbline.verdict.Row;
+import dev.plumbline.verdict.Verdict;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
@@ -64,7 +70,7 @@ class BeatsRtlTest {
   @Test
   @DesignUnderTest(sources = BUS, top = "gear_bus")
   void withoutResetsNoCaseIsLeftBehind(Bench.Builder bench) {
-    bench.contract(bus(0, THREE.inARow().latencyFromFirst()).latency(4).build());
+    bench.contract(bus(0, THREE.contiguous().latencyFromFirst()).latency(4).build());
 
     assertEquals(5_000, bench.resets(0).cases(5_000).check().cases());
   }

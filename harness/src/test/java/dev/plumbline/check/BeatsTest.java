@@ -3,8 +3,13 @@ package dev.plumbline.check;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
+import dev.plumbline.contract.Beats;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.ContractException;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.run.Binding;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.function.Executable;
@@ -74,12 +79,12 @@ class BeatsTest {
   }
 
   @Test
-  void beatsInARowCannotWait() {
+  void beatsContiguousCannotWait() {
     refused(
-        "Beats that follow each other cannot wait for ready port in_ready. Leave out inARow() and"
-            + " validAtFirst(), or hold the block to its valid alone.",
+        "Beats that follow each other cannot wait for ready port in_ready. Leave out contiguous()"
+            + " and validAtFirst(), or hold the block to its valid alone.",
         () ->
-            contract(Beats.on("in_offset", "turns", "teeth").inARow())
+            contract(Beats.on("in_offset", "turns", "teeth").contiguous())
                 .ready("in_ready", null)
                 .build());
   }
@@ -89,13 +94,13 @@ class BeatsTest {
     Beats beats = Beats.on("in_offset", "turns", "teeth").latencyFromFirst();
     refused(
         "A latency from the first of 2 beats needs them to follow each other without bubbles; say"
-            + " inARow() as well, or count from the last.",
+            + " contiguous() as well, or count from the last.",
         () -> contract(beats).latency(4).build());
     refused(
         "A latency of 0 cycles from the first of 2 beats would be over before the last has come; 1"
             + " or more is allowed.",
-        () -> contract(beats.inARow()).build());
-    assertEquals(3, contract(beats.inARow()).latency(4).build().flow().mostLatency());
+        () -> contract(beats.contiguous()).build());
+    assertEquals(3, contract(beats.contiguous()).latency(4).build().flow().mostLatency());
   }
 
   @Test

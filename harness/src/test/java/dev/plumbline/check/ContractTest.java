@@ -4,11 +4,16 @@ import static org.junit.jupiter.api.Assertions.assertDoesNotThrow;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.ContractException;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.AsyncReset;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
+import dev.plumbline.run.Binding;
+import dev.plumbline.run.PortRef;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.function.Executable;
@@ -169,13 +174,13 @@ class ContractTest {
             + " contract does not name; add valid(...).",
         () -> Contract.of(GearTrain.REFERENCE).latencyBetween(1, 3).build());
     refused(
-        "A tolerance of -1 last places on output \"angle\" of format s18.8 is not possible; 0 or"
+        "A tolerance of -1 LSBs on output \"angle\" of format s18.8 is not possible; 0 or"
             + " more is allowed, on formats of up to 62 bits.",
         () -> GearTrain.contract().tolerance("angle", -1).build());
     refused(
         "Output \"forward\" cannot depend on \"angle\" of format s18.8; a flag is a checked output"
             + " of one bit.",
-        () -> GearTrain.contract().onlyWhen("forward", "angle").build());
+        () -> GearTrain.contract().validWhen("forward", "angle").build());
     refused(
         "The contract ignores every output of reference \"gear train\", so that nothing would be"
             + " checked; leave at least one.",

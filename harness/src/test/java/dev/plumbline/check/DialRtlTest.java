@@ -3,10 +3,14 @@ package dev.plumbline.check;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.cosim.Model;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Verdict;
 import java.math.BigInteger;
 import java.nio.file.Path;
 import java.util.List;
@@ -63,7 +67,7 @@ class DialRtlTest {
 
   @Test
   void aCarryLostBetweenWordsIsCaughtWithAllItsDigits() throws Exception {
-    Model model =
+    CompiledDesign model =
         PlantedFault.in(
             Path.of("src/test/rtl/checked/dial.sv"),
             folder,
@@ -76,13 +80,12 @@ class DialRtlTest {
     Mismatch mismatch = verdict.first().orElseThrow();
     assertEquals("out_count", mismatch.signal());
     assertEquals(BigInteger.ONE.shiftLeft(64), mismatch.difference().abs());
-    assertTrue(
-        verdict.facts().contains("difference -18446744073709551616 last places"), verdict::facts);
+    assertTrue(verdict.facts().contains("difference -18446744073709551616 LSBs"), verdict::facts);
   }
 
   @Test
   void aFaultInAPartOfAPortIsNamedByThatPart() throws Exception {
-    Model model =
+    CompiledDesign model =
         PlantedFault.in(
             Path.of("src/test/rtl/checked/dial.sv"),
             folder,

@@ -1,10 +1,13 @@
 package dev.plumbline.check;
 
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
+import dev.plumbline.run.Engine;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Iterator;
@@ -20,7 +23,7 @@ final class Escapement implements SoftDut {
   static final int MOST = 9;
 
   /** What can be wrong with it. */
-  enum Fault {
+  public enum Fault {
     NONE,
     VALUE_WRONG,
     CHANGES_WHILE_STALLED,

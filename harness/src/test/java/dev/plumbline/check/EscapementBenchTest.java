@@ -4,8 +4,11 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.Escapement.Fault;
-import dev.plumbline.check.Mismatch.Kind;
 import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Mismatch.Kind;
+import dev.plumbline.verdict.Row;
+import dev.plumbline.verdict.Verdict;
 import java.math.BigInteger;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -66,7 +69,7 @@ class EscapementBenchTest {
   void aLostAnswerIsCalledThat() {
     Verdict verdict = Escapement.bench(Fault.LOSES_AN_ANSWER).resets(0).run();
 
-    first(verdict, Kind.ANSWER_LOST);
+    first(verdict, Kind.RESULT_LOST);
   }
 
   @Test
@@ -74,7 +77,7 @@ class EscapementBenchTest {
     Verdict verdict =
         inAStream(Escapement.bench(Fault.LOSES_AN_ANSWER_AND_LATER_ONE_IS_WRONG)).run();
 
-    first(verdict, Kind.ANSWER_LOST);
+    first(verdict, Kind.RESULT_LOST);
     assertEquals(2, verdict.mismatches(), verdict::facts);
     Mismatch second = verdict.kept().get(1);
     assertEquals(Kind.VALUE_WRONG, second.kind());
@@ -110,7 +113,7 @@ class EscapementBenchTest {
   void aRepeatedAnswerIsCalledThat() {
     Verdict verdict = Escapement.bench(Fault.REPEATS_AN_ANSWER).resets(0).run();
 
-    first(verdict, Kind.ANSWER_REPEATED);
+    first(verdict, Kind.RESULT_REPEATED);
   }
 
   @Test
@@ -122,7 +125,7 @@ class EscapementBenchTest {
   void anAnswerBeyondTheMostCyclesIsLate() {
     Mismatch mismatch = first(Escapement.bench(Fault.TOO_LATE).resets(0).run(), Kind.LATE);
 
-    assertEquals("right answer, 2 cycles late", mismatch.words());
+    assertEquals("right result, 2 cycles late", mismatch.words());
   }
 
   @Test
@@ -136,7 +139,7 @@ class EscapementBenchTest {
                 .run(),
             Kind.EARLY);
 
-    assertEquals("right answer, 1 cycle early", mismatch.words());
+    assertEquals("right result, 1 cycle early", mismatch.words());
   }
 
   @Test

@@ -3,10 +3,12 @@ package dev.plumbline.check;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.Mismatch.Kind;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.verdict.Mismatch.Kind;
+import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
@@ -109,7 +111,7 @@ class EscapementRtlTest {
   @MethodSource("faults")
   void aPlantedFaultIsCaughtAndCalledByItsName(String name, Kind kind, List<String> replacements)
       throws Exception {
-    Model model = PlantedFault.in(RTL, folder, replacements.toArray(String[]::new));
+    CompiledDesign model = PlantedFault.in(RTL, folder, replacements.toArray(String[]::new));
     Verdict verdict =
         Bench.of(model).named(name).contract(contract()).initialStates(0).cases(20_000).run();
 

@@ -1,11 +1,14 @@
 package dev.plumbline.check;
 
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.SourceLocation;
+import dev.plumbline.run.Engine;
 import java.util.List;
 import java.util.Random;
 import java.util.Set;
@@ -14,15 +17,15 @@ import java.util.Set;
  * A gear of the orrery in software, three clocks deep: {@code angle = turns * teeth + offset}, and
  * {@code forward} where that is above 0. Can be made with a fault.
  */
-final class GearTrain implements SoftDut {
-  static final Operand TURNS = new Operand("turns", Format.signed(8, 8));
-  static final Operand TEETH = new Operand("teeth", Format.unsigned(8, 0));
-  static final Operand OFFSET = new Operand("offset", Format.signed(16, 8));
-  static final Operand ANGLE = new Operand("angle", Format.signed(18, 8));
+public final class GearTrain implements SoftDut {
+  public static final Operand TURNS = new Operand("turns", Format.signed(8, 8));
+  public static final Operand TEETH = new Operand("teeth", Format.unsigned(8, 0));
+  public static final Operand OFFSET = new Operand("offset", Format.signed(16, 8));
+  public static final Operand ANGLE = new Operand("angle", Format.signed(18, 8));
   static final Operand FORWARD = new Operand("forward", Format.bit());
 
   /** What can be wrong with it. */
-  enum Fault {
+  public enum Fault {
     NONE,
     ONE_CYCLE_LATE,
     ONE_CYCLE_EARLY,
@@ -102,7 +105,7 @@ final class GearTrain implements SoftDut {
     return new SourceLocation("rtl/gear_train.sv", line);
   }
 
-  static Port port(String name, Port.Direction direction, int width, boolean signed) {
+  public static Port port(String name, Port.Direction direction, int width, boolean signed) {
     List<Port.Range> packed = width == 1 ? List.of() : List.of(new Port.Range(width - 1, 0));
     return new Port(name, direction, width, signed, packed, List.of(), List.of(), List.of(), at(4));
   }
@@ -115,11 +118,11 @@ final class GearTrain implements SoftDut {
             Set.of());
   }
 
-  static Contract.Builder contract() {
+  public static Contract.Builder contract() {
     return Contract.of(REFERENCE).valid("in_valid", "out_valid").reset("rst").latency(3);
   }
 
-  static Bench.Builder bench(Fault fault) {
+  public static Bench.Builder bench(Fault fault) {
     return new Bench.Builder(DESIGN, maker(fault), "0123abcd")
         .named("gear train")
         .contract(contract().build())

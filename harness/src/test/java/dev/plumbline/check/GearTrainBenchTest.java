@@ -6,9 +6,17 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.Mismatch.Kind;
-import dev.plumbline.check.Verdict.Outcome;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.FunctionReference;
+import dev.plumbline.contract.Reference;
+import dev.plumbline.run.Feed;
+import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Mismatch.Kind;
+import dev.plumbline.verdict.Row;
+import dev.plumbline.verdict.Verdict;
+import dev.plumbline.verdict.Verdict.Outcome;
 import java.math.BigInteger;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -68,19 +76,19 @@ class GearTrainBenchTest {
   }
 
   @Test
-  void rightAnswerACycleLateIsAMismatch() {
+  void rightResultACycleLateIsAMismatch() {
     Mismatch mismatch = only(GearTrain.bench(Fault.ONE_CYCLE_LATE).run(), Kind.LATE);
 
     assertEquals(1, mismatch.cycles());
-    assertEquals("right answer, 1 cycle late", mismatch.words());
+    assertEquals("right result, 1 cycle late", mismatch.words());
     assertEquals("out_valid", mismatch.signal());
   }
 
   @Test
-  void rightAnswerACycleEarlyIsAMismatch() {
+  void rightResultACycleEarlyIsAMismatch() {
     Mismatch mismatch = only(GearTrain.bench(Fault.ONE_CYCLE_EARLY).run(), Kind.EARLY);
 
-    assertEquals("right answer, 1 cycle early", mismatch.words());
+    assertEquals("right result, 1 cycle early", mismatch.words());
     assertEquals("out_valid", mismatch.signal());
   }
 
@@ -88,7 +96,7 @@ class GearTrainBenchTest {
   void rightDataACycleBehindItsValidIsCalledLate() {
     Mismatch mismatch = only(GearTrain.bench(Fault.DATA_ONE_CYCLE_LATE).run(), Kind.LATE);
 
-    assertEquals("right answer, 1 cycle late", mismatch.words());
+    assertEquals("right result, 1 cycle late", mismatch.words());
     assertEquals("out_angle", mismatch.signal());
   }
 
@@ -97,7 +105,7 @@ class GearTrainBenchTest {
     Verdict verdict =
         GearTrain.bench(Fault.NONE).contract(GearTrain.contract().latency(5).build()).run();
 
-    assertEquals("right answer, 2 cycles early", only(verdict, Kind.EARLY).words());
+    assertEquals("right result, 2 cycles early", only(verdict, Kind.EARLY).words());
   }
 
   @Test
@@ -163,20 +171,20 @@ class GearTrainBenchTest {
   }
 
   @Test
-  void aToleranceAllowsSoManyLastPlaces() {
+  void aToleranceAllowsSoManyLsbs() {
     Contract lenient = GearTrain.contract().tolerance("angle", 1).build();
     Verdict verdict =
         GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99).contract(lenient).run();
 
     assertTrue(verdict.isPass(), verdict::facts);
-    assertEquals(2, verdict.bounds().get(0).worstWidth(), "one last place to either side");
+    assertEquals(2, verdict.bounds().get(0).worstWidth(), "one LSB to either side");
     assertEquals(2, verdict.bounds().get(0).medianWidth());
     assertEquals(-1, verdict.bounds().get(1).worstWidth(), "the flag stays exact");
   }
 
   @Test
-  void anOutputCountsOnlyWhenItsFlagIsOne() {
-    Contract onlyForward = GearTrain.contract().onlyWhen("angle", "forward").build();
+  void anOutputCountsValidWhenItsFlagIsOne() {
+    Contract onlyForward = GearTrain.contract().validWhen("angle", "forward").build();
     Verdict verdict = GearTrain.bench(Fault.NONE).contract(onlyForward).run();
 
     assertTrue(verdict.isPass());
@@ -215,7 +223,7 @@ class GearTrainBenchTest {
                     .valid("in_valid", "out_valid")
                     .reset("rst")
                     .latency(3)
-                    .onlyWhen("angle", "forward")
+                    .validWhen("angle", "forward")
                     .build())
             .stimulus(
                 dev.plumbline.stimulus.Stimulus.each(dev.plumbline.stimulus.Generator.codes(0)))
@@ -232,13 +240,13 @@ class GearTrainBenchTest {
 
   @Test
   void theVerdictDoesNotDependOnTheNumberOfThreads() {
-    Bench.Builder bench = GearTrain.bench(Fault.NONE).cases(5L * Stretch.CASES + 17).seed(11);
+    Bench.Builder bench = GearTrain.bench(Fault.NONE).cases(5L * Segment.CASES + 17).seed(11);
     List<Verdict> passes =
         List.of(bench.threads(1).run(), bench.threads(2).run(), bench.threads(7).run());
     Bench.Builder wrong =
         GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
             .stimulus(rareFault())
-            .cases(4L * Stretch.CASES)
+            .cases(4L * Segment.CASES)
             .seed(8);
     List<Verdict> failures =
         List.of(wrong.threads(1).run(), wrong.threads(2).run(), wrong.threads(7).run());
@@ -248,7 +256,7 @@ class GearTrainBenchTest {
       assertEquals(timeless(verdicts.get(0)), timeless(verdicts.get(2)));
     }
     assertTrue(passes.get(0).isPass());
-    assertTrue(failures.get(0).stretch() > 0, () -> failures.get(0).facts());
+    assertTrue(failures.get(0).segment() > 0, () -> failures.get(0).facts());
   }
 
   private static dev.plumbline.stimulus.Stimulus rareFault() {
@@ -268,17 +276,17 @@ class GearTrainBenchTest {
         v.cycles(),
         v.mismatches(),
         v.kept(),
-        v.stretch(),
+        v.segment(),
         v.layout(),
         v.rows(),
         v.bounds(),
-        v.situations(),
+        v.coverage(),
         0,
         v.seed(),
         v.contentHash(),
         v.text(),
         v.reproduce(),
-        v.dossier());
+        v.evidenceFolder());
   }
 
   private static Mismatch only(Verdict verdict, Kind kind) {

@@ -3,12 +3,15 @@ package dev.plumbline.check;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.Mismatch.Kind;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.verdict.Mismatch.Kind;
+import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
@@ -157,7 +160,7 @@ class GearTrainRtlTest {
   @MethodSource("faults")
   void aPlantedFaultIsCaughtAndCalledByItsName(String name, Kind kind, List<String> replacements)
       throws Exception {
-    Model model = PlantedFault.in(RTL, folder, replacements.toArray(String[]::new));
+    CompiledDesign model = PlantedFault.in(RTL, folder, replacements.toArray(String[]::new));
     Verdict verdict = Bench.of(model).named(name).contract(contract().build()).cases(50_000).run();
 
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);

@@ -4,10 +4,10 @@ import java.util.HashMap;
 import java.util.Map;
 
 /** The pins of a DUT in software, by name. */
-final class Pins {
+public final class Pins {
   private final Map<String, Long> levels = new HashMap<>();
 
-  long get(String pin) {
+  public long get(String pin) {
     return levels.getOrDefault(pin, 0L);
   }
 

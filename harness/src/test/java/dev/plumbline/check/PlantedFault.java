@@ -1,8 +1,8 @@
 package dev.plumbline.check;
 
-import dev.plumbline.build.BuildOptions;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.toolchain.BuildOptions;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -12,7 +12,7 @@ final class PlantedFault {
   private PlantedFault() {}
 
   /** Pairs of texts: what stands there, what is put in its place. */
-  static Model in(Path file, Path folder, String... replacements) throws IOException {
+  static CompiledDesign in(Path file, Path folder, String... replacements) throws IOException {
     String text = Files.readString(file);
     for (int i = 0; i < replacements.length; i += 2) {
       String was = replacements[i];
@@ -25,6 +25,6 @@ final class PlantedFault {
     Path copy = folder.resolve(file.getFileName());
     Files.writeString(copy, text);
     // It runs for some ten thousand cycles.
-    return Model.of(RtlSource.of(copy), BuildOptions.defaults().withOptimisation(false));
+    return CompiledDesign.of(RtlSource.of(copy), BuildOptions.defaults().withOptimisation(false));
   }
 }

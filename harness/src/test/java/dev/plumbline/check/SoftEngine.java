@@ -1,11 +1,13 @@
 package dev.plumbline.check;
 
+import dev.plumbline.run.Engine;
+import dev.plumbline.run.Feed;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Set;
 
-/** Runs a DUT in software as the referee sees any DUT. One word a port. */
-final class SoftEngine implements Engine {
+/** Runs a DUT in software as the checker sees any DUT. One word a port. */
+public final class SoftEngine implements Engine {
   private final SoftDut dut;
   private final Set<String> outputs;
   private final Set<String> byRow; // inputs that stay with the row in a stream
@@ -14,7 +16,7 @@ final class SoftEngine implements Engine {
   private final Pins pins = new Pins();
   boolean closed;
 
-  SoftEngine(SoftDut dut, Set<String> outputs, Set<String> byRow) {
+  public SoftEngine(SoftDut dut, Set<String> outputs, Set<String> byRow) {
     this.dut = dut;
     this.outputs = outputs;
     this.byRow = byRow;

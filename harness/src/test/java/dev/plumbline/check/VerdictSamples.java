@@ -1,9 +1,13 @@
 package dev.plumbline.check;
 
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
+import dev.plumbline.run.Engine;
+import dev.plumbline.verdict.Verdict;
 import java.util.List;
 import java.util.Set;
 
@@ -17,10 +21,10 @@ public final class VerdictSamples {
   }
 
   /** A pass of a few cases, with a tolerance on the angle. */
-  public static Verdict withTolerance(String name, long lastPlaces) {
+  public static Verdict withTolerance(String name, long lsbs) {
     return GearTrain.bench(GearTrain.Fault.NONE)
         .named(name)
-        .contract(GearTrain.contract().tolerance("angle", lastPlaces).build())
+        .contract(GearTrain.contract().tolerance("angle", lsbs).build())
         .cases(500)
         .run();
   }

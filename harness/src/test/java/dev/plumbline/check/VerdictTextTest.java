@@ -6,9 +6,12 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.GearTrain.Fault;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
@@ -40,19 +43,19 @@ class VerdictTextTest {
         """
         gear train: value wrong
           signal     out_angle, s18.8
-          cycle      4 of stretch 0
+          cycle      4 of segment 0
           case       0
           expected   0x0009440  148.25
           actual     0x0009441  148.25390625
-          difference +1 last place
+          difference +1 LSB
           given      turns = 0x0180  1.5
                      teeth = 0x63  99
                      offset = 0xffffc0  -0.25
-          mismatches 2 rows in this stretch
+          mismatches 2 rows in this segment
           also       cycle 6, out_angle: value wrong
           checked    4 cases in 16 cycles
           seed       7
-          dossier    reports/today/gear_train
+          evidenceFolder    reports/today/gear_train
           reproduce  mvn test -Dtest=GearTest#turns -Dplumbline.seed=7\
         """
             .replace("\n", System.lineSeparator()),
@@ -90,7 +93,7 @@ class VerdictTextTest {
     assertTrue(
         verdict.facts().contains("  expected   0x000944e  148.3046875  to  0x0009452  148.3203125"),
         verdict::facts);
-    assertTrue(verdict.facts().contains("  difference -14 last places"), verdict::facts);
+    assertTrue(verdict.facts().contains("  difference -14 LSBs"), verdict::facts);
   }
 
   @Test
@@ -104,7 +107,7 @@ class VerdictTextTest {
                 """
                 gear train: valid missing
                   signal     out_valid
-                  cycle      4 of stretch 0
+                  cycle      4 of segment 0
                   case       0
                   expected   1
                   actual     0

@@ -194,7 +194,7 @@ class ShakeTest {
   }
 
   @Test
-  void assertionsCountOnlyWhenAskedFor() throws IOException {
+  void assertionsCountValidWhenAskedFor() throws IOException {
     Path file =
         module(
             "assumes",

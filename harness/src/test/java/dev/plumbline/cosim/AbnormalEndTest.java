@@ -21,8 +21,9 @@ import org.junit.jupiter.params.provider.CsvSource;
  */
 @Execution(ExecutionMode.CONCURRENT)
 class AbnormalEndTest {
-  private static final Model MODEL =
-      Model.of(RtlSource.of(Path.of("src/test/rtl/alarm_panel.sv")).withTop("alarm_panel"));
+  private static final CompiledDesign MODEL =
+      CompiledDesign.of(
+          RtlSource.of(Path.of("src/test/rtl/alarm_panel.sv")).withTop("alarm_panel"));
 
   private static DutEndedException pull(Dut dut, int alarm, long amount) {
     dut.cycles(3);
@@ -54,7 +55,7 @@ class AbnormalEndTest {
 
   @Test
   void loopThatDoesNotEndIsCancelled() {
-    DutOptions options = DutOptions.defaults().withPatience(Duration.ofMillis(300));
+    DutOptions options = DutOptions.defaults().withTimeout(Duration.ofMillis(300));
     try (Dut dut = MODEL.open(options)) {
       dut.set("alarm", 7);
       DutHungException e = assertThrows(DutHungException.class, dut::cycle);
@@ -75,8 +76,8 @@ class AbnormalEndTest {
   }
 
   @Test
-  void keepGoingMeansThatAnErrorIsTextOnly() {
-    try (Dut dut = MODEL.open(DutOptions.defaults().withKeepGoing())) {
+  void continueOnErrorMeansThatAnErrorIsTextOnly() {
+    try (Dut dut = MODEL.open(DutOptions.defaults().withContinueOnError())) {
       dut.set("alarm", 12);
       dut.set("amount", 7);
       dut.cycles(2);

@@ -17,7 +17,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  */
 @Execution(ExecutionMode.CONCURRENT)
 class ClocksTest {
-  private static final Model MODEL = Driven.model("tides");
+  private static final CompiledDesign MODEL = Driven.model("tides");
   private static final int ROWS = 300;
 
   private static Dut open(int sun, int moon, int phase) {

@@ -11,7 +11,8 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 
 @Execution(ExecutionMode.CONCURRENT)
 class CycleTest {
-  private final Model model = Model.of(RtlSource.of(Path.of("src/test/rtl/gear_train.sv")));
+  private final CompiledDesign model =
+      CompiledDesign.of(RtlSource.of(Path.of("src/test/rtl/gear_train.sv")));
 
   @Test
   void inputOfACycleIsSeenAtTheOutputsOfTheNext() {

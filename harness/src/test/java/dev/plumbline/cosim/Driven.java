@@ -11,12 +11,12 @@ final class Driven {
 
   private Driven() {}
 
-  static Model model(String... names) {
+  static CompiledDesign model(String... names) {
     Path[] files = new Path[names.length];
     for (int i = 0; i < files.length; i++) {
       files[i] = FOLDER.resolve(names[i] + ".sv");
     }
-    return Model.of(RtlSource.of(files).withTop(names[names.length - 1]));
+    return CompiledDesign.of(RtlSource.of(files).withTop(names[names.length - 1]));
   }
 
   /** The words of a value, little end first, as two's complement of as many as are wanted. */

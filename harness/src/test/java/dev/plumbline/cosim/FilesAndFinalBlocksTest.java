@@ -16,7 +16,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 /** Memory files that a model reads, files that it writes, and what it does as it is closed. */
 @Execution(ExecutionMode.CONCURRENT)
 class FilesAndFinalBlocksTest {
-  private static final Model MODEL = Driven.model("night_watch");
+  private static final CompiledDesign MODEL = Driven.model("night_watch");
   private static final DutOptions ONES = DutOptions.defaults().withInitialState(InitialState.ONES);
 
   private static void order(Dut dut, int order, int who) {
@@ -115,7 +115,7 @@ class FilesAndFinalBlocksTest {
 
   @Test
   void aFinalBlockThatDoesNotEndIsCancelled() {
-    Dut dut = MODEL.open(DutOptions.defaults().withPatience(Duration.ofMillis(200)));
+    Dut dut = MODEL.open(DutOptions.defaults().withTimeout(Duration.ofMillis(200)));
     order(dut, 7, 0);
     assertThrows(DutHungException.class, dut::close);
     dut.close();

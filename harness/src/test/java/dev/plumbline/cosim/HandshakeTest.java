@@ -17,7 +17,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** Cases that wait until they are taken, against the same hand-over told in Java. */
 @Execution(ExecutionMode.CONCURRENT)
 class HandshakeTest {
-  private static final Model MODEL = Driven.model("weigh_house");
+  private static final CompiledDesign MODEL = Driven.model("weigh_house");
   private static final int ROWS = 64;
 
   /** The weigh-house and the queue before it, as their descriptions have them. */

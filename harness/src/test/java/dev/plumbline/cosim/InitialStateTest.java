@@ -14,7 +14,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 /** What registers and memories hold at first: zeros, ones, or what follows from the seed. */
 @Execution(ExecutionMode.CONCURRENT)
 class InitialStateTest {
-  private static final Model MODEL = Driven.model("night_watch");
+  private static final CompiledDesign MODEL = Driven.model("night_watch");
 
   /** The register, the counter and the whole memory, as they are before anything has run. */
   private static List<Long> state(InitialState initial, long seed) {

@@ -14,7 +14,7 @@ public final class ManyOpenings {
   private ManyOpenings() {}
 
   public static void main(String[] arguments) throws IOException {
-    Model model = Driven.model("night_watch");
+    CompiledDesign model = Driven.model("night_watch");
     open(model, 3_000);
     long[] before = size();
     open(model, 10_000);
@@ -24,7 +24,7 @@ public final class ManyOpenings {
     }
   }
 
-  private static void open(Model model, int times) {
+  private static void open(CompiledDesign model, int times) {
     for (int i = 0; i < times; i++) {
       try (Dut dut = model.open()) {
         dut.set("order", 1);

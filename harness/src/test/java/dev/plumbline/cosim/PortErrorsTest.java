@@ -17,8 +17,8 @@ import org.junit.jupiter.params.provider.MethodSource;
 /** What cannot be done with a port, a batch or a DUT is said with its value and what is allowed. */
 @Execution(ExecutionMode.CONCURRENT)
 class PortErrorsTest {
-  private static final Model MODEL = Driven.model("chest_types", "chest");
-  private static final Model CLOCKED = Driven.model("weigh_house");
+  private static final CompiledDesign MODEL = Driven.model("chest_types", "chest");
+  private static final CompiledDesign CLOCKED = Driven.model("weigh_house");
 
   private static String refusal(Executable call) {
     return assertThrows(PortException.class, call).getMessage();

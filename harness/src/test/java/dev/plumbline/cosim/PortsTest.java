@@ -16,7 +16,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** Values of every shape of port, one by one and by columns, through a design without a clock. */
 @Execution(ExecutionMode.CONCURRENT)
 class PortsTest {
-  private static final Model MODEL = Driven.model("chest_types", "chest");
+  private static final CompiledDesign MODEL = Driven.model("chest_types", "chest");
 
   private final SplittableRandom random = new SplittableRandom(20);
 

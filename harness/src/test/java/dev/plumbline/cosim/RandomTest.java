@@ -16,7 +16,8 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 class RandomTest {
   private static final int CYCLES = 64;
 
-  private final Model model = Model.of(RtlSource.of(Path.of("src/test/rtl/dice.sv")));
+  private final CompiledDesign model =
+      CompiledDesign.of(RtlSource.of(Path.of("src/test/rtl/dice.sv")));
 
   private Dut open(long seed) {
     return model.open(DutOptions.defaults().withSeed(seed));

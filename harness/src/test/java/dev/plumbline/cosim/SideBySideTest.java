@@ -40,11 +40,11 @@ class SideBySideTest {
     Path file = folder.resolve("gear_train.sv");
     String text = Files.readString(Path.of("src/test/rtl/gear_train.sv"));
     Files.writeString(file, text);
-    Model three = Model.of(RtlSource.of(file));
+    CompiledDesign three = CompiledDesign.of(RtlSource.of(file));
     try (Dut old = three.open()) {
       turn(old, 3);
       Files.writeString(file, text.replace("Steps = 3", "Steps = 5"));
-      Model five = Model.of(RtlSource.of(file));
+      CompiledDesign five = CompiledDesign.of(RtlSource.of(file));
       assertNotEquals(three.contentHash(), five.contentHash());
       try (Dut dut = five.open();
           Dut another = three.open()) {
@@ -55,7 +55,7 @@ class SideBySideTest {
         }
       }
       Files.writeString(file, text);
-      Model again = Model.of(RtlSource.of(file));
+      CompiledDesign again = CompiledDesign.of(RtlSource.of(file));
       assertEquals(three.contentHash(), again.contentHash());
       try (Dut dut = again.open()) {
         turn(dut, 3);
@@ -85,8 +85,8 @@ class SideBySideTest {
 
   @Test
   void threadsOfOneModelAndOfAnotherDoNotMeet() throws Exception {
-    Model night = Driven.model("night_watch");
-    Model chest = Driven.model("chest_types", "chest");
+    CompiledDesign night = Driven.model("night_watch");
+    CompiledDesign chest = Driven.model("chest_types", "chest");
     List<List<String>> alone = new ArrayList<>();
     for (int who = 0; who < 6; who++) {
       try (Dut dut = night.open(DutOptions.defaults().withSeed(who))) {

@@ -4,9 +4,9 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
-import dev.plumbline.check.Verdict;
 import dev.plumbline.check.VerdictSamples;
 import dev.plumbline.evidence.Workbook.Cell;
+import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -28,7 +28,7 @@ class SpreadsheetTest {
       "H1, H2: a mismatch.csv with 64-bit codes opens in LibreOffice with every number intact")
   void aMismatchOpensWithEveryNumberIntact() throws Exception {
     Verdict verdict = VerdictSamples.wideCodes();
-    Path file = Dossier.write(folder, verdict).resolve("mismatch.csv");
+    Path file = EvidenceFolder.write(folder, verdict).resolve("mismatch.csv");
     List<Map<String, String>> written = CsvTable.read(file);
     Workbook opened = open(file);
 

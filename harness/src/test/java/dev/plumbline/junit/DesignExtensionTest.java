@@ -7,11 +7,11 @@ import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.Verdict;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -173,7 +173,7 @@ class DesignExtensionTest {
   }
 
   @Test
-  void aMismatchIsAnAssertionWithExpectedActualAndDossier() {
+  void aMismatchIsAnAssertionWithExpectedActualAndEvidenceFolder() {
     Throwable thrown = launch().run(LaunchedTests.Cracked.class).thrown();
 
     AssertionFailedError error = assertInstanceOf(AssertionFailedError.class, thrown);
@@ -185,15 +185,15 @@ class DesignExtensionTest {
     assertEquals(99 + quarters, expected);
     assertEquals(100 + quarters, actual);
 
-    Path dossier = Path.of(fact(error.getMessage(), "dossier +"));
+    Path evidenceFolder = Path.of(fact(error.getMessage(), "evidence folder +"));
     assertEquals(
         folder
             .resolve("reports")
             .resolve("evening")
             .resolve("LaunchedTests_Cracked.strikesWhatItIsTold")
             .toAbsolutePath(),
-        dossier);
-    assertTrue(Files.isRegularFile(dossier.resolve("mismatch.csv")));
+        evidenceFolder);
+    assertTrue(Files.isRegularFile(evidenceFolder.resolve("mismatch.csv")));
     String printed = fact(error.getMessage(), "printed +");
     assertTrue(printed.startsWith("cracked at quarter "), error::getMessage);
   }
@@ -240,7 +240,7 @@ class DesignExtensionTest {
         .thrown()
         .getMessage()
         .lines()
-        .filter(line -> !line.matches(" *(dossier|seed|reproduce) .*"))
+        .filter(line -> !line.matches(" *(evidenceFolder|seed|reproduce) .*"))
         .toList();
   }
 

@@ -5,10 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertSame;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.Bench;
-import dev.plumbline.check.Contract;
-import dev.plumbline.check.Reference;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import java.util.List;
@@ -62,7 +62,7 @@ final class LaunchedTests {
   @DesignUnderTest(sources = "bell.sv", top = "bell")
   static class Parameters {
     @Test
-    void areBoundToTheDesign(Model model, Dut dut, Bench.Builder bench, Seed seed) {
+    void areBoundToTheDesign(CompiledDesign model, Dut dut, Bench.Builder bench, Seed seed) {
       assertEquals("bell", model.design().top());
       ring(dut, 7, 3);
       assertEquals(10, dut.get("out_strikes"));
@@ -72,14 +72,14 @@ final class LaunchedTests {
     }
 
     @Test
-    void modelsAreBuiltOnce(Model one, Model other) {
+    void modelsAreBuiltOnce(CompiledDesign one, CompiledDesign other) {
       assertSame(one, other);
     }
 
     @Nested
     class Inside {
       @Test
-      void theAnnotationAroundCounts(Model model) {
+      void theAnnotationAroundCounts(CompiledDesign model) {
         assertEquals("bell", model.design().top());
       }
 

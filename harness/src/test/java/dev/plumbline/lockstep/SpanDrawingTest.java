@@ -3,7 +3,7 @@ package dev.plumbline.lockstep;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.scene.Distances;
+import dev.plumbline.models.span.Distances;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 

@@ -101,9 +101,9 @@ class IndexPageTest {
 
   private SummaryRow mismatch(String name) throws IOException {
     var verdict = VerdictSamples.wrongValue(name, 5, "");
-    Path dossier = Files.createDirectories(folder.resolve(name));
-    Files.writeString(dossier.resolve("facts.txt"), verdict.facts());
-    Files.writeString(dossier.resolve("mismatch.csv"), "");
+    Path evidenceFolder = Files.createDirectories(folder.resolve(name));
+    Files.writeString(evidenceFolder.resolve("facts.txt"), verdict.facts());
+    Files.writeString(evidenceFolder.resolve("mismatch.csv"), "");
     return SummaryRow.of(verdict, Optional.of(name));
   }
 

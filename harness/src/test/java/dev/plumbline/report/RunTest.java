@@ -25,19 +25,19 @@ class RunTest {
   @TempDir private Path reports;
 
   @Test
-  void aRunIsAFolderWithASummaryAPageAndADossierForAMismatch() {
+  void aRunIsAFolderWithASummaryAPageAndAEvidenceFolderForAMismatch() {
     Run run = Run.open(reports, "evening");
     assertFalse(Files.exists(run.folder()), "nothing is written before the first verdict");
 
     assertEquals(Optional.empty(), run.record(VerdictSamples.pass("brass ring")));
-    Path dossier = run.record(VerdictSamples.wrongValue("moon", 5, "")).orElseThrow();
+    Path evidenceFolder = run.record(VerdictSamples.wrongValue("moon", 5, "")).orElseThrow();
 
     assertEquals(reports.resolve("evening").toAbsolutePath(), run.folder());
     assertEquals(List.of("brass ring", "moon"), benches("evening"));
     assertTrue(Files.isRegularFile(run.folder().resolve("index.html")));
-    assertEquals(run.folder().resolve("moon"), dossier);
-    assertTrue(Files.isRegularFile(dossier.resolve("mismatch.csv")));
-    assertTrue(Files.isRegularFile(dossier.resolve("facts.txt")));
+    assertEquals(run.folder().resolve("moon"), evidenceFolder);
+    assertTrue(Files.isRegularFile(evidenceFolder.resolve("mismatch.csv")));
+    assertTrue(Files.isRegularFile(evidenceFolder.resolve("facts.txt")));
   }
 
   @Test
@@ -122,7 +122,7 @@ class RunTest {
     assertEquals(36, rows.size());
     assertEquals(36, rows.stream().map(row -> row.get("bench")).distinct().count());
     assertEquals(
-        12, rows.stream().map(row -> row.get("dossier")).filter(d -> !d.isEmpty()).count());
+        12, rows.stream().map(row -> row.get("evidenceFolder")).filter(d -> !d.isEmpty()).count());
     assertEquals(List.of(), leftAside(reports.resolve("evening")));
     assertEquals(List.of(), leftAside(reports));
     assertEquals(rows, requireWhole("latest"));
@@ -155,7 +155,7 @@ class RunTest {
     Files.createDirectory(folder.resolve("moon"));
     Run.open(reports, "evening").record(VerdictSamples.wrongValue("moon", 5, ""));
 
-    assertEquals("moon-2", requireWhole("evening").get(0).get("dossier"));
+    assertEquals("moon-2", requireWhole("evening").get(0).get("evidenceFolder"));
   }
 
   @Test
@@ -177,7 +177,9 @@ class RunTest {
     return requireWhole(run).stream().map(row -> row.get("bench")).toList();
   }
 
-  /** The rows of a run; fails when a file of it, or a dossier that it names, is not whole. */
+  /**
+   * The rows of a run; fails when a file of it, or a evidence folder that it names, is not whole.
+   */
   private List<Map<String, String>> requireWhole(String run) {
     Path folder = reports.resolve(run);
     if (!Files.exists(folder.resolve("summary.csv"))) {
@@ -188,10 +190,10 @@ class RunTest {
     try {
       for (Map<String, String> row : rows) {
         assertEquals(SummaryRow.COLUMNS, List.copyOf(row.keySet()));
-        if (!row.get("dossier").isEmpty()) {
-          Path dossier = folder.resolve(row.get("dossier"));
-          assertTrue(Files.size(dossier.resolve("facts.txt")) > 0);
-          assertTrue(Files.size(dossier.resolve("mismatch.csv")) > 0);
+        if (!row.get("evidenceFolder").isEmpty()) {
+          Path evidenceFolder = folder.resolve(row.get("evidenceFolder"));
+          assertTrue(Files.size(evidenceFolder.resolve("facts.txt")) > 0);
+          assertTrue(Files.size(evidenceFolder.resolve("mismatch.csv")) > 0);
         }
       }
       if (Files.exists(folder.resolve("index.html"))) { // follows upon the first summary

@@ -3,10 +3,10 @@ package dev.plumbline.report;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.Mismatch;
-import dev.plumbline.check.Verdict;
 import dev.plumbline.check.VerdictSamples;
 import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -55,7 +55,7 @@ class SummaryRowTest {
     assertEquals("0", row.get("first_mismatch_stretch"));
     assertEquals("value wrong", row.get("first_mismatch"));
     assertEquals("", row.get("bound_widths"), "an exact reference has none");
-    assertEquals("moon-2", row.get("dossier"));
+    assertEquals("moon-2", row.get("evidenceFolder"));
   }
 
   @Test
@@ -63,7 +63,8 @@ class SummaryRowTest {
     Map<String, String> pass =
         written(SummaryRow.of(VerdictSamples.pass("moon"), Optional.empty()));
     for (String column :
-        List.of("first_mismatch_cycle", "first_mismatch_stretch", "first_mismatch", "dossier")) {
+        List.of(
+            "first_mismatch_cycle", "first_mismatch_stretch", "first_mismatch", "evidenceFolder")) {
       assertEquals("", pass.get(column), column);
     }
     assertEquals("0", pass.get("mismatches"));

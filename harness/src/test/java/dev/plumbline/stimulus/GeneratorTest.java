@@ -195,7 +195,7 @@ class GeneratorTest {
             + " from -128 to 127.",
         () -> Generator.uniform(0, 200).open(format, 1));
     assertMessage(
-        "The value 0.3 lies between two codes of s4.4; whole multiples of its last place are"
+        "The value 0.3 lies between two codes of s4.4; whole multiples of its LSB are"
             + " allowed. Round it first.",
         () -> Generator.values(0.3).open(format, 1));
     assertMessage(

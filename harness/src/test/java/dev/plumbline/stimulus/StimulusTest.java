@@ -35,7 +35,7 @@ class StimulusTest {
   }
 
   @Test
-  void aStretchGoesOnWhereTheOneBeforeEnded() {
+  void aSegmentGoesOnWhereTheOneBeforeEnded() {
     long[][][] whole = fill(Stimulus.exhaustive(), 0, 200);
     long[][][] second = fill(Stimulus.exhaustive(), 150, 50);
     for (int operand = 0; operand < 3; operand++) {

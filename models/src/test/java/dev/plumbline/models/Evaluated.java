@@ -79,8 +79,8 @@ public final class Evaluated {
   /**
    * Checks the two laws of the three evaluations: bits within bounds, ideal within bounds.
    *
-   * @param slack last places that the arithmetic of doubles may lose
-   * @return how wide the bounds were, one line an output: median and worst in last places
+   * @param slack LSBs that the arithmetic of doubles may lose
+   * @return how wide the bounds were, one line an output: median and worst in LSBs
    */
   public static List<Width> lawsHold(Datapath datapath, long[][] inputs, double slack) {
     Evaluated bits = bits(datapath, inputs);
@@ -102,9 +102,9 @@ public final class Evaluated {
         long[] exact = bits.codes(output.name());
         long[] low = bounds.low(o, 0);
         long[] high = bounds.high(o, 0);
-        double lastPlace = output.format().lastPlace();
+        double lsbs = output.format().lsbs();
         for (int i = 0; i < count; i++) {
-          double real = ideal.output(o)[i] / lastPlace;
+          double real = ideal.output(o)[i] / lsbs;
           // A wrap has no ideal: NaN, which no comparison rejects.
           if (exact[from + i] < low[i]
               || exact[from + i] > high[i]
@@ -145,6 +145,6 @@ public final class Evaluated {
     return text.toString().trim();
   }
 
-  /** How far apart the bounds of an output were, in its last places. */
+  /** How far apart the bounds of an output were, in its LSBs. */
   public record Width(String output, long median, long worst) {}
 }

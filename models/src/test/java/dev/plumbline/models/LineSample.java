@@ -3,19 +3,19 @@ package dev.plumbline.models;
 /** Hits and chords of random lines, and how many standard errors they are off. */
 public final class LineSample {
   private final int lines;
-  private final double lastPlace;
+  private final double lsbs;
   private int hits;
   private double chords;
   private double squares;
 
-  public LineSample(int lines, double lastPlace) {
+  public LineSample(int lines, double lsbs) {
     this.lines = lines;
-    this.lastPlace = lastPlace;
+    this.lsbs = lsbs;
   }
 
   public void take(boolean hit, long chordCode) {
     if (hit) {
-      double chord = chordCode * lastPlace;
+      double chord = chordCode * lsbs;
       hits++;
       chords += chord;
       squares += chord * chord;

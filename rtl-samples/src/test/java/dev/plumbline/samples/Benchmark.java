@@ -1,8 +1,8 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.report.Run;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
@@ -70,7 +70,7 @@ final class Benchmark {
   /** Checked, batch and call-by-call rates against the bare loop, measured in turn. */
   private void throughput(String unit) throws IOException {
     SampleBench bench = SampleBenches.sharpest(unit);
-    Model model = Model.of(bench.rtl());
+    CompiledDesign model = CompiledDesign.of(bench.rtl());
     StockModel stock = new StockModel(bench.rtl(), model.design(), folder.resolve(unit));
     stock.buildLoop();
 
@@ -111,7 +111,7 @@ final class Benchmark {
   }
 
   /** All four jobs: stimulus, DUT, reference, comparison. Checked cases a second. */
-  static double checked(SampleBench bench, Model model, int threads, long cases) {
+  static double checked(SampleBench bench, CompiledDesign model, int threads, long cases) {
     long start = System.nanoTime();
     bench
         .of(model)

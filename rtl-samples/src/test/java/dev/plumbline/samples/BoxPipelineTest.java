@@ -2,14 +2,14 @@ package dev.plumbline.samples;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import dev.plumbline.cases.RayCases;
 import dev.plumbline.check.Bench;
-import dev.plumbline.check.Contract;
-import dev.plumbline.check.Reference;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.solid.BoxSlab;
-import dev.plumbline.rays.RayCases;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;

@@ -1,7 +1,7 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.build.BuildOptions;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.toolchain.BuildOptions;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -12,7 +12,7 @@ final class EditTimes {
   private static final String UNIT = "box_pipeline";
   private static final String LINE = "(W + 1)'(entry_s7_q) <= widened_s7";
 
-  /** The edit is a fault, which the RTL's own assertions would end before the referee sees it. */
+  /** The edit is a fault, which the RTL's own assertions would end before the checker sees it. */
   private static final BuildOptions OPTIONS = BuildOptions.defaults().withAssertions(false);
 
   private final Speeds speeds;
@@ -40,7 +40,7 @@ final class EditTimes {
     Sample ours = new Sample();
     Sample quick = new Sample();
     Sample maven = new Sample();
-    Model model = Model.of(bench.rtlIn(copy), OPTIONS);
+    CompiledDesign model = CompiledDesign.of(bench.rtlIn(copy), OPTIONS);
     bench.of(model).cases(10_000).check(); // warm
     int salt = (int) (System.nanoTime() % 1_000_000);
     for (int i = 0; i < repetitions; i++) {
@@ -83,7 +83,7 @@ final class EditTimes {
   /** Seconds from an edit to its verdict. */
   private static double verdict(SampleBench bench, Path rtl, BuildOptions options) {
     long start = System.nanoTime();
-    bench.of(Model.of(bench.rtlIn(rtl), options)).cases(10_000).run();
+    bench.of(CompiledDesign.of(bench.rtlIn(rtl), options)).cases(10_000).run();
     return (System.nanoTime() - start) / 1e9;
   }
 }

@@ -3,9 +3,9 @@ package dev.plumbline.samples;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.lockstep.RandomScenes;
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
+import dev.plumbline.cases.RandomScenes;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.samples.ShownExecutor.Answer;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.ArrayList;

@@ -2,9 +2,9 @@ package dev.plumbline.samples;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
-import dev.plumbline.models.scene.SpanOperator;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.span.SpanOperator;
+import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.samples.ShownExecutor.Answer;
 import dev.plumbline.samples.ShownExecutor.Shown;
 import java.util.List;
@@ -21,7 +21,7 @@ class ExecutorSpansTest {
 
   private static final long ONE = 1L << EXECUTOR.word().fractionBits();
 
-  /** Two last places: the distances of a sphere are rounded. */
+  /** Two LSBs: the distances of a sphere are rounded. */
   private static final double ROUNDING = 2.0 / ONE;
 
   private static ShownExecutor rtl;

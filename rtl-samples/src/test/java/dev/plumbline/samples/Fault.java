@@ -11,7 +11,7 @@ package dev.plumbline.samples;
  * @param original the exact text to replace; it stands in the file once
  * @param replacement the text that takes its place
  */
-record Fault(
+public record Fault(
     String name,
     String unit,
     Shows shows,
@@ -28,7 +28,7 @@ record Fault(
     BACK_TO_BACK,
     /** A cycle without a case between two with one. */
     BUBBLES,
-    /** An answer that the far side does not take at once. */
+    /** An answer that the consumer does not take at once. */
     STALLS,
     /** A reset of one cycle while cases are in flight and another arrives. */
     ONE_CYCLE_RESET

@@ -227,7 +227,7 @@ final class Faults {
           .fault(
               "entry-blind-to-last-place",
               ANY_STREAM,
-              "Entries that differ in the last place alone count as equal.",
+              "Entries that differ in the LSB alone count as equal.",
               "entry_xy_s6_q > near_z_s6_q ?",
               "(entry_xy_s6_q >>> 1) > (near_z_s6_q >>> 1) ?")
           .fault(
@@ -278,7 +278,7 @@ final class Faults {
           .fault(
               "rounded-towards-zero",
               ANY_STREAM,
-              "Negative distances are rounded towards zero: one last place, mostly.",
+              "Negative distances are rounded towards zero: one LSB, mostly.",
               "OUT_W'(sum[DigitsA*DigitsB-1].total >>> DROP);",
               """
               OUT_W'((sum[DigitsA*DigitsB-1].total + (sum[DigitsA*DigitsB-1].total < 0

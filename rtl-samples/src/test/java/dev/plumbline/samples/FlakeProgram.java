@@ -1,11 +1,11 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.lockstep.LockstepBench;
+import dev.plumbline.models.program.Program;
 import dev.plumbline.models.scene.Culling;
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
 import dev.plumbline.models.scene.Scene;
 import dev.plumbline.models.scene.SphereFlake;
+import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.samples.ShownExecutor.Answer;
 import java.util.List;
 

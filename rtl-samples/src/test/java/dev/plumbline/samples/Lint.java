@@ -1,6 +1,6 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.build.Toolchain;
+import dev.plumbline.toolchain.Toolchain;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;

@@ -1,6 +1,6 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -17,7 +17,7 @@ final class LongRun {
 
   void measure() throws IOException {
     SampleBench bench = SampleBenches.sharpest("reciprocal");
-    Model model = Model.of(bench.rtl());
+    CompiledDesign model = CompiledDesign.of(bench.rtl());
     Sample resident = new Sample();
     double first = 0;
     for (int i = 0; i <= 10; i++) {

@@ -1,11 +1,11 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
-import dev.plumbline.models.scene.SceneFormats;
-import dev.plumbline.models.scene.SceneUnits;
-import dev.plumbline.models.scene.Traversal;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.models.traversal.SceneUnits;
+import dev.plumbline.models.traversal.Traversal;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -74,14 +74,14 @@ final class PictureRays {
               if (shown.isLast() && shown.isFound()) {
                 Point origin = vector(rays, "origin", shown.ray(), formats.word());
                 Point direction = vector(rays, "direction", shown.ray(), formats.direction());
-                surfaces.add(origin.plus(shown.distance() * formats.word().lastPlace(), direction));
+                surfaces.add(origin.plus(shown.distance() * formats.word().lsbs(), direction));
               }
             });
     return surfaces;
   }
 
   private static Point vector(Rays rays, String lead, int ray, Format format) {
-    double last = format.lastPlace();
+    double last = format.lsbs();
     return new Point(
         last * rays.column(lead + "_x")[ray],
         last * rays.column(lead + "_y")[ray],
@@ -94,9 +94,9 @@ final class PictureRays {
     double limit = Math.max(0, way.length() - lampRadius - OFF);
     rays.nearest(
         ray,
-        Math.round(OFF / word.lastPlace()),
+        Math.round(OFF / word.lsbs()),
         surface.codes(word),
         way.unit().codes(formats.direction()));
-    rays.anyHit(ray, Math.round(limit / word.lastPlace()));
+    rays.anyHit(ray, Math.round(limit / word.lsbs()));
   }
 }

@@ -2,10 +2,10 @@ package dev.plumbline.samples;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import dev.plumbline.build.BuildOptions;
-import dev.plumbline.check.Verdict;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
@@ -22,7 +22,7 @@ class PlantedFaultsTest {
 
   private static final long CASES = 2_000_000;
 
-  /** The RTL's own assertions would see some of them first; the referee has to see them all. */
+  /** The RTL's own assertions would see some of them first; the checker has to see them all. */
   static final BuildOptions WITHOUT_ASSERTIONS = BuildOptions.defaults().withAssertions(false);
 
   /** For copies that run briefly. */
@@ -51,6 +51,6 @@ class PlantedFaultsTest {
 
   private static Verdict.Outcome run(
       SampleBench bench, RtlSource rtl, BuildOptions options, long cases) {
-    return bench.of(Model.of(rtl, options)).cases(cases).threads(1).run().outcome();
+    return bench.of(CompiledDesign.of(rtl, options)).cases(cases).threads(1).run().outcome();
   }
 }

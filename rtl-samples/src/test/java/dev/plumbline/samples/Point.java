@@ -29,7 +29,7 @@ record Point(double x, double y, double z) {
 
   /** The nearest codes. */
   long[] codes(Format format) {
-    double last = format.lastPlace();
+    double last = format.lsbs();
     return new long[] {Math.round(x / last), Math.round(y / last), Math.round(z / last)};
   }
 }

@@ -4,8 +4,8 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.models.fixed.Format;
 import java.util.Arrays;
 import org.junit.jupiter.api.DisplayName;
@@ -116,14 +116,14 @@ class RandomLinesTest {
               // the cast cuts towards zero: an inverse falls short, as the header asks
               double longest = WORD.toReal(WORD.maxCode());
               double inverse = Math.max(-longest, Math.min(longest, 1 / direction[axis]));
-              inverses[axis][row] = (long) (inverse / WORD.lastPlace());
+              inverses[axis][row] = (long) (inverse / WORD.lsbs());
             }
           });
     }
   }
 
   private static Dut open(String unit) {
-    return Model.of(SampleBenches.sharpest(unit).rtl()).open();
+    return CompiledDesign.of(SampleBenches.sharpest(unit).rtl()).open();
   }
 
   /** Puts the direction of a line into a row, in whatever form the block takes it. */
@@ -158,7 +158,7 @@ class RandomLinesTest {
       for (int row = 0; row < block; row++) {
         if (answered[row] != 0) {
           if (hit[row] != 0) {
-            sample.hit((exit[row] - entry[row]) * WORD.lastPlace());
+            sample.hit((exit[row] - entry[row]) * WORD.lsbs());
           } else {
             sample.miss();
           }
@@ -175,6 +175,6 @@ class RandomLinesTest {
   }
 
   private static long code(double value, Format format) {
-    return Math.round(value / format.lastPlace());
+    return Math.round(value / format.lsbs());
   }
 }

@@ -1,19 +1,19 @@
 package dev.plumbline.samples;
 
 import com.sun.management.OperatingSystemMXBean;
+import dev.plumbline.blocks.BoxBench;
+import dev.plumbline.blocks.MultiplierBench;
+import dev.plumbline.blocks.PlaneBench;
+import dev.plumbline.blocks.ReciprocalBench;
+import dev.plumbline.blocks.SphereBench;
+import dev.plumbline.blocks.SquareRootBench;
 import dev.plumbline.check.Bench;
-import dev.plumbline.check.Verdict;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.rays.BoxBench;
-import dev.plumbline.rays.MultiplierBench;
-import dev.plumbline.rays.PlaneBench;
-import dev.plumbline.rays.ReciprocalBench;
-import dev.plumbline.rays.SphereBench;
-import dev.plumbline.rays.SquareRootBench;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.PrintStream;
@@ -48,8 +48,8 @@ final class RayBenchSpeeds {
   /** How a bench is run. */
   private enum Way {
     AS_IT_COMES("bench as it comes"),
-    UNCOUNTED("the same, situations not counted"),
-    UNIFORM("the same, situations not counted, uniform cases");
+    UNCOUNTED("the same, coverage points not counted"),
+    UNIFORM("the same, coverage points not counted, uniform cases");
 
     private final String what;
 
@@ -83,7 +83,7 @@ final class RayBenchSpeeds {
   }
 
   private void measure(RtlSource rtl, Ready ready) throws IOException {
-    Model model = Model.of(rtl);
+    CompiledDesign model = CompiledDesign.of(rtl);
     String unit = model.design().top();
     StockModel stock = new StockModel(rtl, model.design(), folder.resolve("rays-" + unit));
     stock.buildLoop();
@@ -106,7 +106,7 @@ final class RayBenchSpeeds {
   }
 
   /** Cycles a second of processor time, the measuring of the latency included. */
-  private static double rate(Model model, Ready ready, Way way) {
+  private static double rate(CompiledDesign model, Ready ready, Way way) {
     long start = processorTime();
     Verdict verdict = ready.run(Bench.of(model).threads(1), way).orFail();
     return verdict.cycles() / ((processorTime() - start) / 1e9);
@@ -125,7 +125,7 @@ final class RayBenchSpeeds {
   private Verdict reciprocal(Bench.Builder builder, Way way) {
     ReciprocalBench bench = ReciprocalBench.of(builder).word(WORD).cases(CASES).printTo(nowhere);
     if (way != Way.AS_IT_COMES) {
-      bench.withoutSituations();
+      bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
@@ -133,7 +133,7 @@ final class RayBenchSpeeds {
   private Verdict squareRoot(Bench.Builder builder, Way way) {
     SquareRootBench bench = SquareRootBench.of(builder).word(WORD).cases(CASES).printTo(nowhere);
     if (way != Way.AS_IT_COMES) {
-      bench.withoutSituations();
+      bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
@@ -145,7 +145,7 @@ final class RayBenchSpeeds {
             .cases(CASES)
             .printTo(nowhere);
     if (way != Way.AS_IT_COMES) {
-      bench.withoutSituations();
+      bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
@@ -154,7 +154,7 @@ final class RayBenchSpeeds {
     BoxBench bench =
         BoxBench.of(builder).word(WORD).inverse(WORD).margin(2).cases(CASES).printTo(nowhere);
     if (way != Way.AS_IT_COMES) {
-      bench.withoutSituations();
+      bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
@@ -163,7 +163,7 @@ final class RayBenchSpeeds {
     SphereBench bench =
         SphereBench.of(builder).word(WORD).direction(DIRECTION).cases(CASES).printTo(nowhere);
     if (way != Way.AS_IT_COMES) {
-      bench.withoutSituations();
+      bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
@@ -172,7 +172,7 @@ final class RayBenchSpeeds {
     PlaneBench bench =
         PlaneBench.of(builder).word(WORD).direction(DIRECTION).cases(CASES).printTo(nowhere);
     if (way != Way.AS_IT_COMES) {
-      bench.withoutSituations();
+      bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }

@@ -132,7 +132,8 @@ class ReadmeTest {
     assertTrue(block("java").contains(valid));
     String test = block("java").replace(valid, valid + call.group(1));
     String core = block("verilog").replace("module gear (", "module gear_core (");
-    Outcome outcome = verdictOn(GEAR_ON_A_BUS + core, "import dev.plumbline.check.Beats;" + test);
+    Outcome outcome =
+        verdictOn(GEAR_ON_A_BUS + core, "import dev.plumbline.contract.Beats;" + test);
     assertEquals(0, outcome.status(), outcome.output());
   }
 
@@ -184,7 +185,7 @@ class ReadmeTest {
     assertEquals(3, seen, "ports, shake and draft");
     Outcome drafted = run("src/test/java/BallTest.java");
     assertEquals(0, drafted.status(), drafted.output());
-    assertTrue(Files.readString(chip.resolve("reports/latest/situations.csv")).contains("inside"));
+    assertTrue(Files.readString(chip.resolve("reports/latest/coverage.csv")).contains("inside"));
   }
 
   /** What a program left. */

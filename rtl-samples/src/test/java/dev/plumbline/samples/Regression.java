@@ -1,9 +1,9 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.check.Verdict;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.report.Run;
+import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -18,7 +18,7 @@ import java.util.stream.Stream;
  * The main job: every sample bench, its verdicts as a table on the console, its files under {@code
  * reports/}.
  *
- * <p>Properties: {@code plumbline.cases} a bench (a million unless said; of rays through the scene
+ * <p>Properties: {@code plumbline.cases} a bench (a million unless set; of rays through the scene
  * executor a hundredth, of pixels of a demo scene a quarter of that), {@code plumbline.seed},
  * {@code plumbline.bench}, part of the names of the benches to run, and {@code plumbline.fault}, a
  * name from the catalogue: that fault is planted in a copy of the RTL, and the unit's exact bench
@@ -27,7 +27,7 @@ import java.util.stream.Stream;
 final class Regression {
   private static final long CASES = Long.getLong("plumbline.cases", 1_000_000);
 
-  /** Fewer rays may miss a situation. */
+  /** Fewer rays may miss a coverage point. */
   private static final long SITUATIONS_FROM = 10_000;
 
   private static final long SEED = Long.getLong("plumbline.seed", 1);
@@ -59,10 +59,11 @@ final class Regression {
     }
     boolean passed = true;
     for (SampleBench bench : benches) {
-      passed &= told(run(bench, Model.of(bench.rtl())));
+      passed &= told(run(bench, CompiledDesign.of(bench.rtl())));
     }
     for (SampleExecutor executor : executors) {
-      passed &= told(lockstep(executor.bench(Model.of(executor.rtlIn(SampleRtl.FOLDER)))).run());
+      passed &=
+          told(lockstep(executor.bench(CompiledDesign.of(executor.rtlIn(SampleRtl.FOLDER)))).run());
     }
     for (SampleScene scene : scenes) {
       LockstepBench bench = scene.bench(SampleScene.model(), Math.max(1, CASES / 400));
@@ -109,19 +110,19 @@ final class Regression {
     }
     Faults.plantedCopy(fault, copy);
     SampleBench bench = SampleBenches.sharpest(fault.unit());
-    return run(bench, Model.of(bench.rtlIn(copy), PlantedFaultsTest.WITHOUT_ASSERTIONS));
+    return run(bench, CompiledDesign.of(bench.rtlIn(copy), PlantedFaultsTest.WITHOUT_ASSERTIONS));
   }
 
   /** A ray takes about a hundred cycles, so a hundredth of the cases takes as many. */
   private static LockstepBench lockstep(LockstepBench bench) {
     long rays = Math.max(1, CASES / 100);
     if (rays < SITUATIONS_FROM) {
-      bench.withoutSituations();
+      bench.withoutCoverage();
     }
     return bench.cases(rays).seed(SEED).recorder(Run.current());
   }
 
-  private static Verdict run(SampleBench bench, Model model) {
+  private static Verdict run(SampleBench bench, CompiledDesign model) {
     return bench.of(model).cases(CASES).seed(SEED).recorder(Run.current()).run();
   }
 

@@ -1,8 +1,8 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.check.Bench;
-import dev.plumbline.check.Contract;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.Stimulus;
 import java.nio.file.Path;
@@ -19,7 +19,7 @@ import java.nio.file.Path;
 record SampleBench(String name, String unit, RtlSource rtl, Contract contract, Stimulus stimulus) {
 
   /** The bench over the block as it stands. */
-  Bench.Builder of(Model model) {
+  Bench.Builder of(CompiledDesign model) {
     return Bench.of(model).named(name).contract(contract).stimulus(stimulus);
   }
 

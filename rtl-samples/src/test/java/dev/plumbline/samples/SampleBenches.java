@@ -1,7 +1,8 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.check.Contract;
-import dev.plumbline.check.Reference;
+import dev.plumbline.cases.RayCases;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
@@ -10,7 +11,6 @@ import dev.plumbline.models.solid.HalfSpace;
 import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.models.unit.Reciprocal;
 import dev.plumbline.models.unit.SquareRoot;
-import dev.plumbline.rays.RayCases;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Share;
@@ -48,13 +48,13 @@ final class SampleBenches {
     for (Format word : FORMATS) {
       for (Level level : Level.values()) {
         benches.add(reciprocal(word, level));
-        benches.add(squareRoot(word, Rounding.DOWN, level));
+        benches.add(squareRoot(word, Rounding.FLOOR, level));
         benches.add(box(word, level));
         benches.add(sphere(word, level));
         benches.add(plane(word, level));
       }
     }
-    benches.add(squareRoot(FORMATS.get(0), Rounding.HALF_UP, Level.EXACT));
+    benches.add(squareRoot(FORMATS.get(0), Rounding.HALF_CEILING, Level.EXACT));
     benches.add(walker(FORMATS.get(0)));
     benches.add(SpanBench.exact());
     return benches;
@@ -71,7 +71,7 @@ final class SampleBenches {
   static SampleBench sharpest(String unit, Format word) {
     return switch (unit) {
       case "reciprocal" -> reciprocal(word, Level.EXACT);
-      case "square_root" -> squareRoot(word, Rounding.DOWN, Level.EXACT);
+      case "square_root" -> squareRoot(word, Rounding.FLOOR, Level.EXACT);
       case "box_pipeline" -> box(word, Level.EXACT);
       case "sphere_pipeline" -> sphere(word, Level.EXACT);
       case "plane_pipeline" -> plane(word, Level.EXACT);
@@ -90,7 +90,7 @@ final class SampleBenches {
   }
 
   private static SampleBench squareRoot(Format word, Rounding rounding, Level level) {
-    boolean nearest = rounding != Rounding.DOWN;
+    boolean nearest = rounding != Rounding.FLOOR;
     int resultBits = (word.width() - 1 + word.fractionBits() + 1) / 2;
     Contract contract =
         stream(level.of(SquareRoot.of(word).withRounding(rounding).datapath()))
@@ -145,8 +145,8 @@ final class SampleBenches {
         stream(Reference.bounded(Sphere.of(word, direction).budgeted()))
             .ready("in_ready", "out_ready")
             .latencyBetween(1, 83) // header of sphere_walker.sv
-            .onlyWhen("entry", "hit")
-            .onlyWhen("exit", "hit")
+            .validWhen("entry", "hit")
+            .validWhen("exit", "hit")
             .build();
     Stimulus stimulus = RayCases.atSpheres(word, direction).stimulus();
     return bench(

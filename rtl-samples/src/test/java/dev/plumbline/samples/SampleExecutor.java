@@ -1,12 +1,12 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.lockstep.Executor;
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.scene.Predictor;
-import dev.plumbline.models.scene.ProgramLimits;
-import dev.plumbline.models.scene.SceneFormats;
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.rtl.RtlSource;
 import java.nio.file.Path;
 import java.util.List;
@@ -92,7 +92,7 @@ record SampleExecutor(
         .timing(latency(), queue, Predictor.Policy.TWO_BIT, predictionBits);
   }
 
-  LockstepBench bench(Model model) {
+  LockstepBench bench(CompiledDesign model) {
     return LockstepBench.of(model, promise().build()).named(name);
   }
 

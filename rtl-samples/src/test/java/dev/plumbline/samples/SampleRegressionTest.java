@@ -1,6 +1,6 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.report.Run;
 import java.util.List;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -18,7 +18,7 @@ class SampleRegressionTest {
   @MethodSource("benches")
   void holdsToItsReference(SampleBench bench) {
     bench
-        .of(Model.of(bench.rtl()))
+        .of(CompiledDesign.of(bench.rtl()))
         .cases(CASES)
         .seed(Long.getLong("plumbline.seed", 1))
         .recorder(Run.current())

@@ -1,13 +1,13 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.lockstep.LockstepBench;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.scene.Culling;
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.ProgramLimits;
-import dev.plumbline.models.scene.Rays;
 import dev.plumbline.models.scene.Scene;
-import dev.plumbline.models.scene.SceneFormats;
+import dev.plumbline.models.traversal.Rays;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
@@ -81,17 +81,17 @@ record SampleScene(String name, View view, Point lamp, double lampRadius) {
     return new PictureRays(program, EXECUTOR.spans(), view).with(lamp, lampRadius, pixels);
   }
 
-  LockstepBench bench(Model model, long pixels) {
+  LockstepBench bench(CompiledDesign model, long pixels) {
     return bench(model, rays(program(), pixels));
   }
 
-  LockstepBench bench(Model model, Rays rays) {
+  LockstepBench bench(CompiledDesign model, Rays rays) {
     return EXECUTOR.bench(model).named(toString()).given(program(), rays);
   }
 
   /** The executor that takes it. */
-  static Model model() {
-    return Model.of(EXECUTOR.rtlIn(SampleRtl.FOLDER));
+  static CompiledDesign model() {
+    return CompiledDesign.of(EXECUTOR.rtlIn(SampleRtl.FOLDER));
   }
 
   @Override

@@ -4,11 +4,11 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
+import dev.plumbline.models.program.Program;
 import dev.plumbline.models.scene.Scene;
-import dev.plumbline.models.scene.SceneUnits;
-import dev.plumbline.models.scene.Traversal;
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.models.traversal.SceneUnits;
+import dev.plumbline.models.traversal.Traversal;
 import dev.plumbline.report.Run;
 import java.io.IOException;
 import java.nio.file.Files;

@@ -3,11 +3,11 @@ package dev.plumbline.samples;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.Verdict;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.report.Run;
+import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -69,9 +69,9 @@ class SceneFaultsTest {
     SampleExecutor executor = SampleExecutor.SMALL;
     Path copy = Faults.plantedCopy(fault, folder);
     return executor
-        .bench(Model.of(executor.rtlIn(copy), PlantedFaultsTest.BRIEF))
+        .bench(CompiledDesign.of(executor.rtlIn(copy), PlantedFaultsTest.BRIEF))
         .threads(1)
-        .withoutSituations();
+        .withoutCoverage();
   }
 
   @ParameterizedTest
@@ -86,7 +86,7 @@ class SceneFaultsTest {
   void isCaughtWithoutTheExecutorToo(Fault fault) throws IOException {
     SampleBench bench = SampleBenches.sharpest(fault.unit());
     Path copy = Faults.plantedCopy(fault, folder.resolve("rtl"));
-    Model model = Model.of(bench.rtlIn(copy), PlantedFaultsTest.BRIEF);
+    CompiledDesign model = CompiledDesign.of(bench.rtlIn(copy), PlantedFaultsTest.BRIEF);
     Verdict verdict = bench.of(model).cases(CASES).threads(1).run();
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), () -> fault + ": " + fault.what());
   }
@@ -99,14 +99,14 @@ class SceneFaultsTest {
     Verdict verdict = planted(fault, folder.resolve("rtl")).recorder(run).cases(RAYS).run();
 
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome());
-    Path dossier = verdict.dossier().orElseThrow();
-    String facts = Files.readString(dossier.resolve("facts.txt"));
+    Path evidenceFolder = verdict.evidenceFolder().orElseThrow();
+    String facts = Files.readString(evidenceFolder.resolve("facts.txt"));
     // The material is the right one's; both lists lie on one axis; the arrow is at a combination.
     assertTrue(facts.contains("  signal     retire_material["), facts);
     assertTrue(facts.matches("(?s).*\\n  -> \\d+ +(union|intersection|difference)\\n.*"), facts);
     assertTrue(facts.contains("  ray        origin "), facts);
     assertTrue(facts.matches("(?s).*\\n +expected +[\\[<]?=.*\\n +actual +[\\[<]?=.*"), facts);
-    List<Map<String, String>> rows = CsvTable.read(dossier.resolve("mismatch.csv"));
+    List<Map<String, String>> rows = CsvTable.read(evidenceFolder.resolve("mismatch.csv"));
     assertEquals(1, rows.stream().filter(row -> row.get("verdict").equals("value wrong")).count());
     assertEquals(
         Long.toString(verdict.first().orElseThrow().cycle()),

@@ -4,15 +4,15 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.ContractException;
-import dev.plumbline.check.Verdict;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.contract.ContractException;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.lockstep.Executor;
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.scene.ProgramLimits;
-import dev.plumbline.models.scene.SceneFormats;
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 
@@ -45,8 +45,8 @@ class SceneLevelsTest {
     return caster;
   }
 
-  private static Model casterModel() {
-    return Model.of(
+  private static CompiledDesign casterModel() {
+    return CompiledDesign.of(
         RtlSource.of(CASTER)
             .withTop("ray_caster")
             .withIncludeFolder(SampleRtl.FOLDER)
@@ -56,7 +56,7 @@ class SceneLevelsTest {
 
   @Test
   void anExecutorThatShowsOnlyTheFinalHitIsCheckedAtThatLevel() {
-    Model model = casterModel();
+    CompiledDesign model = casterModel();
     LockstepBench bench = LockstepBench.of(model, caster().build());
     assertEquals("results only, in any cycle", bench.level());
     Verdict verdict = bench.cases(4096).check();
@@ -80,7 +80,7 @@ class SceneLevelsTest {
 
   @Test
   void everyLevelBetweenIsCheckedAsWell() {
-    Model model = Model.of(SampleExecutor.SMALL.rtlIn(SampleRtl.FOLDER));
+    CompiledDesign model = CompiledDesign.of(SampleExecutor.SMALL.rtlIn(SampleRtl.FOLDER));
     Executor.Builder less = SampleExecutor.SMALL.promise().without("retire_valid");
     LockstepBench bench = LockstepBench.of(model, less.build());
     assertEquals("results only, each in its cycle", bench.level());

@@ -1,6 +1,6 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.cosim.Model;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.report.Run;
 import java.util.List;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -18,7 +18,7 @@ class SceneLockstepTest {
   @MethodSource("executors")
   void agreesOperationByOperationAndCycleByCycle(SampleExecutor executor) {
     executor
-        .bench(Model.of(executor.rtlIn(SampleRtl.FOLDER)))
+        .bench(CompiledDesign.of(executor.rtlIn(SampleRtl.FOLDER)))
         .cases(RAYS)
         .seed(Long.getLong("plumbline.seed", 1))
         .recorder(Run.current())

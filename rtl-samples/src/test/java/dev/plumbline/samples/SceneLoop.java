@@ -1,8 +1,8 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
-import dev.plumbline.models.scene.WordLayout;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.program.WordLayout;
+import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import java.io.IOException;

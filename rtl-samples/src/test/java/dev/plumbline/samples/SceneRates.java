@@ -1,10 +1,10 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.check.Verdict;
-import dev.plumbline.cosim.Model;
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
+import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.samples.ShownExecutor.Answer;
+import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Path;
 
@@ -28,7 +28,7 @@ final class SceneRates {
 
   void measure() throws IOException {
     SampleExecutor executor = SampleExecutor.STANDARD;
-    Model model = Model.of(executor.rtlIn(SampleRtl.FOLDER));
+    CompiledDesign model = CompiledDesign.of(executor.rtlIn(SampleRtl.FOLDER));
     StockModel stock =
         new StockModel(
             executor.rtlIn(SampleRtl.FOLDER), model.design(), folder.resolve("scene_executor"));
@@ -40,7 +40,7 @@ final class SceneRates {
     measureFlake();
   }
 
-  private void measure(SampleScene scene, Model model, SceneLoop loop) throws IOException {
+  private void measure(SampleScene scene, CompiledDesign model, SceneLoop loop) throws IOException {
     Program program = scene.program();
     Rays rays = scene.rays(program, PIXELS);
     int times = Math.max(1, RAYS / rays.capacity());
@@ -64,7 +64,7 @@ final class SceneRates {
   }
 
   private static Verdict lockstep(
-      SampleScene scene, Model model, int threads, Rays rays, int times) {
+      SampleScene scene, CompiledDesign model, int threads, Rays rays, int times) {
     return scene.bench(model, rays).cases((long) times * rays.capacity()).threads(threads).check();
   }
 

@@ -1,11 +1,11 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
-import dev.plumbline.cosim.Model;
-import dev.plumbline.models.scene.Program;
-import dev.plumbline.models.scene.Rays;
-import dev.plumbline.models.scene.WordLayout;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.program.WordLayout;
+import dev.plumbline.models.traversal.Rays;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -22,7 +22,7 @@ final class ShownExecutor implements AutoCloseable {
   private static final int ROWS_A_RAY = 128;
 
   /**
-   * A list at the retirement port, end by end, in last places of the word.
+   * A list at the retirement port, end by end, in LSBs of the word.
    *
    * @param address of the operation after which it is on top
    */
@@ -48,7 +48,7 @@ final class ShownExecutor implements AutoCloseable {
 
   ShownExecutor(SampleExecutor executor) {
     this.executor = executor;
-    this.dut = Model.of(executor.rtlIn(SampleRtl.FOLDER)).open();
+    this.dut = CompiledDesign.of(executor.rtlIn(SampleRtl.FOLDER)).open();
     this.batch = dut.batch(ROWS);
     batch.handshake("ray_valid", "ray_ready");
     Arrays.fill(batch.column("ray_valid"), 1);

@@ -1,8 +1,8 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.RandomStream;
 import java.io.IOException;
@@ -62,7 +62,7 @@ final class SizeCosts {
               .withLibraryFolder(SampleRtl.FOLDER)
               .withParameter("COPIES", Integer.toString(copies));
       long start = System.nanoTime();
-      Model model = Model.of(source);
+      CompiledDesign model = CompiledDesign.of(source);
       Sample build = new Sample();
       build.add((System.nanoTime() - start) / 1e9);
       Sample rate = new Sample();

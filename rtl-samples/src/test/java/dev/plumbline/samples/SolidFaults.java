@@ -207,7 +207,7 @@ final class SolidFaults {
           .fault(
               "steep-inverse-is-parallel",
               ANY_STREAM,
-              "Parallel is told by the inverse's overflow: also slopes of a last place or two.",
+              "Parallel is told by the inverse's overflow: also slopes of a LSB or two.",
               ".out_zero    (parallel_s24_q),\n      .out_overflow(inverse_overflow)",
               ".out_zero    (inverse_overflow),\n      .out_overflow(parallel_s24_q)")
           .fault(

@@ -1,6 +1,6 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.check.Contract;
+import dev.plumbline.contract.Contract;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.RtlSource;

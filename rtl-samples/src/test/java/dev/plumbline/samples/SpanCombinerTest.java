@@ -2,10 +2,10 @@ package dev.plumbline.samples;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import dev.plumbline.check.Reference;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.stimulus.Stimulus;
 import java.util.Arrays;
@@ -28,7 +28,7 @@ class SpanCombinerTest {
     assertEquals(1, Arrays.stream(clocks).min().orElseThrow());
     assertEquals(16, Arrays.stream(clocks).max().orElseThrow());
 
-    try (Dut dut = Model.of(SpanBench.exact().rtl()).open()) {
+    try (Dut dut = CompiledDesign.of(SpanBench.exact().rtl()).open()) {
       dut.set("rst", 1);
       dut.cycle();
       dut.set("rst", 0);

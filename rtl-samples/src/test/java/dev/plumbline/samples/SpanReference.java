@@ -1,11 +1,11 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.check.Reference;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.scene.Distances;
-import dev.plumbline.models.scene.SpanList;
-import dev.plumbline.models.scene.SpanOperator;
+import dev.plumbline.models.span.Distances;
+import dev.plumbline.models.span.SpanList;
+import dev.plumbline.models.span.SpanOperator;
 import java.util.ArrayList;
 import java.util.List;
 

@@ -4,8 +4,8 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.models.fixed.Format;
 import java.util.Arrays;
 import org.junit.jupiter.api.DisplayName;
@@ -115,8 +115,10 @@ class SpanVolumesTest {
   private static Totals totals(Pair pair) {
     Totals totals = new Totals();
     RandomLines lines = new RandomLines(SEED, pair.ball());
-    try (Dut spheres = reset(Model.of(SampleBenches.sharpest("sphere_pipeline").rtl()).open());
-        Dut combiner = reset(Model.of(SampleBenches.sharpest("span_combiner").rtl()).open())) {
+    try (Dut spheres =
+            reset(CompiledDesign.of(SampleBenches.sharpest("sphere_pipeline").rtl()).open());
+        Dut combiner =
+            reset(CompiledDesign.of(SampleBenches.sharpest("span_combiner").rtl()).open())) {
       SphereRows rows = new SphereRows(spheres);
       CombinerCases cases = new CombinerCases(combiner);
       for (int done = 0; done < LINES; done += BLOCK) {
@@ -176,7 +178,7 @@ class SpanVolumesTest {
     }
 
     private static long code(double value, Format format) {
-      return Math.round(value / format.lastPlace());
+      return Math.round(value / format.lsbs());
     }
   }
 
@@ -244,7 +246,7 @@ class SpanVolumesTest {
         long ends = batch.column("out_distance", span)[row];
         total += (ends >> 32) - (int) ends;
       }
-      return total * WORD.lastPlace();
+      return total * WORD.lsbs();
     }
   }
 }

@@ -3,7 +3,7 @@ package dev.plumbline.samples;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.models.scene.Rays;
+import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.report.Run;
 import dev.plumbline.samples.ShownExecutor.Answer;
 import java.util.List;

@@ -1,13 +1,13 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.check.Bench;
-import dev.plumbline.check.Recorder;
-import dev.plumbline.check.Reference;
-import dev.plumbline.check.Verdict;
-import dev.plumbline.cosim.Model;
+import dev.plumbline.contract.Reference;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.Verdict;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -21,14 +21,14 @@ import java.util.Optional;
  */
 final class Sweep {
   private final SampleBench bench;
-  private final Model model;
+  private final CompiledDesign model;
   private final long rangeCases;
   private final int ranges;
 
   /** Cases and cases a range are powers of two. */
   Sweep(SampleBench bench, long rangeCases) {
     this.bench = bench;
-    this.model = Model.of(bench.rtl());
+    this.model = CompiledDesign.of(bench.rtl());
     this.rangeCases = rangeCases;
     Reference reference = bench.contract().reference();
     long cases = Stimulus.exhaustive().size(reference.inputs()).orElseThrow();
@@ -44,7 +44,7 @@ final class Sweep {
   }
 
   /** Is told of each range that holds, once the ledger has it. */
-  interface Watcher {
+  public interface Watcher {
     void finished(int range);
   }
 

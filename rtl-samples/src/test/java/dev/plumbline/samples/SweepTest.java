@@ -4,14 +4,14 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.check.Contract;
-import dev.plumbline.check.Recorder;
-import dev.plumbline.check.Reference;
-import dev.plumbline.check.Verdict;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
-import dev.plumbline.cosim.Model;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.Verdict;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.PrintStream;
@@ -155,7 +155,7 @@ class SweepTest {
     // OEIS A000196: each r occurs 2r + 1 times, whatever the insides of the RTL.
     long sum = 0;
     int[] times = new int[256];
-    try (Dut dut = Model.of(ROOTS.rtl()).open()) {
+    try (Dut dut = CompiledDesign.of(ROOTS.rtl()).open()) {
       int rows = 1 << 16;
       Batch batch = dut.batch(rows + 10); // ten cycles of latency
       dut.set("rst", 1);

@@ -1,7 +1,7 @@
 package dev.plumbline.samples;
 
-import dev.plumbline.check.Verdict;
 import dev.plumbline.report.Run;
+import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
@@ -12,7 +12,7 @@ import java.util.Optional;
  * reports/sweeps}, and a change of RTL, models or harness starts anew.
  *
  * <p>Properties: {@code plumbline.sweeps}, the units; {@code plumbline.cases}, how much of each
- * sweep is wanted, all unless said, spread evenly over the codes; {@code plumbline.threads}. The
+ * sweep is wanted, all unless set, spread evenly over the codes; {@code plumbline.threads}. The
  * status is 0 when all of it holds.
  */
 final class Sweeps {

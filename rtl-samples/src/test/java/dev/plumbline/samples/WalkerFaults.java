@@ -24,7 +24,7 @@ final class WalkerFaults {
           .fault(
               "answer-dropped",
               STALLS,
-              "A hit that the far side does not take at once is lost.",
+              "A hit that the consumer does not take at once is lost.",
               "StateAnswer:   if (out_ready) state_d = StateIdle;",
               "StateAnswer:   if (out_ready || out_hit) state_d = StateIdle;")
           .fault(

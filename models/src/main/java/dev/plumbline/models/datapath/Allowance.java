@@ -7,7 +7,7 @@ final class Allowance extends Step {
   private final BigInteger codes;
 
   /**
-   * @param codes how far off either way, in last places of the value; 0 or more
+   * @param codes how far off either way, in LSBs of the value; 0 or more
    */
   Allowance(Value value, BigInteger codes) {
     super(
@@ -65,6 +65,6 @@ final class Allowance extends Step {
 
   @Override
   String formula() {
-    return operand(0).name() + ", " + codes + " last places off either way";
+    return operand(0).name() + ", " + codes + " LSBs off either way";
   }
 }

@@ -183,7 +183,7 @@ final class Assembly {
     require(
         places >= 0,
         step,
-        "allows " + places + " last places of " + of,
+        "allows " + places + " LSBs of " + of,
         "0 or more",
         "give how far off either way");
     Value fine = align(step, value, Math.max(value.fractionBits(), of.fractionBits()));

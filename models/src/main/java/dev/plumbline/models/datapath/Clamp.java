@@ -60,7 +60,7 @@ final class Clamp {
       long low = (long) code;
       set(out, i, low >> 63, low);
     } else {
-      // From here on a double's last place is 2^11 or more, so that both words come out exact.
+      // From here on a double's LSB is 2^11 or more, so that both words come out exact.
       double high = Math.floor(code * 0x1p-64);
       double low = code - high * 0x1p64;
       // Doubles from 2^63 do not fit a long: take that bit off and put it back.

@@ -10,8 +10,7 @@ import java.util.Locale;
  * Brings a value into a format: rounds, then wraps or saturates.
  *
  * <p>A wrap that cannot overflow under the declared rounding gives the same bits as a saturation
- * and is taken for one, so that bounds and ideal are clamped by less than a last place rather than
- * lost.
+ * and is taken for one, so that bounds and ideal are clamped by less than a LSB rather than lost.
  */
 final class Convert extends Step {
   private final Format format;
@@ -79,7 +78,7 @@ final class Convert extends Step {
   Loop bounds(BoundColumns columns, Value result) {
     Lane low = columns.low(operand(0));
     Lane high = columns.high(operand(0));
-    Addend down = Addend.of(Rounding.DOWN, Math.max(drop, 0));
+    Addend down = Addend.of(Rounding.FLOOR, Math.max(drop, 0));
     Addend up = Addend.up(Math.max(drop, 0));
     if (!mayWrap) {
       Range clamp = Range.of(format);

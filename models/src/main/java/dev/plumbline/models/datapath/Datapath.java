@@ -19,7 +19,7 @@ import java.util.Map;
  * Value step = b.subtract("step", y, x);
  * Value product = b.multiply("product", step, t);
  * Value rounded =
- *     b.convert("rounded", product, Format.signed(16, 16), Rounding.DOWN, Overflow.SATURATE);
+ *     b.convert("rounded", product, Format.signed(16, 16), Rounding.FLOOR, Overflow.SATURATE);
  * b.output("offset", rounded);
  * Datapath blend = b.build();
  * }</pre>
@@ -257,7 +257,7 @@ public final class Datapath {
      *
      * @param name its name
      * @param format its format
-     * @param code the code, in last places of the format
+     * @param code the code, in LSBs of the format
      * @return the value
      */
     public Value constant(String name, Format format, long code) {
@@ -269,7 +269,7 @@ public final class Datapath {
      *
      * @param name its name
      * @param format its format
-     * @param code the code, in last places of the format
+     * @param code the code, in LSBs of the format
      * @return the value
      */
     public Value constant(String name, Format format, BigInteger code) {

@@ -4,8 +4,8 @@ import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 
 /**
- * The quotient, floor to the last place of a format and saturated. A zero divisor gives the highest
- * code, or the lowest under a negative dividend.
+ * The quotient, floor to the LSB of a format and saturated. A zero divisor gives the highest code,
+ * or the lowest under a negative dividend.
  */
 final class Divide extends Step {
   private final Format format;
@@ -13,7 +13,7 @@ final class Divide extends Step {
   private final long min;
   private final long max;
 
-  /** Both dividend and divisor, shifted for the format's last place, fit a signed word. */
+  /** Both dividend and divisor, shifted for the format's LSB, fit a signed word. */
   Divide(Value a, Value b, Format format) {
     super(Range.of(format), format.fractionBits(), a, b);
     this.format = format;

@@ -36,23 +36,23 @@ public final class IdealEvaluation {
     for (Value value : values) {
       loops[value.index()] =
           value.step() instanceof Input
-              ? reals(codes.lane(value), value.format().lastPlace(), columns.of(value))
+              ? reals(codes.lane(value), value.format().lsbs(), columns.of(value))
               : value.step().ideal(columns, value);
     }
   }
 
-  private static Loop reals(Lane lane, double lastPlace, double[] out) {
+  private static Loop reals(Lane lane, double lsbs, double[] out) {
     if (lane.wide()) {
       return count -> {
         for (int i = 0; i < count; i++) {
-          out[i] = Wide.toDouble(lane.high[i], lane.low[i]) * lastPlace;
+          out[i] = Wide.toDouble(lane.high[i], lane.low[i]) * lsbs;
         }
       };
     }
     long[] low = lane.low;
     return count -> {
       for (int i = 0; i < count; i++) {
-        out[i] = low[i] * lastPlace;
+        out[i] = low[i] * lsbs;
       }
     };
   }

@@ -18,7 +18,7 @@ final class Root extends Step {
   Root(Value value, Rounding rounding) {
     super(new Range(value.min().sqrt(), ceiling(value.max())), value.fractionBits() / 2, value);
     this.side =
-        rounding == Rounding.DOWN || rounding == Rounding.TO_ZERO ? Side.FLOOR : Side.NEAREST;
+        rounding == Rounding.FLOOR || rounding == Rounding.TOWARD_ZERO ? Side.FLOOR : Side.NEAREST;
   }
 
   private static BigInteger ceiling(BigInteger code) {

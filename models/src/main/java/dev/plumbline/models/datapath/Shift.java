@@ -4,7 +4,7 @@ import java.math.BigInteger;
 
 /**
  * A shift by a number of places that is itself a value: exact to the left; to the right the code
- * keeps its last place and the bits below are dropped.
+ * keeps its LSB and the bits below are dropped.
  */
 final class Shift extends Step {
   private final boolean left;

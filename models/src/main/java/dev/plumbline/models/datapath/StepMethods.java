@@ -137,10 +137,10 @@ abstract class StepMethods {
   }
 
   /**
-   * Shifts to the right by a value and drops the bits below the last place (floor).
+   * Shifts to the right by a value and drops the bits below the LSB (floor).
    *
    * @param name of the step
-   * @param value what to shift; it keeps its format's last place
+   * @param value what to shift; it keeps its format's LSB
    * @param places an integer, never negative
    * @return value / 2<sup>places</sup>
    */
@@ -278,9 +278,9 @@ abstract class StepMethods {
   }
 
   /**
-   * The quotient, floor to the last place of a format and saturated; a zero divisor gives the
-   * highest code, or the lowest under a negative dividend. Dividend and divisor, shifted for that
-   * last place, have to fit 64 bits.
+   * The quotient, floor to the LSB of a format and saturated; a zero divisor gives the highest
+   * code, or the lowest under a negative dividend. Dividend and divisor, shifted for that LSB, have
+   * to fit 64 bits.
    *
    * @param name of the step
    * @param a the dividend
@@ -300,13 +300,12 @@ abstract class StepMethods {
   }
 
   /**
-   * The value itself; in bounds it may be some last places off either way.
+   * The value itself; in bounds it may be some LSBs off either way.
    *
    * @param name of the step
    * @param value a value
    * @param places how many, 0 or more
-   * @param of the format whose last places they are; the value takes its fraction bits or keeps
-   *     more
+   * @param of the format whose LSBs they are; the value takes its fraction bits or keeps more
    * @return the value
    */
   public Value allow(String name, Value value, int places, Format of) {
@@ -362,7 +361,7 @@ abstract class StepMethods {
    *
    * @param name of the step
    * @param value a value; a signed code is sign-extended above its width
-   * @param high the highest bit, counted from 0 at the last place; up to 127
+   * @param high the highest bit, counted from 0 at the LSB; up to 127
    * @param low the lowest bit
    * @return an integer of high - low + 1 bits
    */

@@ -50,7 +50,7 @@ final class UnitStep extends Step {
   Loop bounds(BoundColumns columns, Value result) {
     Lane[] low = operands().stream().map(columns::low).toArray(Lane[]::new);
     Lane[] high = operands().stream().map(columns::high).toArray(Lane[]::new);
-    double[] lastPlaces = operands().stream().mapToDouble(v -> v.format().lastPlace()).toArray();
+    double[] lsbs = operands().stream().mapToDouble(v -> v.format().lsbs()).toArray();
     double[] least = new double[low.length];
     double[] greatest = new double[low.length];
     double[] ends = new double[2];
@@ -60,12 +60,12 @@ final class UnitStep extends Step {
     return count -> {
       for (int i = 0; i < count; i++) {
         for (int k = 0; k < low.length; k++) {
-          least[k] = real(low[k], i, -1) * lastPlaces[k];
-          greatest[k] = real(high[k], i, 1) * lastPlaces[k];
+          least[k] = real(low[k], i, -1) * lsbs[k];
+          greatest[k] = real(high[k], i, 1) * lsbs[k];
         }
         unit.enclose(least, greatest, ends);
-        setLow(clamp, ends[0] / format.lastPlace(), outLow, i);
-        setHigh(clamp, ends[1] / format.lastPlace(), outHigh, i);
+        setLow(clamp, ends[0] / format.lsbs(), outLow, i);
+        setHigh(clamp, ends[1] / format.lsbs(), outHigh, i);
       }
     };
   }
@@ -77,7 +77,7 @@ final class UnitStep extends Step {
   }
 
   // Codes are whole: one within the error of y is at least the ceiling of y - error. The floor of y
-  // is taken in as well, so that the ideal lies inside; and the last places that doubles may be
+  // is taken in as well, so that the ideal lies inside; and the LSBs that doubles may be
   // off.
 
   private void setLow(Clamp clamp, double function, Lane out, int i) {

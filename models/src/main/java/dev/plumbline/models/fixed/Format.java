@@ -5,12 +5,12 @@ import java.math.BigInteger;
 import java.util.Arrays;
 
 /**
- * A fixed-point number format: an integer code of so many bits, counted in last places of
+ * A fixed-point number format: an integer code of so many bits, counted in LSBs of
  * 2<sup>-fractionBits</sup>.
  *
  * <pre>{@code
  * Format word = Format.signed(16, 16);               // s16.16: 32 bits, -32768 to 32767.99998
- * BigInteger code = word.toCode(0.2625, Rounding.DOWN, Overflow.SATURATE);   // 17203
+ * BigInteger code = word.toCode(0.2625, Rounding.FLOOR, Overflow.SATURATE);   // 17203
  * double real = word.toReal(code);                   // 0.262496948...
  * }</pre>
  *
@@ -124,7 +124,7 @@ public record Format(boolean signed, int width, int fractionBits) {
    *
    * @return 2<sup>-fractionBits</sup>
    */
-  public double lastPlace() {
+  public double lsbs() {
     return Math.scalb(1.0, -fractionBits);
   }
 

@@ -6,10 +6,10 @@ import java.math.BigInteger;
  * How a value that falls between two codes is brought to one of them.
  *
  * <pre>{@code
- * Rounding.HALF_UP.divide(BigInteger.valueOf(-5), BigInteger.TWO);   // -2.5 gives -2
+ * Rounding.HALF_CEILING.divide(BigInteger.valueOf(-5), BigInteger.TWO);   // -2.5 gives -2
  * }</pre>
  *
- * <p>Names follow IEEE 754-2019 section 4.3 in plain words; {@link #HALF_UP} is
+ * <p>Names follow IEEE 754-2019 section 4.3 in plain words; {@link #HALF_CEILING} is
  * add-half-then-floor, which is what {@link Math#round(double)} does and <em>not</em> {@link
  * java.math.RoundingMode#HALF_UP}.
  *
@@ -20,11 +20,11 @@ import java.math.BigInteger;
  */
 public enum Rounding {
   /** Towards minus infinity: the low bits are dropped. */
-  DOWN,
+  FLOOR,
   /** Towards zero. */
-  TO_ZERO,
+  TOWARD_ZERO,
   /** To the nearest code; a tie goes towards plus infinity. */
-  HALF_UP,
+  HALF_CEILING,
   /** To the nearest code; a tie goes away from zero. */
   HALF_AWAY,
   /** To the nearest code; a tie goes to the even code. */
@@ -39,8 +39,8 @@ public enum Rounding {
   public BigInteger always(BigInteger unit) {
     BigInteger half = unit.shiftRight(1);
     return switch (this) {
-      case DOWN, TO_ZERO -> BigInteger.ZERO;
-      case HALF_UP, HALF_AWAY -> half;
+      case FLOOR, TOWARD_ZERO -> BigInteger.ZERO;
+      case HALF_CEILING, HALF_AWAY -> half;
       case HALF_EVEN -> half.subtract(BigInteger.ONE).max(BigInteger.ZERO);
     };
   }
@@ -56,9 +56,9 @@ public enum Rounding {
       return BigInteger.ZERO;
     }
     return switch (this) {
-      case TO_ZERO -> unit.subtract(BigInteger.ONE);
+      case TOWARD_ZERO -> unit.subtract(BigInteger.ONE);
       case HALF_AWAY -> BigInteger.ONE.negate();
-      case DOWN, HALF_UP, HALF_EVEN -> BigInteger.ZERO;
+      case FLOOR, HALF_CEILING, HALF_EVEN -> BigInteger.ZERO;
     };
   }
 

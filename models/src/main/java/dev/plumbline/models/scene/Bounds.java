@@ -1,6 +1,9 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.span.SpanOperator;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;

@@ -1,6 +1,7 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.SceneFormats;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -15,12 +16,12 @@ import java.util.List;
  *
  * <p>For rays of unit length that start within {@code reach} of all they may hit, with a start
  * distance of 0 or more, the culled program finds the very hits of the flat one, to the last bit. A
- * box is padded for that: its test takes inverses short by a last place, which moves a face at
- * distance {@code reach} by {@code reach * 2^-i}, and saturates them for the smallest components of
- * a direction; and half-spaces are off by as much on their own account. The padding is {@code reach
- * * max(2 * 2^-i, 2 * 2^-F, 1 / largest inverse if one saturates) + 4 * 2^-F}, which for words and
- * inverses of 16.16 is {@code 2 * reach * 2^-16} and four last places. Pieces that go on for ever
- * get no box.
+ * box is padded for that: its test takes inverses short by a LSB, which moves a face at distance
+ * {@code reach} by {@code reach * 2^-i}, and saturates them for the smallest components of a
+ * direction; and half-spaces are off by as much on their own account. The padding is {@code reach *
+ * max(2 * 2^-i, 2 * 2^-F, 1 / largest inverse if one saturates) + 4 * 2^-F}, which for words and
+ * inverses of 16.16 is {@code 2 * reach * 2^-16} and four LSBs. Pieces that go on for ever get no
+ * box.
  *
  * <p>Where a box pays is judged by surfaces: a ray that meets a convex body meets another inside it
  * with the probability of the quotient of their surfaces (Cauchy, 1841; used for hierarchies since
@@ -60,9 +61,9 @@ public record Culling(SceneFormats formats, double reach, double misprediction) 
   double padding() {
     Format inverse = formats.inverse();
     double largest = inverse.toReal(inverse.maxCode());
-    boolean saturates = 1 / formats.direction().lastPlace() > largest;
-    double last = 2 * Math.max(inverse.lastPlace(), formats.word().lastPlace());
-    return reach * Math.max(last, saturates ? 1 / largest : 0) + 4 * formats.word().lastPlace();
+    boolean saturates = 1 / formats.direction().lsbs() > largest;
+    double last = 2 * Math.max(inverse.lsbs(), formats.word().lsbs());
+    return reach * Math.max(last, saturates ? 1 / largest : 0) + 4 * formats.word().lsbs();
   }
 
   /**

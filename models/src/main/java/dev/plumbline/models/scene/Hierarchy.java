@@ -1,6 +1,7 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.SceneFormats;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.ArrayList;
@@ -144,7 +145,7 @@ final class Hierarchy {
     Format word = formats.word();
     List<BigDecimal> numbers = new ArrayList<>();
     for (int i = 0; i < box.length; i++) {
-      double places = box[i] / word.lastPlace();
+      double places = box[i] / word.lsbs();
       long code = (long) (i < 3 ? Math.floor(places) : Math.ceil(places));
       numbers.add(SceneNumbers.number(BigInteger.valueOf(code), scene.unit(), word));
     }

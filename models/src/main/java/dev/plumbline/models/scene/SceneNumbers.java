@@ -1,6 +1,9 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.text.SceneException;
+import dev.plumbline.models.text.Tokens;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.math.RoundingMode;
@@ -79,7 +82,7 @@ final class SceneNumbers {
 
   /** The nearest code of a number, halves away from zero; it may lie outside the format. */
   static BigInteger code(BigDecimal number, BigDecimal unit, Format format) {
-    BigDecimal places = number.multiply(lastPlaces(format));
+    BigDecimal places = number.multiply(lsbs(format));
     return places
         .divide(unit == null ? BigDecimal.ONE : unit, 0, RoundingMode.HALF_UP)
         .toBigInteger();
@@ -91,7 +94,7 @@ final class SceneNumbers {
     return unit == null ? words : words.multiply(unit).stripTrailingZeros();
   }
 
-  private static BigDecimal lastPlaces(Format format) {
+  private static BigDecimal lsbs(Format format) {
     BigDecimal two = BigDecimal.valueOf(2);
     int bits = format.fractionBits();
     return bits >= 0 ? two.pow(bits) : new BigDecimal("0.5").pow(-bits);

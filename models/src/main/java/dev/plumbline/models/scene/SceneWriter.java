@@ -1,5 +1,7 @@
 package dev.plumbline.models.scene;
 
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.span.SpanOperator;
 import java.math.BigDecimal;
 import java.util.LinkedHashMap;
 import java.util.List;

@@ -1,5 +1,6 @@
 package dev.plumbline.models.scene;
 
+import dev.plumbline.models.program.OperationKind;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;

@@ -1,2 +1,2 @@
-/** Scenes as programs: operations, spans along a ray, traversal and timing. */
+/** Scenes in text, their pieces and their culling boxes. */
 package dev.plumbline.models.scene;

@@ -21,19 +21,19 @@ final class Allowances {
     this.working = budget.working();
   }
 
-  /** To the working format's last place, either way; exact where that holds the value. */
+  /** To the working format's LSB, either way; exact where that holds the value. */
   Value rounded(String name, Value value) {
     int drop = value.format().fractionBits() - working.fractionBits();
     if (drop <= 0) {
       return value;
     }
     Format format = new Format(true, value.format().width() - drop + 2, working.fractionBits());
-    return b.convert(name, value, format, Rounding.HALF_UP, Overflow.SATURATE);
+    return b.convert(name, value, format, Rounding.HALF_CEILING, Overflow.SATURATE);
   }
 
   /** What the budget allows a quantity. */
   Value allow(String name, Value value, String quantity) {
-    int places = budget.lastPlaces(quantity);
+    int places = budget.lsbs(quantity);
     return places == 0 ? value : b.allow(name, value, places, working);
   }
 
@@ -44,12 +44,12 @@ final class Allowances {
       return value;
     }
     Value saturated =
-        b.convert(name + "_saturated", value, limited, Rounding.DOWN, Overflow.SATURATE);
+        b.convert(name + "_saturated", value, limited, Rounding.FLOOR, Overflow.SATURATE);
     return b.either(name, value, saturated);
   }
 
   /**
-   * One over a value within a last place and what the budget allows; it may saturate.
+   * One over a value within a LSB and what the budget allows; it may saturate.
    *
    * @param finest fraction bits of the smallest value whose inverse has to be held
    * @param integerBits of hardware whose inverse saturates

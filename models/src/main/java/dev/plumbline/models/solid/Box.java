@@ -16,19 +16,19 @@ import java.util.Objects;
  * Datapath box = Box.of(word).fromDirection(Reciprocal.between(Format.signed(2, 16), word));
  * }</pre>
  *
- * <p>Distances as in {@link BoxSlab}, rounded to the word's last place and saturated; {@code entry}
- * is the largest of the entries and {@code exit} the smallest of the exits; the ray hits when
- * {@code entry <= exit} and {@code exit >= 0} (T. Kay and J. Kajiya, "Ray Tracing Complex Scenes",
- * SIGGRAPH 1986). The origin is inside when it lies between all faces or on one, exactly.
+ * <p>Distances as in {@link BoxSlab}, rounded to the word's LSB and saturated; {@code entry} is the
+ * largest of the entries and {@code exit} the smallest of the exits; the ray hits when {@code entry
+ * <= exit} and {@code exit >= 0} (T. Kay and J. Kajiya, "Ray Tracing Complex Scenes", SIGGRAPH
+ * 1986). The origin is inside when it lies between all faces or on one, exactly.
  *
  * <p>{@code entry_face} and {@code exit_face} name a face by twice the axis, plus one for the upper
  * face: 0 is the lower x face with the normal -x, 5 the upper z face with the normal +z; 6 is none.
  * Where several faces are at one distance, it is the first. They mean something where the ray hits.
  *
  * <p>Edge and corner are the box's, and so is a face that a parallel ray lies in. A box behind the
- * origin is a miss. A crossed box (minimum above maximum) is empty: a miss, up to one last place of
- * a distance. A box beyond the word's range has both distances at the highest code and counts as
- * hit. Directions need not be of unit length; distances are in units of theirs.
+ * origin is a miss. A crossed box (minimum above maximum) is empty: a miss, up to one LSB of a
+ * distance. A box beyond the word's range has both distances at the highest code and counts as hit.
+ * Directions need not be of unit length; distances are in units of theirs.
  *
  * <p>Operands of either form: {@code origin_x, origin_y, origin_z}, then the form's own, then
  * {@code min_x, min_y, min_z, max_x, max_y, max_z}; results the bits {@code hit}, {@code inside},
@@ -50,7 +50,7 @@ public final class Box {
    * @return a description to make a datapath of
    */
   public static Box of(Format word) {
-    return new Box(word, Rounding.DOWN);
+    return new Box(word, Rounding.FLOOR);
   }
 
   /**
@@ -95,8 +95,8 @@ public final class Box {
   /**
    * The least that any hardware of these formats may be off.
    *
-   * @param working the format whose last places are counted; of its bits only those behind the
-   *     point matter
+   * @param working the format whose LSBs are counted; of its bits only those behind the point
+   *     matter
    * @return {@code inverse} with none, {@code distance} with one; they count what comes on top of
    *     one rounding an operation
    */
@@ -122,8 +122,8 @@ public final class Box {
 
   /**
    * Bounds for anybody's hardware that is given the direction, within a budget: as {@link
-   * #budgetedFromInverse}, with a division or a reciprocal within one last place, which may
-   * saturate or not.
+   * #budgetedFromInverse}, with a division or a reciprocal within one LSB, which may saturate or
+   * not.
    *
    * @param reciprocal for its formats, of a component and of an inverse that saturates
    * @param budget of this block; see {@link #budget}

@@ -16,12 +16,11 @@ import java.util.Objects;
  * }</pre>
  *
  * <p>On each axis the distances to both faces are {@code t = (face - origin) * inverse}, rounded
- * down to the word's last place and saturated to the word. {@code entry} is the largest of the
- * nearer ones and {@code exit} the smallest of the farther ones, in units of the direction's
- * length; the ray hits when {@code entry <= exit + margin} and {@code exit + margin >= 0} (T. Kay
- * and J. Kajiya, "Ray Tracing Complex Scenes", SIGGRAPH 1986). Faces may be given crossed (minimum
- * above maximum): they are put in order, unless the ray is parallel to them, when nothing is
- * inside.
+ * down to the word's LSB and saturated to the word. {@code entry} is the largest of the nearer ones
+ * and {@code exit} the smallest of the farther ones, in units of the direction's length; the ray
+ * hits when {@code entry <= exit + margin} and {@code exit + margin >= 0} (T. Kay and J. Kajiya,
+ * "Ray Tracing Complex Scenes", SIGGRAPH 1986). Faces may be given crossed (minimum above maximum):
+ * they are put in order, unless the ray is parallel to them, when nothing is inside.
  *
  * <p>A ray parallel to an axis is inside that axis's slab or it is not. Inside, the nearer distance
  * is the word's lowest code and the farther one its highest; outside, the other way round.
@@ -29,9 +28,9 @@ import java.util.Objects;
  * <p>Rounding keeps the order of distances: for the inverse as given, no box that is hit is ever
  * missed, whatever the margin. Against the <em>direction</em>, an inverse of i fraction bits that
  * is rounded towards zero shortens a distance by up to {@code |face - origin| * 2^-i}. No box that
- * is hit is missed where the margin, in last places of the word, is at least one more than that,
- * and the inverse does not saturate. This is the fixed-point analogue of the two units in the last
- * place that T. Ize adds to the far distance ("Robust BVH Ray Traversal", JCGT 2(2), 2013).
+ * is hit is missed where the margin, in LSBs of the word, is at least one more than that, and the
+ * inverse does not saturate. This is the fixed-point analogue of the two units in the last place
+ * that T. Ize adds to the far distance ("Robust BVH Ray Traversal", JCGT 2(2), 2013).
  *
  * <p>Operands of either form: {@code origin_x, origin_y, origin_z}, then the form's own, then
  * {@code min_x, min_y, min_z, max_x, max_y, max_z}; results {@code hit} (a bit), {@code entry} and
@@ -59,25 +58,25 @@ public final class BoxSlab {
     this.onFace = Objects.requireNonNull(onFace, "onFace");
     if (margin < 0 || margin > MAX_MARGIN) {
       throw new IllegalArgumentException(
-          "box slab with a margin of " + margin + " last places: it has to be 0 to " + MAX_MARGIN);
+          "box slab with a margin of " + margin + " LSBs: it has to be 0 to " + MAX_MARGIN);
     }
     this.margin = margin;
   }
 
   /**
-   * A box test in a word format: distances rounded down, a margin of two last places, faces inside.
+   * A box test in a word format: distances rounded down, a margin of two LSBs, faces inside.
    *
    * @param word format of origins, faces and distances
    * @return a description to make a datapath of
    */
   public static BoxSlab of(Format word) {
-    return new BoxSlab(word, Rounding.DOWN, 2, OnFace.INSIDE);
+    return new BoxSlab(word, Rounding.FLOOR, 2, OnFace.INSIDE);
   }
 
   /**
    * The same test with another margin.
    *
-   * @param margin last places of the word, 0 to 15, that the far distance is taken to be farther
+   * @param margin LSBs of the word, 0 to 15, that the far distance is taken to be farther
    * @return a description
    */
   public BoxSlab withMargin(int margin) {

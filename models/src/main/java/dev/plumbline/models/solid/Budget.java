@@ -24,12 +24,12 @@ import java.util.Set;
 public final class Budget {
   private final String block;
   private final Format working;
-  private final Map<String, Integer> lastPlaces;
+  private final Map<String, Integer> lsbs;
 
-  private Budget(String block, Format working, Map<String, Integer> lastPlaces) {
+  private Budget(String block, Format working, Map<String, Integer> lsbs) {
     this.block = block;
     this.working = Objects.requireNonNull(working, "working");
-    this.lastPlaces = Collections.unmodifiableMap(lastPlaces);
+    this.lsbs = Collections.unmodifiableMap(lsbs);
   }
 
   /** A budget without any quantity yet; a block adds its own. */
@@ -39,7 +39,7 @@ public final class Budget {
 
   /** The same budget with one more quantity. */
   Budget and(String quantity, int places) {
-    Map<String, Integer> more = new LinkedHashMap<>(lastPlaces);
+    Map<String, Integer> more = new LinkedHashMap<>(lsbs);
     more.put(quantity, checked(quantity, places));
     return new Budget(block, working, more);
   }
@@ -48,18 +48,17 @@ public final class Budget {
    * The same budget with another allowance for one quantity.
    *
    * @param quantity one of {@link #quantities()}
-   * @param places last places of the working format that it may be off either way, 0 or more; 0 is
-   *     exact
+   * @param places LSBs of the working format that it may be off either way, 0 or more; 0 is exact
    * @return a new budget
    * @throws IllegalArgumentException when the block has no such quantity or the places are negative
    */
   public Budget with(String quantity, int places) {
-    lastPlaces(quantity);
+    lsbs(quantity);
     return and(quantity, places);
   }
 
   /**
-   * The format whose last places are counted.
+   * The format whose LSBs are counted.
    *
    * @return as declared
    */
@@ -73,18 +72,18 @@ public final class Budget {
    * @return their names, unmodifiable, in the order in which the block computes them
    */
   public Set<String> quantities() {
-    return lastPlaces.keySet();
+    return lsbs.keySet();
   }
 
   /**
    * What a quantity is allowed.
    *
    * @param quantity one of {@link #quantities()}
-   * @return last places of the working format, 0 or more
+   * @return LSBs of the working format, 0 or more
    * @throws IllegalArgumentException when the block has no such quantity
    */
-  public int lastPlaces(String quantity) {
-    Integer places = lastPlaces.get(quantity);
+  public int lsbs(String quantity) {
+    Integer places = lsbs.get(quantity);
     if (places == null) {
       throw new IllegalArgumentException(
           "budget of \""
@@ -101,7 +100,7 @@ public final class Budget {
   /** The block, the working format and every allowance. */
   @Override
   public String toString() {
-    return block + " in last places of " + working + ": " + lastPlaces;
+    return block + " in LSBs of " + working + ": " + lsbs;
   }
 
   /** Refuses a budget that was made for another block. */
@@ -117,7 +116,7 @@ public final class Budget {
       throw new IllegalArgumentException(
           "budget of "
               + places
-              + " last places for \""
+              + " LSBs for \""
               + quantity
               + "\" of a "
               + block

@@ -15,14 +15,13 @@ final class BudgetedSlabSteps extends SlabSteps {
   private final Allowances allowances;
 
   BudgetedSlabSteps(Datapath.Builder b, Format word, Budget budget) {
-    super(b, word, Rounding.DOWN, BoxSlab.OnFace.INSIDE);
+    super(b, word, Rounding.FLOOR, BoxSlab.OnFace.INSIDE);
     budget.requireBlock(BLOCK);
     this.allowances = new Allowances(b, budget);
   }
 
   /**
-   * Two products rounded and subtracted may be one last place farther off than their difference
-   * rounded.
+   * Two products rounded and subtracted may be one LSB farther off than their difference rounded.
    */
   static Budget budget(Format working) {
     return Budget.of(BLOCK, working).and(INVERSE, 0).and(DISTANCE, 1);

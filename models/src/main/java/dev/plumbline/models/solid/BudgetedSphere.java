@@ -14,7 +14,7 @@ import dev.plumbline.models.unit.Reciprocal;
  * <p>What hardware may be off is kept apart from the value it is off from wherever an interval
  * would otherwise count it twice: the square of the perpendicular does not change, to first order,
  * with an error of the projection, and intervals alone do not know that. The reference's own
- * roundings are {@value #GUARD} bits finer than a last place of the working format.
+ * roundings are {@value #GUARD} bits finer than a LSB of the working format.
  */
 final class BudgetedSphere extends SphereFrame {
   private static final int GUARD = 8;
@@ -149,7 +149,7 @@ final class BudgetedSphere extends SphereFrame {
     Value positive = b.maximum("positive" + suffix, discriminant, zero);
     int fraction = Math.max(2 * (fine - GUARD / 2), positive.format().fractionBits());
     Value radicand = b.extend("radicand" + suffix, positive, fraction);
-    Value root = b.squareRoot("root_full" + suffix, radicand, Rounding.DOWN);
+    Value root = b.squareRoot("root_full" + suffix, radicand, Rounding.FLOOR);
     return b.maximum("root" + suffix, allow("root_off" + suffix, root, "root"), zero);
   }
 
@@ -164,14 +164,14 @@ final class BudgetedSphere extends SphereFrame {
 
   /**
    * One over the squared length a of the direction, as 1 - (a - 1)/a: near 1, where lengths are,
-   * the last place of 1/a then counts for little.
+   * the LSB of 1/a then counts for little.
    */
   private Value inverse() {
     int fraction = Math.min(length.format().fractionBits(), 62 - INVERSE_FRACTION);
     Format format = Format.unsigned(length.format().integerBits() + 1, fraction);
     Reciprocal reciprocal =
         Reciprocal.between(format, Format.unsigned(INVERSE_WHOLE, INVERSE_FRACTION));
-    Value rounded = b.convert("length", length, format, Rounding.HALF_UP, Overflow.SATURATE);
+    Value rounded = b.convert("length", length, format, Rounding.HALF_CEILING, Overflow.SATURATE);
     Value coarse = b.unit("inverse_length", reciprocal.unit(), rounded);
     Value one = b.constant("whole", Format.unsigned(2, 0), 1);
     Value off = b.multiply("length_off", b.subtract("length_less_one", length, one), coarse);
@@ -198,12 +198,12 @@ final class BudgetedSphere extends SphereFrame {
             name,
             value,
             new Format(true, Math.max(format.width() - dropped, 1) + 2, fractionBits),
-            Rounding.HALF_UP,
+            Rounding.HALF_CEILING,
             Overflow.SATURATE);
   }
 
   private Value allow(String name, Value value, String quantity) {
-    return b.allow(name, value, budget.lastPlaces(quantity), budget.working());
+    return b.allow(name, value, budget.lsbs(quantity), budget.working());
   }
 
   @Override

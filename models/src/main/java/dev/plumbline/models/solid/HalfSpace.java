@@ -38,9 +38,8 @@ import java.util.Objects;
  *       direction's length. A normal of zero is parallel to everything: all of space where the
  *       level is 0 or more, else nothing.
  *   <li>A distance beyond the word saturates and still decides rightly. A slope beyond the
- *       reciprocal's operand, an inverse beyond its result (at slopes of a few last places) and a
- *       height beyond eight times the word saturate too: the distance is then wrong, its sign is
- *       not.
+ *       reciprocal's operand, an inverse beyond its result (at slopes of a few LSBs) and a height
+ *       beyond eight times the word saturate too: the distance is then wrong, its sign is not.
  * </ul>
  */
 public final class HalfSpace {
@@ -96,8 +95,8 @@ public final class HalfSpace {
    * The least that any hardware of these formats may be off: one rounding an operation and nothing
    * beyond.
    *
-   * @param working the format whose last places are counted; of its bits only those behind the
-   *     point matter, at most 30
+   * @param working the format whose LSBs are counted; of its bits only those behind the point
+   *     matter, at most 30
    * @return {@code height}, {@code slope}, {@code inverse} and {@code distance}, each with none;
    *     they count what comes on top of one rounding an operation
    */
@@ -119,10 +118,10 @@ public final class HalfSpace {
    *
    * <p>They enclose every order of evaluation that rounds an operation once to the working format
    * or a finer one, whichever way: products before or after they are summed, a division, or a
-   * reciprocal within one last place and a product. A product that the working format holds is
-   * exact, so that a plane in simple numbers stays sharp. Intermediate results may saturate as in
-   * {@link #datapath}, or not at all; the final distances saturate. Ideally, nothing but those
-   * saturates. The origin is inside and the ray is parallel by the hardware's own height and slope.
+   * reciprocal within one LSB and a product. A product that the working format holds is exact, so
+   * that a plane in simple numbers stays sharp. Intermediate results may saturate as in {@link
+   * #datapath}, or not at all; the final distances saturate. Ideally, nothing but those saturates.
+   * The origin is inside and the ray is parallel by the hardware's own height and slope.
    *
    * @param budget of this block; see {@link #budget}
    * @return a datapath whose bounds are meant; its bits are one such hardware

@@ -25,9 +25,9 @@ import java.util.Objects;
  * left is the first of those at that distance, or the number of faces where there is none: the ray
  * comes in from, or goes out to, beyond the word's range. Both mean something where the ray hits.
  *
- * <p>Half-spaces that have no point in common are an empty hull: a miss, up to one last place of
- * either distance. A face with a normal of zero is all of space or nothing. A hull beyond the
- * word's range has both distances at the highest code and counts as hit.
+ * <p>Half-spaces that have no point in common are an empty hull: a miss, up to one LSB of either
+ * distance. A face with a normal of zero is all of space or nothing. A hull beyond the word's range
+ * has both distances at the highest code and counts as hit.
  */
 public final class Hull {
   private static final int MAX_FACES = 64;
@@ -85,8 +85,8 @@ public final class Hull {
    * The least that any hardware of these formats may be off: one rounding an operation and nothing
    * beyond.
    *
-   * @param working the format whose last places are counted; of its bits only those behind the
-   *     point matter, at most 30
+   * @param working the format whose LSBs are counted; of its bits only those behind the point
+   *     matter, at most 30
    * @return {@code height}, {@code slope}, {@code inverse} and {@code distance}, each with none;
    *     they count what comes on top of one rounding an operation
    */

@@ -133,6 +133,6 @@ class PlaneSteps {
   }
 
   final Value near(String name, Value value, Format format) {
-    return b.convert(name, value, format, Rounding.HALF_UP, Overflow.SATURATE);
+    return b.convert(name, value, format, Rounding.HALF_CEILING, Overflow.SATURATE);
   }
 }

@@ -38,7 +38,8 @@ public final class Reflection {
       String axis = Vectors.suffix(i);
       Value turned = b.multiply("turned" + axis, along, normals[i]);
       Value full = b.subtract("full" + axis, directions[i], turned);
-      b.output(b.convert("reflected" + axis, full, direction, Rounding.HALF_UP, Overflow.SATURATE));
+      b.output(
+          b.convert("reflected" + axis, full, direction, Rounding.HALF_CEILING, Overflow.SATURATE));
     }
     return b.build();
   }

@@ -27,14 +27,14 @@ import java.util.Objects;
  * wholly behind is no hit. A sphere of radius 0 is a point, hit only dead on; one of negative
  * radius is never hit. Distances beyond the word saturate, and still decide: beyond the highest
  * code is ahead, beyond the lowest behind. Distances mean something only where {@code hit} is 1
- * ({@code Contract.onlyWhen}). A direction of zero meets a sphere when its origin lies inside.
+ * ({@code Contract.validWhen}). A direction of zero meets a sphere when its origin lies inside.
  *
- * <p><b>Directions</b> are meant to be of unit length and off by their own last places only. For a
- * squared length of 1 + e the exact datapath takes it to be 1, and its distances are off by a
- * relative e or so; the nearest code of a unit vector with F fraction bits has |e| of at most
- * 2&#8730;3 * 2<sup>-(F+1)</sup>. What hardware makes of e depends on its {@link Formula}. Bounds
- * under a budget take in all of them unless one is declared; {@link Formula#LENGTH}, whose squared
- * length is exact, is then the ideal.
+ * <p><b>Directions</b> are meant to be of unit length and off by their own LSBs only. For a squared
+ * length of 1 + e the exact datapath takes it to be 1, and its distances are off by a relative e or
+ * so; the nearest code of a unit vector with F fraction bits has |e| of at most 2&#8730;3 *
+ * 2<sup>-(F+1)</sup>. What hardware makes of e depends on its {@link Formula}. Bounds under a
+ * budget take in all of them unless one is declared; {@link Formula#LENGTH}, whose squared length
+ * is exact, is then the ideal.
  *
  * <p>Sources: E. Haines, "Essential Ray Tracing Algorithms", in A. Glassner (ed.), An Introduction
  * to Ray Tracing, 1989, ch. 2; the perpendicular form is common practice.
@@ -123,7 +123,7 @@ public final class Sphere {
    * differ in what they make of a direction's length. That difference is then no longer seen: take
    * {@link Formula#ANY} to hold hardware to the true distance.
    *
-   * @param formula as declared; {@link Formula#ANY} unless said
+   * @param formula as declared; {@link Formula#ANY} unless set
    * @return a description
    */
   public Sphere withFormula(Formula formula) {
@@ -143,7 +143,7 @@ public final class Sphere {
   }
 
   /**
-   * The default budget, its intermediates rounded to the last place of a word.
+   * The default budget, its intermediates rounded to the LSB of a word.
    *
    * @return as {@link #budget(Format)} of the word format
    */
@@ -152,8 +152,8 @@ public final class Sphere {
   }
 
   /**
-   * The default budget: one rounding an operation to the last place of a working format, in any
-   * order and either way.
+   * The default budget: one rounding an operation to the LSB of a working format, in any order and
+   * either way.
    *
    * <p>Quantities: {@code offset}, each component of an offset that is a rounded product or
    * difference (from the foot of the perpendicular, and from the crossing; from origin to centre
@@ -164,7 +164,7 @@ public final class Sphere {
    * normal}, two rounded operations, 2. The direction's squared length and the inverse that normals
    * use are not counted.
    *
-   * @param working its last place is the unit
+   * @param working its LSB is the unit
    * @return a budget to change with {@link Budget#with}
    */
   public Budget budget(Format working) {

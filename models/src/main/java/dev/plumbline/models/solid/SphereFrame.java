@@ -32,7 +32,7 @@ abstract class SphereFrame {
 
   /** A distance brought into a word. */
   final Value distance(String name, Value value) {
-    return b.convert(name, value, word, Rounding.HALF_UP, Overflow.SATURATE);
+    return b.convert(name, value, word, Rounding.HALF_CEILING, Overflow.SATURATE);
   }
 
   /** Whether the ray's line meets the sphere, and what it gives: two decisions and two words. */
@@ -70,7 +70,7 @@ abstract class SphereFrame {
           Value arm = b.subtract(name + "_arm", reach, offset[axis]);
           Value full = ratio(name + "_full", b.multiply(name + "_ratio", arm, inverse));
           Format format = sphere.direction();
-          Value normal = b.convert(name, full, format, Rounding.HALF_UP, Overflow.SATURATE);
+          Value normal = b.convert(name, full, format, Rounding.HALF_CEILING, Overflow.SATURATE);
           b.output(normal);
           return normal;
         });

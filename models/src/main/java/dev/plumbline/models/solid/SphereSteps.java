@@ -42,7 +42,7 @@ final class SphereSteps extends SphereFrame {
     Value squaredDistance = vectors.dot("squared_distance", across, across);
     Value squaredRadius = b.multiply("squared_radius", radius, radius);
     Value discriminant = b.subtract("discriminant", squaredRadius, squaredDistance);
-    Value root = b.squareRoot("root", radicand(discriminant), Rounding.DOWN);
+    Value root = b.squareRoot("root", radicand(discriminant), Rounding.FLOOR);
     Value entry = distance("entry", b.subtract("entry_full", projection, root));
     Value exit = distance("exit", b.add("exit_full", projection, root));
     return finish(decide("", discriminant, entry, exit), offset);
@@ -54,11 +54,11 @@ final class SphereSteps extends SphereFrame {
     int dropped = 2 * GUARD;
     Format full = positive.format();
     Format format = new Format(false, full.width() - dropped + 1, full.fractionBits() - dropped);
-    return b.convert("radicand", positive, format, Rounding.DOWN, Overflow.SATURATE);
+    return b.convert("radicand", positive, format, Rounding.FLOOR, Overflow.SATURATE);
   }
 
   private Value near(String name, Value value, Format format) {
-    return b.convert(name, value, format, Rounding.HALF_UP, Overflow.SATURATE);
+    return b.convert(name, value, format, Rounding.HALF_CEILING, Overflow.SATURATE);
   }
 
   /** Rounded to the guard bits at full width. */

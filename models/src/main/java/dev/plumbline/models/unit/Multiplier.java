@@ -13,13 +13,13 @@ import java.util.Objects;
  * <pre>{@code
  * Format word = Format.signed(16, 16);
  * Datapath multiplier =
- *     Multiplier.of(word, Format.signed(2, 16)).into(word, Rounding.DOWN, Overflow.SATURATE);
+ *     Multiplier.of(word, Format.signed(2, 16)).into(word, Rounding.FLOOR, Overflow.SATURATE);
  * Datapath product = Multiplier.of(word, word).exact();      // s32.32
  * }</pre>
  *
  * <p>Operands {@code a} and {@code b}, result {@code product}. The exact product has to fit 128
- * bits, or 127 where it is unsigned. The lowest signed code times itself is one last place more
- * than a format of fewer integer bits holds: it saturates or wraps as declared.
+ * bits, or 127 where it is unsigned. The lowest signed code times itself is one LSB more than a
+ * format of fewer integer bits holds: it saturates or wraps as declared.
  */
 public final class Multiplier {
   private final Format left;

@@ -57,11 +57,11 @@ final class NewtonSteps {
               "correction_" + step,
               b.subtract("distance_" + step, two, product),
               Format.unsigned(2, CORRECTION_BITS[step - 1]),
-              Rounding.DOWN,
+              Rounding.FLOOR,
               Overflow.SATURATE);
       Value better = b.multiply("better_" + step, estimate, correction);
       Format rounded = Format.unsigned(3, ESTIMATE_BITS[step - 1]);
-      estimate = b.convert("estimate_" + step, better, rounded, Rounding.DOWN, Overflow.SATURATE);
+      estimate = b.convert("estimate_" + step, better, rounded, Rounding.FLOOR, Overflow.SATURATE);
     }
 
     int estimateBits = ESTIMATE_BITS[ESTIMATE_BITS.length - 1];
@@ -81,7 +81,7 @@ final class NewtonSteps {
     Value up = b.scale("up", b.atMost("one_more", place, remainder), -fraction);
     Value quotient = b.add("quotient", first, up);
     b.output(
-        "quotient", b.convert("saturated", quotient, unsigned, Rounding.DOWN, Overflow.SATURATE));
+        "quotient", b.convert("saturated", quotient, unsigned, Rounding.FLOOR, Overflow.SATURATE));
     return b.build();
   }
 

@@ -15,7 +15,7 @@ import java.util.Objects;
  * Datapath pipeline = Reciprocal.newton(32, 16).datapath();
  * Reciprocal inverse =
  *     Reciprocal.between(Format.signed(2, 16), Format.signed(16, 16))
- *         .withRounding(Rounding.HALF_UP)
+ *         .withRounding(Rounding.HALF_CEILING)
  *         .withAtZero(Reciprocal.AtZero.ZERO);
  * Unit step = inverse.unit();          // 1/x as one step of another datapath
  * }</pre>
@@ -23,8 +23,8 @@ import java.util.Objects;
  * <p>Operand {@code x}; results {@code y}, {@code zero} (a bit: the operand was zero) and {@code
  * overflow} (a bit: the reciprocal lies beyond the output format, or the operand was zero). With
  * formats of F fraction bits the code of the reciprocal is 2<sup>2F</sup> over the operand's code.
- * Ideally y is 1/x, clamped where it saturates; in bounds it may be one last place off either way;
- * in bits it is the quotient rounded as declared.
+ * Ideally y is 1/x, clamped where it saturates; in bounds it may be one LSB off either way; in bits
+ * it is the quotient rounded as declared.
  *
  * <p>{@link #between} serves any unit that rounds correctly, whatever its insides. {@link #newton}
  * also gives the steps of one: a look-up and two Newton steps.
@@ -71,13 +71,13 @@ public final class Reciprocal {
               + MAX_PLACES
               + " together; give formats with fewer bits");
     }
-    if (newton && (rounding != Rounding.TO_ZERO || overflow != Overflow.SATURATE)) {
+    if (newton && (rounding != Rounding.TOWARD_ZERO || overflow != Overflow.SATURATE)) {
       throw new IllegalArgumentException(
           "reciprocal by Newton steps with "
               + rounding
               + " and "
               + overflow
-              + ": the steps give TO_ZERO and SATURATE; take between(...) for others");
+              + ": the steps give TOWARD_ZERO and SATURATE; take between(...) for others");
     }
   }
 
@@ -94,7 +94,7 @@ public final class Reciprocal {
    */
   public static Reciprocal between(Format input, Format output) {
     return new Reciprocal(
-        input, output, Rounding.TO_ZERO, Overflow.SATURATE, AtZero.LARGEST, false);
+        input, output, Rounding.TOWARD_ZERO, Overflow.SATURATE, AtZero.LARGEST, false);
   }
 
   /**
@@ -120,7 +120,8 @@ public final class Reciprocal {
               + " fraction bits: the width has to be 8 to 32, the fraction bits 0 to width - 1");
     }
     Format word = new Format(true, width, fractionBits);
-    return new Reciprocal(word, word, Rounding.TO_ZERO, Overflow.SATURATE, AtZero.LARGEST, true);
+    return new Reciprocal(
+        word, word, Rounding.TOWARD_ZERO, Overflow.SATURATE, AtZero.LARGEST, true);
   }
 
   /**
@@ -128,7 +129,7 @@ public final class Reciprocal {
    *
    * @param rounding for quotients between two codes, which they are unless x is a power of two
    * @return a description
-   * @throws IllegalArgumentException for Newton steps, unless it is TO_ZERO
+   * @throws IllegalArgumentException for Newton steps, unless it is TOWARD_ZERO
    */
   public Reciprocal withRounding(Rounding rounding) {
     return new Reciprocal(input, output, rounding, overflow, atZero, newton);
@@ -192,7 +193,7 @@ public final class Reciprocal {
             "beyond",
             b.lessThan("above", highest, quotient),
             b.lessThan("below", quotient, lowest));
-    Value limited = b.convert("limited", quotient, output, Rounding.DOWN, overflow);
+    Value limited = b.convert("limited", quotient, output, Rounding.FLOOR, overflow);
     Value atNought = atZero == AtZero.LARGEST ? highest : b.constant("none", output, 0);
     b.output(b.select("y", zero, atNought, limited));
     b.output(zero);
@@ -201,7 +202,7 @@ public final class Reciprocal {
   }
 
   /**
-   * The unit as one step of other datapaths, within one last place of 1/x.
+   * The unit as one step of other datapaths, within one LSB of 1/x.
    *
    * @return a unit that takes x and gives y
    * @throws IllegalStateException when reciprocals beyond the output format wrap

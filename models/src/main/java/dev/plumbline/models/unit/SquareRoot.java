@@ -15,16 +15,17 @@ import java.util.Objects;
  * Datapath root = SquareRoot.of(Format.signed(16, 16)).datapath();
  * Datapath nearest =
  *     SquareRoot.between(Format.unsigned(32, 0), Format.unsigned(16, 8))
- *         .withRounding(Rounding.HALF_UP)
+ *         .withRounding(Rounding.HALF_CEILING)
  *         .datapath();
  * }</pre>
  *
  * <p>Operand {@code x}; results {@code root} and, where the operand is signed, {@code negative} (a
  * bit: the operand was below zero). With formats of F fraction bits the code of the root is the
  * floor of sqrt(code * 2<sup>F</sup>), which is what a restoring digit recurrence gives, one bit a
- * stage (M. Ercegovac and T. Lang, "Digital Arithmetic", 2004). {@link Rounding#DOWN} and {@link
- * Rounding#TO_ZERO} are that floor; every other mode takes the nearest code. A root in a format of
- * its operand's or more fraction bits never lies half-way; one in fewer can, and goes as declared.
+ * stage (M. Ercegovac and T. Lang, "Digital Arithmetic", 2004). {@link Rounding#FLOOR} and {@link
+ * Rounding#TOWARD_ZERO} are that floor; every other mode takes the nearest code. A root in a format
+ * of its operand's or more fraction bits never lies half-way; one in fewer can, and goes as
+ * declared.
  *
  * <p>The formats may be any whose radicand fits 128 bits. A root beyond its format saturates; in
  * its operand's own format, if that has a whole part of one bit or more, none is beyond.
@@ -68,13 +69,13 @@ public final class SquareRoot {
    * @return a description to make a datapath of
    */
   public static SquareRoot between(Format input, Format output) {
-    return new SquareRoot(input, output, Rounding.DOWN, AtNegative.ZERO);
+    return new SquareRoot(input, output, Rounding.FLOOR, AtNegative.ZERO);
   }
 
   /**
    * The same unit with another rounding.
    *
-   * @param rounding DOWN or TO_ZERO for the floor, any other for the nearest
+   * @param rounding FLOOR or TOWARD_ZERO for the floor, any other for the nearest
    * @return a description
    */
   public SquareRoot withRounding(Rounding rounding) {
@@ -114,7 +115,7 @@ public final class SquareRoot {
   }
 
   /**
-   * The unit as one step of other datapaths, within one last place of the root.
+   * The unit as one step of other datapaths, within one LSB of the root.
    *
    * @return a unit that takes x and gives the root
    */
@@ -131,10 +132,10 @@ public final class SquareRoot {
     int wanted = 2 * output.fractionBits();
     if (input.fractionBits() <= wanted) {
       Value root = b.squareRoot("full_root", b.extend("radicand", magnitude, wanted), rounding);
-      return b.convert("root", root, output, Rounding.DOWN, Overflow.SATURATE);
+      return b.convert("root", root, output, Rounding.FLOOR, Overflow.SATURATE);
     }
     // The floor at finer places, rounded once more, is the true root rounded.
-    Value fine = b.squareRoot("full_root", magnitude, Rounding.DOWN);
+    Value fine = b.squareRoot("full_root", magnitude, Rounding.FLOOR);
     return b.convert("root", fine, output, rounding, Overflow.SATURATE);
   }
 }

@@ -45,20 +45,20 @@ class AccuracyTest {
     b.output(b.convert("product", b.multiply("p", x, y), FORMAT, rounding, Overflow.SATURATE));
     b.output(b.divide("quotient", x, y, FORMAT));
     BitEvaluation e = allPairs(b.build());
-    double lastPlace = FORMAT.lastPlace();
+    double lsbs = FORMAT.lsbs();
     double min = FORMAT.toReal(FORMAT.minCode());
     double max = FORMAT.toReal(FORMAT.maxCode());
     int compared = 0;
     for (int i = 0; i < CODES * CODES; i++) {
-      double left = e.input(0, 0)[i] * lastPlace;
-      double right = e.input(1, 0)[i] * lastPlace;
-      compared += exact(left + right, e.output(0, 0)[i] * lastPlace, min, max);
-      compared += exact(left - right, e.output(1, 0)[i] * lastPlace, min, max);
-      compared += exact(Math.abs(left), e.output(2, 0)[i] * lastPlace, min, max);
+      double left = e.input(0, 0)[i] * lsbs;
+      double right = e.input(1, 0)[i] * lsbs;
+      compared += exact(left + right, e.output(0, 0)[i] * lsbs, min, max);
+      compared += exact(left - right, e.output(1, 0)[i] * lsbs, min, max);
+      compared += exact(Math.abs(left), e.output(2, 0)[i] * lsbs, min, max);
       assertEquals(left < right ? 1 : 0, e.output(3, 0)[i]);
-      compared += neighbour(left * right, e.output(4, 0)[i] * lastPlace, min, max);
+      compared += neighbour(left * right, e.output(4, 0)[i] * lsbs, min, max);
       if (right != 0) {
-        compared += neighbour(left / right, e.output(5, 0)[i] * lastPlace, min, max);
+        compared += neighbour(left / right, e.output(5, 0)[i] * lsbs, min, max);
       }
     }
     assertTrue(compared > 3 * CODES * CODES, "compared " + compared);
@@ -76,7 +76,7 @@ class AccuracyTest {
     if (real < min || real > max) {
       return 0;
     }
-    double places = (actual - real) / FORMAT.lastPlace();
+    double places = (actual - real) / FORMAT.lsbs();
     assertTrue(Math.abs(places) < 1, real + " gives " + actual);
     return 1;
   }
@@ -88,7 +88,7 @@ class AccuracyTest {
     Format fraction = Format.signed(1, 15);
     Datapath.Builder b = Datapath.named("fraction");
     Value product = b.multiply("p", b.input("x", fraction), b.input("y", fraction));
-    b.output(b.convert("z", product, fraction, Rounding.DOWN, Overflow.SATURATE));
+    b.output(b.convert("z", product, fraction, Rounding.FLOOR, Overflow.SATURATE));
     BitEvaluation e = b.build().bits(1);
     e.input(0, 0)[0] = -32768;
     e.input(1, 0)[0] = -32768;
@@ -98,7 +98,7 @@ class AccuracyTest {
 
   // Widrow, Kollar, Liu, IEEE TIM 45(2), 1996, on the columns themselves: a whole 16-bit format.
   @ParameterizedTest(name = "A7 {0}")
-  @EnumSource(names = {"DOWN", "HALF_UP", "HALF_EVEN"})
+  @EnumSource(names = {"FLOOR", "HALF_CEILING", "HALF_EVEN"})
   void columnsHaveTheKnownErrorStatistics(Rounding rounding) {
     int k = 4;
     int codes = 1 << 16;
@@ -117,15 +117,15 @@ class AccuracyTest {
       sum = sum.add(error);
       squares = squares.add(error.multiply(error));
     }
-    // In kept last places: 1/2^4 each, over 2^16 codes.
+    // In kept LSBs: 1/2^4 each, over 2^16 codes.
     BigDecimal mean = new BigDecimal(sum).divide(new BigDecimal(1 << 20));
     BigDecimal square = new BigDecimal(squares).divide(new BigDecimal(1L << 24));
     switch (rounding) {
-      case DOWN -> {
+      case FLOOR -> {
         assertEquals(-15.0 / 32, mean.doubleValue());
         assertEquals(85.0 / 1024, square.subtract(mean.pow(2)).doubleValue());
       }
-      case HALF_UP -> {
+      case HALF_CEILING -> {
         assertEquals(1.0 / 32, mean.doubleValue());
         assertEquals(85.0 / 1024, square.subtract(mean.pow(2)).doubleValue());
       }

@@ -21,8 +21,8 @@ class AllocationTest {
     Value square = b.multiply("square", x, x);
     Value rounded = b.convert("rounded", product, wide, Rounding.HALF_EVEN, Overflow.SATURATE);
     Value wrapped =
-        b.convert("wrapped", difference, Format.signed(4, 4), Rounding.DOWN, Overflow.WRAP);
-    Value root = b.squareRoot("root", b.absolute("size", rounded), Rounding.DOWN);
+        b.convert("wrapped", difference, Format.signed(4, 4), Rounding.FLOOR, Overflow.WRAP);
+    Value root = b.squareRoot("root", b.absolute("size", rounded), Rounding.FLOOR);
     Value chosen =
         b.select("chosen", b.equal("same", wrapped, x), root, b.minimum("less", rounded, y));
     Value quotient = b.divide("quotient", wrapped, x, Format.signed(8, 8));
@@ -36,7 +36,7 @@ class AllocationTest {
   private static Datapath half() {
     Datapath.Builder b = Datapath.named("half");
     Value x = b.scale("scaled", b.input("x", Format.signed(8, 8)), -1);
-    b.output(b.convert("y", x, Format.signed(8, 8), Rounding.DOWN, Overflow.WRAP));
+    b.output(b.convert("y", x, Format.signed(8, 8), Rounding.FLOOR, Overflow.WRAP));
     return b.build();
   }
 

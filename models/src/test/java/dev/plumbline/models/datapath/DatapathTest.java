@@ -44,12 +44,12 @@ class DatapathTest {
         sum      x + offset                                  s17.16  -65536 .. 65535.99996
         blended  output sum                                  s17.16
         """,
-        blend(Rounding.DOWN).table());
+        blend(Rounding.FLOOR).table());
   }
 
   @Test
   void operandsAndStepsAreNamedInOrder() {
-    Datapath datapath = blend(Rounding.DOWN);
+    Datapath datapath = blend(Rounding.FLOOR);
     assertEquals("[x s16.16, y s16.16, t u1.15]", datapath.inputs().toString());
     assertEquals("[blended s17.16]", datapath.outputs().toString());
     assertEquals(
@@ -59,7 +59,7 @@ class DatapathTest {
 
   @Test
   void columnsStayTheSameFromRunToRun() {
-    BitEvaluation e = blend(Rounding.DOWN).bits(4);
+    BitEvaluation e = blend(Rounding.FLOOR).bits(4);
     long[] x = e.input(0, 0);
     long[] y = e.output(0, 0);
     for (int run = 0; run < 3; run++) {
@@ -73,8 +73,8 @@ class DatapathTest {
 
   @Test
   void aWrongRoundingIsNoticed() {
-    BitEvaluation down = blend(Rounding.DOWN).bits(1);
-    BitEvaluation half = blend(Rounding.HALF_UP).bits(1);
+    BitEvaluation down = blend(Rounding.FLOOR).bits(1);
+    BitEvaluation half = blend(Rounding.HALF_CEILING).bits(1);
     for (BitEvaluation e : List.of(down, half)) {
       e.input(1, 0)[0] = 3;
       e.input(2, 0)[0] = 16384;
@@ -113,7 +113,7 @@ class DatapathTest {
     Format small = Format.signed(4, 0);
     Datapath.Builder b = Datapath.named("wrap");
     Value x = b.input("x", Format.signed(6, 0));
-    Datapath datapath = b.output(b.convert("y", x, small, Rounding.DOWN, Overflow.WRAP)).build();
+    Datapath datapath = b.output(b.convert("y", x, small, Rounding.FLOOR, Overflow.WRAP)).build();
     BoundsEvaluation bounds = datapath.bounds(2);
     IdealEvaluation ideal = datapath.ideal(2);
     bounds.input(0, 0)[0] = 9;
@@ -134,7 +134,7 @@ class DatapathTest {
   void decisionsAreSettledOnlyWhereIntervalsPart() {
     Datapath.Builder b = Datapath.named("decide");
     Value x = b.input("x", Format.signed(4, 4));
-    Value whole = b.convert("w", x, Format.signed(4, 0), Rounding.DOWN, Overflow.SATURATE);
+    Value whole = b.convert("w", x, Format.signed(4, 0), Rounding.FLOOR, Overflow.SATURATE);
     Value one = b.constant("one", Format.unsigned(1, 0), 1);
     Value seven = b.constant("seven", Format.unsigned(3, 0), 7);
     Value less = b.lessThan("less", whole, one);
@@ -159,7 +159,7 @@ class DatapathTest {
 
   @Test
   void anIllegalInputIsNamedWithItsCase() {
-    Datapath datapath = blend(Rounding.DOWN);
+    Datapath datapath = blend(Rounding.FLOOR);
     BitEvaluation bits = datapath.bits(8);
     bits.input(2, 0)[5] = 32769;
     assertRefused(
@@ -191,7 +191,7 @@ class DatapathTest {
 
   @Test
   void whatIsNotThereIsRefusedWithWhatIs() {
-    BitEvaluation e = blend(Rounding.DOWN).bits(1);
+    BitEvaluation e = blend(Rounding.FLOOR).bits(1);
     assertRefused(
         "there are 3, counted from 0: [x s16.16, y s16.16, t u1.15]", () -> e.input(3, 0));
     assertRefused("word 1 of x s16.16 in datapath \"blend\": it has 1", () -> e.input(0, 1));
@@ -209,7 +209,7 @@ class DatapathTest {
     refused("takes x s16.16 as a bit", (b, x) -> b.select("bad", x, x, x));
     refused(
         "takes the root of x s16.16 with codes from -2147483648",
-        (b, x) -> b.squareRoot("bad", x, Rounding.DOWN));
+        (b, x) -> b.squareRoot("bad", x, Rounding.FLOOR));
     refused("shifts by x s16.16", (b, x) -> b.shiftLeft("bad", x, x));
     refused("extends x s16.16 to 3", (b, x) -> b.extend("bad", x, 3));
     refused("counts the leading zeros of x", (b, x) -> b.leadingZeros("bad", x, 32));
@@ -224,11 +224,11 @@ class DatapathTest {
         "drops 200 fraction bits",
         (b, x) ->
             b.convert(
-                "bad", b.scale("s", x, -184), Format.signed(8, 0), Rounding.DOWN, Overflow.WRAP));
+                "bad", b.scale("s", x, -184), Format.signed(8, 0), Rounding.FLOOR, Overflow.WRAP));
     refused("has 520 fraction bits", (b, x) -> b.scale("bad", x, -504));
     refused(
         "bits to bring x",
-        (b, x) -> b.convert("bad", x, Format.signed(8, 120), Rounding.DOWN, Overflow.WRAP));
+        (b, x) -> b.convert("bad", x, Format.signed(8, 120), Rounding.FLOOR, Overflow.WRAP));
     refused("divides x s16.16", (b, x) -> b.divide("bad", x, b.extend("e", x, 40), WORD));
     refused("as u16.16", (b, x) -> b.output("bad", x, Format.unsigned(16, 16)));
     refused("is given again", (b, x) -> b.output("bad", x).output("bad", x));

@@ -37,8 +37,8 @@ final class Laws {
   /**
    * Bits lie within the bounds, and so does the ideal wherever it is a number.
    *
-   * @param slack how much of a last place, of the result and of the inputs' size the arithmetic of
-   *     doubles may lose
+   * @param slack how much of a LSB, of the result and of the inputs' size the arithmetic of doubles
+   *     may lose
    */
   static void hold(Datapath datapath, List<BigInteger[]> cases, double slack) {
     BitEvaluation bits = datapath.bits(CAPACITY);
@@ -59,9 +59,9 @@ final class Laws {
           BigInteger code = Cases.code(format, w -> bits.output(o, w), i);
           BigInteger low = Cases.code(format, w -> bounds.low(o, w), i);
           BigInteger high = Cases.code(format, w -> bounds.high(o, w), i);
-          double real = ideal.output(o)[i] / format.lastPlace();
+          double real = ideal.output(o)[i] / format.lsbs();
           BigInteger[] row = cases.get(from + i);
-          double lost = slack * (1 + Math.abs(real) + largest(datapath, row) / format.lastPlace());
+          double lost = slack * (1 + Math.abs(real) + largest(datapath, row) / format.lsbs());
           assertTrue(
               low.compareTo(code) <= 0
                   && code.compareTo(high) <= 0
@@ -76,7 +76,7 @@ final class Laws {
                       + code
                       + ", ideal "
                       + real
-                      + " last places of output "
+                      + " LSBs of output "
                       + o
                       + " for codes "
                       + Arrays.toString(row)

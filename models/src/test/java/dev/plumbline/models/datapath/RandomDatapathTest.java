@@ -113,6 +113,7 @@ class RandomDatapathTest {
   }
 
   private static Value places(Datapath.Builder b, String name, Value from) {
-    return b.convert(name + "_p", from, Format.unsigned(2, 0), Rounding.HALF_UP, Overflow.SATURATE);
+    return b.convert(
+        name + "_p", from, Format.unsigned(2, 0), Rounding.HALF_CEILING, Overflow.SATURATE);
   }
 }

@@ -26,7 +26,7 @@ class RootTest {
   }
 
   private static long floorOf(long code) {
-    BitEvaluation e = root(Format.unsigned(63, 0), Rounding.DOWN).bits(1);
+    BitEvaluation e = root(Format.unsigned(63, 0), Rounding.FLOOR).bits(1);
     e.input(0, 0)[0] = code;
     e.run(1);
     return e.output(0, 0)[0];
@@ -58,7 +58,7 @@ class RootTest {
   }
 
   private static long sum(int width) {
-    BitEvaluation e = root(Format.unsigned(width, 0), Rounding.DOWN).bits(1 << width);
+    BitEvaluation e = root(Format.unsigned(width, 0), Rounding.FLOOR).bits(1 << width);
     for (int i = 0; i < 1 << width; i++) {
       e.input(0, 0)[i] = i;
     }
@@ -92,10 +92,10 @@ class RootTest {
           addLegal(cases, format, r.multiply(r).add(r).add(BigInteger.valueOf(off)));
         }
       }
-      Laws.bitsAre(root(format, Rounding.DOWN), cases, c -> c[0].sqrt());
-      Laws.bitsAre(root(format, Rounding.TO_ZERO), cases, c -> c[0].sqrt());
+      Laws.bitsAre(root(format, Rounding.FLOOR), cases, c -> c[0].sqrt());
+      Laws.bitsAre(root(format, Rounding.TOWARD_ZERO), cases, c -> c[0].sqrt());
       Laws.bitsAre(root(format, Rounding.HALF_EVEN), cases, c -> nearest(c[0]));
-      Laws.hold(root(format, Rounding.HALF_UP), cases, 0x1p-50);
+      Laws.hold(root(format, Rounding.HALF_CEILING), cases, 0x1p-50);
     }
   }
 
@@ -108,7 +108,7 @@ class RootTest {
   @Test
   void anOddPointIsMovedByABitFirst() {
     Format odd = Format.unsigned(5, 5);
-    Datapath root = root(odd, Rounding.DOWN);
+    Datapath root = root(odd, Rounding.FLOOR);
     assertEquals(3, root.outputs().get(0).format().fractionBits());
     List<BigInteger[]> cases = Cases.all(root.inputs());
     Laws.bitsAre(root, cases, c -> c[0].shiftLeft(1).sqrt());

@@ -206,7 +206,7 @@ class StepTest {
     Value x = b.input("x", SMALL_SIGNED);
     String message =
         assertThrows(DatapathException.class, () -> b.allow("y", x, -1, SMALL_SIGNED)).getMessage();
-    assertTrue(message.contains("allows -1 last places"), message);
+    assertTrue(message.contains("allows -1 LSBs"), message);
   }
 
   private static void assertBounds(

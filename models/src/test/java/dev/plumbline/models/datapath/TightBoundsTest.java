@@ -37,8 +37,8 @@ class TightBoundsTest {
 
   private static void check(Describe describe, LongBinaryOperator oracle, Format format) {
     Datapath.Builder b = Datapath.named("tight");
-    Value x = b.convert("x", b.input("a", FINE), format, Rounding.DOWN, Overflow.SATURATE);
-    Value y = b.convert("y", b.input("b", FINE), format, Rounding.HALF_UP, Overflow.SATURATE);
+    Value x = b.convert("x", b.input("a", FINE), format, Rounding.FLOOR, Overflow.SATURATE);
+    Value y = b.convert("y", b.input("b", FINE), format, Rounding.HALF_CEILING, Overflow.SATURATE);
     b.output(describe.step(b, x, y));
     BoundsEvaluation e = b.build().bounds(1 << 12);
     for (int i = 0; i < 1 << 12; i++) {

@@ -24,7 +24,7 @@ class UnitTest {
       entries[i] =
           code == 0
               ? OUT.maxCode().longValue()
-              : OUT.toCode(256.0 / code / 16, Rounding.DOWN, Overflow.SATURATE).longValue();
+              : OUT.toCode(256.0 / code / 16, Rounding.FLOOR, Overflow.SATURATE).longValue();
     }
     Datapath.Builder b = Datapath.named("reciprocal");
     Value x = b.input("x", IN);
@@ -39,7 +39,7 @@ class UnitTest {
   private static Datapath user() {
     Datapath.Builder b = Datapath.named("user");
     Value a = b.input("a", Format.signed(3, 6));
-    Value x = b.convert("x", a, IN, Rounding.HALF_UP, Overflow.SATURATE);
+    Value x = b.convert("x", a, IN, Rounding.HALF_CEILING, Overflow.SATURATE);
     Value y = b.unit("inverse", inverse(), x);
     return b.output(b.add("sum", y, a)).output(y).build();
   }
@@ -53,11 +53,12 @@ class UnitTest {
         datapath,
         cases,
         c -> {
-          BigInteger x = IN.toCode(c[0].intValue() / 64.0, Rounding.HALF_UP, Overflow.SATURATE);
+          BigInteger x =
+              IN.toCode(c[0].intValue() / 64.0, Rounding.HALF_CEILING, Overflow.SATURATE);
           BigInteger y =
               x.signum() == 0
                   ? OUT.maxCode()
-                  : OUT.toCode(16.0 / x.intValue(), Rounding.DOWN, Overflow.SATURATE);
+                  : OUT.toCode(16.0 / x.intValue(), Rounding.FLOOR, Overflow.SATURATE);
           return y.shiftLeft(2).add(c[0]);
         });
   }
@@ -65,9 +66,9 @@ class UnitTest {
   @Test
   void boundsOfAPointAreTheFunctionWithinItsErrorAndNoMore() {
     BoundsEvaluation e = user().bounds(3);
-    e.input(0, 0)[0] = 3 << 6; // exactly 3: 1/3 is 5.33 last places
-    e.input(0, 0)[1] = 2 << 6; // exactly 2: 1/2 is 8 last places
-    e.input(0, 0)[2] = 1; // 0 or a last place: the pole is reached from elsewhere
+    e.input(0, 0)[0] = 3 << 6; // exactly 3: 1/3 is 5.33 LSBs
+    e.input(0, 0)[1] = 2 << 6; // exactly 2: 1/2 is 8 LSBs
+    e.input(0, 0)[2] = 1; // 0 or a LSB: the pole is reached from elsewhere
     e.run(3);
     assertEquals(5, e.low(1, 0)[0]);
     assertEquals(6, e.high(1, 0)[0]);
@@ -108,7 +109,7 @@ class UnitTest {
                 });
     Datapath.Builder outer = Datapath.named("outer");
     Value a = outer.input("a", Format.signed(4, 4));
-    Value rounded = outer.convert("x", a, format, Rounding.DOWN, Overflow.SATURATE);
+    Value rounded = outer.convert("x", a, format, Rounding.FLOOR, Overflow.SATURATE);
     Datapath datapath = outer.output(outer.unit("square", square, rounded)).build();
     Laws.hold(datapath, Cases.all(datapath.inputs()), 0);
   }
@@ -178,12 +179,12 @@ class UnitTest {
     Format product = Format.signed(60, 40);
     Datapath.Builder b = Datapath.named("product");
     Value p = b.multiply("p", b.input("x", format), b.input("y", format));
-    b.output(b.convert("z", p, product, Rounding.DOWN, Overflow.SATURATE));
+    b.output(b.convert("z", p, product, Rounding.FLOOR, Overflow.SATURATE));
     Unit unit = Unit.of(b.build(), "z", v -> v[0] * v[1], 1);
     Datapath.Builder outer = Datapath.named("outer");
     Value x = outer.input("x", Format.signed(30, 40));
     Value y = outer.input("y", Format.signed(30, 20));
-    Value near = outer.convert("near", x, format, Rounding.DOWN, Overflow.SATURATE);
+    Value near = outer.convert("near", x, format, Rounding.FLOOR, Overflow.SATURATE);
     Datapath datapath = outer.output(outer.unit("z", unit, near, y)).build();
     Laws.hold(datapath, Cases.random(datapath.inputs(), 3000, new Random(2)), 0x1p-50);
   }

@@ -28,7 +28,7 @@ class FormatTest {
   void rangesAreThoseOfTheNotationWithoutTheSignBit(int a, int b, BigDecimal min, BigDecimal max) {
     Format format = Format.signed(a + 1, b);
     assertEquals(a + b + 1, format.width());
-    assertEquals(Math.pow(2, -b), format.lastPlace());
+    assertEquals(Math.pow(2, -b), format.lsbs());
     assertEquals(0, min.compareTo(format.toDecimal(format.minCode())));
     assertEquals(0, max.compareTo(format.toDecimal(format.maxCode())));
   }
@@ -56,9 +56,9 @@ class FormatTest {
     Format format = Format.signed(1, 15);
     BigDecimal value = new BigDecimal("0.2625");
     assertEquals(
-        BigInteger.valueOf(0x2199), format.toCode(value, Rounding.DOWN, Overflow.SATURATE));
+        BigInteger.valueOf(0x2199), format.toCode(value, Rounding.FLOOR, Overflow.SATURATE));
     assertEquals(
-        BigInteger.valueOf(0x219A), format.toCode(value, Rounding.HALF_UP, Overflow.SATURATE));
+        BigInteger.valueOf(0x219A), format.toCode(value, Rounding.HALF_CEILING, Overflow.SATURATE));
     assertEquals(5.375, Format.unsigned(4, 4).toReal(0b0101_0110));
   }
 
@@ -76,7 +76,7 @@ class FormatTest {
     assertEquals(1 - 0x1p-15, fraction.toReal(fraction.maxCode()));
     assertEquals(1 - 0x1p-31, Format.signed(1, 31).toReal(0x7FFFFFFF));
     assertEquals(
-        BigInteger.valueOf(0x7FFF), fraction.toCode(1.0, Rounding.DOWN, Overflow.SATURATE));
+        BigInteger.valueOf(0x7FFF), fraction.toCode(1.0, Rounding.FLOOR, Overflow.SATURATE));
   }
 
   @Test
@@ -123,7 +123,7 @@ class FormatTest {
     assertEquals("0", decimal(Format.signed(16, 16), 0));
     Format far = new Format(false, 4, 500);
     assertEquals(Math.scalb(9.0, -500), far.toReal(9));
-    assertEquals(9, far.toCode(Math.scalb(9.5, -500), Rounding.DOWN, Overflow.WRAP).intValue());
+    assertEquals(9, far.toCode(Math.scalb(9.5, -500), Rounding.FLOOR, Overflow.WRAP).intValue());
   }
 
   private static String decimal(Format format, long code) {
@@ -144,16 +144,16 @@ class FormatTest {
     Format format = Format.signed(4, 4);
     assertEquals(
         format.maxCode(),
-        format.toCode(Double.POSITIVE_INFINITY, Rounding.DOWN, Overflow.SATURATE));
+        format.toCode(Double.POSITIVE_INFINITY, Rounding.FLOOR, Overflow.SATURATE));
     assertEquals(
         format.minCode(),
-        format.toCode(Double.NEGATIVE_INFINITY, Rounding.DOWN, Overflow.SATURATE));
+        format.toCode(Double.NEGATIVE_INFINITY, Rounding.FLOOR, Overflow.SATURATE));
     assertRefused(
         "no code for NaN in s4.4",
-        () -> format.toCode(Double.NaN, Rounding.DOWN, Overflow.SATURATE));
+        () -> format.toCode(Double.NaN, Rounding.FLOOR, Overflow.SATURATE));
     assertRefused(
         "no code for Infinity in s4.4",
-        () -> format.toCode(Double.POSITIVE_INFINITY, Rounding.DOWN, Overflow.WRAP));
+        () -> format.toCode(Double.POSITIVE_INFINITY, Rounding.FLOOR, Overflow.WRAP));
   }
 
   @Test
@@ -161,16 +161,16 @@ class FormatTest {
     Format format = Format.signed(4, 4);
     assertRefused(
         "no code for a number of scale -1000000000 in s4.4",
-        () -> format.toCode(new BigDecimal("1e1000000000"), Rounding.DOWN, Overflow.SATURATE));
+        () -> format.toCode(new BigDecimal("1e1000000000"), Rounding.FLOOR, Overflow.SATURATE));
     assertRefused(
         "no code for a number of scale 10001 in s4.4",
-        () -> format.toCode(new BigDecimal("1e-10001"), Rounding.DOWN, Overflow.SATURATE));
+        () -> format.toCode(new BigDecimal("1e-10001"), Rounding.FLOOR, Overflow.SATURATE));
     assertEquals(
         format.maxCode(),
-        format.toCode(new BigDecimal("1e10000"), Rounding.DOWN, Overflow.SATURATE));
+        format.toCode(new BigDecimal("1e10000"), Rounding.FLOOR, Overflow.SATURATE));
     assertEquals(
         BigInteger.valueOf(-1),
-        format.toCode(new BigDecimal("-1e-10000"), Rounding.DOWN, Overflow.SATURATE));
+        format.toCode(new BigDecimal("-1e-10000"), Rounding.FLOOR, Overflow.SATURATE));
     assertRefused(
         "format with 2147483647 bits", () -> Format.signed(Integer.MAX_VALUE, Integer.MAX_VALUE));
   }

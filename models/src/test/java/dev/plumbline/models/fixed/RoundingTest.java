@@ -22,9 +22,9 @@ class RoundingTest {
   // IEEE 754-2019 section 4.3 (names of the modes); Java SE 17 RoundingMode.
   @ParameterizedTest(name = "A4 {0}")
   @CsvSource({
-    "DOWN,      -3, -2, -1, 0, 1, 2",
-    "TO_ZERO,   -2, -1,  0, 0, 1, 2",
-    "HALF_UP,   -2, -1,  0, 1, 2, 3",
+    "FLOOR,      -3, -2, -1, 0, 1, 2",
+    "TOWARD_ZERO,   -2, -1,  0, 0, 1, 2",
+    "HALF_CEILING,   -2, -1,  0, 1, 2, 3",
     "HALF_AWAY, -3, -2, -1, 1, 2, 3",
     "HALF_EVEN, -2, -2,  0, 0, 2, 2"
   })
@@ -44,15 +44,15 @@ class RoundingTest {
   @DisplayName(
       "A5 half up is Math.round, half even is Math.rint, half away is RoundingMode.HALF_UP")
   void javaNamesAreNotTaken() {
-    assertEquals(-2, rounded(Rounding.HALF_UP, -2.5));
+    assertEquals(-2, rounded(Rounding.HALF_CEILING, -2.5));
     assertEquals(-3, rounded(Rounding.HALF_AWAY, -2.5));
     for (int i = -400; i <= 400; i++) {
       double value = i / 16.0;
-      assertEquals(Math.round(value), rounded(Rounding.HALF_UP, value));
+      assertEquals(Math.round(value), rounded(Rounding.HALF_CEILING, value));
       assertEquals((int) Math.rint(value), rounded(Rounding.HALF_EVEN, value));
       assertEquals(java(value, RoundingMode.HALF_UP), rounded(Rounding.HALF_AWAY, value));
-      assertEquals(java(value, RoundingMode.FLOOR), rounded(Rounding.DOWN, value));
-      assertEquals(java(value, RoundingMode.DOWN), rounded(Rounding.TO_ZERO, value));
+      assertEquals(java(value, RoundingMode.FLOOR), rounded(Rounding.FLOOR, value));
+      assertEquals(java(value, RoundingMode.DOWN), rounded(Rounding.TOWARD_ZERO, value));
     }
   }
 
@@ -64,13 +64,13 @@ class RoundingTest {
   @Test
   @DisplayName("A6 dropping a bit is a floor, dividing is not")
   void shiftIsNotDivision() {
-    assertEquals(-7 >> 1, Rounding.DOWN.divide(BigInteger.valueOf(-7), BigInteger.TWO).intValue());
-    assertEquals(-4, rounded(Rounding.DOWN, -3.5));
-    assertEquals(Math.floorDiv(-7, 2), rounded(Rounding.DOWN, -3.5));
-    assertEquals(-7 / 2, rounded(Rounding.TO_ZERO, -3.5));
+    assertEquals(-7 >> 1, Rounding.FLOOR.divide(BigInteger.valueOf(-7), BigInteger.TWO).intValue());
+    assertEquals(-4, rounded(Rounding.FLOOR, -3.5));
+    assertEquals(Math.floorDiv(-7, 2), rounded(Rounding.FLOOR, -3.5));
+    assertEquals(-7 / 2, rounded(Rounding.TOWARD_ZERO, -3.5));
     for (int k = 1; k < 40; k++) {
       BigInteger unit = BigInteger.ONE.shiftLeft(k);
-      assertEquals(-1, Rounding.DOWN.divide(BigInteger.valueOf(-1), unit).intValue());
+      assertEquals(-1, Rounding.FLOOR.divide(BigInteger.valueOf(-1), unit).intValue());
     }
   }
 
@@ -80,10 +80,10 @@ class RoundingTest {
   @CsvSource({"1", "2", "3", "4", "5", "6", "8"})
   void errorsHaveTheKnownMeanAndVariance(int k) {
     double unit = 1 << k;
-    double[] floor = meanAndSquare(Rounding.DOWN, k);
+    double[] floor = meanAndSquare(Rounding.FLOOR, k);
     assertEquals(-(1 - 1 / unit) / 2, floor[0]);
     assertEquals((1 - 1 / (unit * unit)) / 12, floor[1] - floor[0] * floor[0], 1e-15);
-    double[] up = meanAndSquare(Rounding.HALF_UP, k);
+    double[] up = meanAndSquare(Rounding.HALF_CEILING, k);
     assertEquals(1 / (2 * unit), up[0]);
     assertEquals((1 - 1 / (unit * unit)) / 12, up[1] - up[0] * up[0], 1e-15);
     double[] even = meanAndSquare(Rounding.HALF_EVEN, k);
@@ -97,7 +97,7 @@ class RoundingTest {
     }
   }
 
-  /** In last places that are kept; every sum is exact in a double. */
+  /** In LSBs that are kept; every sum is exact in a double. */
   private static double[] meanAndSquare(Rounding rounding, int k) {
     long sum = 0;
     long squares = 0;
@@ -122,14 +122,14 @@ class RoundingTest {
     Random random = new Random(8);
     for (int i = 0; i < 100_000; i++) {
       double phase = 2 * Math.PI * random.nextDouble();
-      double x = (1 - format.lastPlace()) * Math.sin(phase);
+      double x = (1 - format.lsbs()) * Math.sin(phase);
       double error = format.toReal(format.toCode(x, Rounding.HALF_EVEN, Overflow.SATURATE)) - x;
       signal += x * x;
       noise += error * error;
     }
-    // The amplitude is a last place short of full scale, and 100000 samples scatter by some 0.02
+    // The amplitude is a LSB short of full scale, and 100000 samples scatter by some 0.02
     // dB.
-    double missing = -20 * Math.log10(1 - format.lastPlace());
+    double missing = -20 * Math.log10(1 - format.lsbs());
     assertEquals(decibels, 10 * Math.log10(signal / noise) + missing, 0.1);
   }
 
@@ -147,11 +147,11 @@ class RoundingTest {
   void anyEvenUnitRoundsAsDecimalsDo(Rounding rounding) {
     RoundingMode mode =
         switch (rounding) {
-          case DOWN -> RoundingMode.FLOOR;
-          case TO_ZERO -> RoundingMode.DOWN;
+          case FLOOR -> RoundingMode.FLOOR;
+          case TOWARD_ZERO -> RoundingMode.DOWN;
           case HALF_AWAY -> RoundingMode.HALF_UP;
           case HALF_EVEN -> RoundingMode.HALF_EVEN;
-          case HALF_UP -> null;
+          case HALF_CEILING -> null;
         };
     for (int unit = 2; unit <= 20; unit += 2) {
       for (int code = -70; code <= 70; code++) {
@@ -172,7 +172,7 @@ class RoundingTest {
       String message =
           assertThrows(
                   IllegalArgumentException.class,
-                  () -> Rounding.DOWN.divide(BigInteger.ONE, BigInteger.valueOf(unit)))
+                  () -> Rounding.FLOOR.divide(BigInteger.ONE, BigInteger.valueOf(unit)))
               .getMessage();
       assertTrue(message.contains("by " + unit + ":"), message);
     }

@@ -1,6 +1,15 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.models.traversal.Retirement;
+import dev.plumbline.models.traversal.SceneUnits;
+import dev.plumbline.models.traversal.Traversal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -9,10 +18,11 @@ import java.util.Random;
 /**
  * What rays cost with culling and without, in the sample executor; {@link #main} prints a table.
  */
-final class CullingTable {
-  static final SceneFormats FORMATS = SceneFormats.of(Format.signed(16, 16), Format.signed(2, 16));
+public final class CullingTable {
+  public static final SceneFormats FORMATS =
+      SceneFormats.of(Format.signed(16, 16), Format.signed(2, 16));
   static final SceneUnits UNITS = SceneUnits.of(FORMATS);
-  static final ProgramLimits ROOMY = new ProgramLimits(1 << 16, 4, 256);
+  public static final ProgramLimits ROOMY = new ProgramLimits(1 << 16, 4, 256);
 
   /** From dispatch to retirement: words of 32 bits and 21 cycles more. */
   private static final int LATENCY = 53;
@@ -51,7 +61,7 @@ final class CullingTable {
   }
 
   /** What a ray hit, to compare. */
-  static String hit(Retirement r) {
+  public static String hit(Retirement r) {
     return r.isFound()
         ? r.distance()
             + " of "
@@ -62,7 +72,7 @@ final class CullingTable {
   }
 
   /** From a sphere of radius 5 around the flake to points in it: primary rays of a camera. */
-  static Rays towards(int count, long seed) {
+  public static Rays towards(int count, long seed) {
     Random random = new Random(seed);
     Rays rays = Rays.of(FORMATS, count);
     for (int i = 0; i < count; i++) {
@@ -80,18 +90,18 @@ final class CullingTable {
     return rays;
   }
 
-  static double[] direction(Random random) {
+  public static double[] direction(Random random) {
     double[] d = {random.nextGaussian(), random.nextGaussian(), random.nextGaussian()};
     double length = Math.sqrt(d[0] * d[0] + d[1] * d[1] + d[2] * d[2]);
     return new double[] {d[0] / length, d[1] / length, d[2] / length};
   }
 
-  static long[] unit(double[] d) {
+  public static long[] unit(double[] d) {
     double length = Math.sqrt(d[0] * d[0] + d[1] * d[1] + d[2] * d[2]);
     return new long[] {code(d[0] / length), code(d[1] / length), code(d[2] / length)};
   }
 
-  static long code(double words) {
+  public static long code(double words) {
     return Math.round(words * (1 << 16));
   }
 

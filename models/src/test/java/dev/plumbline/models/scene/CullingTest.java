@@ -5,6 +5,8 @@ import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.traversal.Rays;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -18,8 +20,8 @@ class CullingTest {
   private static final double REACH = 64;
 
   /**
-   * Rays of every kind: anywhere; along an axis or a few last places off it; and those that graze
-   * the points in which a solid touches its box.
+   * Rays of every kind: anywhere; along an axis or a few LSBs off it; and those that graze the
+   * points in which a solid touches its box.
    */
   private static Rays rays(Random random, Scene scene, int count) {
     List<double[]> touched = touched(scene);
@@ -220,7 +222,7 @@ class CullingTest {
 
   @Test
   void paddingIsThatOfTheFormulaAndRangesAreChecked() {
-    // 2 x 32 x 2^-16 and 4 last places, by hand.
+    // 2 x 32 x 2^-16 and 4 LSBs, by hand.
     double expected = (2 * 32 + 4) / 65536.0;
     assertEquals(expected, Culling.of(CullingTable.FORMATS, 32).padding(), 1e-7);
     for (double wrong : new double[] {0, -1, Double.NaN}) {

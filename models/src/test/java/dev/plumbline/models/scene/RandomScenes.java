@@ -1,5 +1,7 @@
 package dev.plumbline.models.scene;
 
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.span.SpanOperator;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
@@ -7,7 +9,7 @@ import java.util.Map;
 import java.util.Random;
 
 /** Scenes of every shape, with short decimals, for round trips and for culling. */
-final class RandomScenes {
+public final class RandomScenes {
   private static final BigDecimal[] UNITS = {
     null, BigDecimal.ONE, BigDecimal.valueOf(25), new BigDecimal("0.3")
   };
@@ -21,13 +23,13 @@ final class RandomScenes {
   private BigDecimal unit;
 
   /** Points lie within so many words of the middle; bounded pieces never go on for ever. */
-  RandomScenes(Random random, double size, boolean bounded) {
+  public RandomScenes(Random random, double size, boolean bounded) {
     this.random = random;
     this.size = size;
     this.bounded = bounded;
   }
 
-  Scene scene(int pieces, int depth, boolean culled) {
+  public Scene scene(int pieces, int depth, boolean culled) {
     unit = UNITS[random.nextInt(UNITS.length)];
     List<Scene.Item> items = items(pieces, depth, culled ? 3 : 0);
     return Scene.of(unit, Map.of("brass", 3, "glass", 7), items);

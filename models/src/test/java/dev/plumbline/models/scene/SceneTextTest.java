@@ -6,6 +6,11 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.program.ProgramException;
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.text.SceneException;
 import java.math.BigDecimal;
 import java.util.List;
 import java.util.Map;
@@ -48,7 +53,7 @@ class SceneTextTest {
 
   @Test
   void aTextBecomesTheProgramThatItSays() {
-    // By hand: 20 mm are 1, 0.1 is 6554 last places of 2^-16, which is 0.100006103515625.
+    // By hand: 20 mm are 1, 0.1 is 6554 LSBs of 2^-16, which is 0.100006103515625.
     assertEquals(
         """
            00  skip -2 -2 -2 2 2 2 to 14

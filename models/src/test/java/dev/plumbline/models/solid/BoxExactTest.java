@@ -15,9 +15,9 @@ import org.junit.jupiter.api.Test;
  * The exact level against exact rational slabs, on rays that graze an edge of the box.
  *
  * <p>T. Ize, "Robust BVH Ray Traversal", JCGT 2(2), 2013, widens the far distance by two units in
- * the last place of a float; two last places of the word are the fixed-point analogue (common
- * practice, no source). Distances are below 2^8 and the inverse has 16 fraction bits, so that its
- * error moves a distance by one last place of 2^-8 at most, and rounding by one more.
+ * the LSB of a float; two LSBs of the word are the fixed-point analogue (common practice, no
+ * source). Distances are below 2^8 and the inverse has 16 fraction bits, so that its error moves a
+ * distance by one LSB of 2^-8 at most, and rounding by one more.
  */
 class BoxExactTest {
   private static final Format WORD = Format.signed(8, 8);
@@ -27,7 +27,7 @@ class BoxExactTest {
   private static final long SEED = 8;
 
   @Test
-  @DisplayName("C8: with a margin of two last places no box is missed that the direction hits")
+  @DisplayName("C8: with a margin of two LSBs no box is missed that the direction hits")
   void noFalseMissForTheDirection() {
     Count count = count(direction(2), graze(false));
     assertEquals(0, count.falseMisses, "seed " + SEED);
@@ -53,7 +53,7 @@ class BoxExactTest {
   }
 
   @Test
-  @DisplayName("C8: an exit one last place short misses some: the check can fail")
+  @DisplayName("C8: an exit one LSB short misses some: the check can fail")
   void exitOnePlaceShortMissesSome() {
     Datapath box = BoxSlab.of(WORD).withMargin(0).fromInverse(INVERSE);
     long[][] rays = graze(true);
@@ -77,7 +77,7 @@ class BoxExactTest {
     private int misses;
     private int falseMisses;
 
-    /** The largest gap between entry and exit of a box taken for hit, in last places. */
+    /** The largest gap between entry and exit of a box taken for hit, in LSBs. */
     private double widest;
 
     @Override
@@ -127,8 +127,8 @@ class BoxExactTest {
   }
 
   /**
-   * Rays towards an edge of a box, give or take a last place or two: one axis is entered about
-   * where another is left.
+   * Rays towards an edge of a box, give or take a LSB or two: one axis is entered about where
+   * another is left.
    */
   private static long[][] graze(boolean inverse) {
     Random random = new Random(SEED);

@@ -37,11 +37,11 @@ class BoxLibraryTest {
       double[] d = reals(rays, 3, i, DIRECTION);
       double[] min = reals(rays, 6, i, WORD);
       double[] max = reals(rays, 9, i, WORD);
-      // Rounding, and what the inverse's last place does to the longest of the distances.
-      double error = WORD.lastPlace() * 4;
+      // Rounding, and what the inverse's LSB does to the longest of the distances.
+      double error = WORD.lsbs() * 4;
       for (int axis = 0; axis < 3; axis++) {
         double reach = Math.max(Math.abs(min[axis] - o[axis]), Math.abs(max[axis] - o[axis]));
-        error = Math.max(error, (reach + 4) * WORD.lastPlace());
+        error = Math.max(error, (reach + 4) * WORD.lsbs());
       }
       boolean clear = clear(o, d, min, max, error);
       if (clear) {

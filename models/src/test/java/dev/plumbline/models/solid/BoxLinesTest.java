@@ -78,7 +78,7 @@ class BoxLinesTest {
       java.util.Arrays.fill(bits.input(9 + axis, 0), code(half[axis], WORD));
     }
     IsotropicLines lines = new IsotropicLines(SEED, radius);
-    LineSample sample = new LineSample(LINES, WORD.lastPlace());
+    LineSample sample = new LineSample(LINES, WORD.lsbs());
     for (int from = 0; from < LINES; from += BLOCK) {
       for (int i = 0; i < BLOCK; i++) {
         lines.next();

@@ -34,7 +34,7 @@ final class BoxRig {
     int index = inputs.indexOf(name);
     Operand operand = datapath.inputs().get(index);
     bits.input(index, 0)[0] =
-        operand.format().toCode(value, Rounding.HALF_UP, Overflow.SATURATE).longValueExact();
+        operand.format().toCode(value, Rounding.HALF_CEILING, Overflow.SATURATE).longValueExact();
     return this;
   }
 

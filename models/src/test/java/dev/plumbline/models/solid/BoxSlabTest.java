@@ -20,7 +20,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 class BoxSlabTest {
   private static final Format WORD = Format.signed(16, 16);
 
-  /** Directions fine enough that the inverse's last place decides. */
+  /** Directions fine enough that the inverse's LSB decides. */
   private static final Reciprocal RECIPROCAL = Reciprocal.between(Format.signed(2, 20), WORD);
 
   static Stream<Datapath> forms() {
@@ -89,7 +89,7 @@ class BoxSlabTest {
   @DisplayName("C7: a zero component hits between the faces, misses outside, both whole codes away")
   void zeroComponentDecidesByPosition(Datapath form) {
     // Kay and Kajiya 1986; Williams, Barrus, Morley and Shirley 2005.
-    double place = WORD.lastPlace();
+    double place = WORD.lsbs();
     BoxRig rig = new BoxRig(form).set("min", -1, -1, -1).set("max", 1, 1, 1).direction(0, 0, 1);
     for (double x : new double[] {-1 + place, 0, 1 - place}) {
       assertTrue(rig.set("origin", x, 0, -5).run().hit());
@@ -152,8 +152,8 @@ class BoxSlabTest {
   }
 
   @Test
-  void marginIsCountedInLastPlacesOfTheWord() {
-    double place = WORD.lastPlace();
+  void marginIsCountedInLsbsOfTheWord() {
+    double place = WORD.lsbs();
     for (int margin : new int[] {0, 1, 2, 15}) {
       BoxRig rig = new BoxRig(BoxSlab.of(WORD).withMargin(margin).fromInverse(WORD));
       // Entry on x, exit on y, both with inverse 1: they part by the difference of the faces.
@@ -183,8 +183,7 @@ class BoxSlabTest {
   void marginOutsideFourBitsIsRefused() {
     IllegalArgumentException refused =
         assertThrows(IllegalArgumentException.class, () -> BoxSlab.of(WORD).withMargin(16));
-    assertEquals(
-        "box slab with a margin of 16 last places: it has to be 0 to 15", refused.getMessage());
+    assertEquals("box slab with a margin of 16 LSBs: it has to be 0 to 15", refused.getMessage());
   }
 
   private static String names(Datapath datapath) {

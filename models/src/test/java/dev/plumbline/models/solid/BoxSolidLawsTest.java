@@ -76,11 +76,10 @@ class BoxSolidLawsTest {
   }
 
   /**
-   * With the inverse given, a distance is off by less than a last place for one rounding, and by
-   * one more in a budget: a gap of so many on both sides settles the decision.
+   * With the inverse given, a distance is off by less than a LSB for one rounding, and by one more
+   * in a budget: a gap of so many on both sides settles the decision.
    */
-  @ParameterizedTest(
-      name = "C8: zero false misses, and nothing open that a few last places settle, {0}")
+  @ParameterizedTest(name = "C8: zero false misses, and nothing open that a few LSBs settle, {0}")
   @EnumSource
   void whatTheDeclaredPrecisionSettlesIsSettled(PlaneFormats formats) {
     long[][] cases = cases(formats, true);
@@ -159,7 +158,7 @@ class BoxSolidLawsTest {
         farthest = Math.max(farthest, Math.abs(cases[6 + axis][i] - origin));
         farthest = Math.max(farthest, Math.abs(cases[9 + axis][i] - origin));
       }
-      // An inverse one last place off either way, and a rounding; saturation only narrows.
+      // An inverse one LSB off either way, and a rounding; saturation only narrows.
       double limit = 2 * farthest / unit + 2;
       widths.add("declared", declared.width("entry", i), limit);
       assertTrue(declared.width("entry", i) <= limit, () -> "case " + at);

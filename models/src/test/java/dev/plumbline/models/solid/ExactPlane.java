@@ -8,7 +8,7 @@ import java.math.BigInteger;
  *
  * <p>The height has F + DF fraction bits, the slope 2 DF. Declared are: either the exact height and
  * a slope rounded once to F bits, whichever way; or, budgeted, every product rounded once to F
- * bits, whichever way. An inverse is within one last place of F bits.
+ * bits, whichever way. An inverse is within one LSB of F bits.
  */
 final class ExactPlane {
   private final PlaneFormats formats;
@@ -93,20 +93,20 @@ final class ExactPlane {
     return heightLow.signum() >= 0 || slopeHigh.signum() < 0;
   }
 
-  /** Outside, and the plane at least one last place behind however it is rounded. */
+  /** Outside, and the plane at least one LSB behind however it is rounded. */
   boolean mustMiss() {
     if (heightHigh.signum() >= 0 || slopeLow.signum() < 0) {
       return false;
     }
     return slopeHigh.signum() == 0
-        || leastHeight() * leastInverse() >= formats.word.lastPlace() * (1 + 1e-9);
+        || leastHeight() * leastInverse() >= formats.word.lsbs() * (1 + 1e-9);
   }
 
-  /** The farthest apart that two distances of the declared precision can be, in last places. */
+  /** The farthest apart that two distances of the declared precision can be, in LSBs. */
   double widest() {
     double most = mostHeight() * mostInverse();
     double least = leastHeight() * leastInverse();
-    return Math.ceil((most - least) / formats.word.lastPlace() * (1 + 1e-9)) + 2;
+    return Math.ceil((most - least) / formats.word.lsbs() * (1 + 1e-9)) + 2;
   }
 
   private double leastHeight() {
@@ -127,17 +127,17 @@ final class ExactPlane {
   /** The declared architecture rounds the height to four more bits; a budget did so before. */
   private double depthPlace() {
     boolean exact = budgeted || formats.direction.fractionBits() <= 4;
-    return exact ? 0 : formats.word.lastPlace() / 16;
+    return exact ? 0 : formats.word.lsbs() / 16;
   }
 
   private double leastInverse() {
-    double place = formats.word.lastPlace();
+    double place = formats.word.lsbs();
     double inverse = 1 / (slopeLow.abs().max(slopeHigh.abs()).doubleValue() * place);
     return Math.max(0, Math.min(inverse, greatestWord()) - place);
   }
 
   private double mostInverse() {
-    double place = formats.word.lastPlace();
+    double place = formats.word.lsbs();
     double inverse = 1 / (slopeLow.abs().min(slopeHigh.abs()).doubleValue() * place);
     return (budgeted ? inverse : Math.min(inverse, greatestWord() + place)) + place;
   }

@@ -69,18 +69,18 @@ class HalfSpaceTest {
     double part = 1 / Math.sqrt(3);
     BoxRig rig = rig(form, 1, 0, 0, 7).set("origin", 2, 3, 4).set("direction", part, part, part);
     assertTrue(rig.run().is("leaving"));
-    // A component's code is half a last place off, in 0.577; so is the inverse, within one.
+    // A component's code is half a LSB off, in 0.577; so is the inverse, within one.
     assertEquals(5 * Math.sqrt(3), rig.exit(), 8.7 * PLACE * (.5 / .577 + 1) + PLACE);
   }
 
   @ParameterizedTest
   @MethodSource("forms")
-  void originOnThePlaneIsInsideAndALastPlaceOffIsNot(Datapath form) {
+  void originOnThePlaneIsInsideAndALsbsOffIsNot(Datapath form) {
     BoxRig rig = rig(form, .5, 0, 1, 3).set("direction", 0, 0, 1);
     rig.set("origin", 2, 5, 2).run();
     assertTrue(rig.is("inside") && rig.hit());
     assertEquals(0, rig.exit());
-    // A last place behind the plane is seen, but the distance is rounded to a last place.
+    // A LSB behind the plane is seen, but the distance is rounded to a LSB.
     rig.set("origin", 2, 5, 2 + 2 * PLACE).run();
     assertFalse(rig.is("inside"));
     assertEquals(-2 * PLACE, rig.exit());
@@ -107,7 +107,7 @@ class HalfSpaceTest {
     // The plane z = 6 as 1.5 z <= 9; a direction of length 1/4 takes four times as many of itself.
     BoxRig rig = rig(form, 0, 0, 1.5, 9).set("origin", 0, 0, 2);
     rig.set("direction", 0, 0, .25).run();
-    // The inverse of .375 is within one last place of 2.6667, at a height of 6.
+    // The inverse of .375 is within one LSB of 2.6667, at a height of 6.
     assertEquals(16, rig.exit(), 6 * PLACE + PLACE);
     rig.set("direction", 0, 0, -2).set("origin", 0, 0, 10).run();
     assertEquals(2, rig.entry(), 6 * PLACE + PLACE);
@@ -143,7 +143,7 @@ class HalfSpaceTest {
 
   @Test
   void inverseBeyondItsFormatSaturatesAndKeepsTheSign() {
-    // A slope of one last place has an inverse of 65536, which saturates just below 32768.
+    // A slope of one LSB has an inverse of 65536, which saturates just below 32768.
     BoxRig rig = rig(HalfSpace.of(WORD, DIRECTION).datapath(), 0, 0, 1, 0x1p-4);
     rig.set("origin", 0, 0, 0).set("direction", 1, 0, PLACE).run();
     assertEquals(2048, rig.exit(), PLACE);

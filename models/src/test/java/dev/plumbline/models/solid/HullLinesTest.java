@@ -149,7 +149,7 @@ class HullLinesTest {
       java.util.Arrays.fill(bits.input(9 + 4 * face, 0), code(faces.level() * factor, WORD));
     }
     IsotropicLines drawn = new IsotropicLines(SEED, faces.circumradius());
-    LineSample sample = new LineSample(lines, WORD.lastPlace());
+    LineSample sample = new LineSample(lines, WORD.lsbs());
     for (int from = 0; from < lines; from += BLOCK) {
       for (int i = 0; i < BLOCK; i++) {
         drawn.next();

@@ -16,7 +16,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 class ReflectionTest {
   private static final Format UNIT = Format.signed(2, 16);
   private static final Datapath MIRROR = Reflection.datapath(UNIT, UNIT);
-  private static final double PLACE = UNIT.lastPlace();
+  private static final double PLACE = UNIT.lsbs();
 
   private static double[] reflect(double[] d, double[] n) {
     BoxRig rig = new BoxRig(MIRROR).set("direction", d).set("normal", n).run();
@@ -45,7 +45,7 @@ class ReflectionTest {
     double[] back = reflect(r, n);
     double length = 0;
     for (int axis = 0; axis < 3; axis++) {
-      // Each component of n is half a last place off: 2 |d.n| + 2 |d| sqrt(3) of them at most.
+      // Each component of n is half a LSB off: 2 |d.n| + 2 |d| sqrt(3) of them at most.
       assertEquals(expected[axis], r[axis], 4 * PLACE);
       assertEquals(d[axis], back[axis], 8 * PLACE);
       length += r[axis] * r[axis] - d[axis] * d[axis];

@@ -188,8 +188,8 @@ class SphereBudgetTest {
   }
 
   /**
-   * A tenth of the budget is what the reference's own roundings may add. Where a last place is no
-   * longer small beside the sphere, intervals also count products of two errors twice.
+   * A tenth of the budget is what the reference's own roundings may add. Where a LSB is no longer
+   * small beside the sphere, intervals also count products of two errors twice.
    */
   private static double share(Formats f) {
     return f.working().fractionBits() > 8 ? 0.1 : 0.5;
@@ -260,7 +260,7 @@ class SphereBudgetTest {
       double surplus,
       Formats f,
       Sphere.Formula formula) {
-    double place = f.word().lastPlace();
+    double place = f.word().lsbs();
     double reach = Math.max(ends[0].abs().doubleValue(), ends[1].abs().doubleValue());
     // Both ends go to a whole place; the inverse of the squared length has 30 fraction bits for
     // what that is off from 1, and then 38.

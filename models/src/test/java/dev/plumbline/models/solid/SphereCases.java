@@ -61,7 +61,7 @@ final class SphereCases {
       }
       return;
     }
-    double unit = word.lastPlace();
+    double unit = word.lsbs();
     double size = Math.scalb(1.0, word.integerBits() - 1);
     double radius = code(magnitude(unit, size / 4), word) * unit;
     if (kinds[i] == Kind.DEGENERATE) {

@@ -212,12 +212,12 @@ class SphereExactTest {
           square += Math.pow(bits.real(name, i), 2);
           assertTrue(bounds.holds(name, i, bits.codes(name)[i]), name + bounds.describe(name, i));
         }
-        double radius = cases.columns[SphereCases.RADIUS][i] * WORD.lastPlace();
+        double radius = cases.columns[SphereCases.RADIUS][i] * WORD.lsbs();
         double along = Math.abs(bits.real(at, i));
         if (radius > 1 && along < 100 * radius) {
           // Each point is off by a place or so, and by a relative 2^-16 of its distance; a crossing
           // in front of the word's end only. Both grow where the ray grazes.
-          double root = (bits.codes("exit")[i] - bits.codes("entry")[i]) * WORD.lastPlace() / 2;
+          double root = (bits.codes("exit")[i] - bits.codes("entry")[i]) * WORD.lsbs() / 2;
           double error = (along * 1e-4 + 1e-4) * (along + radius) / (root + 1e-9) / radius + 1e-4;
           assertEquals(1, square, Math.min(4 * error, 1.5), cases.kinds[i] + " at " + i);
           compared++;

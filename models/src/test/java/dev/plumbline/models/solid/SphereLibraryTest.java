@@ -95,8 +95,7 @@ class SphereLibraryTest {
       if (ends.length > 0 && ends[1] < 30000) {
         // A word's rounding, and a length off by 2^-29 where the ray is steep in the sphere.
         double steep = (Math.abs(ends[0]) + v[6]) / ((ends[1] - ends[0]) / 2);
-        double error =
-            2 * WORD.lastPlace() + ends[1] * 0x1p-28 * (1 + steep) + v[6] * 0x1p-19 * steep;
+        double error = 2 * WORD.lsbs() + ends[1] * 0x1p-28 * (1 + steep) + v[6] * 0x1p-19 * steep;
         assertEquals(ends[0], bits.real("entry", i), error, which);
         assertEquals(ends[1], bits.real("exit", i), error, which);
       }
@@ -126,8 +125,8 @@ class SphereLibraryTest {
       String which = "x " + columns[0][i] + ", y " + columns[1][i];
       assertEquals(ends.length > 0 ? 1 : 0, bits.codes("hit")[i], which);
       if (ends.length > 0) {
-        assertEquals(ends[0], bits.real("entry", i), 1.5 * WORD.lastPlace(), which);
-        assertEquals(ends[1], bits.real("exit", i), 1.5 * WORD.lastPlace(), which);
+        assertEquals(ends[0], bits.real("entry", i), 1.5 * WORD.lsbs(), which);
+        assertEquals(ends[1], bits.real("exit", i), 1.5 * WORD.lsbs(), which);
         tangents += ends[0] == ends[1] ? 1 : 0;
         crossings++;
       }

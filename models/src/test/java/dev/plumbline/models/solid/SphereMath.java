@@ -65,13 +65,13 @@ final class SphereMath {
   /** Sets how far off everything may be: a budget, and a share of it more. */
   SphereMath within(Budget budget, double share) {
     BigDecimal place =
-        BigDecimal.valueOf(budget.working().lastPlace()).multiply(BigDecimal.valueOf(1 + share));
-    BigDecimal slip = place.multiply(BigDecimal.valueOf(budget.lastPlaces("projection")));
-    BigDecimal nudge = place.multiply(BigDecimal.valueOf(budget.lastPlaces("offset")));
-    BigDecimal square = place.multiply(BigDecimal.valueOf(budget.lastPlaces("squared_distance")));
-    BigDecimal own = place.multiply(BigDecimal.valueOf(budget.lastPlaces("discriminant")));
-    root = place.multiply(BigDecimal.valueOf(budget.lastPlaces("root")));
-    distance = place.multiply(BigDecimal.valueOf(budget.lastPlaces("distance")));
+        BigDecimal.valueOf(budget.working().lsbs()).multiply(BigDecimal.valueOf(1 + share));
+    BigDecimal slip = place.multiply(BigDecimal.valueOf(budget.lsbs("projection")));
+    BigDecimal nudge = place.multiply(BigDecimal.valueOf(budget.lsbs("offset")));
+    BigDecimal square = place.multiply(BigDecimal.valueOf(budget.lsbs("squared_distance")));
+    BigDecimal own = place.multiply(BigDecimal.valueOf(budget.lsbs("discriminant")));
+    root = place.multiply(BigDecimal.valueOf(budget.lsbs("root")));
+    distance = place.multiply(BigDecimal.valueOf(budget.lsbs("distance")));
     projection = new BigDecimal[] {foot.subtract(slip), foot.add(slip)};
     discriminants.clear();
     roots.clear();

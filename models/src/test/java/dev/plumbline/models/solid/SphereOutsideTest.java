@@ -76,7 +76,7 @@ class SphereOutsideTest {
     Sphere sphere =
         Sphere.of(WORD, FINE).withNormals(Reciprocal.between(WORD, Format.signed(18, 30)));
     Map<String, Double> reals = Evaluated.reals(sphere.datapath(), codes);
-    double place = WORD.lastPlace();
+    double place = WORD.lsbs();
     assertEquals(1, reals.get("hit"));
     assertEquals(3.743477, reals.get("entry"), 1.5 * place);
     assertEquals(9.349596, reals.get("exit"), 1.5 * place);
@@ -147,7 +147,7 @@ class SphereOutsideTest {
       bits.run(BLOCK);
       for (int i = 0; i < BLOCK; i++) {
         if (bits.output(0, 0)[i] == 1) {
-          chords[hits++] = (bits.output(3, 0)[i] - bits.output(2, 0)[i]) * WORD.lastPlace();
+          chords[hits++] = (bits.output(3, 0)[i] - bits.output(2, 0)[i]) * WORD.lsbs();
         }
       }
     }

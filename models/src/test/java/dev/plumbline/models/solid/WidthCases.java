@@ -48,9 +48,9 @@ final class WidthCases {
     return low + (high - low) * random.nextDouble();
   }
 
-  /** -1, 0 or 1 last places of an operand. */
+  /** -1, 0 or 1 LSBs of an operand. */
   double nudge(String operand) {
-    return (random.nextInt(3) - 1) * operands.get(index(operand)).format().lastPlace();
+    return (random.nextInt(3) - 1) * operands.get(index(operand)).format().lsbs();
   }
 
   /** A direction anywhere, of unit length. */
@@ -83,7 +83,11 @@ final class WidthCases {
   void set(String operand, double value) {
     int index = index(operand);
     columns[index][at] =
-        operands.get(index).format().toCode(value, Rounding.HALF_UP, Overflow.SATURATE).longValue();
+        operands
+            .get(index)
+            .format()
+            .toCode(value, Rounding.HALF_CEILING, Overflow.SATURATE)
+            .longValue();
   }
 
   /** Sets the three components of an operand. */

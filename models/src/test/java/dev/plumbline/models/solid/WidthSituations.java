@@ -44,8 +44,7 @@ final class WidthSituations {
     all.put(
         "1/100 off an axis", c -> box(c, WidthCases.unit(.01, -.01, 1), c.between(0, 32), true));
     all.put(
-        "within a last place of an edge",
-        c -> box(c, new double[] {.5, 0, .5}, c.between(0, 32), false));
+        "within a LSB of an edge", c -> box(c, new double[] {.5, 0, .5}, c.between(0, 32), false));
     return all;
   }
 

@@ -31,9 +31,9 @@ final class Widths {
     return values.get(values.size() / 2);
   }
 
-  /** One line a situation: cases, median and worst in last places, median of the limits. */
+  /** One line a situation: cases, median and worst in LSBs, median of the limits. */
   void print() {
-    StringBuilder text = new StringBuilder(title).append(", widths in last places\n");
+    StringBuilder text = new StringBuilder(title).append(", widths in LSBs\n");
     widths.forEach(
         (situation, all) ->
             text.append(

@@ -13,16 +13,16 @@ final class Exact {
 
   /** The rounded quotient; a negative divisor is welcome. */
   static BigInteger quotient(BigInteger dividend, BigInteger divisor, Rounding rounding) {
-    if (rounding == Rounding.HALF_UP) {
+    if (rounding == Rounding.HALF_CEILING) {
       // The JDK has no add-half-then-floor: floor((2n + d) / 2d), with d made positive.
       BigInteger n = divisor.signum() < 0 ? dividend.negate() : dividend;
       BigInteger d = divisor.abs();
-      return quotient(n.shiftLeft(1).add(d), d.shiftLeft(1), Rounding.DOWN);
+      return quotient(n.shiftLeft(1).add(d), d.shiftLeft(1), Rounding.FLOOR);
     }
     RoundingMode mode =
         switch (rounding) {
-          case DOWN -> RoundingMode.FLOOR;
-          case TO_ZERO -> RoundingMode.DOWN;
+          case FLOOR -> RoundingMode.FLOOR;
+          case TOWARD_ZERO -> RoundingMode.DOWN;
           case HALF_AWAY -> RoundingMode.HALF_UP;
           default -> RoundingMode.valueOf(rounding.name());
         };

@@ -80,7 +80,7 @@ class InterpolationTest {
             "rounded",
             line,
             result,
-            dev.plumbline.models.fixed.Rounding.HALF_UP,
+            dev.plumbline.models.fixed.Rounding.HALF_CEILING,
             dev.plumbline.models.fixed.Overflow.SATURATE));
     return b.build();
   }

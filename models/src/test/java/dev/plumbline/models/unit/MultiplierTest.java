@@ -55,8 +55,8 @@ class MultiplierTest {
     Format fraction = Format.signed(1, 15);
     Multiplier unit = Multiplier.of(fraction, fraction);
     assertEquals(
-        0x7FFF, run(unit.into(fraction, Rounding.DOWN, Overflow.SATURATE), -32768, -32768));
-    assertEquals(-32768, run(unit.into(fraction, Rounding.DOWN, Overflow.WRAP), -32768, -32768));
+        0x7FFF, run(unit.into(fraction, Rounding.FLOOR, Overflow.SATURATE), -32768, -32768));
+    assertEquals(-32768, run(unit.into(fraction, Rounding.FLOOR, Overflow.WRAP), -32768, -32768));
   }
 
   @Test
@@ -101,7 +101,7 @@ class MultiplierTest {
       }
     }
     Datapath wrapping =
-        Multiplier.of(operand, operand).into(Format.signed(2, 3), Rounding.DOWN, Overflow.WRAP);
+        Multiplier.of(operand, operand).into(Format.signed(2, 3), Rounding.FLOOR, Overflow.WRAP);
     assertTrue(Evaluated.lawsHold(wrapping, allPairs(-64, 64), 1e-9).get(0).worst() > 1);
   }
 

@@ -30,7 +30,7 @@ class ReciprocalTest {
     long[] nearest = {21845, 13107, 10923, 9362, 7282, 6554, 5958, 5041, 3855, 655, 257, 66, 1};
     Reciprocal whole = Reciprocal.between(Format.unsigned(16, 0), Format.unsigned(1, 16));
     assertArrayEquals(floor, y(whole, x));
-    assertArrayEquals(nearest, y(whole.withRounding(Rounding.HALF_UP), x));
+    assertArrayEquals(nearest, y(whole.withRounding(Rounding.HALF_CEILING), x));
     long[] codes = LongStream.of(x).limit(12).map(n -> n << 16).toArray();
     long[] floors = LongStream.of(floor).limit(12).toArray();
     assertArrayEquals(floors, y(Reciprocal.newton(32, 16), codes));
@@ -136,9 +136,9 @@ class ReciprocalTest {
   void tieGoesAsDeclared() {
     Reciprocal whole = Reciprocal.between(Format.signed(8, 0), Format.signed(8, 4));
     long[] x = {32, -32, 31, -31, 33, -33};
-    assertArrayEquals(new long[] {0, -1, 0, -1, 0, -1}, y(whole, Rounding.DOWN, x));
-    assertArrayEquals(new long[] {0, 0, 0, 0, 0, 0}, y(whole, Rounding.TO_ZERO, x));
-    assertArrayEquals(new long[] {1, 0, 1, -1, 0, 0}, y(whole, Rounding.HALF_UP, x));
+    assertArrayEquals(new long[] {0, -1, 0, -1, 0, -1}, y(whole, Rounding.FLOOR, x));
+    assertArrayEquals(new long[] {0, 0, 0, 0, 0, 0}, y(whole, Rounding.TOWARD_ZERO, x));
+    assertArrayEquals(new long[] {1, 0, 1, -1, 0, 0}, y(whole, Rounding.HALF_CEILING, x));
     assertArrayEquals(new long[] {1, -1, 1, -1, 0, 0}, y(whole, Rounding.HALF_AWAY, x));
     assertArrayEquals(new long[] {0, 0, 1, -1, 0, 0}, y(whole, Rounding.HALF_EVEN, x));
   }
@@ -229,9 +229,9 @@ class ReciprocalTest {
             + " the fraction bits 0 to width - 1",
         () -> Reciprocal.newton(33, 16));
     assertRefused(
-        "reciprocal by Newton steps with HALF_UP and SATURATE: the steps give TO_ZERO and SATURATE;"
-            + " take between(...) for others",
-        () -> Reciprocal.newton(32, 16).withRounding(Rounding.HALF_UP));
+        "reciprocal by Newton steps with HALF_CEILING and SATURATE: the steps give TOWARD_ZERO and"
+            + " SATURATE; take between(...) for others",
+        () -> Reciprocal.newton(32, 16).withRounding(Rounding.HALF_CEILING));
     assertRefused(
         "reciprocal from s1.31 to s1.32: both have to be within 63 bits, and their fraction bits 0"
             + " to 62 together; give formats with fewer bits",

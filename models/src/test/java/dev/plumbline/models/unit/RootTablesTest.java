@@ -20,7 +20,7 @@ class RootTablesTest {
   private static double[] roots(long... x) {
     SquareRoot unit =
         SquareRoot.between(Format.unsigned(12, 0), Format.unsigned(6, FRACTION))
-            .withRounding(Rounding.HALF_UP);
+            .withRounding(Rounding.HALF_CEILING);
     long[] codes = Evaluated.bits(unit.datapath(), new long[][] {x}).codes("root");
     return LongStream.of(codes).mapToDouble(code -> Math.scalb((double) code, -FRACTION)).toArray();
   }

@@ -28,7 +28,7 @@ class SquareRootTest {
     long[] nearest = {92682, 113512, 146543, 173392, 207243, 726829, 2072430};
     SquareRoot unit = SquareRoot.of(Format.signed(16, 16));
     assertArrayEquals(floor, roots(unit, codes));
-    assertArrayEquals(nearest, roots(unit.withRounding(Rounding.HALF_UP), codes));
+    assertArrayEquals(nearest, roots(unit.withRounding(Rounding.HALF_CEILING), codes));
     assertArrayEquals(new long[] {46340, 56755}, roots(unit, 32768, 49152));
     assertArrayEquals(
         new long[] {46341, 56756}, roots(unit.withRounding(Rounding.HALF_EVEN), 32768, 49152));
@@ -36,15 +36,15 @@ class SquareRootTest {
     SquareRoot fine = SquareRoot.between(Format.unsigned(0, 32), Format.signed(16, 16));
     assertArrayEquals(new long[] {37837}, roots(fine, (1L << 32) / 3));
     assertArrayEquals(
-        new long[] {37837}, roots(fine.withRounding(Rounding.HALF_UP), (1L << 32) / 3));
+        new long[] {37837}, roots(fine.withRounding(Rounding.HALF_CEILING), (1L << 32) / 3));
   }
 
   @Test
-  @DisplayName("B1: ten-figure roots of the handbook within half a last place")
+  @DisplayName("B1: ten-figure roots of the handbook within half a LSB")
   void tenFigureRoots() {
     SquareRoot unit =
         SquareRoot.between(Format.unsigned(10, 0), Format.unsigned(5, 40))
-            .withRounding(Rounding.HALF_UP);
+            .withRounding(Rounding.HALF_CEILING);
     long[] codes = roots(unit, 2, 7, 999);
     double[] printed = {1.414213562, 2.645751311, 31.60696126};
     double[] place = {1e-9, 1e-9, 1e-8};
@@ -96,7 +96,7 @@ class SquareRootTest {
     // (k + 1/2)^2 is never an integer, so that no root is half-way.
     long[] codes = LongStream.range(0, 1 << 16).toArray();
     long[] floor = roots(SquareRoot.of(INTEGER), codes);
-    for (Rounding rounding : new Rounding[] {Rounding.HALF_UP, Rounding.HALF_AWAY}) {
+    for (Rounding rounding : new Rounding[] {Rounding.HALF_CEILING, Rounding.HALF_AWAY}) {
       long[] nearest = roots(SquareRoot.of(INTEGER).withRounding(rounding), codes);
       for (int n = 0; n < codes.length; n++) {
         long up = n - floor[n] * floor[n] > floor[n] ? 1 : 0;
@@ -190,7 +190,7 @@ class SquareRootTest {
     SquareRoot unit = SquareRoot.between(Format.unsigned(4, 8), Format.unsigned(3, 2));
     long[] codes = LongStream.range(0, 1 << 12).toArray();
     long[] floor = roots(unit, codes);
-    long[] nearest = roots(unit.withRounding(Rounding.HALF_UP), codes);
+    long[] nearest = roots(unit.withRounding(Rounding.HALF_CEILING), codes);
     boolean sawTie = false;
     for (int c = 0; c < codes.length; c++) {
       long f = floor[c];
@@ -234,7 +234,8 @@ class SquareRootTest {
     long[] codes = LongStream.range(0, 1 << 10).toArray();
     assertNotEquals(
         LongStream.of(roots(SquareRoot.of(INTEGER), codes)).sum(),
-        LongStream.of(roots(SquareRoot.of(INTEGER).withRounding(Rounding.HALF_UP), codes)).sum());
+        LongStream.of(roots(SquareRoot.of(INTEGER).withRounding(Rounding.HALF_CEILING), codes))
+            .sum());
   }
 
   private static long[] corners(int width, Random random) {

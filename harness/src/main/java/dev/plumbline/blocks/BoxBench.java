@@ -1,0 +1,234 @@
+package dev.plumbline.blocks;
+
+import dev.plumbline.cases.RayCases;
+import dev.plumbline.check.Bench;
+import dev.plumbline.contract.Reference;
+import dev.plumbline.coverage.Axes;
+import dev.plumbline.coverage.BoxCoverage;
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.solid.Box;
+import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.solid.Budget;
+import dev.plumbline.models.unit.Reciprocal;
+import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.wiring.HiddenInputs;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * Holds any test of a ray against a box with faces along the axes.
+ *
+ * <pre>{@code
+ * @DesignUnderTest(sources = "rtl/box.v", top = "box")
+ * class BoxTest {
+ *   @Test
+ *   void meetsTheMathematics(Bench.Builder bench) {
+ *     BoxBench.of(bench).word(Format.signed(16, 16)).direction(Format.signed(2, 16)).check();
+ *   }
+ * }
+ * }</pre>
+ *
+ * <p>Operands {@code origin_x, origin_y, origin_z}, {@code min_x} to {@code max_z}, and the ray's
+ * direction as {@code direction_x} and so on or as reciprocals {@code inverse_x} and so on,
+ * whichever the DUT has ports for; with reciprocals also the bits {@code parallel_x} and so on,
+ * where it has them. Results {@code hit} (a bit), {@code entry} and {@code exit} (words, in units
+ * of the direction's length), which count while hit is 1; those that the DUT does not have are left
+ * unchecked. {@link BoxSlab} says what is right, and what a ray in a face gives.
+ */
+public final class BoxBench extends BlockBench<BoxBench> {
+  private Format word;
+  private Format direction;
+  private Format inverse;
+  private Format reciprocal;
+  private int margin;
+  private boolean solid;
+  private Budget budget;
+  private BoxSlab.OnFace onFace = BoxSlab.OnFace.INSIDE;
+
+  private BoxBench(Bench.Builder bench) {
+    super(bench);
+  }
+
+  /**
+   * Starts a bench.
+   *
+   * @param bench a bench of the DUT, without a contract
+   * @return a bench that still needs its word
+   */
+  public static BoxBench of(Bench.Builder bench) {
+    return new BoxBench(bench);
+  }
+
+  /**
+   * Sets the format of origins, faces and distances; of direction and inverse too, unless set.
+   *
+   * @param format up to 32 bits or so
+   * @return this bench
+   */
+  public BoxBench word(Format format) {
+    word = format;
+    return this;
+  }
+
+  /**
+   * Sets that the ray is given by its direction.
+   *
+   * @param format the format of its components
+   * @return this bench
+   */
+  public BoxBench direction(Format format) {
+    direction = format;
+    return this;
+  }
+
+  /**
+   * Sets that the ray is given by the reciprocals of its direction.
+   *
+   * @param format their format
+   * @return this bench
+   */
+  public BoxBench inverse(Format format) {
+    inverse = format;
+    return this;
+  }
+
+  /**
+   * Sets in which format the DUT takes the reciprocals of a direction, which it may be off by a
+   * LSB.
+   *
+   * @param format their format; unless set, as many fraction bits as the word and whole bits enough
+   *     for every direction
+   * @return this bench
+   */
+  public BoxBench reciprocal(Format format) {
+    reciprocal = format;
+    return this;
+  }
+
+  /**
+   * Sets how much farther than the far faces a hit may lie.
+   *
+   * @param lsbs of the word, 0 (unless set) to 15
+   * @return this bench
+   */
+  public BoxBench margin(int lsbs) {
+    margin = lsbs;
+    return this;
+  }
+
+  /**
+   * Sets where a ray lies that runs exactly in a face.
+   *
+   * @param answer INSIDE unless set
+   * @return this bench
+   */
+  public BoxBench onFace(BoxSlab.OnFace answer) {
+    onFace = answer;
+    return this;
+  }
+
+  /**
+   * Holds the DUT to a box as a solid instead of one that only culls: a crossed box is empty, and
+   * {@code inside} (a bit), {@code entry_face} and {@code exit_face} are results as well, as {@link
+   * Box} declares them. Margin and face are then not asked.
+   *
+   * @return this bench
+   */
+  public BoxBench solid() {
+    solid = true;
+    return this;
+  }
+
+  /**
+   * Sets how far off each quantity of a solid box may be.
+   *
+   * @param allowed one of {@link Box#budget}; that of the word unless set
+   * @return this bench
+   */
+  public BoxBench budget(Budget allowed) {
+    budget = allowed;
+    return solid();
+  }
+
+  @Override
+  BoxBench self() {
+    return this;
+  }
+
+  @Override
+  Datapath datapath(boolean exactBits) {
+    if (solid) {
+      return solidBox(exactBits);
+    }
+    BoxSlab slab = BoxSlab.of(required(word, "word")).withMargin(margin).withOnFace(onFace);
+    return byDirection()
+        ? slab.fromDirection(Reciprocal.between(directionFormat(), reciprocalFormat()))
+        : slab.fromInverse(inverseFormat());
+  }
+
+  private Datapath solidBox(boolean exactBits) {
+    Box box = Box.of(required(word, "word"));
+    Budget allowed = budget == null ? box.budget(word) : budget;
+    if (byDirection()) {
+      Reciprocal unit = Reciprocal.between(directionFormat(), reciprocalFormat());
+      return exactBits ? box.fromDirection(unit) : box.budgetedFromDirection(unit, allowed);
+    }
+    return exactBits
+        ? box.fromInverse(inverseFormat())
+        : box.budgetedFromInverse(inverseFormat(), allowed);
+  }
+
+  @Override
+  Reference reference(boolean exactBits) {
+    Reference whole = super.reference(exactBits);
+    if (byDirection() || hasParallelBits()) {
+      return whole;
+    }
+    return new HiddenInputs(whole, Set.of("parallel_x", "parallel_y", "parallel_z"));
+  }
+
+  private boolean hasParallelBits() {
+    return knows(Axes.operands("parallel", Format.bit()));
+  }
+
+  private boolean byDirection() {
+    if (direction != null || inverse != null) {
+      return direction != null;
+    }
+    return !knows(Axes.operands("inverse", inverseFormat()));
+  }
+
+  private Format directionFormat() {
+    return direction == null ? word : direction;
+  }
+
+  private Format inverseFormat() {
+    return inverse == null ? word : inverse;
+  }
+
+  private Format reciprocalFormat() {
+    return reciprocal == null
+        ? Format.signed(directionFormat().fractionBits() + 2, word.fractionBits())
+        : reciprocal;
+  }
+
+  @Override
+  Map<String, String> flags() {
+    return Map.of("entry", "hit", "exit", "hit", "entry_face", "hit", "exit_face", "hit");
+  }
+
+  @Override
+  Datapath coverage() {
+    return byDirection()
+        ? BoxCoverage.byDirection(word, directionFormat())
+        : BoxCoverage.byInverse(word, inverseFormat(), hasParallelBits());
+  }
+
+  @Override
+  Stimulus ownStimulus() {
+    return byDirection()
+        ? RayCases.atBoxes(word, directionFormat()).stimulus()
+        : RayCases.atBoxesByInverse(word, inverseFormat()).stimulus();
+  }
+}

@@ -1,0 +1,126 @@
+package dev.plumbline.blocks;
+
+import dev.plumbline.cases.RayCases;
+import dev.plumbline.check.Bench;
+import dev.plumbline.coverage.SphereCoverage;
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.solid.Budget;
+import dev.plumbline.models.solid.Sphere;
+import dev.plumbline.stimulus.Stimulus;
+import java.util.Map;
+
+/**
+ * Holds any intersection of a ray with a sphere, whatever formula it uses.
+ *
+ * <pre>{@code
+ * @DesignUnderTest(sources = "rtl/sphere.v", top = "sphere")
+ * class SphereTest {
+ *   @Test
+ *   void meetsTheMathematics(Bench.Builder bench) {
+ *     SphereBench.of(bench).word(Format.signed(16, 16)).direction(Format.signed(2, 16)).check();
+ *   }
+ * }
+ * }</pre>
+ *
+ * <p>Operands {@code origin_x, origin_y, origin_z}, {@code centre_x} and so on, {@code radius}
+ * (words) and {@code direction_x} and so on (of unit length). Results {@code hit} and {@code
+ * inside} (bits), {@code entry} and {@code exit} (words), which but for hit count while hit is 1;
+ * those that the DUT does not have are left unchecked. {@link Sphere} says what is right at a
+ * tangent, inside, behind, and at radii of zero and less. At the bounded level hardware may be off
+ * by its {@link #budget}; {@link #exact} holds it to the sample's own steps.
+ */
+public final class SphereBench extends BlockBench<SphereBench> {
+  private Format word;
+  private Format direction;
+  private Budget budget;
+  private Sphere.Formula formula = Sphere.Formula.ANY;
+
+  private SphereBench(Bench.Builder bench) {
+    super(bench);
+  }
+
+  /**
+   * Starts a bench.
+   *
+   * @param bench a bench of the DUT, without a contract
+   * @return a bench that still needs its formats
+   */
+  public static SphereBench of(Bench.Builder bench) {
+    return new SphereBench(bench);
+  }
+
+  /**
+   * Sets the format of points, radius and distances.
+   *
+   * @param format signed
+   * @return this bench
+   */
+  public SphereBench word(Format format) {
+    word = format;
+    return this;
+  }
+
+  /**
+   * Sets the format of the direction.
+   *
+   * @param format signed; it should hold 1
+   * @return this bench
+   */
+  public SphereBench direction(Format format) {
+    direction = format;
+    return this;
+  }
+
+  /**
+   * Sets how far off each quantity may be.
+   *
+   * @param allowed one of {@link Sphere#budget}; its default unless set
+   * @return this bench
+   */
+  public SphereBench budget(Budget allowed) {
+    budget = allowed;
+    return this;
+  }
+
+  /**
+   * Sets which formula the hardware uses, which narrows its bounds: see {@link Sphere#withFormula}.
+   *
+   * @param used {@link Sphere.Formula#ANY} unless set
+   * @return this bench
+   */
+  public SphereBench formula(Sphere.Formula used) {
+    formula = used;
+    return this;
+  }
+
+  @Override
+  SphereBench self() {
+    return this;
+  }
+
+  @Override
+  Datapath datapath(boolean exactBits) {
+    Sphere sphere = Sphere.of(required(word, "word"), required(direction, "direction"));
+    if (exactBits) {
+      return sphere.datapath();
+    }
+    Sphere declared = sphere.withFormula(formula);
+    return declared.budgeted(budget == null ? declared.budget() : budget);
+  }
+
+  @Override
+  Datapath coverage() {
+    return SphereCoverage.of(word, direction);
+  }
+
+  @Override
+  Map<String, String> flags() {
+    return Map.of("inside", "hit", "entry", "hit", "exit", "hit");
+  }
+
+  @Override
+  Stimulus ownStimulus() {
+    return RayCases.atSpheres(word, direction).stimulus();
+  }
+}

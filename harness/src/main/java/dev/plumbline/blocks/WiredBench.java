@@ -1,0 +1,171 @@
+package dev.plumbline.blocks;
+
+import dev.plumbline.contract.Beats;
+import dev.plumbline.contract.Reference;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.wiring.PackedPort;
+import dev.plumbline.wiring.PortGuess;
+import dev.plumbline.wiring.Wiring;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * What a bench is told of ports: which carries what. What is not said is guessed from their names.
+ *
+ * @param <T> the bench itself
+ */
+abstract class WiredBench<T extends WiredBench<T>> {
+  private final Wiring said = new Wiring();
+  private final Map<String, String[]> packed = new LinkedHashMap<>();
+
+  /** The bench, in its own type. */
+  abstract T self();
+
+  /** What the RTL says of itself. */
+  abstract Design design();
+
+  final String name() {
+    return getClass().getSimpleName();
+  }
+
+  /** Whether any of some inputs was mapped or has a port that is called as it may be. */
+  final boolean knows(List<Operand> inputs) {
+    return inputs.stream()
+            .anyMatch(
+                input ->
+                    said.inputs.containsKey(input.name())
+                        || (said.beats != null && said.beats.ports().containsKey(input.name()))
+                        || packed.values().stream()
+                            .anyMatch(parts -> List.of(parts).contains(input.name())))
+        || PortGuess.familiar(design(), inputs, true) > 0;
+  }
+
+  /**
+   * Sets which port carries an operand, instead of having it guessed.
+   *
+   * @param operand the operand, as the bench's documentation names it
+   * @param port the port, or a part of one as in Verilog: {@code ray[31:0]}, {@code table[2]},
+   *     {@code ray.x}
+   * @return this bench
+   */
+  public T port(String operand, String port) {
+    said.inputs.put(operand, port); // sorted into inputs and outputs when the operands are known
+    return self();
+  }
+
+  /**
+   * Sets that a port carries several operands side by side, each as wide as its format.
+   *
+   * @param port the port, all of whose bits are taken
+   * @param operandsFromLow the operands, the one in the lowest bits first
+   * @return this bench
+   */
+  public T packed(String port, String... operandsFromLow) {
+    packed.put(port, operandsFromLow.clone());
+    return self();
+  }
+
+  /**
+   * Sets that operands come one after the other, at several beats of a case; with valid ports.
+   *
+   * @param spread which operand comes where and when
+   * @return this bench
+   */
+  public T beats(Beats spread) {
+    said.beats = spread;
+    return self();
+  }
+
+  /**
+   * Leaves an output unchecked although the DUT has a port for it.
+   *
+   * @param output the output
+   * @return this bench
+   */
+  public T unchecked(String output) {
+    said.unchecked.add(output);
+    return self();
+  }
+
+  /**
+   * Holds an input port at one value, such as a mode or an enable.
+   *
+   * @param port the port
+   * @param code its value
+   * @return this bench
+   */
+  public T hold(String port, long code) {
+    said.held.put(port, code);
+    return self();
+  }
+
+  /**
+   * Names the valid ports, instead of having them guessed.
+   *
+   * @param inPort the input that says that a case is there
+   * @param outPort the output that says that an answer is there
+   * @return this bench
+   */
+  public T valid(String inPort, String outPort) {
+    said.inValid = inPort;
+    said.outValid = outPort;
+    return self();
+  }
+
+  /**
+   * Names the ready ports, instead of having them guessed.
+   *
+   * @param inPort the output that says that the DUT takes a case, or null
+   * @param outPort the input that says that the consumer takes an answer, or null
+   * @return this bench
+   */
+  public T ready(String inPort, String outPort) {
+    said.inReady = inPort;
+    said.outReady = outPort;
+    return self();
+  }
+
+  /**
+   * Names a reset that is asserted high, instead of having it guessed.
+   *
+   * @param port the port
+   * @return this bench
+   */
+  public T reset(String port) {
+    said.reset = port;
+    said.resetLow = false;
+    return self();
+  }
+
+  /**
+   * Names a reset that is asserted low, instead of having it guessed.
+   *
+   * @param port the port
+   * @return this bench
+   */
+  public T resetLow(String port) {
+    said.reset = port;
+    said.resetLow = true;
+    return self();
+  }
+
+  /** What was said, with packed ports cut up, and outputs told from inputs. */
+  final Wiring sorted(Reference reference) {
+    Wiring sorted = new Wiring(said);
+    if (said.beats != null) {
+      sorted.inputs.putAll(said.beats.ports());
+    }
+    packed.forEach(
+        (port, operands) ->
+            sorted.inputs.putAll(PackedPort.cut(name(), design(), port, operands, reference)));
+    for (Operand output : reference.outputs()) {
+      String port = sorted.inputs.remove(output.name());
+      if (port != null) {
+        sorted.outputs.put(output.name(), port);
+      }
+    }
+    return sorted;
+  }
+}

@@ -1,0 +1,2 @@
+/** Ready-made benches: one class a block. */
+package dev.plumbline.blocks;

@@ -1,2 +1,0 @@
-/** The tool chain, native builds of designs and their cache. */
-package dev.plumbline.build;

@@ -1,0 +1,2 @@
+/** Operands, rays and scenes by chance. */
+package dev.plumbline.cases;

@@ -1,0 +1,370 @@
+package dev.plumbline.cli;
+
+import dev.plumbline.contract.ContractException;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.rtl.Clock;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
+import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.wiring.Vocabulary;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+
+/**
+ * Writes the test class that holds a design to its mathematics, from nothing but its ports.
+ *
+ * <pre>{@code
+ * String test = BenchDraft.of(design, source).word(Format.signed(16, 16)).text("BallTest");
+ * }</pre>
+ *
+ * <p>Which block it is follows from the names of the ports where they leave no doubt. Ports say how
+ * wide numbers are but not where their point is: unless set, words have it in the middle, and
+ * directions have two whole bits.
+ */
+public final class BenchDraft {
+  /** What each block needs that no other has, and which of its operands shows a format. */
+  private enum Block {
+    SPHERE("SphereBench", "origin_x direction_x centre_x radius"),
+    PLANE("PlaneBench", "origin_x direction_x normal_x level"),
+    BOX("BoxBench", "origin_x min_x max_x"),
+    MULTIPLIER("MultiplierBench", "a b"),
+    SQUARE_ROOT("SquareRootBench", "x"),
+    RECIPROCAL("ReciprocalBench", "x");
+
+    private final String bench;
+    private final String operands;
+
+    Block(String bench, String operands) {
+      this.bench = bench;
+      this.operands = operands;
+    }
+
+    List<String> operands() {
+      return List.of(operands.split(" ", -1));
+    }
+
+    String option() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  private static final String FORMULA =
+      "    // Bounds of any formula: .formula(Sphere.Formula.SQUARES), say, narrows them to"
+          + " yours.\n";
+
+  private static final String OVERFLOW =
+      "    // A product too large saturates: .overflow(Overflow.WRAP) where yours wraps.\n";
+
+  private static final List<String> ROOT_WORDS = List.of("sqrt", "root", "radicand", "isqrt");
+  private static final List<String> RECIPROCAL_WORDS =
+      List.of(
+          "recip",
+          "reciprocal",
+          "rcp",
+          "inv",
+          "inverse",
+          "den",
+          "denominator",
+          "divisor",
+          "quot",
+          "quotient");
+
+  private final Design design;
+  private final RtlSource source;
+  private String block = "";
+  private Format word;
+  private Format direction;
+  private Format result;
+
+  private BenchDraft(Design design, RtlSource source) {
+    this.design = design;
+    this.source = source;
+  }
+
+  /**
+   * Starts a draft.
+   *
+   * @param design what the RTL says of itself
+   * @param source where it was read from, which the test class will name
+   * @return a draft
+   */
+  public static BenchDraft of(Design design, RtlSource source) {
+    return new BenchDraft(design, source);
+  }
+
+  /**
+   * Sets which block it is.
+   *
+   * @param name sphere, plane, box, multiplier, square_root or reciprocal; guessed when empty
+   * @return this draft
+   */
+  public BenchDraft block(String name) {
+    block = name;
+    return this;
+  }
+
+  /**
+   * Sets the format of words.
+   *
+   * @param format its width has to be that of the ports
+   * @return this draft
+   */
+  public BenchDraft word(Format format) {
+    word = format;
+    return this;
+  }
+
+  /**
+   * Sets the format of directions.
+   *
+   * @param format its width has to be that of the ports
+   * @return this draft
+   */
+  public BenchDraft direction(Format format) {
+    direction = format;
+    return this;
+  }
+
+  /**
+   * Sets the format of a unit's result.
+   *
+   * @param format its width has to be that of the port
+   * @return this draft
+   */
+  public BenchDraft result(Format format) {
+    result = format;
+    return this;
+  }
+
+  /**
+   * Names the test class after the module.
+   *
+   * @return such as {@code BallPipelineTest}
+   */
+  public String className() {
+    String joined =
+        Stream.of(design.top().split("[^A-Za-z0-9]+"))
+            .filter(part -> !part.isEmpty())
+            .map(part -> part.substring(0, 1).toUpperCase(Locale.ROOT) + part.substring(1))
+            .collect(Collectors.joining());
+    return (joined.isEmpty() || Character.isDigit(joined.charAt(0)) ? "Dut" : "") + joined + "Test";
+  }
+
+  /**
+   * Writes the class.
+   *
+   * @param className its name
+   * @return a source file, in no package
+   * @throws ContractException when the ports leave open which block it is
+   */
+  public String text(String className) {
+    Block kind = kind();
+    StringBuilder text = new StringBuilder();
+    String calls = calls(kind);
+    List<String> imports = new ArrayList<>();
+    imports.add("dev.plumbline.check.Bench");
+    imports.add("dev.plumbline.junit.DesignUnderTest");
+    imports.add("dev.plumbline.models.fixed.Format");
+    imports.add("dev.plumbline.blocks." + kind.bench);
+    imports.add("org.junit.jupiter.api.Test");
+    imports.forEach(name -> text.append("import ").append(name).append(";\n"));
+    text.append("\n/** Holds module ")
+        .append(design.top())
+        .append(" to the mathematics of a ")
+        .append(kind.option().replace('_', ' '))
+        .append(". */\n")
+        .append(annotation())
+        .append("class ")
+        .append(className)
+        .append(" {\n  @Test\n  void meetsTheMathematics(Bench.Builder bench) {\n")
+        .append(kind == Block.SPHERE ? FORMULA : calls.contains(".product(") ? OVERFLOW : "")
+        .append("    ")
+        .append(kind.bench)
+        .append(".of(bench)\n")
+        .append(calls)
+        .append("        .check();\n  }\n}\n");
+    return text.toString();
+  }
+
+  private Block kind() {
+    if (!block.isEmpty()) {
+      return Stream.of(Block.values())
+          .filter(kind -> kind.option().equals(block.toLowerCase(Locale.ROOT)))
+          .findFirst()
+          .orElseThrow(() -> undecided("There is no block \"" + block + "\""));
+    }
+    for (Block solid : List.of(Block.SPHERE, Block.PLANE, Block.BOX)) {
+      if (solid.operands().stream().allMatch(operand -> find(operand, true).isPresent())) {
+        return solid;
+      }
+    }
+    if (dataInputs() == 2
+        && Block.MULTIPLIER.operands().stream().allMatch(o -> find(o, true).isPresent())) {
+      return Block.MULTIPLIER;
+    }
+    boolean root = speaksOf(ROOT_WORDS);
+    boolean reciprocal = speaksOf(RECIPROCAL_WORDS);
+    if (dataInputs() == 1 && root != reciprocal) {
+      return root ? Block.SQUARE_ROOT : Block.RECIPROCAL;
+    }
+    throw undecided("The ports of module " + design.top() + " do not tell which block it is");
+  }
+
+  private ContractException undecided(String what) {
+    return new ContractException(
+        what
+            + "; choose --block "
+            + Stream.of(Block.values()).map(Block::option).collect(Collectors.joining(", "))
+            + ". Ports: "
+            + design.ports().stream()
+                .map(port -> port.name() + " (" + port.width() + ")")
+                .collect(Collectors.joining(", "))
+            + ".");
+  }
+
+  private boolean speaksOf(List<String> words) {
+    return Stream.concat(Stream.of(design.top()), design.ports().stream().map(Port::name))
+        .flatMap(name -> Stream.of(name.toLowerCase(Locale.ROOT).split("_")))
+        .anyMatch(words::contains);
+  }
+
+  private long dataInputs() {
+    return design.ports().stream()
+        .filter(port -> port.direction() == Port.Direction.INPUT && port.width() > 1)
+        .filter(port -> design.clocks().stream().map(Clock::port).noneMatch(port.name()::equals))
+        .count();
+  }
+
+  private String calls(Block kind) {
+    Map<String, Format> said = new LinkedHashMap<>();
+    Function<String, Format> input = operand -> middle(kind, operand, true);
+    switch (kind) {
+      case SPHERE, PLANE, BOX -> {
+        said.put("word", word == null ? asSigned(input.apply("origin_x")) : word);
+        if (direction != null || find("direction_x", true).isPresent()) {
+          Format ports = input.apply("direction_x");
+          said.put(
+              "direction", direction == null ? Format.signed(2, ports.width() - 2) : direction);
+        } else {
+          said.put("inverse", asSigned(input.apply("inverse_x")));
+        }
+        return lines(said);
+      }
+      case MULTIPLIER -> {
+        String both = call("operands", say(input.apply("a")) + ", " + say(input.apply("b")));
+        Format product = middle(kind, "product", false);
+        int full = input.apply("a").width() + input.apply("b").width();
+        return product.width() == full ? both : both + call("product", say(product));
+      }
+      default -> {
+        Format x = input.apply("x");
+        Format y = middle(kind, kind == Block.SQUARE_ROOT ? "root" : "y", false);
+        return x.equals(y) ? call("word", say(x)) : call("formats", say(x) + ", " + say(y));
+      }
+    }
+  }
+
+  private static String lines(Map<String, Format> said) {
+    return said.entrySet().stream()
+        .map(entry -> call(entry.getKey(), say(entry.getValue())))
+        .collect(Collectors.joining());
+  }
+
+  private static String call(String method, String arguments) {
+    return "        ." + method + "(" + arguments + ")\n";
+  }
+
+  private static String say(Format format) {
+    return "Format."
+        + (format.signed() ? "signed(" : "unsigned(")
+        + format.integerBits()
+        + ", "
+        + format.fractionBits()
+        + ")";
+  }
+
+  private static Format asSigned(Format format) {
+    return new Format(true, format.width(), format.fractionBits());
+  }
+
+  /** A format as wide as the port: as said, or with the point in the middle. */
+  private Format middle(Block kind, String operand, boolean isInput) {
+    Port port =
+        find(operand, isInput)
+            .or(() -> onlyWide(isInput))
+            .orElseThrow(
+                () ->
+                    undecided(
+                        "The ports of module "
+                            + design.top()
+                            + " do not tell which is \""
+                            + operand
+                            + "\" of a "
+                            + kind.option()));
+    Format said = !isInput && result != null ? result : word;
+    if (said != null && said.width() == port.width()) {
+      return said;
+    }
+    return new Format(port.signed(), port.width(), port.width() / 2);
+  }
+
+  private Optional<Port> onlyWide(boolean isInput) {
+    Port.Direction wanted = isInput ? Port.Direction.INPUT : Port.Direction.OUTPUT;
+    List<Port> wide =
+        design.ports().stream().filter(p -> p.direction() == wanted && p.width() > 1).toList();
+    return wide.size() == 1 ? Optional.of(wide.get(0)) : Optional.empty();
+  }
+
+  private Optional<Port> find(String operand, boolean isInput) {
+    Port.Direction wanted = isInput ? Port.Direction.INPUT : Port.Direction.OUTPUT;
+    List<String> names = Vocabulary.namesOf(operand);
+    return design.ports().stream()
+        .filter(port -> port.direction() == wanted)
+        .filter(port -> names.stream().anyMatch(Vocabulary.formsOf(port.name(), isInput)::contains))
+        .findFirst();
+  }
+
+  private String annotation() {
+    List<String> values = new ArrayList<>();
+    values.add("sources = " + array(source.files().stream().map(BenchDraft::path).toList()));
+    values.add("top = " + quoted(design.top()));
+    add(values, "includeFolders", source.includeFolders().stream().map(BenchDraft::path).toList());
+    add(values, "libraryFolders", source.libraryFolders().stream().map(BenchDraft::path).toList());
+    add(values, "fileLists", source.fileLists().stream().map(BenchDraft::path).toList());
+    add(values, "defines", pairs(source.defines()));
+    add(values, "parameters", pairs(source.parameters()));
+    add(values, "arguments", source.extraArguments());
+    return "@DesignUnderTest(\n    " + String.join(",\n    ", values) + ")\n";
+  }
+
+  private static List<String> pairs(Map<String, String> map) {
+    return map.entrySet().stream().map(e -> e.getKey() + "=" + e.getValue()).toList();
+  }
+
+  private static void add(List<String> values, String name, List<String> items) {
+    if (!items.isEmpty()) {
+      values.add(name + " = " + array(items));
+    }
+  }
+
+  private static String path(Path path) {
+    return path.toString().replace('\\', '/');
+  }
+
+  private static String array(List<String> items) {
+    String list = items.stream().map(BenchDraft::quoted).collect(Collectors.joining(", "));
+    return items.size() == 1 ? list : "{" + list + "}";
+  }
+
+  private static String quoted(String text) {
+    return '"' + text.replace("\\", "\\\\").replace("\"", "\\\"") + '"';
+  }
+}

@@ -1,0 +1,469 @@
+package dev.plumbline.contract;
+
+import dev.plumbline.check.Bench;
+import java.math.BigInteger;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * What a block promises: which port carries which operand, in how many cycles, with which flow
+ * control, and the reference its answers are held to.
+ *
+ * <pre>{@code
+ * Contract contract = Contract.of(Reference.bounded(datapath))
+ *     .valid("in_valid", "out_valid").reset("rst").latency(14)
+ *     .output("distance", "out_t").validWhen("distance", "hit")
+ *     .build();
+ * }</pre>
+ *
+ * <p>An operand that is not connected by name is looked for as a port of its own name, then with
+ * {@code in_} or {@code out_} before it. A port may be written as it would be in Verilog: {@code
+ * table[3]} is an element of an array, {@code bus[31:0]} are bits of a vector, {@code ray.x} is a
+ * member of a packed struct. Contradictions among the promises are refused by {@link
+ * Builder#build}; whether the ports are there and fit is checked when a {@link Bench} joins the
+ * contract to a model.
+ *
+ * <p>Latency counts cycles: an input accepted in cycle n appears at the outputs sampled in cycle n
+ * + latency. Without a valid port every cycle is a case.
+ */
+public final class Contract {
+  private final Promises promises;
+  private final Flow flow;
+
+  /**
+   * When results come, and who may make whom wait.
+   *
+   * @param inValid valid port of the cases; null where there is none
+   * @param inReady ready port of the cases; null where there is none
+   * @param outValid valid port of the results; null where there is none
+   * @param outReady ready port of the results; null where there is none
+   * @param leastLatency the shortest latency, in cycles
+   * @param mostLatency the longest latency, in cycles
+   * @param interval cycles between inputs, 1 or more
+   */
+  public record Flow(
+      String inValid,
+      String inReady,
+      String outValid,
+      String outReady,
+      int leastLatency,
+      int mostLatency,
+      int interval) {
+    /**
+     * Whether cases and results are marked by valid ports.
+     *
+     * @return true with valid ports
+     */
+    public boolean hasValid() {
+      return inValid != null;
+    }
+
+    /**
+     * Whether every result comes after the same number of cycles and nobody waits.
+     *
+     * @return true for a fixed latency
+     */
+    public boolean isFixed() {
+      return inReady == null && outReady == null && leastLatency == mostLatency;
+    }
+
+    /**
+     * The same ports, other times.
+     *
+     * @param least the shortest latency, in cycles
+     * @param most the longest latency, in cycles
+     * @param cyclesBetweenInputs 1 or more
+     * @return a copy
+     */
+    public Flow within(int least, int most, int cyclesBetweenInputs) {
+      return new Flow(inValid, inReady, outValid, outReady, least, most, cyclesBetweenInputs);
+    }
+  }
+
+  /**
+   * How the block is reset.
+   *
+   * @param port the port; null where there is none
+   * @param activeLow whether a 0 resets
+   * @param cycles how long a reset lasts, in cycles
+   */
+  public record Reset(String port, boolean activeLow, int cycles) {}
+
+  private Contract(Promises promises, Flow flow) {
+    this.promises = promises;
+    this.flow = flow;
+  }
+
+  /**
+   * Starts a contract.
+   *
+   * @param reference what the answers are held to
+   * @return a builder: latency 0, no valid, no reset
+   */
+  public static Builder of(Reference reference) {
+    return new Builder(reference);
+  }
+
+  /**
+   * What the answers are held to.
+   *
+   * @return the reference
+   */
+  public Reference reference() {
+    return promises.reference();
+  }
+
+  /**
+   * The ports that were named for operands.
+   *
+   * @return port by operand
+   */
+  public Map<String, String> inputPorts() {
+    return promises.inputPorts();
+  }
+
+  /**
+   * The ports that were named for results.
+   *
+   * @return port by result
+   */
+  public Map<String, String> outputPorts() {
+    return promises.outputPorts();
+  }
+
+  /**
+   * The results that are not checked.
+   *
+   * @return their names
+   */
+  public Set<String> ignored() {
+    return promises.ignored();
+  }
+
+  /**
+   * The ports that are held at a constant.
+   *
+   * @return code by port
+   */
+  public Map<String, BigInteger> held() {
+    return promises.held();
+  }
+
+  /**
+   * The tolerances.
+   *
+   * @return LSBs by result
+   */
+  public Map<String, Long> tolerances() {
+    return promises.tolerances();
+  }
+
+  /**
+   * The results that count only when a flag is set.
+   *
+   * @return flag by result
+   */
+  public Map<String, String> flags() {
+    return promises.flags();
+  }
+
+  /**
+   * When results come, and who may make whom wait.
+   *
+   * @return the flow
+   */
+  public Flow flow() {
+    return flow;
+  }
+
+  /**
+   * The same promises but for when results come.
+   *
+   * @param other the other flow
+   * @return a copy
+   */
+  public Contract withFlow(Flow other) {
+    return new Contract(promises, other);
+  }
+
+  /**
+   * How operands are spread over beats.
+   *
+   * @return the beats
+   */
+  public Beats beats() {
+    return promises.beats();
+  }
+
+  /**
+   * How the block is reset.
+   *
+   * @return the reset
+   */
+  public Reset reset() {
+    return promises.reset();
+  }
+
+  /**
+   * Whether signs are taken from the formats of the reference, whatever the ports are declared.
+   *
+   * @return true where formats decide
+   */
+  public boolean signsFromFormats() {
+    return promises.signsFromFormats();
+  }
+
+  /** Collects the promises of a contract. */
+  public static final class Builder {
+    private final Reference reference;
+    private final Map<String, String> inputPorts = new LinkedHashMap<>();
+    private final Map<String, String> outputPorts = new LinkedHashMap<>();
+    private final Set<String> ignored = new LinkedHashSet<>();
+    private final Map<String, BigInteger> held = new LinkedHashMap<>();
+    private final Map<String, Long> tolerances = new LinkedHashMap<>();
+    private final Map<String, String> flags = new LinkedHashMap<>();
+    private String inValid;
+    private String inReady;
+    private String outValid;
+    private String outReady;
+    private int leastLatency;
+    private int mostLatency;
+    private int interval = 1;
+    private Beats beats = Beats.ONE;
+    private String resetPort;
+    private boolean resetLow;
+    private int resetCycles = 1;
+    private boolean signsFromFormats;
+
+    private Builder(Reference reference) {
+      this.reference = reference;
+    }
+
+    /**
+     * Connects an input of the reference.
+     *
+     * @param operand the input's name
+     * @param port the port that carries it
+     * @return this builder
+     */
+    public Builder input(String operand, String port) {
+      inputPorts.put(operand, port);
+      return this;
+    }
+
+    /**
+     * Connects inputs of the reference that come one after the other; valid ports are needed.
+     *
+     * @param spread which input comes where and when
+     * @return this builder
+     */
+    public Builder beats(Beats spread) {
+      beats = spread;
+      return this;
+    }
+
+    /**
+     * Connects an output of the reference.
+     *
+     * @param operand the output's name
+     * @param port the port that carries it
+     * @return this builder
+     */
+    public Builder output(String operand, String port) {
+      outputPorts.put(operand, port);
+      return this;
+    }
+
+    /**
+     * Leaves an output of the reference unchecked, because the block has no port for it.
+     *
+     * @param operand the output's name
+     * @return this builder
+     */
+    public Builder ignoring(String operand) {
+      ignored.add(operand);
+      return this;
+    }
+
+    /**
+     * Holds an input port at one value for the whole run, such as a mode or an enable.
+     *
+     * @param port the port
+     * @param code its value
+     * @return this builder
+     */
+    public Builder hold(String port, long code) {
+      held.put(port, BigInteger.valueOf(code));
+      return this;
+    }
+
+    /**
+     * Names the valid ports: cases are what is valid on the way in, answers on the way out.
+     *
+     * @param inPort the input that says that a case is there
+     * @param outPort the output that says that an answer is there
+     * @return this builder
+     */
+    public Builder valid(String inPort, String outPort) {
+      inValid = inPort;
+      outValid = outPort;
+      return this;
+    }
+
+    /**
+     * Names the ready ports; a transfer happens where valid and ready are both high. Valid ports
+     * are needed as well. Give null for a side that never waits.
+     *
+     * @param inPort the output that says that the block takes a case, or null
+     * @param outPort the input that says that the consumer takes an answer, or null
+     * @return this builder
+     */
+    public Builder ready(String inPort, String outPort) {
+      inReady = inPort;
+      outReady = outPort;
+      return this;
+    }
+
+    /**
+     * Promises an answer after exactly so many cycles.
+     *
+     * @param cycles 0 or more
+     * @return this builder
+     */
+    public Builder latency(int cycles) {
+      return latencyBetween(cycles, cycles);
+    }
+
+    /**
+     * Promises each answer, in order, within a range of cycles. Cycles in which the consumer is not
+     * ready for an answer do not count against the most.
+     *
+     * @param least 0 or more, inclusive
+     * @param most inclusive
+     * @return this builder
+     */
+    public Builder latencyBetween(int least, int most) {
+      leastLatency = least;
+      mostLatency = most;
+      return this;
+    }
+
+    /**
+     * Promises to the block that cases come at least so many cycles apart; from the last beat of
+     * one to the first of the next, where they have several.
+     *
+     * @param cycles 1 (the default) or more; more than 1 needs a valid port
+     * @return this builder
+     */
+    public Builder cyclesBetweenInputs(int cycles) {
+      interval = cycles;
+      return this;
+    }
+
+    /**
+     * Names a reset that is asserted high.
+     *
+     * @param port the port
+     * @return this builder
+     */
+    public Builder reset(String port) {
+      resetPort = port;
+      resetLow = false;
+      return this;
+    }
+
+    /**
+     * Names a reset that is asserted low.
+     *
+     * @param port the port
+     * @return this builder
+     */
+    public Builder resetLow(String port) {
+      resetPort = port;
+      resetLow = true;
+      return this;
+    }
+
+    /**
+     * Sets how long a reset has to last. Where it lasts longer, valid has to be low until it ends,
+     * unless the least latency is 0.
+     *
+     * @param cycles 1 (the default) or more
+     * @return this builder
+     */
+    public Builder resetCycles(int cycles) {
+      resetCycles = cycles;
+      return this;
+    }
+
+    /**
+     * Allows an output to be off by some LSBs beyond what the reference allows.
+     *
+     * @param operand the output's name
+     * @param lsbs 0 or more, in units of the output format's LSB
+     * @return this builder
+     */
+    public Builder tolerance(String operand, long lsbs) {
+      tolerances.put(operand, lsbs);
+      return this;
+    }
+
+    /**
+     * Sets that an output counts only while a flag among the outputs is 1.
+     *
+     * @param operand the output's name
+     * @param flag the name of a one-bit output
+     * @return this builder
+     */
+    public Builder validWhen(String operand, String flag) {
+      flags.put(operand, flag);
+      return this;
+    }
+
+    /**
+     * Reads ports as their operand's format says, whether or not they are declared {@code signed};
+     * for RTL that keeps signed numbers in plain vectors.
+     *
+     * @return this builder
+     */
+    public Builder signsFromFormats() {
+      signsFromFormats = true;
+      return this;
+    }
+
+    /**
+     * Makes the contract.
+     *
+     * @return the contract
+     * @throws ContractException when the promises contradict each other or name an operand that is
+     *     not there
+     */
+    public Contract build() {
+      Contract contract =
+          new Contract(
+              new Promises(
+                  reference,
+                  inputPorts,
+                  outputPorts,
+                  ignored,
+                  held,
+                  tolerances,
+                  flags,
+                  beats,
+                  new Reset(resetPort, resetLow, resetCycles),
+                  signsFromFormats),
+              new Flow(
+                  inValid,
+                  inReady,
+                  outValid,
+                  outReady,
+                  leastLatency < 0 ? leastLatency : Math.max(0, leastLatency - beats.head()),
+                  mostLatency - beats.head(),
+                  interval));
+      ContractTerms.check(contract);
+      return contract;
+    }
+  }
+}

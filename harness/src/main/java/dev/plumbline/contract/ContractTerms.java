@@ -1,0 +1,169 @@
+package dev.plumbline.contract;
+
+import dev.plumbline.models.datapath.Operand;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+
+/** What can be said of a contract without its design. */
+final class ContractTerms {
+  private ContractTerms() {}
+
+  static void check(Contract contract) {
+    List<Operand> outputs = contract.reference().outputs();
+    requireKnown("input", contract.inputPorts().keySet(), contract.reference().inputs());
+    requireKnown("output", contract.outputPorts().keySet(), outputs);
+    requireKnown("output", contract.ignored(), outputs);
+    requireKnown("output", contract.tolerances().keySet(), outputs);
+    requireKnown("output", contract.flags().keySet(), outputs);
+    requireKnown("output", contract.flags().values(), outputs);
+    checkBeats(contract);
+    checkFlow(contract.flow());
+    if (contract.reset().cycles() < 1) {
+      throw new ContractException(
+          "A reset of " + contract.reset().cycles() + " cycles resets nothing; give 1 or more.");
+    }
+    for (Map.Entry<String, Long> tolerance : contract.tolerances().entrySet()) {
+      Operand operand = find(outputs, tolerance.getKey());
+      if (tolerance.getValue() < 0 || operand.format().width() > 62) {
+        throw new ContractException(
+            "A tolerance of "
+                + tolerance.getValue()
+                + " LSBs on output \""
+                + operand.name()
+                + "\" of format "
+                + operand.format()
+                + " is not possible; 0 or more is allowed, on formats of up to 62 bits.");
+      }
+    }
+    for (Map.Entry<String, String> entry : contract.flags().entrySet()) {
+      Operand flag = find(outputs, entry.getValue());
+      if (flag.format().width() != 1 || contract.ignored().contains(flag.name())) {
+        throw new ContractException(
+            "Output \""
+                + entry.getKey()
+                + "\" cannot depend on \""
+                + flag.name()
+                + "\" of format "
+                + flag.format()
+                + "; a flag is a checked output of one bit.");
+      }
+    }
+    if (contract.ignored().size() == outputs.size()) {
+      throw new ContractException(
+          "The contract ignores every output of reference \""
+              + contract.reference().name()
+              + "\", so that nothing would be checked; leave at least one.");
+    }
+  }
+
+  private static void checkBeats(Contract contract) {
+    Beats beats = contract.beats();
+    Contract.Flow flow = contract.flow();
+    requireKnown("input", beats.slots().keySet(), contract.reference().inputs());
+    for (String operand : beats.slots().keySet()) {
+      if (contract.inputPorts().containsKey(operand)) {
+        throw new ContractException(
+            "Input \""
+                + operand
+                + "\" is connected to port "
+                + contract.inputPorts().get(operand)
+                + " and to a beat of port "
+                + beats.slots().get(operand).port()
+                + "; each input has one place. Leave one of them out.");
+      }
+    }
+    if (!beats.areSeveral()) {
+      return;
+    }
+    for (int beat = 0; beat < beats.count(); beat++) {
+      if (!beats.marks().containsValue(beat) && isEmpty(beats, beat)) {
+        throw new ContractException(
+            "Nothing comes at beat "
+                + beat
+                + " of the "
+                + beats.count()
+                + " beats of a case; put an operand there, or count the others from 0 without a"
+                + " gap.");
+      }
+    }
+    if (!flow.hasValid()) {
+      throw new ContractException(
+          "A case of "
+              + beats.count()
+              + " beats needs valid ports, which say where one begins, and the contract names none;"
+              + " add valid(...).");
+    }
+    if (beats.areContiguous() && flow.inReady() != null) {
+      throw new ContractException(
+          "Beats that follow each other cannot wait for ready port "
+              + flow.inReady()
+              + ". Leave out contiguous() and validAtFirst(), or hold the block to its valid"
+              + " alone.");
+    }
+    if (beats.isLatencyFromFirst() && !beats.areContiguous()) {
+      throw new ContractException(
+          "A latency from the first of "
+              + beats.count()
+              + " beats needs them to follow each other without bubbles; say contiguous() as well,"
+              + " or count from the last.");
+    }
+    if (flow.mostLatency() < 0 && beats.head() > 0) {
+      throw new ContractException(
+          "A latency of "
+              + (flow.mostLatency() + beats.head())
+              + " cycles from the first of "
+              + beats.count()
+              + " beats would be over before the last has come; "
+              + beats.head()
+              + " or more is allowed.");
+    }
+  }
+
+  private static boolean isEmpty(Beats beats, int beat) {
+    return beats.slots().values().stream().noneMatch(place -> place.beat() == beat);
+  }
+
+  private static void checkFlow(Contract.Flow flow) {
+    if (flow.leastLatency() < 0 || flow.mostLatency() < flow.leastLatency()) {
+      throw new ContractException(
+          "A latency from "
+              + flow.leastLatency()
+              + " to "
+              + flow.mostLatency()
+              + " cycles is not possible; the least is 0 or more and not above the most.");
+    }
+    if (flow.interval() < 1) {
+      throw new ContractException(
+          "Cases cannot come " + flow.interval() + " cycles apart; 1 or more is allowed.");
+    }
+    if (!flow.hasValid()
+        && (flow.inReady() != null
+            || flow.outReady() != null
+            || flow.leastLatency() != flow.mostLatency()
+            || flow.interval() > 1)) {
+      throw new ContractException(
+          "Ready ports, a range of latencies or cycles between inputs need valid ports, which the"
+              + " contract does not name; add valid(...).");
+    }
+  }
+
+  private static void requireKnown(String what, Collection<String> names, List<Operand> operands) {
+    for (String name : names) {
+      if (operands.stream().noneMatch(operand -> operand.name().equals(name))) {
+        throw new ContractException(
+            "The reference has no "
+                + what
+                + " \""
+                + name
+                + "\"; "
+                + Names.hint(name, operands.stream().map(Operand::name).toList())
+                + ".");
+      }
+    }
+  }
+
+  private static Operand find(List<Operand> operands, String name) {
+    return operands.stream().filter(o -> o.name().equals(name)).findFirst().orElseThrow();
+  }
+}

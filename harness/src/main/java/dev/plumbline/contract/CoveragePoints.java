@@ -1,0 +1,101 @@
+package dev.plumbline.contract;
+
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.verdict.Verdict;
+import java.util.List;
+import java.util.stream.Collectors;
+
+/**
+ * What a bench has to have met before its pass counts: for each coverage point whether a case is
+ * one, told from its operands alone.
+ *
+ * <pre>{@code
+ * Datapath.Builder b = Datapath.named("gear coverage points");
+ * Value teeth = b.input("teeth", Format.unsigned(8, 0));
+ * b.output("no_teeth", b.equal("none", teeth, b.constant("zero", Format.unsigned(8, 0), 0)));
+ * bench.coverage(CoveragePoints.of(b.build()));
+ * }</pre>
+ *
+ * <p>CoveragePoints are the outputs of a datapath evaluated in bits, one bit each, called as they
+ * are with spaces for underscores; its inputs are operands of the bench's reference, by name and in
+ * the same format. A case may be of several or of none. Every case that is offered counts, once. A
+ * run that not reached one of them is no pass: its verdict is {@link Verdict.Outcome#NOT_REACHED}.
+ */
+public final class CoveragePoints {
+  private final Datapath datapath;
+
+  private CoveragePoints(Datapath datapath) {
+    this.datapath = datapath;
+  }
+
+  /**
+   * The coverage points that a datapath tells apart.
+   *
+   * @param datapath its outputs are bits, named as the coverage points
+   * @return the coverage points
+   * @throws ContractException when an output is not a bit
+   */
+  public static CoveragePoints of(Datapath datapath) {
+    for (Operand output : datapath.outputs()) {
+      if (!output.format().equals(Format.bit())) {
+        throw new ContractException(
+            "Coverage point \""
+                + output.name()
+                + "\" of datapath "
+                + datapath.name()
+                + " is "
+                + output.format()
+                + "; a coverage point is met or not, so a bit is needed. Compare the value with"
+                + " what makes the coverage point.");
+      }
+    }
+    return new CoveragePoints(datapath);
+  }
+
+  /**
+   * The names of the coverage points.
+   *
+   * @return names in order
+   */
+  public List<String> names() {
+    return datapath.outputs().stream().map(output -> output.name().replace('_', ' ')).toList();
+  }
+
+  /**
+   * What tells the coverage points apart.
+   *
+   * @return a datapath with a bit for each
+   */
+  public Datapath datapath() {
+    return datapath;
+  }
+
+  /**
+   * For each input of the coverage points, which operand of the reference it is.
+   *
+   * @param reference the reference
+   * @return indices into its inputs
+   */
+  public int[] operandsOf(Reference reference) {
+    return datapath.inputs().stream().mapToInt(input -> indexOf(input, reference)).toArray();
+  }
+
+  private int indexOf(Operand input, Reference reference) {
+    int index = reference.inputs().indexOf(input);
+    if (index < 0) {
+      throw new ContractException(
+          "CoveragePoints "
+              + datapath.name()
+              + " look at "
+              + input
+              + ", which is no operand of reference "
+              + reference.name()
+              + "; its operands are "
+              + reference.inputs().stream().map(Operand::toString).collect(Collectors.joining(", "))
+              + ". Name and format have to be the same.");
+    }
+    return index;
+  }
+}

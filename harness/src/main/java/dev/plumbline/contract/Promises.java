@@ -1,0 +1,47 @@
+package dev.plumbline.contract;
+
+import java.math.BigInteger;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * All that a contract says but for when answers come. Immutable; orders are as promised.
+ *
+ * @param reference what the answers are held to
+ * @param inputPorts port of each connected input
+ * @param outputPorts port of each connected output
+ * @param ignored outputs left unchecked
+ * @param held code of each held port
+ * @param tolerances LSBs that each output may be off
+ * @param flags the bit that each output depends on
+ * @param beats which operands come one after the other
+ * @param reset how the block is reset
+ * @param signsFromFormats whether ports are read as their operand's format says
+ */
+record Promises(
+    Reference reference,
+    Map<String, String> inputPorts,
+    Map<String, String> outputPorts,
+    Set<String> ignored,
+    Map<String, BigInteger> held,
+    Map<String, Long> tolerances,
+    Map<String, String> flags,
+    Beats beats,
+    Contract.Reset reset,
+    boolean signsFromFormats) {
+  Promises {
+    inputPorts = copy(inputPorts);
+    outputPorts = copy(outputPorts);
+    ignored = Collections.unmodifiableSet(new LinkedHashSet<>(ignored));
+    held = copy(held);
+    tolerances = copy(tolerances);
+    flags = copy(flags);
+  }
+
+  private static <V> Map<String, V> copy(Map<String, V> map) {
+    return Collections.unmodifiableMap(new LinkedHashMap<>(map));
+  }
+}

@@ -1,0 +1,108 @@
+package dev.plumbline.cosim;
+
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.toolchain.DesignBuilder;
+import dev.plumbline.toolchain.DesignLibrary;
+
+/**
+ * A design as native code, ready to be opened any number of times, by any threads.
+ *
+ * <pre>{@code
+ * CompiledDesign model = CompiledDesign.of(RtlSource.of(Path.of("rtl/reciprocal.sv")).withParameter("W", "32"));
+ * try (Dut dut = model.open()) {
+ *   dut.set("in_x", 5);
+ *   dut.cycles(10);
+ *   long y = dut.get("out_y");
+ * }
+ * }</pre>
+ *
+ * <p>Immutable. Models of different designs, and of different versions of one design, may live side
+ * by side. The library stays loaded until the JVM ends.
+ */
+public final class CompiledDesign {
+  private final DesignLibrary library;
+  private final NativeDesign code;
+  private final Columns columns;
+
+  private CompiledDesign(DesignLibrary library) {
+    this.library = library;
+    this.code = NativeDesign.load(library.file());
+    this.columns = new Columns(library.design());
+  }
+
+  /**
+   * Builds a source, or finds the build made before, and loads it; assertions are checked.
+   *
+   * @param source what to read
+   * @return the model
+   * @throws dev.plumbline.rtl.RtlException when the source is refused
+   * @throws dev.plumbline.toolchain.ToolchainException when the tool chain or the cache cannot be
+   *     used
+   */
+  public static CompiledDesign of(RtlSource source) {
+    return of(source, BuildOptions.defaults());
+  }
+
+  /**
+   * Builds a source in a given way, or finds the build made before, and loads it.
+   *
+   * @param source what to read
+   * @param options how to build it
+   * @return the model
+   * @throws dev.plumbline.rtl.RtlException when the source is refused
+   * @throws dev.plumbline.toolchain.ToolchainException when the tool chain or the cache cannot be
+   *     used
+   */
+  public static CompiledDesign of(RtlSource source, BuildOptions options) {
+    return new CompiledDesign(DesignBuilder.build(source, options));
+  }
+
+  /**
+   * What the RTL says of itself.
+   *
+   * @return the design
+   */
+  public Design design() {
+    return library.design();
+  }
+
+  /**
+   * Digest of the RTL's content, wherever its files are and whatever the tools.
+   *
+   * @return 64 hexadecimal digits
+   */
+  public String contentHash() {
+    return library.contentHash();
+  }
+
+  /**
+   * Opens the model with the default options.
+   *
+   * @return a new DUT, to be closed by the caller
+   */
+  public Dut open() {
+    return open(DutOptions.defaults());
+  }
+
+  /**
+   * Opens the model.
+   *
+   * @param options how
+   * @return a new DUT, to be closed by the caller
+   * @throws PortException when a clock is not an input of one bit, or the design has several clocks
+   *     and the options name none
+   */
+  public Dut open(DutOptions options) {
+    return new Dut(this, options);
+  }
+
+  NativeDesign code() {
+    return code;
+  }
+
+  Columns columns() {
+    return columns;
+  }
+}

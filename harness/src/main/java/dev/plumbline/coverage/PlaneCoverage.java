@@ -1,0 +1,45 @@
+package dev.plumbline.coverage;
+
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.Value;
+import dev.plumbline.models.fixed.Format;
+
+/** What a plane bench has to meet, told by the exact height and slope. */
+public final class PlaneCoverage {
+  private PlaneCoverage() {}
+
+  public static Datapath of(Format word, Format direction) {
+    Bits s = new Bits("plane coverage points");
+    Value[] origin = s.vector("origin", word);
+    Value[] along = s.vector("direction", direction);
+    Value[] normal = s.vector("normal", direction);
+    Value height = s.subtract(s.b.input("level", word), s.dot(normal, origin));
+    Value slope = s.dot(normal, along);
+    Value comes = s.less(slope, s.zero);
+    Value leaves = s.less(s.zero, slope);
+    Value parallel = s.equal(slope, s.zero);
+    Value outside = s.less(height, s.zero);
+    Value within = s.less(s.zero, height);
+    Value blank = null;
+    for (Value component : normal) {
+      Value none = s.equal(component, s.zero);
+      blank = blank == null ? none : s.and(blank, none);
+    }
+    Value plain = s.not(blank);
+    s.met("comes_in_ahead", comes, outside);
+    s.met("came_in_behind", comes, within);
+    s.met("leaves_ahead", leaves, within);
+    s.met("left_behind", leaves, outside);
+    s.met("origin_on_the_plane", plain, s.equal(height, s.zero), s.not(parallel));
+    s.met("in_the_plane", plain, parallel, s.equal(height, s.zero));
+    s.met("parallel_inside", plain, parallel, within);
+    s.met("parallel_outside", plain, parallel, outside);
+    s.met("normal_of_zero", blank);
+    Value steepness = s.absolute(slope);
+    Value last = s.b.constant("last", word, 2);
+    s.met("nearly_parallel", s.not(parallel), s.atMost(steepness, last));
+    Value highest = s.b.constant("highest", word, word.maxCode());
+    s.met("overflow", s.not(parallel), s.less(s.multiply(highest, steepness), s.absolute(height)));
+    return s.b.build();
+  }
+}

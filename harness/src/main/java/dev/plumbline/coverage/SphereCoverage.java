@@ -1,0 +1,72 @@
+package dev.plumbline.coverage;
+
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.Value;
+import dev.plumbline.models.fixed.Format;
+
+/**
+ * What a sphere bench has to meet, told by whole numbers without rounding.
+ *
+ * <p>How a ray passes the sphere is told along the axes, where the distance of the line from the
+ * centre is a sum of two squares; oblique rays count as oblique, since their exact discriminant
+ * would need more than 128 bits.
+ */
+public final class SphereCoverage {
+  private SphereCoverage() {}
+
+  public static Datapath of(Format word, Format direction) {
+    Bits s = new Bits("sphere coverage points");
+    Value[] origin = s.vector("origin", word);
+    Value[] centre = s.vector("centre", word);
+    Value radius = s.b.input("radius", word);
+    Value[] d = s.vector("direction", direction);
+    Value[] m = new Value[3];
+    for (int i = 0; i < 3; i++) {
+      m[i] = s.subtract(centre[i], origin[i]);
+    }
+    Value last = s.b.constant("last", word, 1);
+    Value square = s.multiply(radius, radius);
+    Value far = s.dot(m, m);
+    Value round = s.less(s.zero, radius);
+    Value ahead = s.less(s.zero, s.dot(m, d));
+    Value behind = s.less(s.dot(m, d), s.zero);
+    Value outside = s.less(square, far);
+
+    // Along an axis everything is exact and as narrow as its operands.
+    Value along = null;
+    Value off = null;
+    for (int i = 0; i < 3; i++) {
+      int j = (i + 1) % 3;
+      int k = (i + 2) % 3;
+      Value alongThis =
+          s.and(s.equal(d[j], s.zero), s.equal(d[k], s.zero), s.not(s.equal(d[i], s.zero)));
+      Value offThis = s.add(s.multiply(m[j], m[j]), s.multiply(m[k], m[k]));
+      along = along == null ? alongThis : s.or(along, alongThis);
+      off = off == null ? offThis : s.select(alongThis, offThis, off);
+    }
+    Value wider = s.add(radius, last);
+    Value closer = s.subtract(radius, last);
+    Value crosses = s.less(off, square);
+    s.met("two_crossings_ahead", along, round, outside, ahead, crosses);
+    s.met("behind", along, round, outside, behind, crosses);
+    s.met("tangent", along, round, ahead, s.equal(off, square));
+    s.met("missed_by_one_last_place", along, round, ahead, s.equal(off, s.multiply(wider, wider)));
+    s.met("hit_by_one_last_place", along, round, ahead, s.equal(off, s.multiply(closer, closer)));
+    s.met("missed_ahead", along, round, ahead, s.less(square, off));
+    s.met("oblique", s.not(along), round, outside, ahead);
+    s.met("inside", round, s.less(far, square));
+    s.met("at_the_centre", round, s.equal(far, s.zero));
+    s.met("on_the_surface", round, s.equal(far, square));
+    s.met("zero_radius", s.equal(radius, s.zero));
+    s.met("zero_radius_dead_on", along, s.equal(radius, s.zero), s.equal(off, s.zero), ahead);
+    s.met("negative_radius", s.less(radius, s.zero));
+    Value highest = s.b.constant("highest", word, word.maxCode());
+    Value beyond = null;
+    for (Value offset : m) {
+      Value here = s.less(highest, s.absolute(offset));
+      beyond = beyond == null ? here : s.or(beyond, here);
+    }
+    s.met("overflow", beyond);
+    return s.b.build();
+  }
+}

@@ -1,0 +1,252 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.span.SpanList;
+import dev.plumbline.models.span.SpanOperator;
+import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.Retirement;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * Counts what the programs and rays of a bench came to: which operations follow each other, how the
+ * ends of two lists lie to each other where they are combined, what the predictor held when a skip
+ * went one way or the other, and the ends of the executor's room. Allocates nothing per operation.
+ */
+final class SceneCoverage {
+  private static final OperationKind[] KINDS = OperationKind.values();
+
+  /** What comes before an operation: its kind, or one of these. */
+  private static final int AFTER_TAKEN = KINDS.length;
+
+  private static final int FIRST = KINDS.length + 1;
+
+  /** How two spans [a, b) and [c, d) lie to each other, and lists of none and of several. */
+  private static final String[] ORDERS = {
+    "left before right",
+    "left meets right", // b = c
+    "left overlaps right", // a < c < b < d
+    "left contains right, both end", // a < c, b = d
+    "left contains right",
+    "both begin, left ends first",
+    "both the same",
+    "both begin, right ends first",
+    "right contains left",
+    "right contains left, both end",
+    "right overlaps left",
+    "right meets left",
+    "right before left",
+    "left empty",
+    "right empty",
+    "both empty",
+    "lists of several spans"
+  };
+
+  private static final int NONE_LEFT = 13;
+  private static final int SEVERAL = 16;
+
+  private enum Other {
+    DROPPED("combination that drops spans"),
+    FULL_LIST("list of as many spans as there is room for"),
+    DEEPEST("stack of as many lists as there is room for"),
+    LAST_WORD("end in the last word of the memory"),
+    OPEN_ENTRY("list that begins for ever"),
+    OPEN_EXIT("list that goes on for ever"),
+    TURNED("surface of a solid cut away"),
+    TIE("surface as near as the best one"),
+    INWARD("nearest surface seen from inside"),
+    NO_HIT("ray without a hit"),
+    ANY_HIT_STOPS("any-hit ray that stops at a close"),
+    ANY_HIT_GOES_ON("any-hit ray that goes on with a hit");
+
+    private final String words;
+
+    Other(String words) {
+      this.words = words;
+    }
+  }
+
+  private static final Map<OperationKind, Integer> PLACE = places(OperationKind.class);
+  private static final Map<SpanOperator, Integer> OPERATOR = places(SpanOperator.class);
+  private static final Map<Other, Integer> OTHER = places(Other.class);
+
+  private static final int PAIRS = (KINDS.length + 2) * KINDS.length;
+  private static final int ORDERED = PAIRS + SpanOperator.values().length * ORDERS.length;
+  private static final int PREDICTED = ORDERED + 4 * 2;
+
+  private final Executor executor;
+  private final boolean anyHit;
+  private final long[] counts = new long[PREDICTED + Other.values().length];
+
+  // The lists on the stack as they were seen: how many spans, and where the first one lies.
+  private final int[] spans;
+  private final long[] entry;
+  private final long[] exit;
+  private int before = FIRST;
+  private boolean overflowed;
+  private boolean found;
+  private long best;
+
+  SceneCoverage(Executor executor, boolean anyHit) {
+    this.executor = executor;
+    this.anyHit = anyHit;
+    int depth = executor.limits().depth() + 1;
+    spans = new int[depth];
+    entry = new long[depth];
+    exit = new long[depth];
+  }
+
+  /** Each constant's place among the counts of its kind. */
+  private static <E extends Enum<E>> Map<E, Integer> places(Class<E> type) {
+    Map<E, Integer> places = new EnumMap<>(type);
+    for (E constant : type.getEnumConstants()) {
+      places.put(constant, places.size());
+    }
+    return places;
+  }
+
+  /** Looks at an operation; the predictor is as it was when a skip was predicted. */
+  void see(Retirement shown, Predictor predictor, boolean anyHitRay) {
+    OperationKind kind = shown.operation().kind();
+    int place = PLACE.get(kind);
+    counts[before * KINDS.length + place]++;
+    before = place;
+    SpanList top = shown.top();
+    int height = shown.height();
+    if (kind.isCombination()) {
+      counts[PAIRS + OPERATOR.get(kind.operator()) * ORDERS.length + order(height, height + 1)]++;
+      add(Other.DROPPED, shown.hasOverflowed() && !overflowed);
+      overflowed = shown.hasOverflowed();
+    } else if (kind == OperationKind.SKIP) {
+      before = shown.isSkipTaken() ? AFTER_TAKEN : before;
+      if (predictor != null) {
+        counts[ORDERED + 2 * predictor.state(shown.address()) + (shown.isSkipTaken() ? 1 : 0)]++;
+      }
+    } else if (kind == OperationKind.CLOSE) {
+      seeClose(shown, anyHitRay);
+    }
+    spans[height] = top.count();
+    if (height > 0 && top.count() > 0) {
+      entry[height] = top.distance(0);
+      exit[height] = top.distance(1);
+      add(Other.FULL_LIST, top.count() == executor.spans());
+      add(Other.OPEN_ENTRY, top.isOpen(0));
+      add(Other.OPEN_EXIT, top.isOpen(2 * top.count() - 1));
+      add(Other.TURNED, top.isTurned(0) || top.isTurned(1));
+    }
+    add(Other.DEEPEST, height == executor.limits().depth());
+    if (shown.isLast()) {
+      add(Other.LAST_WORD, shown.address() == executor.limits().length() - 1);
+      add(Other.NO_HIT, !shown.isFound());
+      add(Other.INWARD, shown.isFound() && shown.isInward());
+      before = FIRST;
+      overflowed = false;
+      found = false;
+    }
+  }
+
+  private void seeClose(Retirement shown, boolean anyHitRay) {
+    add(Other.ANY_HIT_STOPS, shown.isLast());
+    add(Other.ANY_HIT_GOES_ON, anyHitRay && shown.isFound() && !shown.isLast());
+    // The list that was closed has its first end, or its second, where the best surface is already.
+    boolean there = spans[1] > 0 && (entry[1] == best || exit[1] == best);
+    add(Other.TIE, found && there && best == shown.distance());
+    found = shown.isFound();
+    best = shown.distance();
+  }
+
+  private void add(Other what, boolean met) {
+    counts[PREDICTED + OTHER.get(what)] += met ? 1 : 0;
+  }
+
+  private int order(int left, int right) {
+    if (spans[left] == 0 || spans[right] == 0) {
+      return NONE_LEFT + (spans[right] > 0 ? 0 : spans[left] > 0 ? 1 : 2);
+    }
+    if (spans[left] > 1 || spans[right] > 1) {
+      return SEVERAL;
+    }
+    if (exit[left] <= entry[right]) {
+      return exit[left] < entry[right] ? 0 : 1;
+    }
+    if (exit[right] <= entry[left]) {
+      return exit[right] < entry[left] ? 12 : 11;
+    }
+    int starts = Long.compare(entry[left], entry[right]);
+    int ends = Long.compare(exit[left], exit[right]);
+    return 2 + 3 * (starts + 1) + ends + 1; // overlaps, ends with, contains, and so on
+  }
+
+  /** What was counted since the last call, in the order of {@link #names}. */
+  List<Long> take() {
+    List<Long> taken = Arrays.stream(counts).boxed().toList();
+    Arrays.fill(counts, 0);
+    return taken;
+  }
+
+  /** What each count is of; null where it cannot come up and is not declared. */
+  List<String> names() {
+    List<String> names = new ArrayList<>();
+    for (int first = 0; first < KINDS.length + 2; first++) {
+      for (OperationKind then : KINDS) {
+        names.add(canFollow(first, then) ? then + " " + afterWhat(first) : null);
+      }
+    }
+    boolean combines = executor.limits().depth() > 1;
+    for (SpanOperator operator : SpanOperator.values()) {
+      for (int order = 0; order < ORDERS.length; order++) {
+        boolean there = combines && (order < SEVERAL || executor.spans() > 1);
+        names.add(there ? operator + ", " + ORDERS[order] : null);
+      }
+    }
+    for (int state = 0; state < 4; state++) {
+      for (String outcome : List.of("not taken", "taken")) {
+        boolean there = executor.timing() != null && executor.timing().states() > state;
+        names.add(there ? "predictor at " + state + ", skip " + outcome : null);
+      }
+    }
+    for (Other other : Other.values()) {
+      boolean there = anyHit || (other != Other.ANY_HIT_STOPS && other != Other.ANY_HIT_GOES_ON);
+      boolean needsTwo = other == Other.DROPPED || other == Other.TURNED;
+      there &= combines || !(needsTwo || (other == Other.FULL_LIST && executor.spans() > 1));
+      names.add(there ? other.words : null);
+    }
+    return names;
+  }
+
+  private static String afterWhat(int first) {
+    return first == FIRST
+        ? "first of all"
+        : first == AFTER_TAKEN
+            ? "after skip taken"
+            : "after " + KINDS[first] + (KINDS[first] == OperationKind.SKIP ? " not taken" : "");
+  }
+
+  private boolean canFollow(int first, OperationKind then) {
+    boolean between =
+        first >= KINDS.length
+            || KINDS[first] == OperationKind.CLOSE
+            || KINDS[first] == OperationKind.SKIP;
+    boolean outside =
+        then == OperationKind.BEGIN || then == OperationKind.SKIP || then == OperationKind.END;
+    if (between || outside) {
+      return between && outside;
+    }
+    if (KINDS[first] == OperationKind.END) {
+      return false;
+    }
+    int depth = executor.limits().depth();
+    if (KINDS[first] == OperationKind.BEGIN) {
+      return then.isSolid();
+    }
+    if (then == OperationKind.CLOSE) {
+      return depth > 1 || !KINDS[first].isCombination();
+    }
+    // After a combination of two there is one list; to combine again there has to be a third.
+    boolean needsThree = KINDS[first].isCombination() && then.isCombination();
+    return depth > (needsThree ? 2 : 1);
+  }
+}

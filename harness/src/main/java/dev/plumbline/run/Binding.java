@@ -1,0 +1,383 @@
+package dev.plumbline.run;
+
+import dev.plumbline.contract.Beats;
+import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.ContractException;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.rtl.AsyncReset;
+import dev.plumbline.rtl.Clock;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
+import dev.plumbline.verdict.Layout;
+import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.IntStream;
+
+/** A contract joined to a design: the one place where ports are looked for and held to formats. */
+public final class Binding {
+  private final Contract contract;
+  private final Design design;
+  private final List<PortRef> inputs = new ArrayList<>(); // by operand
+  private final List<PortRef> outputs = new ArrayList<>(); // by check
+  private final OutputCheck[] checks;
+  private final Layout layout;
+
+  private Binding(Contract contract, Design design) {
+    this.contract = contract;
+    this.design = design;
+    for (Operand operand : contract.reference().inputs()) {
+      Beats.Slot slot = contract.beats().slots().get(operand.name());
+      String named = slot == null ? contract.inputPorts().get(operand.name()) : slot.port();
+      inputs.add(find(operand, named, "in_", Port.Direction.INPUT));
+    }
+    requireRoom();
+    this.checks = makeChecks();
+    checkControls();
+    checkHeld();
+    requireEveryInput();
+    this.layout = layOut();
+  }
+
+  public static Binding of(Contract contract, Design design) {
+    return new Binding(contract, design);
+  }
+
+  public Contract contract() {
+    return contract;
+  }
+
+  public Design design() {
+    return design;
+  }
+
+  List<PortRef> inputs() {
+    return inputs;
+  }
+
+  List<PortRef> outputs() {
+    return outputs;
+  }
+
+  OutputCheck[] checks() {
+    return checks;
+  }
+
+  private OutputCheck[] makeChecks() {
+    List<Operand> operands = contract.reference().outputs();
+    List<Operand> checked =
+        operands.stream().filter(operand -> !contract.ignored().contains(operand.name())).toList();
+    OutputCheck[] made = new OutputCheck[checked.size()];
+    for (int c = 0; c < made.length; c++) {
+      Operand operand = checked.get(c);
+      String named = contract.outputPorts().get(operand.name());
+      PortRef port = find(operand, named, "out_", Port.Direction.OUTPUT);
+      outputs.add(port);
+      long tolerance = contract.tolerances().getOrDefault(operand.name(), 0L);
+      String flag = contract.flags().get(operand.name());
+      made[c] =
+          new OutputCheck(
+              operands.indexOf(operand),
+              operand,
+              port.text(),
+              tolerance,
+              contract.reference().isExact() && tolerance == 0,
+              flag == null ? -1 : checked.stream().map(Operand::name).toList().indexOf(flag));
+    }
+    return made;
+  }
+
+  public Layout layout() {
+    return layout;
+  }
+
+  /** Words of an input operand. */
+  int words(int input) {
+    return contract.reference().inputs().get(input).format().words();
+  }
+
+  public Beats beats() {
+    return contract.beats();
+  }
+
+  /** The beat of an input operand. */
+  int beat(int input) {
+    return beats().of(contract.reference().inputs().get(input).name());
+  }
+
+  /** What an engine calls the column of an input operand: a port may carry several in turn. */
+  String inputColumn(int input) {
+    return beats().areSeveral()
+        ? "operand " + contract.reference().inputs().get(input).name()
+        : inputs.get(input).text();
+  }
+
+  /** Whether an operand is not a whole port of its own, read as it is declared. */
+  boolean needsPacking() {
+    if (beats().areSeveral()) {
+      return true;
+    }
+    List<Operand> operands = contract.reference().inputs();
+    for (int i = 0; i < inputs.size(); i++) {
+      if (!PackingEngine.isPlain(inputs.get(i), operands.get(i).format())) {
+        return true;
+      }
+    }
+    for (int c = 0; c < checks.length; c++) {
+      if (!PackingEngine.isPlain(outputs.get(c), checks[c].operand().format())) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** Fills the columns of held ports. */
+  void hold(Engine engine, int rows) {
+    for (String mark : beats().marks().keySet()) {
+      Arrays.fill(engine.column(mark, 0), 0, rows, 1); // for good where a case has one beat
+    }
+    for (Map.Entry<String, BigInteger> entry : contract.held().entrySet()) {
+      PortRef port = PortRef.find(design, entry.getKey());
+      for (int word = 0; word < port.port().words(); word++) {
+        long[] column = engine.column(port.column(), word);
+        Arrays.fill(column, 0, rows, entry.getValue().shiftRight(64 * word).longValue());
+      }
+    }
+  }
+
+  /** Two operands on the same bits at once would overwrite each other. */
+  private void requireRoom() {
+    List<Operand> operands = contract.reference().inputs();
+    for (int i = 0; i < inputs.size(); i++) {
+      for (int j = 0; j < i; j++) {
+        if (inputs.get(i).overlaps(inputs.get(j)) && Beats.meet(beat(i), beat(j))) {
+          throw new ContractException(
+              "Operands \""
+                  + operands.get(j).name()
+                  + "\" on "
+                  + label(j)
+                  + " and \""
+                  + operands.get(i).name()
+                  + "\" on "
+                  + label(i)
+                  + " ("
+                  + inputs.get(i).port().location()
+                  + ") have bits in common at the same time; give each bits or a beat of its own.");
+        }
+      }
+    }
+  }
+
+  /** What people see of the place of an input operand. */
+  private String label(int input) {
+    String text = inputs.get(input).text();
+    return beats().areSeveral() && beat(input) != Beats.EVERY ? text + "_beat" + beat(input) : text;
+  }
+
+  private PortRef find(Operand operand, String named, String prefix, Port.Direction direction) {
+    String text = named;
+    if (text == null) {
+      String longer = prefix + operand.name();
+      text =
+          design.findPort(operand.name()).isEmpty() && design.findPort(longer).isPresent()
+              ? longer
+              : operand.name();
+    }
+    PortRef port = PortRef.find(design, text);
+    if (direction == Port.Direction.INPUT && beats().slots().containsKey(operand.name())) {
+      port = port.lowest(operand.format().width());
+    }
+    requireDirection(port, direction, "operand \"" + operand.name() + "\"");
+    Format format = operand.format();
+    boolean signFits =
+        format.signed() == port.signed() || contract.signsFromFormats() || !port.isWhole();
+    if (format.width() != port.width()) {
+      throw new ContractException(
+          "Port "
+              + text
+              + " ("
+              + port.port().location()
+              + ") has "
+              + port.width()
+              + " bits; operand \""
+              + operand.name()
+              + "\" has "
+              + format.width()
+              + " in its format "
+              + format
+              + ". Give the reference the format of the port, or set the width by a parameter of"
+              + " the RTL.");
+    }
+    if (!signFits) {
+      throw new ContractException(
+          "Port "
+              + text
+              + " ("
+              + port.port().location()
+              + ") is declared "
+              + (port.signed() ? "signed" : "without signed")
+              + "; operand \""
+              + operand.name()
+              + "\" has the "
+              + (format.signed() ? "signed" : "unsigned")
+              + " format "
+              + format
+              + ". Say signsFromFormats() in the contract if the RTL means the same bits.");
+    }
+    return port;
+  }
+
+  private void requireDirection(PortRef port, Port.Direction wanted, String what) {
+    if (port.port().direction() != wanted
+        && !(wanted == Port.Direction.OUTPUT && port.port().direction() == Port.Direction.INOUT)) {
+      throw new ContractException(
+          "Port "
+              + port.text()
+              + " ("
+              + port.port().location()
+              + ") is an "
+              + name(port.port().direction())
+              + " and cannot carry "
+              + what
+              + ", which needs an "
+              + name(wanted)
+              + ". Name another port in the contract.");
+    }
+  }
+
+  private static String name(Port.Direction direction) {
+    return direction.name().toLowerCase(Locale.ROOT);
+  }
+
+  private void checkControls() {
+    Contract.Flow flow = contract.flow();
+    control(flow.inValid(), Port.Direction.INPUT, "valid of the cases");
+    control(flow.inReady(), Port.Direction.OUTPUT, "ready for cases");
+    control(flow.outValid(), Port.Direction.OUTPUT, "valid of the answers");
+    control(flow.outReady(), Port.Direction.INPUT, "ready for answers");
+    control(contract.reset().port(), Port.Direction.INPUT, "the reset");
+    for (String mark : beats().marks().keySet()) {
+      control(mark, Port.Direction.INPUT, "a mark of beats");
+    }
+    for (AsyncReset reset : design.asyncResets()) {
+      if (reset.port().equals(contract.reset().port())
+          && reset.activeLow() != contract.reset().activeLow()) {
+        throw new ContractException(
+            "Reset "
+                + reset.port()
+                + " is asserted "
+                + (reset.activeLow() ? "low" : "high")
+                + " by the RTL ("
+                + reset.location()
+                + "); the contract says "
+                + (reset.activeLow() ? "high. Use resetLow(...)." : "low. Use reset(...)."));
+      }
+    }
+    if (design.clocks().isEmpty() && (flow.mostLatency() > 0)) {
+      throw new ContractException(
+          "Module "
+              + design.top()
+              + " has no clock, so that its answers come in the same evaluation; the contract says"
+              + " a latency of "
+              + flow.mostLatency()
+              + " cycles. Leave the latency at 0.");
+    }
+  }
+
+  private void control(String text, Port.Direction direction, String what) {
+    if (text == null) {
+      return;
+    }
+    PortRef port = PortRef.find(design, text);
+    requireDirection(port, direction, what);
+    if (port.port().width() != 1) {
+      throw new ContractException(
+          "Port "
+              + text
+              + " ("
+              + port.port().location()
+              + ") has "
+              + port.port().width()
+              + " bits and cannot carry "
+              + what
+              + "; a port of one bit is needed.");
+    }
+  }
+
+  private void checkHeld() {
+    for (Map.Entry<String, BigInteger> entry : contract.held().entrySet()) {
+      PortRef port = PortRef.find(design, entry.getKey());
+      requireDirection(port, Port.Direction.INPUT, "a held value");
+      BigInteger code = entry.getValue();
+      int bits = code.signum() < 0 ? code.bitLength() + 1 : code.bitLength();
+      if (!port.isWhole() || bits > port.width()) {
+        throw new ContractException(
+            "Port "
+                + port.text()
+                + " ("
+                + port.port().location()
+                + ") cannot be held at "
+                + code
+                + "; a whole port or array element and a code of "
+                + port.width()
+                + " bits are allowed.");
+      }
+    }
+  }
+
+  /** An input that nobody drives would silently be 0. */
+  private void requireEveryInput() {
+    Set<String> driven = new HashSet<>();
+    design.clocks().stream().map(Clock::port).forEach(driven::add);
+    inputs.forEach(port -> driven.add(port.port().name()));
+    contract.held().keySet().forEach(text -> driven.add(PortRef.find(design, text).port().name()));
+    driven.addAll(beats().marks().keySet());
+    driven.add(contract.flow().inValid());
+    driven.add(contract.flow().outReady());
+    driven.add(contract.reset().port());
+    List<String> left =
+        design.ports().stream()
+            .filter(port -> port.direction() == Port.Direction.INPUT)
+            .map(Port::name)
+            .filter(name -> !driven.contains(name))
+            .toList();
+    if (!left.isEmpty()) {
+      throw new ContractException(
+          "Nothing drives "
+              + String.join(", ", left)
+              + " of module "
+              + design.top()
+              + "; connect an operand, name it as valid, ready or reset, or hold(...) it at a"
+              + " value.");
+    }
+  }
+
+  private Layout layOut() {
+    Contract.Flow flow = contract.flow();
+    List<String> controls = new ArrayList<>();
+    for (String port :
+        new String[] {
+          contract.reset().port(), flow.inValid(), flow.inReady(), flow.outValid(), flow.outReady()
+        }) {
+      if (port != null) {
+        controls.add(port);
+      }
+    }
+    List<Operand> checked = new ArrayList<>();
+    for (OutputCheck check : checks) {
+      checked.add(check.operand());
+    }
+    return new Layout(
+        controls,
+        contract.reference().inputs(),
+        IntStream.range(0, inputs.size()).mapToObj(this::label).toList(),
+        checked,
+        outputs.stream().map(PortRef::text).toList());
+  }
+}

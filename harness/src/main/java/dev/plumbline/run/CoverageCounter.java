@@ -1,0 +1,80 @@
+package dev.plumbline.run;
+
+import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.contract.Reference;
+import dev.plumbline.models.datapath.BitEvaluation;
+import java.util.Arrays;
+import java.util.List;
+
+/** An evaluation that counts the coverage points among the cases it is given; allocates nothing. */
+final class CoverageCounter implements Reference.Evaluation {
+  private final Reference.Evaluation evaluation;
+  private final BitEvaluation bits;
+  private final long[][] from; // columns of the reference, paired with those of the coverage points
+  private final long[][] to;
+  private final long[][] met; // by coverage point
+  private final long[] counts;
+
+  CoverageCounter(CoveragePoints coverage, Reference reference, Reference.Evaluation evaluation) {
+    this.evaluation = evaluation;
+    this.bits = coverage.datapath().bits(Feed.BLOCK);
+    int[] operands = coverage.operandsOf(reference);
+    int columns = 0;
+    for (int operand : operands) {
+      columns += reference.inputs().get(operand).format().words();
+    }
+    this.from = new long[columns][];
+    this.to = new long[columns][];
+    int at = 0;
+    for (int i = 0; i < operands.length; i++) {
+      for (int word = 0; word < reference.inputs().get(operands[i]).format().words(); word++) {
+        from[at] = evaluation.input(operands[i], word);
+        to[at] = bits.input(i, word);
+        at++;
+      }
+    }
+    this.met = new long[coverage.names().size()][];
+    for (int s = 0; s < met.length; s++) {
+      met[s] = bits.output(s, 0);
+    }
+    this.counts = new long[met.length];
+  }
+
+  /** What was met since the last call, by coverage point. */
+  List<Long> take() {
+    List<Long> taken = Arrays.stream(counts).boxed().toList();
+    Arrays.fill(counts, 0);
+    return taken;
+  }
+
+  @Override
+  public long[] input(int operand, int word) {
+    return evaluation.input(operand, word);
+  }
+
+  @Override
+  public void run(int count) {
+    evaluation.run(count);
+    for (int c = 0; c < from.length; c++) {
+      System.arraycopy(from[c], 0, to[c], 0, count);
+    }
+    bits.run(count);
+    for (int s = 0; s < met.length; s++) {
+      long sum = 0;
+      for (int i = 0; i < count; i++) {
+        sum += met[s][i];
+      }
+      counts[s] += sum;
+    }
+  }
+
+  @Override
+  public long[] low(int output, int word) {
+    return evaluation.low(output, word);
+  }
+
+  @Override
+  public long[] high(int output, int word) {
+    return evaluation.high(output, word);
+  }
+}

@@ -1,0 +1,60 @@
+package dev.plumbline.run;
+
+import dev.plumbline.contract.Contract;
+
+/**
+ * What a segment needs of a DUT: columns to fill and read, and rows to run. A wrapped {@code Dut}
+ * in earnest, a model in software in the tests of the checker.
+ */
+public interface Engine extends AutoCloseable {
+  /** The state in which registers and memories wake up. */
+  enum Start {
+    /** Every bit 0. */
+    ZEROS,
+    /** Every bit 1. */
+    ONES,
+    /** Bits by chance. */
+    RANDOM
+  }
+
+  /** Opens engines, each a DUT of its own that has run no cycle yet. */
+  @FunctionalInterface
+  interface Maker {
+    Engine open(Start start, long seed, Contract contract);
+  }
+
+  /**
+   * The same array every time, one entry a row, or a case for an input under {@link #runStream}.
+   */
+  long[] column(String port, int word);
+
+  /** Runs rows whose inputs stand in the columns; outputs stand there afterwards. */
+  void run(int rows);
+
+  /**
+   * Runs rows under valid and ready: data inputs stand by case, from case 0, and move on where both
+   * are high.
+   *
+   * @return how many cases were accepted
+   */
+  int runStream(int rows, int cases);
+
+  /** After {@link #runStream}: the case that stood at each row, -1 where none was offered. */
+  int[] caseAtRow();
+
+  /**
+   * Where cases are spread over beats: the beat at each row, or at each place under {@link
+   * #runStream}, -1 for none; to be filled before a run. Null where they are not.
+   */
+  default int[] beatAt() {
+    return null;
+  }
+
+  /** What the DUT printed so far, capped. */
+  default String text() {
+    return "";
+  }
+
+  @Override
+  void close();
+}

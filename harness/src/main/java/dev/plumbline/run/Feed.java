@@ -1,0 +1,208 @@
+package dev.plumbline.run;
+
+import dev.plumbline.contract.Reference;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.stimulus.Generator;
+import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.stimulus.Stimulus;
+import java.util.Arrays;
+import java.util.List;
+
+/**
+ * Feeds a segment to its engine, block by block: cases, bubbles, resets, the consumer's ready. The
+ * cases of a block stand densely in the reference's evaluation, from where they are brought to the
+ * engine's columns.
+ */
+public abstract class Feed {
+  /** Rows of a full block. */
+  public static final int BLOCK = 1024;
+
+  /** Rows run after the last answer, to see whether another comes. */
+  public static final int TAIL = 8;
+
+  public final Hookup to;
+  final Reference.Evaluation evaluation;
+  public final long[] reset = new long[BLOCK];
+  final long[] quiet = new long[BLOCK]; // 1 where reset has to have silenced the DUT
+  final long[] offer = new long[BLOCK];
+  boolean anyReset;
+  public int rows; // of the block just run
+  int cases; // new to the evaluation in the block just run
+
+  final long[][][] dense; // operand, word: the evaluation's inputs
+  private final Binding binding;
+  private final Segment segment;
+  private final ResetPlan resets;
+  private final Pacing.Pattern offers;
+  private final Pacing.Pattern ready;
+  private final Stimulus.Source source;
+  private final Generator.Source[] noise;
+  private final RandomStream noiseBits;
+  private int left; // cases not yet drawn
+  private int tail; // rows to run after the last case
+
+  Feed(FeedSetup setup) {
+    this.binding = setup.binding();
+    this.segment = setup.segment();
+    this.to = new Hookup(setup.engine(), binding);
+    this.evaluation = setup.evaluation();
+    Settings settings = setup.settings();
+    List<Operand> operands = binding.contract().reference().inputs();
+    this.dense = new long[operands.size()][][];
+    this.noise = new Generator.Source[operands.size()];
+    for (int i = 0; i < dense.length; i++) {
+      dense[i] = new long[binding.words(i)][];
+      for (int word = 0; word < dense[i].length; word++) {
+        dense[i][word] = evaluation.input(i, word);
+      }
+      noise[i] =
+          Generator.uniform()
+              .open(
+                  operands.get(i).format(),
+                  RandomStream.derive(segment.seedOf(Segment.Use.BUBBLES), i));
+    }
+    this.noiseBits = RandomStream.of(segment.seedOf(Segment.Use.BUBBLES));
+    this.resets =
+        new ResetPlan(
+            binding.contract().reset(), settings.resetChance(), segment.seedOf(Segment.Use.RESETS));
+    boolean paced = binding.contract().flow().hasValid();
+    this.offers =
+        (paced ? settings.pacing() : Pacing.backToBack()).open(segment.seedOf(Segment.Use.OFFERS));
+    this.ready = settings.ready().open(segment.seedOf(Segment.Use.READY));
+    this.source =
+        settings.stimulus().open(operands, segment.seedOf(Segment.Use.CASES), segment.firstCase());
+    this.left = segment.cases();
+    this.tail = binding.contract().flow().mostLatency() + TAIL;
+    binding.hold(setup.engine(), BLOCK);
+  }
+
+  Segment segment() {
+    return segment;
+  }
+
+  Binding binding() {
+    return binding;
+  }
+
+  /**
+   * Runs the next block.
+   *
+   * @param outstanding how many answers are still to come
+   * @return false, and nothing run, when the segment is over
+   */
+  abstract boolean next(long outstanding);
+
+  /** Whether a case was on offer in a row of the block just run. */
+  abstract boolean isOffered(int row);
+
+  /** Whether the DUT took a case in a row of the block just run. */
+  public abstract boolean isTaken(int row);
+
+  /** Where in their columns the inputs shown at a row stand; -1 where there are none. */
+  abstract int inputsAt(int row);
+
+  /** Cases that were begun before the block just run and will never be taken. */
+  int givenUp() {
+    return 0;
+  }
+
+  final int left() {
+    return left;
+  }
+
+  /** Draws the next cases into the evaluation and has them evaluated. */
+  final void draw(int count) {
+    cases = count;
+    left -= count;
+    source.fill(dense, 0, count);
+    evaluation.run(count);
+  }
+
+  /** Plans resets, offers and the consumer's ready for some rows; returns how many offers. */
+  final int plan(int span) {
+    anyReset = resets.fill(reset, span);
+    resets.fillQuiet(quiet, reset, span);
+    offers.fill(offer, 0, span);
+    int count = 0;
+    for (int row = 0; row < span; row++) {
+      offer[row] &= ~reset[row];
+      count += (int) offer[row];
+    }
+    if (to.reset != null) {
+      boolean activeLow = binding.contract().reset().activeLow();
+      for (int row = 0; row < span; row++) {
+        to.reset[row] = activeLow ? 1 - reset[row] : reset[row];
+      }
+    }
+    if (to.outReady != null) {
+      ready.fill(to.outReady, 0, span);
+    }
+    return count;
+  }
+
+  /** Rows from here on, up to some, in which reset stays as it is. */
+  final int steadyRows(int most) {
+    return resets.steadyRows(most);
+  }
+
+  /** Fills the data inputs of the first rows with noise that the DUT has to ignore. */
+  final void noise(int count) {
+    for (long[] bus : to.buses) {
+      for (int row = 0; row < count; row++) {
+        bus[row] = noiseBits.next();
+      }
+    }
+    if (to.buses.length > 0) {
+      return; // operands are put over it where they have their beat
+    }
+    for (int i = 0; i < noise.length; i++) {
+      noise[i].fill(to.inputs[i], 0, count);
+    }
+  }
+
+  /** Keeps the valid lively under reset: what is offered there must not be taken. */
+  final void noiseUnderReset(long[] valid, int count) {
+    if (anyReset) {
+      for (int row = 0; row < count; row++) {
+        if (reset[row] != 0) {
+          valid[row] = noiseBits.next() & 1;
+        }
+      }
+    }
+  }
+
+  /** Marks beats where some stand, by row or by place, and has marks at random where none do. */
+  final void mark(int[] standing, int count) {
+    for (int m = 0; m < to.marks.length; m++) {
+      for (int n = 0; n < count; n++) {
+        to.marks[m][n] =
+            standing[n] < 0 ? noiseBits.next() & 1 : standing[n] == to.markedBeats[m] ? 1 : 0;
+      }
+    }
+  }
+
+  /**
+   * How many of the rows planned are worth running once all cases are offered; 0 when the segment
+   * is over.
+   */
+  final int drain(long outstanding, boolean fixed, int planned) {
+    int limit = fixed || outstanding == 0 ? tail : planned;
+    int run = Math.min(planned, limit);
+    if (fixed || outstanding == 0) {
+      tail -= run;
+    }
+    return run;
+  }
+
+  /** Spends rows of the tail that a block holds after its last case. */
+  final int spendTail(int most) {
+    int run = Math.min(tail, most);
+    tail -= run;
+    return run;
+  }
+
+  void withoutOffers() {
+    Arrays.fill(offer, 0, BLOCK, 0);
+  }
+}

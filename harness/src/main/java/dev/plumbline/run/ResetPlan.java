@@ -1,0 +1,83 @@
+package dev.plumbline.run;
+
+import dev.plumbline.contract.Contract;
+import dev.plumbline.stimulus.RandomStream;
+import java.util.Arrays;
+
+/**
+ * When a segment is reset: at its start, for as long as the contract says, and at random in
+ * mid-stream, half of the time for some cycles longer.
+ */
+final class ResetPlan {
+  private static final int MOST_MORE = 8; // cycles
+
+  private final RandomStream stream;
+  private final int length;
+  private final int meanGap; // 0: never again after the start
+  private final boolean none;
+  private long toGo; // cycles left of what is going on
+  private boolean asserted = true;
+  private int underReset; // cycles of reset before the row at hand
+
+  ResetPlan(Contract.Reset reset, double chance, long seed) {
+    this.stream = RandomStream.of(seed);
+    this.none = reset.port() == null;
+    this.length = reset.cycles();
+    this.meanGap = chance > 0 ? (int) Math.max(1, Math.min(1 << 30, Math.rint(1 / chance))) : 0;
+    this.toGo = length;
+  }
+
+  /** Fills 1 where reset is asserted, and says whether it is anywhere. */
+  boolean fill(long[] column, int rows) {
+    if (none) {
+      Arrays.fill(column, 0, rows, 0);
+      return false;
+    }
+    boolean any = false;
+    int row = 0;
+    while (row < rows) {
+      goOn();
+      int end = row + (int) Math.min(rows - row, toGo);
+      Arrays.fill(column, row, end, asserted ? 1 : 0);
+      any |= asserted;
+      toGo -= end - row;
+      row = end;
+    }
+    return any;
+  }
+
+  /** Rows to come, up to some, in which reset stays as it is. */
+  int steadyRows(int most) {
+    if (none) {
+      return most;
+    }
+    goOn();
+    return (int) Math.min(most, toGo);
+  }
+
+  private void goOn() {
+    if (toGo == 0) {
+      asserted = !asserted;
+      toGo = asserted ? length + more() : gap();
+    }
+  }
+
+  /**
+   * Fills 1 where reset has been asserted for as long as the contract says, or longer, and still
+   * is: there nothing may be valid any more.
+   */
+  void fillQuiet(long[] column, long[] reset, int rows) {
+    for (int row = 0; row < rows; row++) {
+      column[row] = reset[row] != 0 && underReset >= length ? 1 : 0;
+      underReset = reset[row] != 0 ? underReset + 1 : 0;
+    }
+  }
+
+  private int more() {
+    return Math.max(0, stream.below(2 * MOST_MORE + 1) - MOST_MORE);
+  }
+
+  private long gap() {
+    return meanGap == 0 ? Long.MAX_VALUE : 1 + stream.below(2 * meanGap - 1);
+  }
+}

@@ -1,0 +1,59 @@
+package dev.plumbline.run;
+
+import dev.plumbline.stimulus.RandomStream;
+
+/**
+ * A part of a run that stands on its own: its DUT is fresh, its chance follows from its seed.
+ *
+ * @param number counted from 0 over the run
+ * @param firstCase number of its first case over the run
+ * @param cases how many cases it offers
+ * @param seed its seed
+ * @param start the state its DUT wakes up in
+ * @param state which of the states by chance
+ */
+public record Segment(
+    long number, long firstCase, int cases, long seed, Engine.Start start, int state) {
+  /** Cases of every segment but the last of a run. */
+  public static final int CASES = 65_536;
+
+  public static Segment of(long runSeed, long number, long casesOfRun) {
+    long first = number * CASES;
+    return new Segment(
+        number,
+        first,
+        (int) Math.min(CASES, casesOfRun - first),
+        RandomStream.derive(runSeed, number),
+        Engine.Start.RANDOM,
+        0);
+  }
+
+  /** The seed of one of its uses of chance. */
+  long seedOf(Use use) {
+    return RandomStream.derive(seed, use.name());
+  }
+
+  public Segment startingFrom(Engine.Start other) {
+    return new Segment(number, firstCase, cases, seed, other, 0);
+  }
+
+  /** Its first cases, from another state; states by chance are told apart by a number. */
+  public Segment startingFrom(Engine.Start other, int fewerCases, int state) {
+    return new Segment(number, firstCase, Math.min(cases, fewerCases), seed, other, state);
+  }
+
+  /** The seed of the state that its DUT wakes up in. */
+  long stateSeed() {
+    return RandomStream.derive(seedOf(Use.STATE), state);
+  }
+
+  /** What draws by chance. */
+  enum Use {
+    CASES,
+    OFFERS,
+    READY,
+    RESETS,
+    STATE,
+    BUBBLES
+  }
+}

@@ -1,0 +1,52 @@
+package dev.plumbline.run;
+
+import dev.plumbline.verdict.Mismatch;
+import java.util.Arrays;
+
+/** What a checker counts in one segment. */
+public final class Tally {
+  /** Most mismatches of which the row is kept. */
+  static final int KEPT = 8;
+
+  final long[] compared; // by check
+  final WidthTally[] widths; // by check; null where one code only is allowed
+  public long cases;
+  public long mismatches;
+  private final long[] rows = new long[KEPT];
+  private final Mismatch.Kind[] kinds = new Mismatch.Kind[KEPT];
+
+  Tally(OutputCheck[] checks) {
+    compared = new long[checks.length];
+    widths = new WidthTally[checks.length];
+    for (int c = 0; c < checks.length; c++) {
+      widths[c] = checks[c].equal() ? null : new WidthTally();
+    }
+  }
+
+  void mismatch(long row, Mismatch.Kind kind) {
+    if (mismatches < KEPT) {
+      rows[(int) mismatches] = row;
+      kinds[(int) mismatches] = kind;
+    }
+    mismatches++;
+  }
+
+  /** Takes back what was counted beyond so many mismatches. */
+  void cutTo(long count) {
+    mismatches = Math.min(mismatches, count);
+  }
+
+  /** Rows of the first mismatches, ascending. */
+  long[] rows() {
+    return Arrays.copyOf(rows, kept());
+  }
+
+  /** What the checker took them for, at first sight. */
+  Mismatch.Kind[] kinds() {
+    return Arrays.copyOf(kinds, kept());
+  }
+
+  private int kept() {
+    return (int) Math.min(mismatches, KEPT);
+  }
+}

@@ -1,0 +1,94 @@
+package dev.plumbline.run;
+
+import dev.plumbline.verdict.Verdict;
+import java.util.ArrayList;
+import java.util.List;
+
+/** Segments summed up, in order, to the first that fails. */
+final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
+  private final OutputCheck[] checks;
+  private final long[] compared;
+  private final WidthTally[] widths;
+  private final long[] met; // by coverage point
+  private long cases;
+  private long cycles;
+  private SegmentRunner.Result failing;
+  private Throwable thrown;
+
+  Totals(OutputCheck[] checks, int coverage) {
+    this.checks = checks;
+    Tally empty = new Tally(checks);
+    this.compared = empty.compared;
+    this.widths = empty.widths;
+    this.met = new long[coverage];
+  }
+
+  @Override
+  public boolean isFailure(SegmentRunner.Result result) {
+    return result.tally().mismatches > 0;
+  }
+
+  @Override
+  public void add(SegmentRunner.Result result) {
+    Tally tally = result.tally();
+    cases += tally.cases;
+    cycles += result.cycles();
+    for (int c = 0; c < checks.length; c++) {
+      compared[c] += tally.compared[c];
+      if (widths[c] != null) {
+        widths[c].add(tally.widths[c]);
+      }
+    }
+    for (int s = 0; s < result.met().size(); s++) {
+      met[s] += result.met().get(s);
+    }
+    if (isFailure(result)) {
+      failing = result;
+    }
+  }
+
+  @Override
+  public void end(Throwable what) {
+    thrown = what;
+  }
+
+  @Override
+  public boolean isOver() {
+    return failing != null || thrown != null;
+  }
+
+  long[] met() {
+    return met;
+  }
+
+  long cases() {
+    return cases;
+  }
+
+  long cycles() {
+    return cycles;
+  }
+
+  /** The segment with a mismatch; null when there is none. */
+  SegmentRunner.Result failing() {
+    return failing;
+  }
+
+  /** What the DUT threw; null when it did not. */
+  Throwable thrown() {
+    return thrown;
+  }
+
+  List<Verdict.Bounds> bounds() {
+    List<Verdict.Bounds> bounds = new ArrayList<>();
+    for (int c = 0; c < checks.length; c++) {
+      bounds.add(
+          new Verdict.Bounds(
+              checks[c].operand().name(),
+              compared[c],
+              widths[c] == null ? -1 : widths[c].median(),
+              widths[c] == null ? -1 : widths[c].worst()));
+    }
+    return bounds;
+  }
+}

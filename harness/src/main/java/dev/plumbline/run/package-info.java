@@ -1,0 +1,4 @@
+/**
+ * How a contract is driven and judged: engines, feeds, checkers, segments. Internal to this module.
+ */
+package dev.plumbline.run;

@@ -1,0 +1,213 @@
+package dev.plumbline.toolchain;
+
+import java.io.IOException;
+import java.nio.channels.FileChannel;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
+import java.nio.file.FileVisitResult;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.nio.file.SimpleFileVisitor;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
+import java.nio.file.attribute.BasicFileAttributes;
+import java.nio.file.attribute.PosixFileAttributes;
+import java.nio.file.attribute.PosixFilePermission;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.util.Optional;
+import java.util.Set;
+import java.util.UUID;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.locks.ReentrantLock;
+
+/**
+ * The folder where builds are kept, shared by every process of one user.
+ *
+ * <p>An entry appears whole or not at all: it is made in a work folder and renamed. Who makes one
+ * holds the lock of its stripe, in this JVM and against other processes; the system frees the lock
+ * of a process that is killed. There is a fixed number of stripes, since a lock file cannot be
+ * removed safely. A work folder belongs to a stripe, so whoever holds the stripe's lock knows that
+ * a work folder of it was left behind by a kill, and removes it.
+ */
+final class CacheFolder {
+  private static final ConcurrentHashMap<Path, ReentrantLock> LOCKS = new ConcurrentHashMap<>();
+  private static final Set<PosixFilePermission> OTHERS_WRITE =
+      Set.of(PosixFilePermission.GROUP_WRITE, PosixFilePermission.OTHERS_WRITE);
+
+  private final Path root;
+
+  private CacheFolder(Path root) {
+    this.root = root;
+  }
+
+  /** The folder that {@code plumbline.cache} names, else {@code plumbline} in the user's cache. */
+  static CacheFolder find() {
+    String named = System.getProperty("plumbline.cache", "");
+    if (!named.isBlank()) {
+      return at(Path.of(named));
+    }
+    String cache = Optional.ofNullable(System.getenv("XDG_CACHE_HOME")).orElse("");
+    Path parent =
+        cache.isBlank() ? Path.of(System.getProperty("user.home"), ".cache") : Path.of(cache);
+    return at(parent.resolve("plumbline"));
+  }
+
+  /** Makes the folder if need be, and refuses one where others could plant code. */
+  static CacheFolder at(Path folder) {
+    Path root = folder.toAbsolutePath().normalize();
+    try {
+      if (root.getParent() != null) {
+        Files.createDirectories(root.getParent());
+      }
+      own(root);
+      for (String part : new String[] {"locks", "work", "elaborated", "libraries", "support"}) {
+        own(root.resolve(part));
+      }
+    } catch (IOException e) {
+      throw unusable(root, e.toString(), e);
+    }
+    return new CacheFolder(root);
+  }
+
+  /** Makes a folder if it is not there, and in either case sees that it is the user's alone. */
+  private static void own(Path folder) throws IOException {
+    if (!Files.isDirectory(folder)) {
+      try {
+        Files.createDirectory(
+            folder,
+            PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rwx------")));
+      } catch (FileAlreadyExistsException e) {
+        // Another process was quicker; the check below holds for its folder too.
+      }
+    }
+    refuseUnlessOwned(folder);
+  }
+
+  private static void refuseUnlessOwned(Path root) throws IOException {
+    PosixFileAttributes attributes = Files.readAttributes(root, PosixFileAttributes.class);
+    String owner = attributes.owner().getName();
+    String user = Files.getOwner(Path.of("/proc/self")).getName();
+    if (!owner.equals(user)) {
+      throw unusable(root, "it belongs to " + owner + " and this process runs as " + user, null);
+    }
+    if (attributes.permissions().stream().anyMatch(OTHERS_WRITE::contains)) {
+      throw unusable(
+          root,
+          "others than its owner may write there ("
+              + PosixFilePermissions.toString(attributes.permissions())
+              + "), and so run code as "
+              + user,
+          null);
+    }
+  }
+
+  private static ToolchainException unusable(Path root, String why, Throwable cause) {
+    return new ToolchainException(
+        "the cache folder "
+            + root
+            + " cannot be used: "
+            + why
+            + "; wanted is a folder that only its owner can write: remove it, run chmod 700 on it,"
+            + " or name another by -Dplumbline.cache=FOLDER",
+        cause);
+  }
+
+  /** Where an entry stands, there or not. */
+  Path entry(String kind, String name) {
+    return root.resolve(kind).resolve(name);
+  }
+
+  /** What is done under a lock. */
+  interface Work<T> {
+    /** Does it, with an empty folder of its own that is removed afterwards. */
+    T in(Path folder) throws IOException;
+  }
+
+  /**
+   * Does the work while nobody else, in this or another process, holds the same lock. Inside work
+   * of one kind only locks of another kind may be asked for, so that nobody waits in a circle.
+   */
+  <T> T locked(String kind, String key, Work<T> work) {
+    String stripe = kind + "-" + Digest.of(key).substring(0, 2);
+    Path file = entry("locks", stripe);
+    ReentrantLock lock = LOCKS.computeIfAbsent(file, f -> new ReentrantLock());
+    lock.lock();
+    try (FileChannel channel =
+        FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE)) {
+      channel.lock();
+      removeLeftovers(stripe);
+      Path folder = Files.createDirectory(entry("work", stripe + "-" + UUID.randomUUID()));
+      try {
+        return work.in(folder);
+      } finally {
+        removeIfPossible(folder);
+      }
+    } catch (IOException e) {
+      throw unusable(root, e.toString(), e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** Lets a finished file, in place of an older one, or a finished folder appear as an entry. */
+  void publish(Path finished, Path entry) throws IOException {
+    try {
+      Files.move(finished, entry, StandardCopyOption.ATOMIC_MOVE);
+    } catch (FileSystemException e) {
+      // A folder is named by its content, so one that is there already is as good.
+      if (!Files.isDirectory(entry)) {
+        throw e;
+      }
+    }
+  }
+
+  private void removeLeftovers(String stripe) throws IOException {
+    try (var folders = Files.newDirectoryStream(root.resolve("work"), stripe + "-*")) {
+      for (Path folder : folders) {
+        removeIfPossible(folder);
+      }
+    }
+  }
+
+  /**
+   * Removes a work folder, unless somebody still writes there: a program outlives the builder that
+   * was killed while it ran. Then whoever comes next removes what is left.
+   */
+  private static void removeIfPossible(Path folder) {
+    try {
+      remove(folder);
+    } catch (IOException e) {
+      // It disturbs nobody: every work folder has a name of its own.
+    }
+  }
+
+  /** Removes a folder and all in it; what is gone already is no error. */
+  static void remove(Path folder) throws IOException {
+    Files.walkFileTree(
+        folder,
+        new SimpleFileVisitor<>() {
+          @Override
+          public FileVisitResult visitFile(Path file, BasicFileAttributes attributes)
+              throws IOException {
+            Files.deleteIfExists(file);
+            return FileVisitResult.CONTINUE;
+          }
+
+          @Override
+          public FileVisitResult visitFileFailed(Path file, IOException e) throws IOException {
+            if (e instanceof NoSuchFileException) {
+              return FileVisitResult.CONTINUE;
+            }
+            throw e;
+          }
+
+          @Override
+          public FileVisitResult postVisitDirectory(Path visited, IOException e)
+              throws IOException {
+            Files.deleteIfExists(visited);
+            return FileVisitResult.CONTINUE;
+          }
+        });
+  }
+}

@@ -1,0 +1,244 @@
+package dev.plumbline.toolchain;
+
+import dev.plumbline.rtl.CppNames;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.RtlException;
+import dev.plumbline.rtl.RtlException.Message;
+import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.rtl.SourceLocation;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * Turns a source into a shared library, or finds the one made before.
+ *
+ * <pre>{@code
+ * DesignLibrary library = DesignBuilder.build(source, BuildOptions.defaults());
+ * }</pre>
+ *
+ * <p>Libraries are kept in {@code ~/.cache/plumbline}, or where the property {@code
+ * plumbline.cache} says, under the digest of all that goes into them. When nothing that an earlier
+ * build read has changed, no program is started at all; when the RTL has changed but not what
+ * Verilator makes of it, as with a comment, the C++ compiler is not.
+ */
+public final class DesignBuilder {
+  /**
+   * Bytes of generated C++ from which a design is large. Compiling takes time in proportion, and
+   * -O3 twice that of -O1 for a model from a tenth to a half faster.
+   */
+  private static final long LARGE = 400_000;
+
+  /** How a library is linked. */
+  static final List<String> LINK =
+      List.of(
+          "-shared",
+          "-Wl,--wrap=system,--wrap=fopen,--wrap=fclose",
+          // Our random functions stand in for Verilator's; runtime.cpp says why.
+          "-Wl,--allow-multiple-definition",
+          "-Wl,-z,defs");
+
+  private final Toolchain toolchain;
+  private final CacheFolder cache;
+  private final Support support;
+
+  DesignBuilder(Toolchain toolchain, CacheFolder cache) {
+    this.toolchain = toolchain;
+    this.cache = cache;
+    this.support = new Support(toolchain, cache);
+  }
+
+  /**
+   * Builds a source.
+   *
+   * @param source what to read
+   * @param options how to build it
+   * @return the library and what its design says of itself
+   * @throws RtlException when Verilator refuses the source, or it has a port that cannot be driven
+   * @throws ToolchainException when a program is missing or too old, or the cache cannot be used
+   */
+  public static DesignLibrary build(RtlSource source, BuildOptions options) {
+    return new DesignBuilder(Toolchain.find(), CacheFolder.find()).find(source, options);
+  }
+
+  DesignLibrary find(RtlSource source, BuildOptions options) {
+    String request = request(source, options);
+    Path entry = cache.entry("elaborated", request);
+    DesignLibrary known = known(source, entry);
+    if (known != null) {
+      return known;
+    }
+    return cache.locked(
+        "model",
+        request,
+        work -> {
+          // Another process may have built it while this one waited.
+          DesignLibrary built = known(source, entry);
+          return built != null ? built : make(source, options, work, entry);
+        });
+  }
+
+  /** What is there for a request if nothing has changed since, else null. */
+  private DesignLibrary known(RtlSource source, Path entry) {
+    try {
+      Elaborated elaborated = Elaborated.read(entry);
+      Path library = cache.entry("libraries", elaborated.library());
+      Path description = cache.entry("elaborated", elaborated.description());
+      if (!elaborated.receipt().stillHolds()
+          || !Files.isRegularFile(library)
+          || !Files.isDirectory(description)) {
+        return null;
+      }
+      return new DesignLibrary(
+          Elaborator.read(source, description), library, elaborated.contentHash());
+    } catch (IOException e) {
+      // Not there, or spoilt from outside: a new one takes its place.
+      return null;
+    }
+  }
+
+  private DesignLibrary make(RtlSource source, BuildOptions options, Path work, Path entry)
+      throws IOException {
+    Instant start = Instant.now();
+    Command describe = Elaborator.describe(toolchain, source, work);
+    Command generate = Elaborator.generate(toolchain, source, options, work);
+    // Both are awaited before either is judged, so that neither outlives the work folder.
+    Command.Outcome described = describe.await();
+    Command.Outcome generated = generate.await();
+    Elaborator.ensureDescribed(toolchain, source, work, described);
+    Elaborator.check(source, generated);
+
+    Design design = Elaborator.read(source, work);
+    Path code = work.resolve("cc");
+    Generated cpp = Generated.in(code);
+    String unit = unit(design, cpp);
+    Support.Level level = level(options, cpp);
+    String name = libraryKey(cpp, unit, level) + ".so";
+    Path library = cache.entry("libraries", name);
+    if (!Files.isRegularFile(library)) {
+      Files.writeString(code.resolve("unit.cpp"), unit);
+      cache.publish(compile(source, cpp, code, level), library);
+    }
+
+    List<Path> files = Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include());
+    String contentHash = contentHash(source, files);
+    // A file that was written meanwhile may not be what Verilator read: then prove nothing.
+    if (newest(files).isBefore(start)) {
+      Path description = Files.createDirectory(work.resolve("description"));
+      Elaborator.keep(work, description);
+      String kept = Digest.ofFolder(description) + "-description";
+      cache.publish(description, cache.entry("elaborated", kept));
+      Path record = work.resolve("record");
+      new Elaborated(name, contentHash, kept, Receipt.of(source, files)).write(record);
+      cache.publish(record, entry);
+    }
+    return new DesignLibrary(design, library, contentHash);
+  }
+
+  private static Support.Level level(BuildOptions options, Generated cpp) {
+    if (!options.optimised()) {
+      return Support.Level.O0;
+    }
+    return cpp.bytes() < LARGE ? Support.Level.O3 : Support.Level.O1;
+  }
+
+  /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
+  private static String unit(Design design, Generated cpp) throws IOException {
+    Map<String, String> members = CppNames.members(design.ports(), cpp.rootHeader());
+    StringBuilder unit = new StringBuilder(PortCode.undefine(members.values()));
+    // A loop that never ends has to notice that it was cancelled. No standard header is read after
+    // this point, so only generated loops are touched.
+    unit.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
+    for (String file : cpp.sources()) {
+      unit.append("#include \"").append(file).append("\"\n");
+    }
+    return unit.append("#undef while\n")
+        .append(PortCode.of(design, members))
+        .append(Resources.text("entry.cpp"))
+        .toString();
+  }
+
+  private Path compile(RtlSource source, Generated cpp, Path code, Support.Level level)
+      throws IOException {
+    Resources.copy(code, "exports.map");
+    Path library = code.resolve("model.so");
+    List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
+    command.addAll(support.unitFlags(level));
+    command.addAll(List.of("-include", support.header(level).resolve("model.h").toString()));
+    command.addAll(List.of("-I" + code, code.resolve("unit.cpp").toString()));
+    for (String object : cpp.objects()) {
+      command.add(support.object(object).toString());
+    }
+    command.addAll(toolchain.linker());
+    // Two libraries in one process must not see each other's symbols.
+    command.add("-Wl,--version-script=" + code.resolve("exports.map"));
+    command.addAll(LINK);
+    command.addAll(List.of("-o", library.toString()));
+    Command.Outcome outcome = Command.start(code.resolve("log"), command).await();
+    if (!outcome.succeeded()) {
+      throw new RtlException(
+          "g++ cannot compile what Verilator made of "
+              + Elaborator.name(source)
+              + "; a design that imports C functions cannot be opened",
+          List.of(new Message(new SourceLocation("", 0), outcome.output().strip())));
+    }
+    return library;
+  }
+
+  private String request(RtlSource source, BuildOptions options) {
+    return new Digest()
+        .add(toolchain.fingerprint())
+        .add(recipe())
+        .add(Path.of("").toAbsolutePath().toString())
+        .add(Boolean.toString(options.optimised()))
+        .addAll(VerilatorArguments.of(options))
+        .addAll(VerilatorArguments.of(source))
+        .hex();
+  }
+
+  private String libraryKey(Generated cpp, String unit, Support.Level level) throws IOException {
+    Digest digest = new Digest().add(toolchain.fingerprint()).add(recipe()).add(level.name());
+    digest.addAll(support.unitFlags(level)).add(unit);
+    cpp.addTo(digest);
+    return digest.hex();
+  }
+
+  /** What of this program goes into a library: its C++ and the class that writes more of it. */
+  private static String recipe() {
+    Digest digest = new Digest();
+    Resources.ALL.forEach(name -> digest.add(Resources.bytes(name)));
+    for (Class<?> type : List.of(PortCode.class, DesignBuilder.class, Support.class)) {
+      digest.add(Resources.bytes(type.getSimpleName() + ".class"));
+    }
+    return digest.hex();
+  }
+
+  private static String contentHash(RtlSource source, List<Path> files) throws IOException {
+    List<String> contents = new ArrayList<>();
+    for (Path file : files) {
+      contents.add(Digest.of(file));
+    }
+    Collections.sort(contents);
+    return new Digest()
+        .add(source.top())
+        .addAll(source.defines().entrySet())
+        .addAll(source.parameters().entrySet())
+        .addAll(source.extraArguments())
+        .addAll(contents)
+        .hex();
+  }
+
+  private static Instant newest(List<Path> files) throws IOException {
+    Instant newest = Instant.MIN;
+    for (Path file : files) {
+      Instant time = Files.getLastModifiedTime(file).toInstant();
+      newest = time.isAfter(newest) ? time : newest;
+    }
+    return newest;
+  }
+}

@@ -1,0 +1,126 @@
+package dev.plumbline.toolchain;
+
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.DesignReader;
+import dev.plumbline.rtl.RtlException;
+import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.rtl.VerilatorMessages;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Has Verilator elaborate a source, and reads what it says of the design.
+ *
+ * <pre>{@code
+ * Design design = Elaborator.elaborate(RtlSource.of(Path.of("rtl/reciprocal.sv")));
+ * }</pre>
+ *
+ * <p>Relative names are taken from the folder in which this process was started.
+ */
+public final class Elaborator {
+  private static final String XML = "description.xml";
+  private static final String TREE = "description.tree.json";
+  private static final String META = "description.meta.json";
+
+  private Elaborator() {}
+
+  /**
+   * Elaborates a source without building anything.
+   *
+   * @param source what to read
+   * @return the design
+   * @throws RtlException when Verilator refuses it, or it has a port that cannot be driven
+   * @throws ToolchainException when Verilator is missing or too old
+   */
+  public static Design elaborate(RtlSource source) {
+    Toolchain toolchain = Toolchain.find();
+    try {
+      Path work = Files.createTempDirectory("plumbline");
+      try {
+        ensureDescribed(toolchain, source, work, describe(toolchain, source, work).await());
+        return read(source, work);
+      } finally {
+        CacheFolder.remove(work);
+      }
+    } catch (IOException e) {
+      throw new ToolchainException("cannot keep files of an elaboration: " + e, e);
+    }
+  }
+
+  /** Starts the run that writes the description into a folder, as XML. */
+  static Command describe(Toolchain toolchain, RtlSource source, Path work) {
+    return describe(
+        toolchain,
+        source,
+        work,
+        List.of("--xml-only", "--xml-output", work.resolve(XML).toString()));
+  }
+
+  /** Has the description written as JSON where that run was refused its XML, as newer ones do. */
+  static void ensureDescribed(
+      Toolchain toolchain, RtlSource source, Path work, Command.Outcome xml) {
+    if (xml.succeeded() || !xml.output().contains("Invalid option: --xml-only")) {
+      check(source, xml);
+      return;
+    }
+    List<String> json =
+        List.of(
+            "--json-only",
+            "--json-only-output",
+            work.resolve(TREE).toString(),
+            "--json-only-meta-output",
+            work.resolve(META).toString());
+    check(source, describe(toolchain, source, work, json).await());
+  }
+
+  private static Command describe(
+      Toolchain toolchain, RtlSource source, Path work, List<String> form) {
+    List<String> command = new ArrayList<>(List.of(toolchain.verilator().toString()));
+    command.addAll(form);
+    command.addAll(List.of("--Mdir", work.resolve("described").toString()));
+    command.addAll(VerilatorArguments.of(source));
+    return Command.start(work.resolve("described.log"), command);
+  }
+
+  /** Starts the run that writes C++ into the folder's subfolder {@code cc}. */
+  static Command generate(Toolchain toolchain, RtlSource source, BuildOptions options, Path work) {
+    List<String> command = new ArrayList<>(List.of(toolchain.verilator().toString()));
+    command.addAll(List.of("--cc", "--prefix", VerilatorArguments.PREFIX));
+    command.addAll(List.of("--Mdir", work.resolve("cc").toString()));
+    command.addAll(VerilatorArguments.of(options));
+    command.addAll(VerilatorArguments.of(source));
+    return Command.start(work.resolve("cc.log"), command);
+  }
+
+  /** Turns a run that failed into an exception. */
+  static void check(RtlSource source, Command.Outcome outcome) {
+    if (!outcome.succeeded()) {
+      throw new RtlException(
+          "Verilator cannot elaborate " + name(source), VerilatorMessages.errors(outcome.output()));
+    }
+  }
+
+  /** Reads the description that was left in a folder. */
+  static Design read(RtlSource source, Path folder) {
+    Path xml = folder.resolve(XML);
+    return Files.exists(xml)
+        ? DesignReader.fromXml(xml, source.parameters())
+        : DesignReader.fromJson(folder.resolve(TREE), folder.resolve(META), source.parameters());
+  }
+
+  /** Moves the description from a work folder to the one where it is kept. */
+  static void keep(Path work, Path folder) throws IOException {
+    for (String file : List.of(XML, TREE, META)) {
+      if (Files.exists(work.resolve(file))) {
+        Files.move(work.resolve(file), folder.resolve(file));
+      }
+    }
+  }
+
+  static String name(RtlSource source) {
+    return source.top().isEmpty() ? source.files().toString() : "module " + source.top();
+  }
+}

@@ -1,0 +1,65 @@
+package dev.plumbline.toolchain;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.regex.MatchResult;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+
+/**
+ * The C++ that Verilator made of a design.
+ *
+ * @param folder where it is
+ * @param sources names of its source files
+ * @param headers names of its headers
+ * @param bytes size of the source files together
+ */
+record Generated(Path folder, List<String> sources, List<String> headers, long bytes) {
+  static Generated in(Path folder) throws IOException {
+    List<String> sources = names(folder, ".cpp");
+    long bytes = 0;
+    for (String source : sources) {
+      bytes += Files.size(folder.resolve(source));
+    }
+    return new Generated(folder, sources, names(folder, ".h"), bytes);
+  }
+
+  private static List<String> names(Path folder, String ending) throws IOException {
+    try (Stream<Path> files = Files.list(folder)) {
+      return files
+          .map(file -> file.getFileName().toString())
+          .filter(name -> name.endsWith(ending))
+          .sorted()
+          .toList();
+    }
+  }
+
+  /** The header of the class that has the ports as members. */
+  String rootHeader() throws IOException {
+    return Files.readString(folder.resolve(VerilatorArguments.PREFIX + "___024root.h"));
+  }
+
+  /** The parts of the run-time library that Verilator says it needs, and ours. */
+  List<String> objects() throws IOException {
+    String makefile = Files.readString(folder.resolve(VerilatorArguments.PREFIX + "_classes.mk"));
+    List<String> objects = new ArrayList<>(List.of("runtime"));
+    Pattern.compile("VM_GLOBAL_\\w+ \\+= \\\\\\n((?:[ \\t]+.*\\\\\\n)*)")
+        .matcher(makefile)
+        .results()
+        .map(MatchResult::group)
+        .flatMap(group -> Pattern.compile("(?m)^[ \\t]+(\\w+)").matcher(group).results())
+        .forEach(name -> objects.add(name.group(1)));
+    return objects;
+  }
+
+  void addTo(Digest digest) throws IOException {
+    for (List<String> names : List.of(sources, headers)) {
+      for (String name : names) {
+        digest.add(name).add(Files.readAllBytes(folder.resolve(name)));
+      }
+    }
+  }
+}

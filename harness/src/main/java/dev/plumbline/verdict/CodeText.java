@@ -1,0 +1,66 @@
+package dev.plumbline.verdict;
+
+import dev.plumbline.models.fixed.Format;
+import java.math.BigDecimal;
+import java.math.BigInteger;
+import java.math.MathContext;
+import java.math.RoundingMode;
+
+/**
+ * Codes as text, the same on every JDK and in every locale.
+ *
+ * <pre>{@code
+ * CodeText.hex(Format.signed(16, 16), code)    // 0xffff8000
+ * CodeText.real(Format.signed(16, 16), code)   // -0.5
+ * }</pre>
+ */
+public final class CodeText {
+  /** What a spreadsheet keeps of a number. */
+  private static final MathContext DIGITS = new MathContext(15, RoundingMode.HALF_EVEN);
+
+  private static final int PLAIN = 20; // longest number written without an exponent
+
+  private CodeText() {}
+
+  /**
+   * The bits of a code, as many digits as the format has.
+   *
+   * @param format the format
+   * @param code a code of it
+   * @return {@code 0x} and lower-case digits, two's complement
+   */
+  public static String hex(Format format, BigInteger code) {
+    BigInteger bits = code.mod(BigInteger.ONE.shiftLeft(format.width()));
+    String digits = bits.toString(16);
+    return "0x" + "0".repeat((format.width() + 3) / 4 - digits.length()) + digits;
+  }
+
+  /**
+   * The value of a code as a decimal number.
+   *
+   * @param format the format
+   * @param code a code of it
+   * @return at most 15 significant digits, rounded half to even; with an exponent when it would be
+   *     long
+   */
+  public static String real(Format format, BigInteger code) {
+    return number(format.toDecimal(code));
+  }
+
+  /**
+   * A number of any size.
+   *
+   * @param value the number
+   * @return at most 15 significant digits, rounded half to even; with an exponent when it would be
+   *     long
+   */
+  public static String number(BigDecimal value) {
+    BigDecimal rounded = value.round(DIGITS);
+    if (rounded.signum() == 0) {
+      return "0";
+    }
+    rounded = rounded.stripTrailingZeros();
+    String plain = rounded.toPlainString();
+    return plain.length() <= PLAIN ? plain : rounded.toString();
+  }
+}

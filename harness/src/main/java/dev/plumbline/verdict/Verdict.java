@@ -1,0 +1,196 @@
+package dev.plumbline.verdict;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import org.opentest4j.AssertionFailedError;
+
+/**
+ * What a bench found. Everything but the seconds follows from the seed, whatever the number of
+ * threads.
+ *
+ * @param bench the bench's name
+ * @param outcome the verdict in one word
+ * @param explanation for other outcomes than pass, what happened; of a mismatch, what is to be said
+ *     beyond the facts, as lines that stand below them; else empty
+ * @param cases answers that were compared, up to the end of the first segment with a mismatch
+ * @param cycles cycles that were run for them, resets included
+ * @param mismatches rows that mismatch in that segment
+ * @param kept the first of them, explained
+ * @param segment the number of that segment; -1 when there is none
+ * @param layout what the rows show
+ * @param rows recorded rows around the kept mismatches, by cycle
+ * @param bounds how each output was compared
+ * @param coverage points how often each coverage point was met, where the bench declares some
+ * @param seconds wall-clock time
+ * @param seed the seed of the run
+ * @param contentHash names the RTL and everything else that the model was built from
+ * @param text what the DUT printed in the segment with the mismatch
+ * @param reproduce the command that repeats it; empty when not known
+ * @param evidenceFolder the folder with the evidence, once it is written
+ */
+public record Verdict(
+    String bench,
+    Outcome outcome,
+    String explanation,
+    long cases,
+    long cycles,
+    long mismatches,
+    List<Mismatch> kept,
+    long segment,
+    Layout layout,
+    List<Row> rows,
+    List<Bounds> bounds,
+    List<CoveragePoint> coverage,
+    double seconds,
+    long seed,
+    String contentHash,
+    String text,
+    String reproduce,
+    Optional<Path> evidenceFolder) {
+
+  public Verdict {
+    kept = List.copyOf(kept);
+    rows = List.copyOf(rows);
+    bounds = List.copyOf(bounds);
+    coverage = List.copyOf(coverage);
+  }
+
+  /** The verdict in one word. */
+  public enum Outcome {
+    /** Every answer that was due came in time and was right. */
+    PASS("pass"),
+    /** Something differs. */
+    MISMATCH("mismatch"),
+    /** Nothing differs because nothing, or not every output, was ever compared. */
+    NOTHING_CHECKED("nothing checked"),
+    /** Nothing differs, but a coverage point that the bench declares never came up. */
+    NOT_REACHED("coverage point not reached"),
+    /** The DUT ended, failed or hung by itself. */
+    DUT_ENDED("DUT ended");
+
+    private final String words;
+
+    Outcome(String words) {
+      this.words = words;
+    }
+
+    @Override
+    public String toString() {
+      return words;
+    }
+  }
+
+  /**
+   * How one output was compared.
+   *
+   * @param output the output's name
+   * @param compared how many answers counted for it
+   * @param medianWidth the middle width of the allowed ranges, in LSBs, from one answer in sixteen;
+   *     -1 where one code only was allowed
+   * @param worstWidth the widest, in LSBs; -1 where one code only was allowed
+   */
+  public record Bounds(String output, long compared, long medianWidth, long worstWidth) {}
+
+  /**
+   * How often a coverage point was met.
+   *
+   * @param name what it is called
+   * @param met by how many cases, up to the end of the first segment with a mismatch
+   */
+  public record CoveragePoint(String name, long met) {}
+
+  /**
+   * Whether all is well.
+   *
+   * @return true for {@link Outcome#PASS}
+   */
+  public boolean isPass() {
+    return outcome == Outcome.PASS;
+  }
+
+  /**
+   * The first mismatch.
+   *
+   * @return empty when there is none
+   */
+  public Optional<Mismatch> first() {
+    return kept.stream().findFirst();
+  }
+
+  /**
+   * The cycles driven in a second.
+   *
+   * @return a rate, or 0 when no time passed
+   */
+  public double cyclesPerSecond() {
+    return seconds > 0 ? cycles / seconds : 0;
+  }
+
+  /**
+   * The facts, one a line.
+   *
+   * @return text without a trailing line break
+   */
+  public String facts() {
+    return VerdictText.of(this);
+  }
+
+  /**
+   * Fails unless all is well.
+   *
+   * @return this verdict, when it is a pass
+   * @throws AssertionFailedError with the facts; a mismatch carries expected and actual
+   */
+  public Verdict orFail() {
+    if (isPass()) {
+      return this;
+    }
+    if (kept.isEmpty()) {
+      throw new AssertionFailedError(facts());
+    }
+    Mismatch mismatch = kept.get(0);
+    throw new AssertionFailedError(
+        facts(),
+        VerdictText.range(this, mismatch),
+        VerdictText.code(this, mismatch, mismatch.actual()));
+  }
+
+  /**
+   * The same verdict with its evidence written.
+   *
+   * @param folder where
+   * @return a copy
+   */
+  public Verdict withEvidenceFolder(Path folder) {
+    return new Verdict(
+        bench,
+        outcome,
+        explanation,
+        cases,
+        cycles,
+        mismatches,
+        kept,
+        segment,
+        layout,
+        rows,
+        bounds,
+        coverage,
+        seconds,
+        seed,
+        contentHash,
+        text,
+        reproduce,
+        Optional.of(folder));
+  }
+
+  /**
+   * The kept row of a cycle.
+   *
+   * @param cycle of the segment
+   * @return the row; empty where it was not kept
+   */
+  public Optional<Row> row(long cycle) {
+    return rows.stream().filter(row -> row.cycle() == cycle).findFirst();
+  }
+}

@@ -1,0 +1,98 @@
+package dev.plumbline.wiring;
+
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.rtl.Clock;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+
+/** A wiring as a table for people: operand, port, format. */
+public final class WiringTable {
+  private final List<String[]> rows = new ArrayList<>();
+
+  private WiringTable() {}
+
+  public static String of(
+      String title,
+      Design design,
+      List<Operand> inputs,
+      List<Operand> outputs,
+      Wiring wiring,
+      List<String> notes) {
+    WiringTable table = new WiringTable();
+    table.row("operand", "port", "format");
+    for (Operand operand : inputs) {
+      String when = wiring.beats == null ? "" : wiring.beats.when(operand.name());
+      table.row(
+          operand.name(),
+          wiring.inputs.get(operand.name()),
+          operand.format() + (when.isEmpty() ? "" : ", " + when));
+    }
+    for (Operand operand : outputs) {
+      String port = wiring.outputs.get(operand.name());
+      table.row(
+          operand.name(),
+          port == null ? "-" : port,
+          operand.format() + (port == null ? ", unchecked" : ""));
+    }
+    design.clocks().stream().map(Clock::port).forEach(clock -> table.row("clock", clock, ""));
+    table.control("reset", wiring.reset, wiring.resetLow ? "asserted low" : "asserted high");
+    table.control("valid in", wiring.inValid, "");
+    table.control("ready out", wiring.inReady, "");
+    table.control("valid out", wiring.outValid, "");
+    table.control("ready in", wiring.outReady, "");
+    if (wiring.beats != null) {
+      wiring.beats.marks().forEach((port, beat) -> table.row("mark", port, "beat " + beat));
+    }
+    wiring.held.forEach((port, code) -> table.row("held", port, "at " + code));
+    Set<String> left = notLookedAt(design, wiring);
+    left.forEach(port -> table.row("-", port, "not looked at"));
+    StringBuilder text = new StringBuilder(title).append(System.lineSeparator());
+    table.print(text);
+    notes.forEach(note -> text.append("  ").append(note).append(System.lineSeparator()));
+    return text.toString();
+  }
+
+  private static Set<String> notLookedAt(Design design, Wiring wiring) {
+    Set<String> left = new LinkedHashSet<>();
+    for (Port port : design.ports()) {
+      if (port.direction() == Port.Direction.OUTPUT
+          && !port.name().equals(wiring.outValid)
+          && !port.name().equals(wiring.inReady)
+          && wiring.outputs.values().stream()
+              .noneMatch(text -> Wiring.portOf(text).equals(port.name()))) {
+        left.add(port.name());
+      }
+    }
+    return left;
+  }
+
+  private void control(String what, String port, String remark) {
+    if (port != null) {
+      row(what, port, remark);
+    }
+  }
+
+  private void row(String... cells) {
+    rows.add(cells);
+  }
+
+  private void print(StringBuilder text) {
+    int[] widths = new int[3];
+    for (String[] row : rows) {
+      for (int i = 0; i < row.length; i++) {
+        widths[i] = Math.max(widths[i], row[i].length());
+      }
+    }
+    for (String[] row : rows) {
+      StringBuilder line = new StringBuilder("  ");
+      for (int i = 0; i < row.length; i++) {
+        line.append(row[i]).append(" ".repeat(widths[i] - row[i].length() + 2));
+      }
+      text.append(line.toString().stripTrailing()).append(System.lineSeparator());
+    }
+  }
+}

@@ -1,0 +1,2 @@
+/** Which port is which operand. Internal to this module. */
+package dev.plumbline.wiring;

@@ -1,0 +1,202 @@
+// The end of every model's translation unit: the calls that Java makes (class NativeDesign). What
+// is particular to the design stands just before, written by class PortCode: Root, drive_inputs,
+// sample_outputs, clear_inouts and input_bit.
+#include <memory>
+#include <vector>
+
+namespace {
+
+// A clock beyond the first. Times are in halves of the user's unit, so that half a period is a
+// whole number, and count from the first clock's first rising edge.
+struct FurtherClock final {
+  CData* pin;
+  int64_t half_period;
+  int64_t next_edge;
+  CData level;
+};
+
+struct Model final : plumb::Handle {
+  using plumb::Handle::Handle;
+
+  std::unique_ptr<Vdut> top;
+  int64_t* slots = nullptr;  // a word for each column: what single cycles apply and sample
+  CData* clock = nullptr;    // null: one evaluation a row
+  int64_t half_period = 1;   // of the clock, where there are further ones
+  int64_t rise = 0;          // when it rises next
+  std::vector<FurtherClock> others;
+  bool offered = false;  // a case of a stream was offered and has not been taken
+
+  void evaluate() {
+    context.timeInc(1);
+    top->eval();
+  }
+
+  void evaluate_at(int64_t time) {
+    context.time(static_cast<uint64_t>(time + half_period));
+    top->eval();
+  }
+
+  void edges_at(int64_t time) {
+    for (FurtherClock& other : others) {
+      if (other.next_edge == time) {
+        other.level ^= 1;
+        other.next_edge += other.half_period;
+      }
+      *other.pin = other.level;
+    }
+  }
+
+  // Edges of the same moment happen together, so that registers see each other's old values.
+  void edges_before(int64_t time) {
+    for (;;) {
+      int64_t soonest = time;
+      for (const FurtherClock& other : others) soonest = std::min(soonest, other.next_edge);
+      if (soonest == time) return;
+      edges_at(soonest);
+      evaluate_at(soonest);
+    }
+  }
+};
+
+// One row: 1. the inputs are applied, 2. the logic settles with the clock low, 3. the outputs are
+// sampled, 4. the clock rises and the logic settles. at(column) is the word of a column.
+template <class At>
+inline void row(Model& model, Root& root, At at) {
+  drive_inputs(root, at);
+  if (!model.clock) {
+    model.evaluate();
+    sample_outputs(root, at);
+  } else if (model.others.empty()) {
+    *model.clock = 0;
+    model.evaluate();
+    sample_outputs(root, at);
+    *model.clock = 1;
+    model.evaluate();
+  } else {
+    const int64_t fall = model.rise - model.half_period;
+    *model.clock = 0;
+    model.edges_at(fall);
+    model.evaluate_at(fall);
+    model.edges_before(model.rise);
+    sample_outputs(root, at);
+    *model.clock = 1;
+    model.edges_at(model.rise);
+    model.evaluate_at(model.rise);
+    model.edges_before(model.rise + model.half_period);
+    model.rise += 2 * model.half_period;
+  }
+  model.tick();
+}
+
+}  // namespace
+
+// Everything before this point is compiled as private to the library.
+#pragma GCC visibility push(default)
+extern "C" {
+
+// Opens a model; null if it cannot be made, which is then told in control.
+Model* plumb_open(plumb::Control* control, int64_t* slots, uint64_t seed, int initial_state,
+                  int flags) {
+  auto model = std::make_unique<Model>(*control, seed, initial_state, flags);
+  model->slots = slots;
+  const int status = plumb::guarded(*model, [&] {
+    model->top = std::make_unique<Vdut>(&model->context);
+    clear_inouts(*model->top->rootp);
+  });
+  if (status != plumb::OK) plumb::guarded(*model, [&] { model->top.reset(); });
+  return status == plumb::OK ? model.release() : nullptr;
+}
+
+// Drives the given input as the clock, with this many halves of a unit in half its period.
+void plumb_clock(Model* model, int column, int64_t half_period) {
+  model->clock = input_bit(*model->top->rootp, column);
+  model->half_period = half_period;
+}
+
+// Adds a clock: first_rise counts from the first clock's first rising edge.
+void plumb_further_clock(Model* model, int column, int64_t half_period, int64_t first_rise) {
+  model->others.push_back(
+      FurtherClock{input_bit(*model->top->rootp, column), half_period, first_rise, 0});
+}
+
+// Runs cycles on the inputs in the slots; the slots then have the outputs sampled last.
+int plumb_cycle(Model* model, int64_t cycles) {
+  return plumb::guarded(*model, [=] {
+    Root& root = *model->top->rootp;
+    int64_t* const slots = model->slots;
+    model->control.rows = 0;
+    for (int64_t i = 0; i < cycles && !model->finished; ++i) {
+      row(*model, root, [=](int column) -> int64_t& { return slots[column]; });
+    }
+  });
+}
+
+// The first half of a cycle: the clock stays low.
+int plumb_settle(Model* model) {
+  return plumb::guarded(*model, [=] {
+    Root& root = *model->top->rootp;
+    int64_t* const slots = model->slots;
+    const auto at = [=](int column) -> int64_t& { return slots[column]; };
+    drive_inputs(root, at);
+    if (model->clock) *model->clock = 0;
+    for (const FurtherClock& other : model->others) *other.pin = other.level;
+    model->top->eval();
+    sample_outputs(root, at);
+  });
+}
+
+// Runs rows; column c of row r is base[c * capacity + r].
+int plumb_run(Model* model, int64_t* base, int64_t capacity, int64_t rows) {
+  return plumb::guarded(*model, [=] {
+    Root& root = *model->top->rootp;
+    model->control.rows = 0;
+    for (int64_t r = 0; r < rows && !model->finished; ++r) {
+      int64_t* const word = base + r;
+      row(*model, root, [=](int column) -> int64_t& { return word[column * capacity]; });
+    }
+  });
+}
+
+// Runs rows in which cases wait for their turn. The valid column offers a case; the offer stands
+// until valid and ready are both sampled high, which takes the case. by_row has a 1 for every
+// column that is read by row; the others are read by case. case_at_row gets the case offered at
+// each row, or -1.
+int plumb_stream(Model* model, int64_t* base, int64_t capacity, int64_t rows, int64_t cases,
+                 int valid, int ready, const int8_t* by_row, int32_t* case_at_row) {
+  return plumb::guarded(*model, [=] {
+    Root& root = *model->top->rootp;
+    plumb::Control& control = model->control;
+    control.rows = 0;
+    control.accepted = 0;
+    for (int64_t r = 0; r < rows && !model->finished; ++r) {
+      const int64_t next = control.accepted;
+      const bool waiting = next < cases;
+      model->offered = waiting && (model->offered || (base[valid * capacity + r] & 1) != 0);
+      // With no case left the last one stays: a payload has to be something.
+      const int64_t payload = waiting ? next : std::max<int64_t>(cases - 1, 0);
+      int64_t offer = model->offered;
+      row(*model, root, [=, &offer](int column) -> int64_t& {
+        if (column == valid) return offer;
+        return base[column * capacity + (by_row[column] ? r : payload)];
+      });
+      case_at_row[r] = model->offered ? static_cast<int32_t>(next) : -1;
+      if (model->offered && (base[ready * capacity + r] & 1) != 0) {
+        ++control.accepted;
+        model->offered = false;
+      }
+    }
+  });
+}
+
+// Runs the final blocks, once, before a model is closed.
+int plumb_final(Model* model) {
+  return plumb::guarded(*model, [=] { model->top->final(); });
+}
+
+void plumb_close(Model* model) {
+  plumb::guarded(*model, [=] { model->top.reset(); });
+  delete model;
+}
+
+}
+#pragma GCC visibility pop

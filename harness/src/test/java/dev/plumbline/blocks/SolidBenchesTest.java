@@ -1,0 +1,167 @@
+package dev.plumbline.blocks;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.cases.RayCases;
+import dev.plumbline.check.Bench;
+import dev.plumbline.junit.DesignUnderTest;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.solid.Sphere;
+import dev.plumbline.verdict.Verdict;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/**
+ * Boxes and spheres of other people's making, held to the mathematics and to every coverage point.
+ */
+@Execution(ExecutionMode.CONCURRENT)
+class SolidBenchesTest {
+  private static final Format WORD = Format.signed(16, 16);
+  private static final Format DIRECTION = Format.signed(2, 16);
+
+  @TempDir private Path folder;
+  private final Printed printed = new Printed();
+
+  private BoxBench box(Bench.Builder bench) {
+    return BoxBench.of(bench).word(WORD).direction(DIRECTION).printTo(printed.stream());
+  }
+
+  private SphereBench sphere(Bench.Builder bench) {
+    return SphereBench.of(bench).word(WORD).direction(DIRECTION).printTo(printed.stream());
+  }
+
+  @Test
+  @DesignUnderTest(sources = "src/test/rtl/foreign/frame_bar.v", top = "frame_bar")
+  void boxByDivisionPassesAndMeetsEveryCoveragePoint(Bench.Builder bench) {
+    Verdict verdict = box(bench).check();
+
+    assertEquals(100_000, verdict.cases());
+    String text = printed.text();
+    assertTrue(text.contains("\n origin_x ray_org_x s16.16\n"), text);
+    assertTrue(text.contains("\n entry o_tnear s16.16\n exit - s16.16, unchecked\n"), text);
+  }
+
+  @ParameterizedTest(name = "{1}")
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '"',
+      value = {
+        "tout >= 0;|tout >= 64'sh10000;",
+        "nxy > nz|nxy > ny",
+        "(fxy < fz) ? fxy : fz|fxy",
+        "near(box_lo_y, box_hi_y, ray_org_y|near(box_lo_y, box_hi_y, ray_org_z"
+      })
+  void faultsOfABoxAreMismatches(String was, String is) throws Exception {
+    Verdict verdict = box(Fault.in("frame_bar.v", folder, was, is)).run();
+
+    assertTrue(verdict.first().isPresent(), verdict::facts);
+  }
+
+  @Test
+  @DesignUnderTest(sources = "src/test/rtl/foreign/planet.v", top = "planet")
+  void sphereByTheQuadraticPassesAndMeetsEveryCoveragePoint(Bench.Builder bench) {
+    sphere(bench).check();
+
+    String text = printed.text();
+    assertTrue(text.contains("\n centre_z cz s16.16\n radius r s16.16\n"), text);
+    assertTrue(text.contains("\n entry t0 s16.16\n exit t1 s16.16\n"), text);
+    assertTrue(text.contains("\n latency 2, measured"), text);
+  }
+
+  @Test
+  void sphereByTheQuadraticIsNotTheSampleBitForBit() {
+    assertFalse(sphere(Bench.of(Fault.model("planet.v"))).exact().run().isPass());
+  }
+
+  @Test
+  void aDeclaredFormulaIsHeldTo() {
+    Bench.Builder declared = Bench.of(Fault.model("planet.v"));
+    sphere(declared).formula(Sphere.Formula.SQUARES).check();
+
+    Bench.Builder other = Bench.of(Fault.model("planet.v"));
+    assertTrue(
+        sphere(other).formula(Sphere.Formula.PERPENDICULAR).run().first().isPresent(),
+        "the quadratic is no perpendicular");
+  }
+
+  @ParameterizedTest(name = "{1}")
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '"',
+      value = {
+        "r >= 0;|1'b1;",
+        "disc >= 0 &&|disc >= 84'sh40000000 &&",
+        "b - root|b - root - 6",
+        "&& leave >= 0|"
+      })
+  void faultsOfASphereAreMismatches(String was, String is) throws Exception {
+    Verdict verdict = sphere(Fault.in("planet.v", folder, was, is == null ? "" : is)).run();
+
+    assertTrue(verdict.first().isPresent(), verdict::facts);
+  }
+
+  @Test
+  @DesignUnderTest(sources = "src/test/rtl/foreign/table_top.v", top = "table_top")
+  void planeByDivisionPassesAndMeetsEveryCoveragePoint(Bench.Builder bench) {
+    plane(bench).check();
+
+    String text = printed.text();
+    assertTrue(text.contains("\n level offset s16.16\n"), text);
+    assertTrue(text.contains("\n leaving - u1.0, unchecked\n"), text);
+  }
+
+  private PlaneBench plane(Bench.Builder bench) {
+    return PlaneBench.of(bench).word(WORD).direction(DIRECTION).printTo(printed.stream());
+  }
+
+  @ParameterizedTest(name = "{1}")
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '"',
+      value = {
+        "height >= 0|height > 0",
+        "&& leave >= 0|",
+        "quotient - 1 : quotient|quotient - 12 : quotient",
+        "(is_inside ? Top : Bottom)|Top"
+      })
+  void faultsOfAPlaneAreMismatches(String was, String is) throws Exception {
+    Verdict verdict = plane(Fault.in("table_top.v", folder, was, is == null ? "" : is)).run();
+
+    assertTrue(verdict.first().isPresent(), verdict::facts);
+  }
+
+  @Test
+  void aSolidBoxIsEmptyWhereItsFacesAreCrossed() throws Exception {
+    String was = "tin <= tout && tout >= 0;";
+    String is =
+        was.replace(";", "")
+            + " && box_lo_x <= box_hi_x && box_lo_y <= box_hi_y && box_lo_z <= box_hi_z;";
+
+    assertFalse(box(Bench.of(Fault.model("frame_bar.v"))).solid().run().isPass());
+    box(Fault.in("frame_bar.v", folder, was, is)).solid().check();
+  }
+
+  @Test
+  void casesThatMissACoveragePointAreNoPass() throws Exception {
+    Verdict verdict =
+        box(Bench.of(Fault.model("frame_bar.v")))
+            .stimulus(
+                RayCases.atBoxes(WORD, DIRECTION)
+                    .weight(RayCases.Aim.GRAZE, 0)
+                    .weight(RayCases.Aim.LATTICE, 0)
+                    .weight(RayCases.Aim.DEGENERATE, 0)
+                    .weight(RayCases.Aim.LIMITS, 0)
+                    .stimulus())
+            .cases(5000)
+            .run();
+
+    assertEquals(Verdict.Outcome.NOT_REACHED, verdict.outcome());
+  }
+}

@@ -1,0 +1,23 @@
+package dev.plumbline.models.program;
+
+/** A scene program that cannot be: says which operation, what was allowed and what to do. */
+public final class ProgramException extends RuntimeException {
+  private static final long serialVersionUID = 1L;
+
+  /** Address of the operation. */
+  private final int address;
+
+  ProgramException(int address, String message) {
+    super(message);
+    this.address = address;
+  }
+
+  /**
+   * Which operation is at fault.
+   *
+   * @return its address, counted from 0; the length of the program where one is missing
+   */
+  public int address() {
+    return address;
+  }
+}

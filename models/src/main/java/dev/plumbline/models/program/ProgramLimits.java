@@ -1,0 +1,24 @@
+package dev.plumbline.models.program;
+
+/**
+ * What an executor has room for.
+ *
+ * @param length most operations of a program, the last {@code end} included; 1 or more
+ * @param depth most lists on the stack at a time; 1 or more
+ * @param materials how many there are: 0 to {@code materials - 1}
+ */
+public record ProgramLimits(int length, int depth, int materials) {
+  /** Checks that there is any room. */
+  public ProgramLimits {
+    if (length < 1 || depth < 1 || materials < 1) {
+      throw new IllegalArgumentException(
+          "program limits of "
+              + length
+              + " operations, "
+              + depth
+              + " lists and "
+              + materials
+              + " materials: each has to be 1 or more");
+    }
+  }
+}

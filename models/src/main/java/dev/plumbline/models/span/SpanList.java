@@ -1,0 +1,295 @@
+package dev.plumbline.models.span;
+
+import java.util.Locale;
+
+/**
+ * Where a ray is inside a solid: spans in ascending order, apart from each other, each end with the
+ * surface that is there.
+ *
+ * <pre>{@code
+ * Distances codes = Distances.codes(Format.signed(16, 16));
+ * SpanList disc = SpanList.of(codes, 4).set(65536, 131072, 7);       // [1, 2) of material 7
+ * SpanList hole = SpanList.of(codes, 4).set(98304, 98305, 9);
+ * int ends = disc.combine(SpanOperator.DIFFERENCE, disc, hole);      // two spans
+ * int end = disc.nearestBeyond(0);                                   // 0, the entry at 1
+ * }</pre>
+ *
+ * <p><b>Half open.</b> A span is [entry, exit) with entry below exit; one without length is empty,
+ * so that a tangent leaves nothing. An entry at the lowest number and an exit at the highest are
+ * open: the solid goes on for ever and no surface is there.
+ *
+ * <p><b>Combination.</b> All ends at one distance act together: membership of either solid just
+ * before and just after gives that of the combination by the point rule of {@link SpanOperator},
+ * and where it changes there is an end. Touching spans merge in a union, equal ends cancel. The
+ * surface is the left list's end at that distance if there is one, otherwise the right's; what
+ * comes from the right of a difference is turned, since a solid that is cut away shows its inside
+ * (J. Buck, The Ray Tracer Challenge, 2019, ch. 16; the rule for ties is ours).
+ *
+ * <p><b>Capacity.</b> Once so many spans are complete, further entries are dropped with their exits
+ * and {@link #overflowed} tells. A list belongs to one thread; nothing allocates but {@link #of}.
+ */
+public final class SpanList {
+  private final Distances distances;
+  private final long lowest;
+  private final long highest;
+  private final int capacity;
+  private final long[] at;
+  private final int[] surface; // material * 2 + turned
+
+  // Where a combination is put together, since the list itself may be an operand.
+  private final long[] newAt;
+  private final int[] newSurface;
+  private int ends;
+  private boolean overflowed;
+
+  private SpanList(Distances distances, int capacity) {
+    this.distances = distances;
+    this.lowest = distances.lowest();
+    this.highest = distances.highest();
+    this.capacity = capacity;
+    this.at = new long[2 * capacity];
+    this.surface = new int[2 * capacity];
+    this.newAt = new long[2 * capacity];
+    this.newSurface = new int[2 * capacity];
+  }
+
+  /**
+   * An empty list.
+   *
+   * @param distances what its numbers stand for
+   * @param capacity most spans it holds, 1 or more
+   * @return a list
+   * @throws IllegalArgumentException when it should hold none
+   */
+  public static SpanList of(Distances distances, int capacity) {
+    if (capacity < 1) {
+      throw new IllegalArgumentException(
+          "span list for " + capacity + " spans: it has to hold 1 or more");
+    }
+    return new SpanList(distances, capacity);
+  }
+
+  /**
+   * Makes the list empty, with no overflow.
+   *
+   * @return this list
+   */
+  public SpanList clear() {
+    ends = 0;
+    overflowed = false;
+    return this;
+  }
+
+  /**
+   * Makes the list one solid's: one span, or none where it has no length.
+   *
+   * @param entry where the ray comes in
+   * @param exit where it leaves
+   * @param material of both surfaces, 0 or more
+   * @return this list
+   */
+  public SpanList set(long entry, long exit, int material) {
+    clear();
+    return add(entry, exit, material);
+  }
+
+  /**
+   * Adds a span beyond the last one; one without length adds nothing.
+   *
+   * @param entry where the ray comes in
+   * @param exit where it leaves
+   * @param material of both surfaces, 0 or more
+   * @return this list
+   * @throws IllegalArgumentException when it does not lie beyond the last span, or the list is full
+   */
+  public SpanList add(long entry, long exit, int material) {
+    if (entry >= exit) {
+      return this;
+    }
+    if (ends == 2 * capacity || (ends > 0 && entry <= at[ends - 1])) {
+      throw new IllegalArgumentException(
+          "span ["
+              + entry
+              + ", "
+              + exit
+              + ") after "
+              + this
+              + " of capacity "
+              + capacity
+              + ": it has to begin beyond the last span and there has to be room");
+    }
+    at[ends] = entry;
+    surface[ends++] = 2 * material;
+    at[ends] = exit;
+    surface[ends++] = 2 * material;
+    return this;
+  }
+
+  /**
+   * Makes the list a copy of another one's spans; the overflow of the other is kept.
+   *
+   * @param other of the same capacity or a smaller one
+   * @return this list
+   */
+  public SpanList copy(SpanList other) {
+    System.arraycopy(other.at, 0, at, 0, other.ends);
+    System.arraycopy(other.surface, 0, surface, 0, other.ends);
+    ends = other.ends;
+    overflowed = other.overflowed;
+    return this;
+  }
+
+  /**
+   * Makes the list the combination of two.
+   *
+   * @param operator how
+   * @param left a list of the same distances; may be this one
+   * @param right another; may be this one
+   * @return at how many different distances the two have ends, open ones included
+   */
+  public int combine(SpanOperator operator, SpanList left, SpanList right) {
+    int i = 0;
+    int j = 0;
+    int made = 0;
+    int walked = 0;
+    boolean inside = false;
+    boolean dropped = false;
+    while (i < left.ends || j < right.ends) {
+      long d = Math.min(left.at(i), right.at(j));
+      boolean leftEnd = i < left.ends && left.at[i] == d;
+      boolean rightEnd = j < right.ends && right.at[j] == d;
+      int chosen = leftEnd ? left.surface[i] : right.surface[j];
+      if (!leftEnd && operator == SpanOperator.DIFFERENCE) {
+        chosen ^= 1;
+      }
+      i += leftEnd ? 1 : 0;
+      j += rightEnd ? 1 : 0;
+      walked++;
+      boolean after = operator.contains((i & 1) == 1, (j & 1) == 1);
+      if (after != inside) {
+        inside = after;
+        if (made == 2 * capacity) {
+          dropped = true;
+        } else {
+          newAt[made] = d;
+          newSurface[made++] = chosen;
+        }
+      }
+    }
+    boolean before = left.overflowed || right.overflowed;
+    System.arraycopy(newAt, 0, at, 0, made);
+    System.arraycopy(newSurface, 0, surface, 0, made);
+    ends = made;
+    overflowed = before || dropped;
+    return walked;
+  }
+
+  private long at(int end) {
+    return end < ends ? at[end] : Long.MAX_VALUE;
+  }
+
+  /**
+   * The nearest surface beyond a start.
+   *
+   * @param start the surface has to lie strictly beyond
+   * @return index of its end, or -1 when there is none
+   */
+  public int nearestBeyond(long start) {
+    for (int end = 0; end < ends; end++) {
+      if (at[end] > start && !isOpen(end)) {
+        return end;
+      }
+    }
+    return -1;
+  }
+
+  /**
+   * How many spans there are.
+   *
+   * @return 0 to the capacity
+   */
+  public int count() {
+    return ends / 2;
+  }
+
+  /**
+   * Most spans the list can hold.
+   *
+   * @return as made
+   */
+  public int capacity() {
+    return capacity;
+  }
+
+  /**
+   * Whether spans were dropped for want of room, here or in a list that this one was combined of.
+   *
+   * @return true until {@link #clear}
+   */
+  public boolean overflowed() {
+    return overflowed;
+  }
+
+  /**
+   * Where an end is; end 2k is the entry of span k and end 2k + 1 its exit.
+   *
+   * @param end 0 to twice the count, exclusive
+   * @return a distance
+   */
+  public long distance(int end) {
+    return at[end];
+  }
+
+  /**
+   * The material of the surface at an end; it means nothing where the end is open.
+   *
+   * @param end 0 to twice the count, exclusive
+   * @return as given
+   */
+  public int material(int end) {
+    return surface[end] >> 1;
+  }
+
+  /**
+   * Whether the surface at an end belongs to a solid that was cut away, so that its normal points
+   * the other way.
+   *
+   * @param end 0 to twice the count, exclusive
+   * @return after an odd number of cuts
+   */
+  public boolean isTurned(int end) {
+    return (surface[end] & 1) == 1;
+  }
+
+  /**
+   * Whether no surface is at an end since the solid goes on for ever.
+   *
+   * @param end 0 to twice the count, exclusive
+   * @return true at the lowest and at the highest number
+   */
+  public boolean isOpen(int end) {
+    return (end & 1) == 0 ? at[end] == lowest : at[end] == highest;
+  }
+
+  /** The spans in real units with their materials, a prime where turned: [1.0 m7, 2.0 m7'). */
+  @Override
+  public String toString() {
+    StringBuilder text = new StringBuilder();
+    for (int end = 0; end < ends; end += 2) {
+      text.append(end == 0 ? "" : " ").append('[').append(describe(end)).append(", ");
+      text.append(describe(end + 1)).append(')');
+    }
+    return text.isEmpty() ? "[]" : text.toString();
+  }
+
+  private String describe(int end) {
+    return isOpen(end)
+        ? "open"
+        : String.format(
+            Locale.ROOT,
+            "%s m%d%s",
+            distances.toReal(at[end]),
+            material(end),
+            isTurned(end) ? "'" : "");
+  }
+}

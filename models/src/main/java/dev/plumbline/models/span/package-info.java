@@ -1,0 +1,2 @@
+/** Spans along a ray and their combination. */
+package dev.plumbline.models.span;

@@ -1,0 +1,40 @@
+package dev.plumbline.models.text;
+
+/**
+ * A scene or a word layout that cannot be: says what stood where, what was allowed there and what
+ * to do.
+ */
+public final class SceneException extends RuntimeException {
+  private static final long serialVersionUID = 1L;
+
+  /** From 1; 0 where there is no text. */
+  private final int line;
+
+  /** From 1; 0 where there is no text. */
+  private final int column;
+
+  public SceneException(Place place, String message, Throwable cause) {
+    super(message, cause);
+    this.line = place.line();
+    this.column = place.column();
+  }
+
+  /**
+   * The line of the text.
+   *
+   * @return counted from 1; 0 for a scene that was not read from a text
+   */
+  public int line() {
+    return line;
+  }
+
+  /**
+   * The column of the text.
+   *
+   * @return counted from 1 in characters, a tab being one; 0 for a scene that was not read from a
+   *     text
+   */
+  public int column() {
+    return column;
+  }
+}

@@ -1,0 +1,268 @@
+package dev.plumbline.models.traversal;
+
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.span.Distances;
+import java.util.Arrays;
+
+/**
+ * What hardware of unknown insides may answer to one ray: surfaces, each with an interval of
+ * distances, and whether it may find none; one object that a {@link BoundedTraversal} fills again
+ * and again, valid during the call that hands it out.
+ *
+ * <p>A surface may stand here several times, with intervals apart from each other.
+ */
+public final class AdmissibleHits {
+  private final Distances distances;
+  private int[] places = new int[8]; // of the solids; turned inside out where they are exits
+  private long[] least = new long[8];
+  private long[] greatest = new long[8];
+
+  /** Whether the least distance itself was found, or only those just above it. */
+  private boolean[] attained = new boolean[8];
+
+  private int count;
+  Program program;
+  boolean[] turned;
+  int ray;
+  boolean missAdmissible;
+  boolean complete;
+  boolean[] mayTake = new boolean[0];
+  boolean[] mayPass = new boolean[0];
+
+  AdmissibleHits(Distances distances) {
+    this.distances = distances;
+  }
+
+  /** Begins anew for a ray. */
+  void clear(Program of, boolean[] turnedSolids, int number) {
+    program = of;
+    turned = turnedSolids;
+    ray = number;
+    count = 0;
+    missAdmissible = false;
+    complete = true;
+    if (mayTake.length < of.length()) {
+      mayTake = new boolean[of.length()];
+      mayPass = new boolean[of.length()];
+    }
+    Arrays.fill(mayTake, false);
+    Arrays.fill(mayPass, false);
+  }
+
+  /**
+   * Adds distances of a surface, or puts them to what is known of it from a number of hits on.
+   *
+   * @param from hits before this one are others
+   * @param place of {@link #place}
+   */
+  void add(int from, int place, long low, long high) {
+    for (int i = count - 1; i >= from; i--) {
+      if (places[i] == place) {
+        if (greatest[i] >= low) {
+          greatest[i] = Math.max(greatest[i], high);
+          return;
+        }
+        break;
+      }
+    }
+    if (count == places.length) {
+      places = Arrays.copyOf(places, 2 * count);
+      least = Arrays.copyOf(least, 2 * count);
+      greatest = Arrays.copyOf(greatest, 2 * count);
+      attained = Arrays.copyOf(attained, 2 * count);
+    }
+    places[count] = place;
+    least[count] = low;
+    greatest[count] = high;
+    attained[count++] = low == high;
+  }
+
+  static int place(int address, boolean inward) {
+    return inward ? ~address : address;
+  }
+
+  boolean isLeastAttained(int hit) {
+    return attained[hit];
+  }
+
+  /** Moves a hit to a lower index, with a greatest distance of its own. */
+  void keep(int hit, int as, long high) {
+    places[as] = places[hit];
+    least[as] = least[hit];
+    attained[as] = attained[hit];
+    greatest[as] = high;
+  }
+
+  void truncate(int to) {
+    count = to;
+  }
+
+  /**
+   * Which ray.
+   *
+   * @return index in the columns
+   */
+  public int ray() {
+    return ray;
+  }
+
+  /**
+   * Whether finding no surface is admissible.
+   *
+   * @return false when some surface has to be found
+   */
+  public boolean isMissAdmissible() {
+    return missAdmissible;
+  }
+
+  /**
+   * Whether nothing is open but the distance: one surface of one interval, or none.
+   *
+   * @return true where every choice within the bounds sees the same
+   */
+  public boolean isSettled() {
+    return missAdmissible ? count == 0 : count == 1;
+  }
+
+  /**
+   * Whether every choice was followed. An object with more than some ten thousand is not, and then
+   * every surface of it is admissible wherever it may be.
+   *
+   * @return true where the answer is as narrow as the bounds of solids allow
+   */
+  public boolean isComplete() {
+    return complete;
+  }
+
+  /**
+   * How many admissible hits there are.
+   *
+   * @return 0 or more
+   */
+  public int count() {
+    return count;
+  }
+
+  /**
+   * The operation whose surface is hit.
+   *
+   * @param hit 0 to the count, exclusive
+   * @return address of a solid
+   */
+  public int address(int hit) {
+    return places[hit] < 0 ? ~places[hit] : places[hit];
+  }
+
+  /**
+   * The material of the surface.
+   *
+   * @param hit 0 to the count, exclusive
+   * @return as the program gives it
+   */
+  public int material(int hit) {
+    return program.at(address(hit)).material();
+  }
+
+  /**
+   * Whether the surface belongs to a solid that is cut away, so that its normal is reversed.
+   *
+   * @param hit 0 to the count, exclusive
+   * @return after an odd number of cuts
+   */
+  public boolean isTurned(int hit) {
+    return turned[address(hit)];
+  }
+
+  /**
+   * Whether the ray leaves the object there.
+   *
+   * @param hit 0 to the count, exclusive
+   * @return true when it is an exit
+   */
+  public boolean isInward(int hit) {
+    return places[hit] < 0;
+  }
+
+  /**
+   * The least distance.
+   *
+   * @param hit 0 to the count, exclusive
+   * @return a word code
+   */
+  public long least(int hit) {
+    return least[hit];
+  }
+
+  /**
+   * The greatest distance.
+   *
+   * @param hit 0 to the count, exclusive
+   * @return a word code, included
+   */
+  public long greatest(int hit) {
+    return greatest[hit];
+  }
+
+  /**
+   * Whether a hit is admissible.
+   *
+   * @param distance a word code
+   * @param material of the surface
+   * @param isTurned as {@link #isTurned}
+   * @param inward as {@link #isInward}
+   * @return true when one of the hits is such, with the distance in its interval
+   */
+  public boolean admits(long distance, int material, boolean isTurned, boolean inward) {
+    for (int i = 0; i < count; i++) {
+      if (least[i] <= distance
+          && distance <= greatest[i]
+          && material(i) == material
+          && isTurned(i) == isTurned
+          && isInward(i) == inward) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /**
+   * Whether some choice takes a skip, its box being missed.
+   *
+   * @param address of the skip
+   * @return false also where the ray never comes to it
+   */
+  public boolean mayTake(int address) {
+    return mayTake[address];
+  }
+
+  /**
+   * Whether some choice passes on behind a skip, its box being hit.
+   *
+   * @param address of the skip
+   * @return false also where the ray never comes to it
+   */
+  public boolean mayPass(int address) {
+    return mayPass[address];
+  }
+
+  /** All hits with real distances, and the miss: 1 sphere m7 inward 3.99 to 4.01, or a miss. */
+  @Override
+  public String toString() {
+    StringBuilder text = new StringBuilder("ray ").append(ray).append(": ");
+    for (int i = 0; i < count; i++) {
+      text.append(i == 0 ? "" : ", or ")
+          .append(address(i))
+          .append(' ')
+          .append(program.at(address(i)).kind())
+          .append(" m")
+          .append(material(i))
+          .append(isTurned(i) ? "'" : "")
+          .append(isInward(i) ? " inward " : " ")
+          .append(distances.toReal(least[i]))
+          .append(" to ")
+          .append(distances.toReal(greatest[i]));
+    }
+    text.append(missAdmissible ? (count == 0 ? "a miss" : ", or a miss") : "");
+    return text.append(complete ? "" : ", not every choice followed").toString();
+  }
+}

@@ -1,0 +1,233 @@
+package dev.plumbline.models.traversal;
+
+import dev.plumbline.models.program.Operation;
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.span.Distances;
+import dev.plumbline.models.span.SpanList;
+import java.util.Arrays;
+import java.util.function.Consumer;
+
+/**
+ * What executors of unknown insides may answer to rays, given bounds of their units: the bounded
+ * level of a whole traversal.
+ *
+ * <pre>{@code
+ * BoundedTraversal anybodys = BoundedTraversal.of(SceneUnits.budgeted(formats), 2);
+ * anybodys.run(program, rays, 0, 100, hits -> {
+ *   boolean right =
+ *       found ? hits.admits(distance, material, turned, inward) : hits.isMissAdmissible();
+ * });
+ * }</pre>
+ *
+ * <p>Each end of each solid may lie anywhere in its interval, whatever the others do; a sphere
+ * whose silhouette is open may be missed, and a span without length is empty. All that follows is
+ * as {@link SpanList} and {@link Traversal} have it, ties included: two ends meet only where both
+ * intervals allow it, and then the left one's surface shows; of two objects at one distance the
+ * earlier is seen. An answer is admissible when some choice gives it, and no other is, but that a
+ * distance at either end of an interval always counts: hardware may compare more precisely than a
+ * word holds, and round what it shows.
+ *
+ * <p>Ends in different places are independent even where two operations are the same solid. Lists
+ * are taken to have room for all spans. A skip is open where its box is neither hit without any
+ * margin nor missed by more than the greatest.
+ *
+ * <p>A ray that takes any hit ends where {@link Traversal} ends it, so that it may see a surface
+ * beyond another, but none beyond its limit when there has to be one before.
+ *
+ * <p>It belongs to one thread and allocates nothing for a ray.
+ */
+public final class BoundedTraversal {
+  private static final long NOWHERE = Long.MIN_VALUE;
+  private final SolidBlock solids;
+  private final AdmissibleHits hits;
+  private final ObjectSearch search;
+  private Program program;
+  private boolean[] turned = new boolean[0];
+  private int[] closes = new int[0]; // by address of a begin
+  private long[] farthest = new long[0]; // by address of a begin: what its object allows
+
+  // By address between objects: the farthest surface that still may be seen, for all that the way
+  // there allows, and for all that the way on from there allows.
+  private long[] before = new long[0];
+  private long[] after = new long[0];
+
+  private BoundedTraversal(SceneUnits units, int margin) {
+    Distances codes = Distances.codes(units.formats().word());
+    this.solids =
+        new SolidBlock(units, (unit, capacity) -> SolidColumns.bounds(unit, capacity, margin), 2);
+    this.hits = new AdmissibleHits(codes);
+    this.search = new ObjectSearch(codes);
+  }
+
+  /**
+   * A traversal in bounds.
+   *
+   * @param units whose bounds are meant, as {@link SceneUnits#budgeted}
+   * @param margin the most that an executor takes a culling box to be deeper, in LSBs of a word; 0
+   *     or more
+   * @return a traversal whose distances are word codes
+   * @throws IllegalArgumentException when the margin is negative
+   */
+  public static BoundedTraversal of(SceneUnits units, int margin) {
+    if (margin < 0) {
+      throw new IllegalArgumentException(
+          "bounded traversal with a margin of " + margin + " LSBs: it has to be 0 or more");
+    }
+    return new BoundedTraversal(units, margin);
+  }
+
+  /**
+   * Runs a program for rays.
+   *
+   * @param of a program of the units' formats
+   * @param rays of the same formats
+   * @param from the first ray
+   * @param count how many
+   * @param observer is shown what each ray may answer, in order
+   * @throws IllegalArgumentException when formats differ, or a box's faces are not in order
+   */
+  public void run(Program of, Rays rays, int from, int count, Consumer<AdmissibleHits> observer) {
+    prepare(of, solids.ends(0), solids.ends(1));
+    solids.run(of, rays, from, count, (ray, base) -> observer.accept(walk(rays, ray, base)));
+  }
+
+  /** Finds objects and their closes, and which solids are turned. */
+  void prepare(Program of, EndColumns least, EndColumns greatest) {
+    search.prepare(of, least, greatest);
+    if (of.equals(program)) {
+      return;
+    }
+    program = null; // until every operation is found right
+    int length = of.length();
+    turned = new boolean[length];
+    closes = new int[length];
+    farthest = new long[length];
+    before = new long[length];
+    after = new long[length];
+    int[] firsts = new int[of.limits().depth()];
+    int height = 0;
+    int begun = 0;
+    for (int address = 0; address < length; address++) {
+      OperationKind kind = of.at(address).kind();
+      requireOrder(of.at(address), address);
+      if (kind == OperationKind.BEGIN) {
+        begun = address;
+        height = 0;
+      } else if (kind == OperationKind.CLOSE) {
+        closes[begun] = address;
+      } else if (kind.isSolid()) {
+        firsts[height++] = address;
+      } else if (kind.isCombination()) {
+        height--;
+        for (int i = firsts[height]; kind == OperationKind.DIFFERENCE && i < address; i++) {
+          turned[i] = !turned[i];
+        }
+      }
+    }
+    program = of;
+  }
+
+  /**
+   * Hardware may put crossed faces in order or find nothing between them; bounds are of neither.
+   */
+  private static void requireOrder(Operation box, int address) {
+    boolean isBox = box.kind() == OperationKind.BOX || box.kind() == OperationKind.SKIP;
+    for (int axis = 0; isBox && axis < 3; axis++) {
+      if (box.operand(axis) > box.operand(axis + 3)) {
+        throw new IllegalArgumentException(
+            "bounds of \""
+                + box
+                + "\" at address "
+                + address
+                + ": "
+                + box.kind().operands().get(axis)
+                + " is above "
+                + box.kind().operands().get(axis + 3)
+                + ", which executors take one way or another; put the faces in order");
+      }
+    }
+  }
+
+  /** One ray by the ends that {@link #prepare} took, those of address 0 at the base. */
+  AdmissibleHits walk(Rays rays, int ray, int base) {
+    hits.clear(program, turned, ray);
+    boolean anyHit = rays.column("any_hit")[ray] == 1;
+    long limit = anyHit ? rays.column("limit")[ray] : NOWHERE;
+    forwards(base, rays.column("start")[ray]);
+    backwards();
+    hits.missAdmissible = after[0] == ObjectSearch.NEVER;
+    keep(limit);
+    return hits;
+  }
+
+  private void forwards(int base, long start) {
+    Arrays.fill(before, NOWHERE);
+    before[0] = ObjectSearch.NEVER;
+    for (int address = 0; address < program.length(); address++) {
+      Operation operation = program.at(address);
+      long here = before[address];
+      if (here == NOWHERE) {
+        continue;
+      }
+      if (operation.kind() == OperationKind.SKIP) {
+        search.skip(address, base, hits);
+        if (hits.mayTake(address)) {
+          reach(operation.target(), here);
+        }
+        if (hits.mayPass(address)) {
+          reach(address + 1, here);
+        }
+      } else if (operation.kind() == OperationKind.BEGIN) {
+        int close = closes[address];
+        farthest[address] = search.run(address, close, base, start, hits);
+        reach(close + 1, Math.min(here, farthest[address]));
+      }
+    }
+  }
+
+  private void reach(int address, long distance) {
+    before[address] = Math.max(before[address], distance);
+  }
+
+  private void backwards() {
+    for (int address = program.length() - 1; address >= 0; address--) {
+      if (before[address] == NOWHERE) {
+        continue;
+      }
+      Operation operation = program.at(address);
+      switch (operation.kind()) {
+        case END -> after[address] = ObjectSearch.NEVER;
+        case SKIP ->
+            after[address] =
+                Math.max(
+                    hits.mayTake(address) ? after[operation.target()] : NOWHERE,
+                    hits.mayPass(address) ? after[address + 1] : NOWHERE);
+        default -> after[address] = Math.min(farthest[address], after[closes[address] + 1]);
+      }
+    }
+  }
+
+  /** Leaves out what lies beyond a surface that has to be seen in its stead. */
+  private void keep(long limit) {
+    int kept = 0;
+    int begin = 0;
+    for (int hit = 0; hit < hits.count(); hit++) {
+      int address = hits.address(hit);
+      while (before[begin] == NOWHERE || closes[begin] < address) {
+        begin++;
+      }
+      long earlier = before[begin];
+      long later = after[closes[begin] + 1];
+      long least = hits.least(hit);
+      boolean seen =
+          least < earlier && (least < later || (least == later && hits.isLeastAttained(hit)));
+      boolean ends = least < limit && limit <= earlier;
+      if (ends || (seen && limit <= earlier)) {
+        long most = Math.max(limit, Math.min(earlier, later));
+        hits.keep(hit, kept++, Math.min(hits.greatest(hit), most));
+      }
+    }
+    hits.truncate(kept);
+  }
+}

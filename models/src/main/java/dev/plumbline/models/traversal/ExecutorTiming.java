@@ -1,0 +1,168 @@
+package dev.plumbline.models.traversal;
+
+import java.util.Arrays;
+
+/**
+ * In which cycle each operation retires, for an executor that issues and retires in order.
+ *
+ * <p>Cycle 0 is the one in which a ray is accepted. The first operation is dispatched in cycle 2,
+ * one more each cycle, and one cycle later behind a skip that is predicted taken; all reach the
+ * retirement queue {@code latency} cycles after their dispatch and retire in order, at a cost of 1,
+ * of a combination 1 more for each different distance of its ends. No more than {@code queue}
+ * operations are dispatched and not retired. A skip that was predicted wrongly drops what is
+ * younger when it retires, and the next operation is dispatched two cycles later, as behind every
+ * skip without prediction. The predictor learns in the cycle of retirement, and a dispatch in that
+ * cycle does not see it yet. What is fetched on a wrong path never delays the right one.
+ *
+ * <p>Operations are told in the order of their retirement; nothing allocates. The predictor keeps
+ * what it learnt from ray to ray.
+ */
+public final class ExecutorTiming {
+  private static final int FIRST = 2;
+  private static final int AFTER_SKIP = 2;
+
+  private final int latency;
+  private final Predictor predictor;
+  private final long[] ends;
+  private final long[] learnAt;
+  private final int[] learnAddress;
+  private final boolean[] learnTaken;
+  private int learnFrom;
+  private int learnTo;
+  private long retired;
+  private long next;
+  private long lastEnd;
+  private long right;
+  private long wrong;
+
+  /**
+   * An executor just reset.
+   *
+   * @param latency cycles from dispatch to arrival in the retirement queue, 1 or more
+   * @param queue room for operations dispatched and not retired, 1 or more
+   * @param predictor of skips
+   */
+  public ExecutorTiming(int latency, int queue, Predictor predictor) {
+    if (latency < 1 || queue < 1) {
+      throw new IllegalArgumentException(
+          "executor of latency "
+              + latency
+              + " with a queue of "
+              + queue
+              + ": both have to be 1 or more");
+    }
+    this.latency = latency;
+    this.predictor = predictor;
+    this.ends = new long[queue];
+    this.learnAt = new long[queue + 1];
+    this.learnAddress = new int[queue + 1];
+    this.learnTaken = new boolean[queue + 1];
+  }
+
+  /** Accepts a ray; counts begin anew. */
+  public void accept() {
+    learnBefore(Long.MAX_VALUE);
+    Arrays.fill(ends, -1);
+    retired = 0;
+    next = FIRST;
+    lastEnd = -1;
+    right = 0;
+    wrong = 0;
+  }
+
+  /**
+   * Retires an operation that is no skip.
+   *
+   * @param cost cycles that its retirement takes, 1 or more
+   * @return the last of them
+   */
+  public long retire(int cost) {
+    long dispatch = dispatch();
+    next = dispatch + 1;
+    return end(dispatch, cost);
+  }
+
+  /**
+   * Retires a skip.
+   *
+   * @param address its own
+   * @param taken whether its box was missed
+   * @return the cycle of its retirement
+   */
+  public long retireSkip(int address, boolean taken) {
+    long dispatch = dispatch();
+    boolean predicted = predictor.predict(address);
+    long end = end(dispatch, 1);
+    if (predictor.policy() == Predictor.Policy.NONE) {
+      next = end + AFTER_SKIP;
+    } else if (predicted == taken) {
+      right++;
+      next = dispatch + (predicted ? 2 : 1);
+    } else {
+      wrong++;
+      next = end + AFTER_SKIP;
+    }
+    learnAt[learnTo] = end;
+    learnAddress[learnTo] = address;
+    learnTaken[learnTo] = taken;
+    learnTo = (learnTo + 1) % learnAt.length;
+    return end;
+  }
+
+  private long dispatch() {
+    long room = ends[(int) (retired % ends.length)] + 1;
+    long dispatch = Math.max(next, room);
+    learnBefore(dispatch);
+    return dispatch;
+  }
+
+  private long end(long dispatch, int cost) {
+    lastEnd = Math.max(dispatch + latency, lastEnd + 1) + cost - 1;
+    ends[(int) (retired % ends.length)] = lastEnd;
+    retired++;
+    return lastEnd;
+  }
+
+  private void learnBefore(long cycle) {
+    while (learnFrom != learnTo && learnAt[learnFrom] < cycle) {
+      predictor.update(learnAddress[learnFrom], learnTaken[learnFrom]);
+      learnFrom = (learnFrom + 1) % learnAt.length;
+    }
+  }
+
+  /**
+   * Cycles of the ray so far: from its acceptance to the last retirement, both included.
+   *
+   * @return the last end plus 1
+   */
+  public long cycles() {
+    return lastEnd + 1;
+  }
+
+  /**
+   * Operations of the ray that retired so far.
+   *
+   * @return their number
+   */
+  public long retired() {
+    return retired;
+  }
+
+  /**
+   * Skips of the ray that were predicted rightly.
+   *
+   * @return their number; 0 without prediction
+   */
+  public long right() {
+    return right;
+  }
+
+  /**
+   * Skips of the ray that were predicted wrongly.
+   *
+   * @return their number; 0 without prediction
+   */
+  public long wrong() {
+    return wrong;
+  }
+}

@@ -1,0 +1,207 @@
+package dev.plumbline.models.traversal;
+
+import dev.plumbline.models.program.Operation;
+import dev.plumbline.models.span.Distances;
+import dev.plumbline.models.span.SpanList;
+
+/**
+ * What an executor shows when an operation retires; one object that a traversal fills again and
+ * again, valid during the call that hands it out.
+ */
+public final class Retirement {
+  final Distances distances;
+  private final SpanList nothing;
+  SpanList[] stack = new SpanList[0];
+  int ray;
+  int address;
+  Operation operation;
+  boolean skipTaken;
+  int height;
+  int cost;
+  long cycle;
+  boolean last;
+  boolean overflow;
+  boolean found;
+  long distance;
+  int material;
+  boolean turned;
+  boolean inward;
+
+  Retirement(Distances distances) {
+    this.distances = distances;
+    this.nothing = SpanList.of(distances, 1);
+  }
+
+  /**
+   * Which ray.
+   *
+   * @return index in the columns
+   */
+  public int ray() {
+    return ray;
+  }
+
+  /**
+   * Which operation by address.
+   *
+   * @return from 0
+   */
+  public int address() {
+    return address;
+  }
+
+  /**
+   * Which operation.
+   *
+   * @return the program's
+   */
+  public Operation operation() {
+    return operation;
+  }
+
+  /**
+   * Whether it was a skip whose box was missed.
+   *
+   * @return true when the next operation is the target
+   */
+  public boolean isSkipTaken() {
+    return skipTaken;
+  }
+
+  /**
+   * The top list after it.
+   *
+   * @return an empty list when the stack is empty
+   */
+  public SpanList top() {
+    return height == 0 ? nothing : stack[height - 1];
+  }
+
+  /**
+   * Lists on the stack after it.
+   *
+   * @return 0 or more
+   */
+  public int height() {
+    return height;
+  }
+
+  /**
+   * Cycles its retirement takes: 1, and 1 for each different distance of a combination's ends.
+   *
+   * @return 1 or more
+   */
+  public int cost() {
+    return cost;
+  }
+
+  /**
+   * The last cycle of its retirement, counted from the ray's acceptance.
+   *
+   * @return -1 for a traversal without timing
+   */
+  public long cycle() {
+    return cycle;
+  }
+
+  /**
+   * Whether the ray is finished with it.
+   *
+   * @return true for an end, and for a close that found any hit
+   */
+  public boolean isLast() {
+    return last;
+  }
+
+  /**
+   * Whether spans were dropped anywhere on the ray's way so far.
+   *
+   * @return true until the next ray
+   */
+  public boolean hasOverflowed() {
+    return overflow;
+  }
+
+  /**
+   * Whether a surface was found so far; the others mean something only then.
+   *
+   * @return true after the first
+   */
+  public boolean isFound() {
+    return found;
+  }
+
+  /**
+   * The distance of the nearest surface so far.
+   *
+   * @return a number of the traversal's {@link Distances}
+   */
+  public long distance() {
+    return distance;
+  }
+
+  /**
+   * Its material.
+   *
+   * @return as the program gives it
+   */
+  public int material() {
+    return material;
+  }
+
+  /**
+   * Whether it belongs to a solid that was cut away.
+   *
+   * @return true when its normal is reversed
+   */
+  public boolean isTurned() {
+    return turned;
+  }
+
+  /**
+   * Whether the ray leaves the object there.
+   *
+   * @return true when it is an exit
+   */
+  public boolean isInward() {
+    return inward;
+  }
+
+  /** Keeps an object's nearest surface when it is strictly nearer. */
+  void offer(SpanList list, long start) {
+    int end = list.nearestBeyond(start);
+    if (end >= 0 && (!found || list.distance(end) < distance)) {
+      found = true;
+      distance = list.distance(end);
+      material = list.material(end);
+      turned = list.isTurned(end);
+      inward = (end & 1) == 1;
+    }
+  }
+
+  /** Address, operation, list, best hit and cycle on one line. */
+  @Override
+  public String toString() {
+    return "ray "
+        + ray
+        + ", "
+        + address
+        + " "
+        + operation
+        + (skipTaken ? " taken" : "")
+        + ": "
+        + top()
+        + ", height "
+        + height
+        + (found
+            ? ", best "
+                + distances.toReal(distance)
+                + " m"
+                + material
+                + (turned ? "'" : "")
+                + (inward ? " inward" : "")
+            : ", no hit")
+        + (overflow ? ", overflow" : "")
+        + (cycle < 0 ? "" : ", cycle " + cycle);
+  }
+}

@@ -1,0 +1,76 @@
+package dev.plumbline.models.traversal;
+
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.solid.Box;
+import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.solid.HalfSpace;
+import dev.plumbline.models.solid.Sphere;
+
+/**
+ * The datapaths that find a ray's spans: one for spheres, one for half-spaces, one for boxes, which
+ * also decides skips.
+ *
+ * <p>Operands are taken by name: those of {@link OperationKind#operands} from the operation, all
+ * others from the columns of {@link Rays}. Each gives {@code entry} and {@code exit}; the sphere
+ * has a step {@code meets} besides, 1 where the ray's line meets it, and the box a result {@code
+ * hit}, 0 where it is missed and skipped, margin included.
+ *
+ * @param formats of the programs and rays
+ * @param sphere as {@link Sphere#datapath}
+ * @param halfSpace as {@link HalfSpace#datapath}
+ * @param box as {@link BoxSlab#fromInverse}; the spans of a solid box do not know its margin. In
+ *     bounds as {@link Box#budgetedFromInverse}
+ */
+public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpace, Datapath box) {
+  /** Checks that the sphere says whether it is met: its distances alone do not. */
+  public SceneUnits {
+    if (!SolidColumns.hasMeets(sphere)) {
+      throw new IllegalArgumentException(
+          "sphere of a scene by \""
+              + sphere.name()
+              + "\": its steps are to have \"meets\", 1 where the ray's line meets it; there are "
+              + sphere.steps());
+    }
+  }
+
+  /**
+   * The units of the sample chip: a margin of two LSBs.
+   *
+   * @param formats of the programs and rays
+   * @return units
+   */
+  public static SceneUnits of(SceneFormats formats) {
+    return new SceneUnits(
+        formats,
+        Sphere.of(formats.word(), formats.direction()).datapath(),
+        HalfSpace.of(formats.word(), formats.direction()).datapath(),
+        BoxSlab.of(formats.word()).fromInverse(formats.inverse()));
+  }
+
+  /**
+   * What bounds anybody's units in these formats that are given the inverses of a direction, each
+   * within the default budget of its solid; for a {@link BoundedTraversal}.
+   *
+   * @param formats of the programs and rays
+   * @return units whose bounds are meant
+   */
+  public static SceneUnits budgeted(SceneFormats formats) {
+    Box box = Box.of(formats.word());
+    return new SceneUnits(
+        formats,
+        Sphere.of(formats.word(), formats.direction()).budgeted(),
+        HalfSpace.of(formats.word(), formats.direction()).budgeted(),
+        box.budgetedFromInverse(formats.inverse(), box.budget(formats.word())));
+  }
+
+  Datapath of(OperationKind kind) {
+    return switch (kind) {
+      case SPHERE -> sphere;
+      case HALF_SPACE -> halfSpace;
+      case BOX, SKIP -> box;
+      default -> null;
+    };
+  }
+}

@@ -1,0 +1,189 @@
+package dev.plumbline.models.traversal;
+
+import dev.plumbline.models.datapath.BitEvaluation;
+import dev.plumbline.models.datapath.BoundsEvaluation;
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.IdealEvaluation;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.program.Operation;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.span.Distances;
+import java.util.List;
+import java.util.function.DoubleToLongFunction;
+import java.util.function.IntConsumer;
+import java.util.function.IntFunction;
+import java.util.function.IntPredicate;
+import java.util.function.IntToLongFunction;
+
+/** The operations of a program that one unit evaluates, for several rays at a time. */
+final class SolidColumns {
+  /**
+   * How a unit is run and what it gives.
+   *
+   * @param inputs the column of each operand
+   * @param run evaluates so many cases
+   * @param ends one set; in bounds the least and the greatest
+   */
+  record Evaluation(IntFunction<long[]> inputs, IntConsumer run, List<Ends> ends) {}
+
+  /** The span of each case; empty where entry is not below exit. */
+  record Ends(IntToLongFunction entry, IntToLongFunction exit, IntPredicate hit) {}
+
+  private final List<Operand> inputs;
+  private final Evaluation evaluation;
+  private int[] addresses = new int[0];
+
+  SolidColumns(Datapath unit, Evaluation evaluation) {
+    this.inputs = unit.inputs();
+    this.evaluation = evaluation;
+  }
+
+  /** Which operations are this unit's, and how many of them there are. */
+  int find(Program program, SceneUnits units, Datapath unit) {
+    int[] found = new int[program.length()];
+    int count = 0;
+    for (int address = 0; address < program.length(); address++) {
+      if (units.of(program.at(address).kind()) == unit) {
+        found[count++] = address;
+      }
+    }
+    addresses = java.util.Arrays.copyOf(found, count);
+    return count;
+  }
+
+  /** Fills the columns of the operations' own operands, over and over for each ray. */
+  void load(Program program, int rays) {
+    for (int i = 0; i < inputs.size(); i++) {
+      String name = inputs.get(i).name();
+      if (Rays.names().contains(name)) {
+        continue;
+      }
+      long[] column = evaluation.inputs().apply(i);
+      for (int k = 0; k < addresses.length; k++) {
+        Operation operation = program.at(addresses[k]);
+        long code = operation.operand(operation.kind().operands().indexOf(name));
+        for (int ray = 0; ray < rays; ray++) {
+          column[ray * addresses.length + k] = code;
+        }
+      }
+    }
+  }
+
+  /** Evaluates rays; the span of an address goes to {@code ray * length + address}. */
+  void run(Rays rays, int from, int count, int length, EndColumns[] into) {
+    int n = addresses.length;
+    if (n == 0) {
+      return;
+    }
+    for (int i = 0; i < inputs.size(); i++) {
+      String name = inputs.get(i).name();
+      if (Rays.names().contains(name)) {
+        long[] column = evaluation.inputs().apply(i);
+        long[] source = rays.column(name);
+        for (int ray = 0; ray < count; ray++) {
+          java.util.Arrays.fill(column, ray * n, ray * n + n, source[from + ray]);
+        }
+      }
+    }
+    evaluation.run().accept(n * count);
+    for (int set = 0; set < into.length; set++) {
+      Ends ends = evaluation.ends().get(set);
+      EndColumns columns = into[set];
+      for (int ray = 0; ray < count; ray++) {
+        for (int k = 0; k < n; k++) {
+          int to = ray * length + addresses[k];
+          int i = ray * n + k;
+          columns.entry[to] = ends.entry().applyAsLong(i);
+          columns.exit[to] = ends.exit().applyAsLong(i);
+          columns.hit[to] = ends.hit().test(i);
+        }
+      }
+    }
+  }
+
+  private static int output(Datapath unit, String name) {
+    for (int i = 0; i < unit.outputs().size(); i++) {
+      if (unit.outputs().get(i).name().equals(name)) {
+        return i;
+      }
+    }
+    throw new IllegalArgumentException(
+        "unit \""
+            + unit.name()
+            + "\" without result \""
+            + name
+            + "\": there are "
+            + unit.outputs()
+            + "; give it one");
+  }
+
+  /** Only a sphere may be missed by its line with distances given all the same. */
+  static boolean hasMeets(Datapath unit) {
+    return unit.steps().stream().anyMatch(step -> step.name().equals("meets"));
+  }
+
+  static Evaluation bits(Datapath unit, int capacity) {
+    BitEvaluation e = unit.bits(capacity);
+    long[] entry = e.output(output(unit, "entry"), 0);
+    long[] exit = e.output(output(unit, "exit"), 0);
+    long[] hit = e.output(output(unit, "hit"), 0);
+    long[] meets = hasMeets(unit) ? e.step("meets", 0) : null;
+    Ends ends =
+        new Ends(
+            i -> entry[i],
+            i -> meets == null || meets[i] == 1 ? exit[i] : Long.MIN_VALUE,
+            i -> hit[i] == 1);
+    return new Evaluation(operand -> e.input(operand, 0), e::run, List.of(ends));
+  }
+
+  /** Distances in the order of reals; those at the ends of the word are for ever. */
+  static Evaluation ideal(Datapath unit, int capacity, Distances reals) {
+    IdealEvaluation e = unit.ideal(capacity);
+    double[] entry = e.output(output(unit, "entry"));
+    double[] exit = e.output(output(unit, "exit"));
+    double[] hit = e.output(output(unit, "hit"));
+    double[] meets = hasMeets(unit) ? e.step("meets") : null;
+    var word = unit.outputs().get(output(unit, "entry")).format();
+    double lowest = word.toReal(word.minCode());
+    double highest = word.toReal(word.maxCode());
+    DoubleToLongFunction distance =
+        real ->
+            real <= lowest ? reals.lowest() : real >= highest ? reals.highest() : reals.of(real);
+    Ends ends =
+        new Ends(
+            i -> distance.applyAsLong(entry[i]),
+            i -> meets == null || meets[i] == 1 ? distance.applyAsLong(exit[i]) : Long.MIN_VALUE,
+            i -> hit[i] == 1);
+    return new Evaluation(operand -> e.input(operand, 0), e::run, List.of(ends));
+  }
+
+  /**
+   * The least ends, with hit where it must be, then the greatest, with hit where it may be. A hit
+   * of a sphere is its line's, behind the origin too; that of a box is a culling box's, whose
+   * margin may be as many LSBs as given.
+   */
+  static Evaluation bounds(Datapath unit, int capacity, int margin) {
+    BoundsEvaluation e = unit.bounds(capacity);
+    int hit = output(unit, "hit");
+    long[] leastEntry = e.low(output(unit, "entry"), 0);
+    long[] leastExit = e.low(output(unit, "exit"), 0);
+    long[] entry = e.high(output(unit, "entry"), 0);
+    long[] exit = e.high(output(unit, "exit"), 0);
+    boolean meets = hasMeets(unit);
+    long[] must = meets ? e.stepLow("meets", 0) : e.low(hit, 0);
+    long[] may = meets ? e.stepHigh("meets", 0) : null;
+    Ends least = new Ends(i -> leastEntry[i], i -> leastExit[i], i -> must[i] == 1);
+    Ends most =
+        new Ends(
+            i -> entry[i],
+            i -> exit[i],
+            i -> may == null ? isNear(leastEntry[i], exit[i], margin) : may[i] == 1);
+    return new Evaluation(operand -> e.input(operand, 0), e::run, List.of(least, most));
+  }
+
+  /** Whether a box may count as hit. */
+  private static boolean isNear(long entry, long exit, int margin) {
+    long gap = entry - exit; // it may overflow where they are in order
+    return exit >= -margin && (entry <= exit || (0 <= gap && gap <= margin));
+  }
+}
