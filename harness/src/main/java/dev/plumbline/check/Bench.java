@@ -143,8 +143,8 @@ public final class Bench {
     private Stimulus stimulus = Stimulus.standard();
     private Pacing pacing = Pacing.varied();
     private Pacing ready = Pacing.varied();
-    private double resets = -1; // not said
-    private long cases = -1; // not said
+    private double resets = -1; // not set
+    private long cases = -1; // not set
     private long seed = 1;
     private int threads = Runtime.getRuntime().availableProcessors();
     private int initialStates = 3;
@@ -225,7 +225,7 @@ public final class Bench {
     }
 
     /**
-     * Sets when the consumer is ready for answers, where the contract has such a port.
+     * Sets when the consumer is ready for results, where the contract has such a port.
      *
      * @param consumer the pacing; {@link Pacing#varied} unless set
      * @return this builder

@@ -8,9 +8,9 @@ import java.util.Map;
 import java.util.Set;
 
 /**
- * All that a contract says but for when answers come. Immutable; orders are as promised.
+ * All that a contract says but for when results come. Immutable; orders are as promised.
  *
- * @param reference what the answers are held to
+ * @param reference what the results are held to
  * @param inputPorts port of each connected input
  * @param outputPorts port of each connected output
  * @param ignored outputs left unchecked

@@ -128,16 +128,16 @@ public final class Batch {
       throw new PortException(
           "port '" + validPort + "' cannot be a valid; wanted is an input of one bit");
     }
-    Columns.Place answer = columns.find(readyPort);
-    if (answer.port().direction() != Port.Direction.OUTPUT
-        || answer.port().width() != 1
-        || answer.count() != 1) {
+    Columns.Place result = columns.find(readyPort);
+    if (result.port().direction() != Port.Direction.OUTPUT
+        || result.port().width() != 1
+        || result.count() != 1) {
       throw new PortException(
           "port '" + readyPort + "' cannot be a ready; wanted is an output of one bit");
     }
     column(validPort);
     valid = offer.first();
-    ready = answer.first();
+    ready = result.first();
     byRow = ByteBuffer.allocateDirect(columns.count());
     caseMemory = ByteBuffer.allocateDirect(4 * rows).order(ByteOrder.nativeOrder());
     caseAtRow = new int[rows];

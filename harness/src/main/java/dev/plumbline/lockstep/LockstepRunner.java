@@ -78,7 +78,7 @@ final class LockstepRunner {
       int offered = 0;
       int dropped = 0;
       int over = 0;
-      while (offered < cases && checker.parting() == null) {
+      while (offered < cases && checker.divergence() == null) {
         block.firstCase = firstCase + offered;
         block.draw(scenes, Math.min(Block.RAYS, cases - offered));
         block.firstRow = rows;
@@ -88,7 +88,7 @@ final class LockstepRunner {
         over += checker.over();
       }
       Finding finding =
-          checker.parting() == null
+          checker.divergence() == null
               ? null
               : new Evidence(executor, ports, columns, expected, checker, block, batch.caseAtRow())
                   .finding();
@@ -118,7 +118,7 @@ final class LockstepRunner {
     block.plan(expected, executor.timing() != null, columns.resultReady != null);
     checker.begin();
     long from = 0;
-    while (checker.parting() == null && (from < block.rows || checker.over() < block.count)) {
+    while (checker.divergence() == null && (from < block.rows || checker.over() < block.count)) {
       int length = (int) Math.min(ROWS, from < block.rows ? block.rows - from : MORE);
       int waiting = block.count - checker.accepted();
       block.fill(columns, (int) from, length);

@@ -118,7 +118,7 @@ class VerdictTextTest {
   }
 
   @Test
-  void anAnswerWithoutACaseIsSaidToBeDueToNone() {
+  void aResultWithoutACaseIsSaidToBeDueToNone() {
     Verdict verdict = GearTrain.bench(Fault.RESET_MISSES_THE_LAST_STAGE).initialStates(0).run();
 
     assertTrue(
@@ -133,7 +133,7 @@ class VerdictTextTest {
 
     assertEquals(
         """
-        gear train: the check could not judge, since no answer was ever due: not one case was compared
+        gear train: the check could not judge, since no result was ever due: not one case was compared
           checked    0 cases in 0 cycles
           seed       1\
         """

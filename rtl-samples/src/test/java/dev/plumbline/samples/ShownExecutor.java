@@ -29,7 +29,7 @@ final class ShownExecutor implements AutoCloseable {
   record Shown(int address, List<Long> distances, List<Integer> materials, List<Boolean> turned) {}
 
   /** A result, and the lists on the way to it that were asked for. */
-  record Answer(
+  record Result(
       boolean hit,
       long distance,
       int material,
@@ -81,45 +81,45 @@ final class ShownExecutor implements AutoCloseable {
     dut.set("load_valid", 0);
   }
 
-  /** Runs rays one after the other; gives their answers in order, without lists. */
-  List<Answer> run(Rays rays) {
+  /** Runs rays one after the other; gives their results in order, without lists. */
+  List<Result> run(Rays rays) {
     return run(rays, false);
   }
 
   /** The same, with the list on top after each operation. */
-  List<Answer> runWithLists(Rays rays) {
+  List<Result> runWithLists(Rays rays) {
     return run(rays, true);
   }
 
-  private List<Answer> run(Rays rays, boolean withLists) {
-    List<Answer> answers = new ArrayList<>();
+  private List<Result> run(Rays rays, boolean withLists) {
+    List<Result> results = new ArrayList<>();
     List<Shown> lists = new ArrayList<>();
     long[] resultValid = batch.column("result_valid");
     long[] retireValid = batch.column("retire_valid");
     int accepted = 0;
-    while (answers.size() < rays.capacity()) {
+    while (results.size() < rays.capacity()) {
       int waiting = Math.min(ROWS, rays.capacity() - accepted);
       for (int i = 0; i < rayColumns.size(); i++) {
         System.arraycopy(rays.column(rayNames.get(i)), accepted, rayColumns.get(i), 0, waiting);
       }
-      int rows = Math.min(ROWS, ROWS_A_RAY * (rays.capacity() - answers.size()));
+      int rows = Math.min(ROWS, ROWS_A_RAY * (rays.capacity() - results.size()));
       dut.run(batch, rows, waiting);
       for (int row = 0; row < rows; row++) {
         if (withLists && retireValid[row] == 1) {
           lists.add(list(row));
         }
         if (resultValid[row] == 1) {
-          answers.add(answer(row, List.copyOf(lists)));
+          results.add(result(row, List.copyOf(lists)));
           lists.clear();
         }
       }
       accepted += batch.accepted();
     }
-    return answers;
+    return results;
   }
 
-  private Answer answer(int row, List<Shown> lists) {
-    return new Answer(
+  private Result result(int row, List<Shown> lists) {
+    return new Result(
         batch.column("result_hit")[row] == 1,
         batch.column("result_distance")[row],
         (int) batch.column("result_material")[row],

@@ -38,7 +38,7 @@ final class SpanBench {
         .withParameter("C", Integer.toString(REFERENCE.spans()));
   }
 
-  /** As the header has it; the clock of each answer is {@code SpanCombinerTest}'s. */
+  /** As the header has it; the clock of each result is {@code SpanCombinerTest}'s. */
   private static Contract contract() {
     Contract.Builder contract =
         Contract.of(REFERENCE)

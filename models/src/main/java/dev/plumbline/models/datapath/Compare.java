@@ -78,7 +78,7 @@ final class Compare extends Step {
     };
   }
 
-  // The sign of the difference is the answer; unlike a comparison of longs, this runs in vectors.
+  // The sign of the difference is the result; unlike a comparison of longs, this runs in vectors.
 
   private static void lessByDifference(long[] a, long[] b, long[] out, int count) {
     for (int i = 0; i < count; i++) {

@@ -128,7 +128,7 @@ public final class AdmissibleHits {
    * Whether every choice was followed. An object with more than some ten thousand is not, and then
    * every surface of it is admissible wherever it may be.
    *
-   * @return true where the answer is as narrow as the bounds of solids allow
+   * @return true where the result is as narrow as the bounds of solids allow
    */
   public boolean isComplete() {
     return complete;

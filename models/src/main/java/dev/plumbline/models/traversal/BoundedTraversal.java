@@ -24,7 +24,7 @@ import java.util.function.Consumer;
  * whose silhouette is open may be missed, and a span without length is empty. All that follows is
  * as {@link SpanList} and {@link Traversal} have it, ties included: two ends meet only where both
  * intervals allow it, and then the left one's surface shows; of two objects at one distance the
- * earlier is seen. An answer is admissible when some choice gives it, and no other is, but that a
+ * earlier is seen. A result is admissible when some choice gives it, and no other is, but that a
  * distance at either end of an interval always counts: hardware may compare more precisely than a
  * word holds, and round what it shows.
  *

@@ -171,9 +171,9 @@ class BoundedLawsTest {
     for (int i = 0; i < SCENES; i++) {
       Program program = program(random, formats, i);
       Rays rays = rays(random, program, RAYS);
-      List<List<Hit>> answers = new ArrayList<>();
+      List<List<Hit>> results = new ArrayList<>();
       List<Skip> skips = new ArrayList<>();
-      all.forEach(traversal -> answers.add(hits(traversal, program, rays, skips)));
+      all.forEach(traversal -> results.add(hits(traversal, program, rays, skips)));
       skips.sort(Comparator.comparingInt(Skip::ray));
       int[] told = new int[1];
       bounded.run(
@@ -183,7 +183,7 @@ class BoundedLawsTest {
           RAYS,
           hits -> {
             for (int k = 0; k < all.size(); k++) {
-              Hit hit = answers.get(k).get(hits.ray());
+              Hit hit = results.get(k).get(hits.ray());
               int which = k;
               assertTrue(admits(hits, hit), () -> which + ": " + hit + " " + hits + "\n" + program);
             }
@@ -191,7 +191,7 @@ class BoundedLawsTest {
               Skip skip = skips.get(told[0]);
               assertTrue(skip.isAdmissible(hits), () -> skip + ", " + hits + "\n" + program);
             }
-            seen[0] += answers.get(0).get(hits.ray()).found() ? 1 : 0;
+            seen[0] += results.get(0).get(hits.ray()).found() ? 1 : 0;
             seen[1] += hits.isSettled() ? 1 : 0;
             seen[2] += hits.isSettled() && hits.count() > 0 ? 1 : 0;
             seen[3] += hits.isComplete() ? 1 : 0;
