@@ -128,7 +128,7 @@ public final class Beats {
   }
 
   /**
-   * Promises to the block that the beats of a case come in cycles that follow each other.
+   * Terms to the block that the beats of a case come in cycles that follow each other.
    *
    * @return these beats without bubbles among them
    */

@@ -29,7 +29,7 @@ import java.util.Set;
  * + latency. Without a valid port every cycle is a case.
  */
 public final class Contract {
-  private final Promises promises;
+  private final Terms promises;
   private final Flow flow;
 
   /**
@@ -91,7 +91,7 @@ public final class Contract {
    */
   public record Reset(String port, boolean activeLow, int cycles) {}
 
-  private Contract(Promises promises, Flow flow) {
+  private Contract(Terms promises, Flow flow) {
     this.promises = promises;
     this.flow = flow;
   }
@@ -327,7 +327,7 @@ public final class Contract {
     }
 
     /**
-     * Promises a result after exactly so many cycles.
+     * Terms a result after exactly so many cycles.
      *
      * @param cycles 0 or more
      * @return this builder
@@ -337,7 +337,7 @@ public final class Contract {
     }
 
     /**
-     * Promises each result, in order, within a range of cycles. Cycles in which the consumer is not
+     * Terms each result, in order, within a range of cycles. Cycles in which the consumer is not
      * ready for a result do not count against the most.
      *
      * @param least 0 or more, inclusive
@@ -351,8 +351,8 @@ public final class Contract {
     }
 
     /**
-     * Promises to the block that cases come at least so many cycles apart; from the last beat of
-     * one to the first of the next, where they have several.
+     * Terms to the block that cases come at least so many cycles apart; from the last beat of one
+     * to the first of the next, where they have several.
      *
      * @param cycles 1 (the default) or more; more than 1 needs a valid port
      * @return this builder
@@ -443,7 +443,7 @@ public final class Contract {
     public Contract build() {
       Contract contract =
           new Contract(
-              new Promises(
+              new Terms(
                   reference,
                   inputPorts,
                   outputPorts,
@@ -462,7 +462,7 @@ public final class Contract {
                   leastLatency < 0 ? leastLatency : Math.max(0, leastLatency - beats.head()),
                   mostLatency - beats.head(),
                   interval));
-      ContractTerms.check(contract);
+      TermsCheck.check(contract);
       return contract;
     }
   }

@@ -182,7 +182,7 @@ public final class Executor {
     }
 
     /**
-     * Promises cycles, as {@link ExecutorTiming} has them.
+     * ExecutorTerms cycles, as {@link ExecutorTiming} has them.
      *
      * @param latency cycles from dispatch to arrival in the retirement queue
      * @param queue most operations dispatched and not retired

@@ -15,7 +15,9 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 
-/** What a divergence means: the operation, the program with an arrow at it, both lists, all values. */
+/**
+ * What a divergence means: the operation, the program with an arrow at it, both lists, all values.
+ */
 final class FindingText {
   /** Lines of a long program before and after the arrow. */
   private static final int AROUND = 16;
@@ -100,7 +102,9 @@ final class FindingText {
     if (executor.timing() != null) {
       long accepted = checker.acceptedAt(divergence.ray());
       long due =
-          divergence.ofResult() ? expected.cycles(divergence.ray()) : expected.cycle(divergence.record());
+          divergence.ofResult()
+              ? expected.cycles(divergence.ray())
+              : expected.cycle(divergence.record());
       line(
           "due",
           String.format(

@@ -36,7 +36,7 @@ final class LockstepChecker {
 
   private static final int FARTHEST = 64;
 
-  private final Columns columns;
+  private final ExecutorColumns columns;
   private final Expectation expected;
   private final boolean timed;
   private final long[] acceptedAt = new long[Block.RAYS];
@@ -51,7 +51,7 @@ final class LockstepChecker {
   private int rows; // of the call
   private long at; // the row at hand, within the block
 
-  LockstepChecker(Columns columns, Expectation expected, boolean timed) {
+  LockstepChecker(ExecutorColumns columns, Expectation expected, boolean timed) {
     this.columns = columns;
     this.expected = expected;
     this.timed = timed;

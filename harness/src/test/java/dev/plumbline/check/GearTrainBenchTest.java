@@ -7,7 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
-import dev.plumbline.contract.Reference;
 import dev.plumbline.run.Feed;
 import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.Pacing;

@@ -11,8 +11,10 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalInt;
 
-/** Gathers what is to be kept of a divergence, from the columns of the call in which it was found. */
-final class Evidence {
+/**
+ * Gathers what is to be kept of a divergence, from the columns of the call in which it was found.
+ */
+final class DivergenceEvidence {
   /** Rows kept before a divergence, besides that of the ray's acceptance. */
   private static final int BEFORE = 400;
 
@@ -20,7 +22,7 @@ final class Evidence {
 
   private final Executor executor;
   private final Ports ports;
-  private final Columns columns;
+  private final ExecutorColumns columns;
   private final Expectation expected;
   private final LockstepChecker checker;
   private final Block block;
@@ -31,10 +33,10 @@ final class Evidence {
   private final List<Operand> operands = new ArrayList<>();
   private final List<String> signals = new ArrayList<>();
 
-  Evidence(
+  DivergenceEvidence(
       Executor executor,
       Ports ports,
-      Columns columns,
+      ExecutorColumns columns,
       Expectation expected,
       LockstepChecker checker,
       Block block,

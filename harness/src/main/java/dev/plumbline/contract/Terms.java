@@ -21,7 +21,7 @@ import java.util.Set;
  * @param reset how the block is reset
  * @param signsFromFormats whether ports are read as their operand's format says
  */
-record Promises(
+record Terms(
     Reference reference,
     Map<String, String> inputPorts,
     Map<String, String> outputPorts,
@@ -32,7 +32,7 @@ record Promises(
     Beats beats,
     Contract.Reset reset,
     boolean signsFromFormats) {
-  Promises {
+  Terms {
     inputPorts = copy(inputPorts);
     outputPorts = copy(outputPorts);
     ignored = Collections.unmodifiableSet(new LinkedHashSet<>(ignored));

@@ -11,13 +11,13 @@ import java.util.List;
 import java.util.stream.Stream;
 
 /** What an executor's outputs are, said by the model, in the order in which they are compared. */
-final class Promises {
+final class ExecutorTerms {
   private static final Format COUNT = Format.unsigned(32, 0);
 
   /** The standard names of all of them. */
   static final List<String> NAMES = names();
 
-  private Promises() {}
+  private ExecutorTerms() {}
 
   private static List<String> names() {
     Format any = Format.signed(2, 0);
