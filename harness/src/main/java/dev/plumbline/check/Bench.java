@@ -71,7 +71,7 @@ public final class Bench {
             builder.seed,
             coverage,
             builder.contentHash,
-            builder.reproduce);
+            builder.repeat);
   }
 
   private static void requireRoomForBeats(double resets, int beats) {
@@ -150,7 +150,7 @@ public final class Bench {
     private int initialStates = 3;
     private CoveragePoints coverage; // null where none are declared
     private Recorder recorder = Recorder.none();
-    private String reproduce = "";
+    private String repeat = "";
 
     Builder(Design design, Engine.Maker maker, String contentHash) {
       this.design = design;
@@ -321,8 +321,8 @@ public final class Bench {
      * @param command the command
      * @return this builder
      */
-    public Builder reproduce(String command) {
-      reproduce = command;
+    public Builder repeat(String command) {
+      repeat = command;
       return this;
     }
 

@@ -159,7 +159,7 @@ final class FindingText {
       return;
     }
     Output material = by.get("retire_material");
-    Output turned = by.get("retire_turned");
+    Output reversed = by.get("retire_reversed");
     List<SpanDrawing.End> actual = new ArrayList<>();
     int ends = 2 * count.code(count.sampled(), divergence.row(), 0).intValue();
     for (int end = 0; end < Math.min(ends, distance.promise.elements()); end++) {
@@ -167,7 +167,7 @@ final class FindingText {
           new SpanDrawing.End(
               sampled(distance, end),
               material == null ? 0 : (int) sampled(material, end),
-              turned != null && sampled(turned, end) == 1));
+              reversed != null && sampled(reversed, end) == 1));
     }
     line("spans", "on top of the stack after it");
     SpanDrawing.of(Distances.codes(executor.formats().word()), list, actual)

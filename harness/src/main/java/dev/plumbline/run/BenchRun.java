@@ -305,7 +305,7 @@ public final class BenchRun {
         plan.seed(),
         plan.contentHash(),
         text,
-        plan.reproduce(),
+        plan.repeat(),
         Optional.empty());
   }
 }

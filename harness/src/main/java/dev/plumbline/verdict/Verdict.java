@@ -26,7 +26,7 @@ import org.opentest4j.AssertionFailedError;
  * @param seed the seed of the run
  * @param contentHash names the RTL and everything else that the model was built from
  * @param text what the DUT printed in the segment with the mismatch
- * @param reproduce the command that repeats it; empty when not known
+ * @param repeat the command that repeats it; empty when not known
  * @param evidenceFolder the folder with the evidence, once it is written
  */
 public record Verdict(
@@ -46,7 +46,7 @@ public record Verdict(
     long seed,
     String contentHash,
     String text,
-    String reproduce,
+    String repeat,
     Optional<Path> evidenceFolder) {
 
   public Verdict {
@@ -180,7 +180,7 @@ public record Verdict(
         seed,
         contentHash,
         text,
-        reproduce,
+        repeat,
         Optional.of(folder));
   }
 

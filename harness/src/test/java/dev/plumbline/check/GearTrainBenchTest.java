@@ -277,7 +277,7 @@ class GearTrainBenchTest {
         v.seed(),
         v.contentHash(),
         v.text(),
-        v.reproduce(),
+        v.repeat(),
         v.evidenceFolder());
   }
 

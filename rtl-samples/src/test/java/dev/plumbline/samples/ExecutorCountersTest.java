@@ -232,7 +232,7 @@ class ExecutorCountersTest {
         result.hit(),
         result.distance(),
         result.material(),
-        result.turned(),
+        result.reversed(),
         result.operations(),
         result.right() + result.wrong());
   }

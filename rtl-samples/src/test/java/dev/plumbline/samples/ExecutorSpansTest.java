@@ -97,11 +97,11 @@ class ExecutorSpansTest {
     assertEquals(kept, result.hit() && result.distance() == 10 * ONE, result.toString());
     if (kept) {
       int material = leftHit ? 1 : 2;
-      boolean turned = !leftHit && operator == SpanOperator.DIFFERENCE;
+      boolean reversed = !leftHit && operator == SpanOperator.DIFFERENCE;
       assertEquals(material, list.materials().get(end));
-      assertEquals(turned, list.turned().get(end));
+      assertEquals(reversed, list.reversed().get(end));
       assertEquals(material, result.material());
-      assertEquals(turned, result.turned());
+      assertEquals(reversed, result.reversed());
     }
   }
 

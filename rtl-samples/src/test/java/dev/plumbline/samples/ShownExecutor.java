@@ -26,14 +26,15 @@ final class ShownExecutor implements AutoCloseable {
    *
    * @param address of the operation after which it is on top
    */
-  record Shown(int address, List<Long> distances, List<Integer> materials, List<Boolean> turned) {}
+  record Shown(
+      int address, List<Long> distances, List<Integer> materials, List<Boolean> reversed) {}
 
   /** A result, and the lists on the way to it that were asked for. */
   record Result(
       boolean hit,
       long distance,
       int material,
-      boolean turned,
+      boolean reversed,
       long cycles,
       long operations,
       long right,
@@ -123,7 +124,7 @@ final class ShownExecutor implements AutoCloseable {
         batch.column("result_hit")[row] == 1,
         batch.column("result_distance")[row],
         (int) batch.column("result_material")[row],
-        batch.column("result_turned")[row] == 1,
+        batch.column("result_reversed")[row] == 1,
         batch.column("result_cycles")[row],
         batch.column("result_operations")[row],
         batch.column("result_predicted_right")[row],
@@ -135,7 +136,7 @@ final class ShownExecutor implements AutoCloseable {
     int width = executor.word().width();
     List<Long> distances = new ArrayList<>();
     List<Integer> materials = new ArrayList<>();
-    List<Boolean> turned = new ArrayList<>();
+    List<Boolean> reversed = new ArrayList<>();
     for (int end = 0; end < 2 * batch.column("retire_count")[row]; end++) {
       long raw = field("retire_distance", row, end * width, width);
       distances.add(raw << (64 - width) >> (64 - width));
@@ -143,9 +144,9 @@ final class ShownExecutor implements AutoCloseable {
           (int)
               field(
                   "retire_material", row, end * executor.materialBits(), executor.materialBits()));
-      turned.add(field("retire_turned", row, end, 1) == 1);
+      reversed.add(field("retire_reversed", row, end, 1) == 1);
     }
-    return new Shown((int) batch.column("retire_address")[row], distances, materials, turned);
+    return new Shown((int) batch.column("retire_address")[row], distances, materials, reversed);
   }
 
   /** Some bits of a port that may be wide. */

@@ -43,6 +43,6 @@ class SphereFlakeTest {
   }
 
   private static List<Object> found(Result result) {
-    return List.of(result.hit(), result.distance(), result.material(), result.turned());
+    return List.of(result.hit(), result.distance(), result.material(), result.reversed());
   }
 }

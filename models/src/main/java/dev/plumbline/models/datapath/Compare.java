@@ -2,7 +2,7 @@ package dev.plumbline.models.datapath;
 
 import dev.plumbline.models.fixed.Format;
 
-/** A decision on two aligned values; in bounds it is settled only where the intervals part. */
+/** A decision on two aligned values; in bounds it is decided only where the intervals part. */
 final class Compare extends Step {
   enum Relation {
     LESS("<"),

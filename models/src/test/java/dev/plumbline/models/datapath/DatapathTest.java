@@ -131,7 +131,7 @@ class DatapathTest {
   }
 
   @Test
-  void decisionsAreSettledOnlyWhereIntervalsPart() {
+  void decisionsAreDecidedOnlyWhereIntervalsPart() {
     Datapath.Builder b = Datapath.named("decide");
     Value x = b.input("x", Format.signed(4, 4));
     Value whole = b.convert("w", x, Format.signed(4, 0), Rounding.FLOOR, Overflow.SATURATE);

@@ -50,7 +50,7 @@ class BoundedTraversalTest {
         assertTrue(hits.mayPass(a) == ends.passed.contains(a) || !told, which(seed, ends, hits));
       }
       cases++;
-      open += hits.isSettled() ? 0 : 1;
+      open += hits.isUnambiguous() ? 0 : 1;
       several += hits.count() > 2 ? 1 : 0;
     }
     assertTrue(cases > 100 && open > 40 && several > 10, cases + " " + open + " " + several);
@@ -70,7 +70,7 @@ class BoundedTraversalTest {
   /** Every step of the grid in an interval, or the point that it is, was seen. */
   private static void requireNothingElse(long seed, OpenEnds ends, AdmissibleHits hits) {
     for (int i = 0; i < hits.count(); i++) {
-      int surface = OpenEnds.surface(hits.material(i), hits.isTurned(i), hits.isInward(i));
+      int surface = OpenEnds.surface(hits.material(i), hits.isReversed(i), hits.isInward(i));
       BitSet seen = ends.seen.getOrDefault(surface, new BitSet());
       int from = (int) hits.least(i);
       do {
