@@ -45,7 +45,7 @@ record SummaryRow(
           "first_mismatch_stretch",
           "first_mismatch",
           "bound_widths",
-          "evidenceFolder");
+          "folder");
 
   static SummaryRow of(Verdict verdict, Optional<String> evidenceFolder) {
     Optional<Mismatch> first = verdict.first();
