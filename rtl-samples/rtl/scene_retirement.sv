@@ -19,7 +19,7 @@
 //           overflow      a list of this ray was cut to C spans
 // Latency   an operation retires in the cycle in which it comes, a combination of lists with n
 //           distinct distances n cycles later; the next one may come in the cycle after
-// Source    as span_combiner; strictly nearer replaces, so that a tie keeps the earlier: the house's
+// Source    as span_combiner; strictly nearer replaces, so that a tie keeps the earlier: our choice
 
 `include "assertions.svh"
 `include "scene_pkg.svh"

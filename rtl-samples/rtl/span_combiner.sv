@@ -23,7 +23,7 @@
 //           arrive with it
 // Source    point rule: S. D. Roth, Ray casting for modeling solids, Computer Graphics and Image
 //           Processing 18, 1982; surfaces: J. Buck, The Ray Tracer Challenge, 2019, chapter 16;
-//           reversed and the left before the right at equal distances: the house's own
+//           reversed and the left before the right at equal distances: our choice
 
 `include "assertions.svh"
 

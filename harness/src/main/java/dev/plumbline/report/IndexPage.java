@@ -10,7 +10,7 @@ import java.util.Locale;
 
 /**
  * {@code index.html}: the run at a glance. One file, no script, nothing from a network. Benches
- * hang on a line down the page; one that parts from its reference stands off it.
+ * hang on a line down the page; one that differs from its reference stands off it.
  */
 final class IndexPage {
   private static final String STYLE =

@@ -8,7 +8,7 @@ import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
 import java.util.stream.Stream;
 
-/** The engine in earnest: a DUT and its batch. */
+/** An engine over compiled RTL: a DUT and its batch. */
 public final class DutEngine implements Engine {
   private final Dut dut;
   private final Batch batch;

@@ -161,7 +161,7 @@ public abstract class Feed {
     }
   }
 
-  /** Keeps the valid lively under reset: what is offered there must not be taken. */
+  /** Draws valid at random under reset: what is offered there must not be taken. */
   final void noiseUnderReset(long[] valid, int count) {
     if (anyReset) {
       for (int row = 0; row < count; row++) {

@@ -20,7 +20,7 @@ public final class SegmentRunner {
    */
   public record Result(Segment segment, Tally tally, List<Long> met, long cycles, String text) {}
 
-  /** Looks over the shoulder of the checker, block by block; bulk runs have none. */
+  /** Observes the checker block by block; bulk runs have none. */
   @FunctionalInterface
   public interface Watcher {
     void block(long firstRow, Feed feed, Checker checker);

@@ -86,7 +86,7 @@ public final class ToolchainSetup {
   private final Path etc;
 
   /**
-   * Makes a look-out over given settings, so that tests can stand in for the machine.
+   * Looks for programs under the settings passed, so that tests can stand in for the machine.
    *
    * @param properties system properties by name, null where unset
    * @param environment environment variables by name, null where unset
@@ -116,7 +116,7 @@ public final class ToolchainSetup {
     }
   }
 
-  /** The look-out over this machine's own settings. */
+  /** Looks for programs under this machine's own settings. */
   private static ToolchainSetup ofThisMachine() {
     return new ToolchainSetup(System::getProperty, System::getenv, Path.of("/etc"));
   }
