@@ -32,7 +32,7 @@ final class BoundedTable {
       for (int fraction : new int[] {16, 14}) {
         SceneFormats formats =
             SceneFormats.of(Format.signed(32 - fraction, fraction), Format.signed(2, fraction));
-        for (int generations = 0; generations < 4; generations++) {
+        for (int generations = 0; generations < 5; generations++) {
           System.out.println(row(formats, formula, generations));
         }
       }
