@@ -72,7 +72,7 @@ class SummaryRowTest {
     SummaryRow nothing = SummaryRow.of(VerdictSamples.nothingChecked("moon"), Optional.empty());
     assertEquals("nothing checked", written(nothing).get("verdict"));
     assertEquals(
-        "no answer was ever due: not one case was compared",
+        "no result was ever due: not one case was compared",
         written(nothing).get("first_mismatch"));
     assertTrue(!nothing.isPass());
   }

@@ -5,7 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.report.Run;
-import dev.plumbline.samples.ShownExecutor.Answer;
+import dev.plumbline.samples.ShownExecutor.Result;
 import java.util.List;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
@@ -25,9 +25,9 @@ class CarouselCyclesTest {
   @Test
   @DisplayName("C15 the RTL finds the same with culling and without, in less work")
   void cullingChangesNothingButTheWork() {
-    List<Answer> flat = CarouselProgram.FLAT.answers(RAYS);
-    List<Answer> few = CarouselProgram.FEWEST_OPERATIONS.answers(RAYS);
-    List<Answer> quick = CarouselProgram.FEWEST_CYCLES.answers(RAYS);
+    List<Result> flat = CarouselProgram.FLAT.results(RAYS);
+    List<Result> few = CarouselProgram.FEWEST_OPERATIONS.results(RAYS);
+    List<Result> quick = CarouselProgram.FEWEST_CYCLES.results(RAYS);
     int spheres = CarouselProgram.FLAT.program().length();
     int boxes = CarouselProgram.FEWEST_OPERATIONS.program().length() - spheres;
     for (int ray = 0; ray < RAYS.capacity(); ray++) {
@@ -36,13 +36,13 @@ class CarouselCyclesTest {
       // Whatever a ray meets: each operation of the flat program at most, and each box.
       assertTrue(few.get(ray).operations() <= flat.get(ray).operations() + boxes, "ray " + ray);
     }
-    long hits = flat.stream().filter(Answer::hit).count();
+    long hits = flat.stream().filter(Result::hit).count();
     assertTrue(hits > 0 && hits < RAYS.capacity(), hits + " hits");
-    long all = flat.stream().mapToLong(Answer::operations).sum();
-    long left = few.stream().mapToLong(Answer::operations).sum();
+    long all = flat.stream().mapToLong(Result::operations).sum();
+    long left = few.stream().mapToLong(Result::operations).sum();
     assertTrue(left < all, left + " of " + all + " operations");
-    long slow = flat.stream().mapToLong(Answer::cycles).sum();
-    long fast = quick.stream().mapToLong(Answer::cycles).sum();
+    long slow = flat.stream().mapToLong(Result::cycles).sum();
+    long fast = quick.stream().mapToLong(Result::cycles).sum();
     assertTrue(fast < slow, fast + " of " + slow + " cycles");
   }
 
@@ -57,16 +57,16 @@ class CarouselCyclesTest {
   void cyclesFollowFromOperationsAndPredictions(CarouselProgram way) {
     int latency = 32 + 21; // D = W + 21
     long foreseen = 0;
-    for (Answer answer : way.answers(RAYS)) {
-      long least = answer.operations() + latency + 2 + (latency + 1) * answer.wrong();
-      assertTrue(answer.cycles() >= least, answer + " took at least " + least);
-      assertTrue(answer.cycles() <= least + answer.right(), answer + ", of at least " + least);
-      foreseen += answer.cycles() - least;
+    for (Result result : way.results(RAYS)) {
+      long least = result.operations() + latency + 2 + (latency + 1) * result.wrong();
+      assertTrue(result.cycles() >= least, result + " took at least " + least);
+      assertTrue(result.cycles() <= least + result.right(), result + ", of at least " + least);
+      foreseen += result.cycles() - least;
     }
     assertEquals(way == CarouselProgram.FLAT, foreseen == 0, foreseen + " skips foreseen");
   }
 
-  private static List<Object> found(Answer answer) {
-    return List.of(answer.hit(), answer.distance(), answer.material(), answer.turned());
+  private static List<Object> found(Result result) {
+    return List.of(result.hit(), result.distance(), result.material(), result.reversed());
   }
 }
