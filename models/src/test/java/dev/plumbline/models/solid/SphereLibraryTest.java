@@ -140,7 +140,9 @@ class SphereLibraryTest {
     assertEquals(709, crossings);
   }
 
-  /** Jacobi: n is the sum of two squares in 4 (d1 - d3) ways, divisors of the form 4k + 1, 4k + 3. */
+  /**
+   * Jacobi: n is the sum of two squares in 4 (d1 - d3) ways, divisors of the form 4k + 1, 4k + 3.
+   */
   private static int squares(int n) {
     return 4
         * IntStream.rangeClosed(1, n)
