@@ -44,8 +44,7 @@ class OutsideChecksPageTest {
   private static Set<String> onThePage(String page) {
     Set<String> lines = new TreeSet<>();
     for (String[] row : rows(page, 6)) {
-      List<String> tests =
-          TEST.matcher(row[5]).results().map(test -> test.group(1)).toList();
+      List<String> tests = TEST.matcher(row[5]).results().map(test -> test.group(1)).toList();
       assertTrue(!tests.isEmpty(), row[0] + " names no test");
       tests.forEach(test -> lines.add(row[0] + " " + test));
     }
