@@ -21,7 +21,7 @@ import java.util.Map;
  *
  * <p><b>Reach.</b> Nothing of a carousel whose hub has radius r is farther from the hub's centre
  * than all arms in line: r (1 + q) (1 + q + q<sup>2</sup> + ...) = Rr, R = (1 + q) / (1 - q) =
- * 11/5.
+ * 11/5; the radius of the last ball is less than the rest of the series, since R is above 1.
  *
  * <p><b>No two spheres overlap</b>, and only a ball and its own hub touch. Two spheres that are not
  * ball and hub have one of these places, up to scale:
