@@ -28,7 +28,7 @@ final class VerdictText {
         "checked",
         String.format(Locale.ROOT, "%d cases in %d cycles", verdict.cases(), verdict.cycles()));
     line(text, "seed", Long.toString(verdict.seed()));
-    verdict.evidenceFolder().ifPresent(folder -> line(text, "evidenceFolder", folder.toString()));
+    verdict.evidenceFolder().ifPresent(folder -> line(text, "folder", folder.toString()));
     if (!verdict.isPass() && !verdict.repeat().isEmpty()) {
       line(text, "repeat", verdict.repeat());
     }

@@ -185,7 +185,7 @@ class DesignExtensionTest {
     assertEquals(99 + quarters, expected);
     assertEquals(100 + quarters, actual);
 
-    Path evidenceFolder = Path.of(fact(error.getMessage(), "evidence folder +"));
+    Path evidenceFolder = Path.of(fact(error.getMessage(), "folder +"));
     assertEquals(
         folder
             .resolve("reports")
@@ -240,7 +240,7 @@ class DesignExtensionTest {
         .thrown()
         .getMessage()
         .lines()
-        .filter(line -> !line.matches(" *(evidenceFolder|seed|repeat) .*"))
+        .filter(line -> !line.matches(" *(folder|seed|repeat) .*"))
         .toList();
   }
 
