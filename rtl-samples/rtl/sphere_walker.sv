@@ -38,8 +38,10 @@
 //             hit                          P + 1 more                                   (83)
 //           A further case is accepted a cycle after a result was taken. A cycle with reset drops
 //           the case in hand and one that arrives with it.
-// Source    P. Shirley, Ray Tracing in One Weekend, 2020 (quadratic; from memory); the root digit by digit, as
-//           with pencil and paper: common practice, no source
+// Source    the quadratic t^2 - 2bt + q = 0, which |origin + t direction - centre|^2 = radius^2 is
+//           for a direction of length 1: its roots are b -+ sqrt(b^2 - q), one after the other their
+//           product q and their sum 2b (Euclid III.35-36). The root digit by digit, as with pencil
+//           and paper: common practice, no source
 
 `include "assertions.svh"
 `include "orrery_pkg.svh"

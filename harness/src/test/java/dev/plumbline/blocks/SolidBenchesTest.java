@@ -19,7 +19,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /**
- * Boxes and spheres of other people's making, held to the mathematics and to every coverage point.
+ * Boxes and spheres as a stranger might build them, held to the mathematics and to every coverage
+ * point.
  */
 @Execution(ExecutionMode.CONCURRENT)
 class SolidBenchesTest {

@@ -2,25 +2,29 @@ package dev.plumbline.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import java.math.BigInteger;
+import java.nio.charset.StandardCharsets;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 
-/** Holds the two halves of the digest, random words and hash, to published figures. */
+/** Holds the two halves of the digest, random words and hash, to figures from outside. */
 class DigestWordsTest {
   @Test
-  @DisplayName("SplitMix64: the first words of seed 1234567 are the published ones (from memory)")
+  @DisplayName("SplitMix64: the first words of seed 1234567 are the JDK's, figure by figure")
   void firstWordsOfAKnownSeed() {
-    String[] published = {
+    SplittableRandom jdk = new SplittableRandom(1234567); // specified as SplitMix64
+    String[] known = {
       "6457827717110365317",
       "3203168211198807973",
       "9817491932198370423",
       "4593380528125082431",
       "16408922859458223821"
     };
-    for (int n = 0; n < published.length; n++) {
+    for (int n = 0; n < known.length; n++) {
       long word = SplitMix64.mix(1234567 + (n + 1) * SplitMix64.STEP);
-      assertEquals(published[n], Long.toUnsignedString(word), "word " + n);
+      assertEquals(known[n], Long.toUnsignedString(word), "word " + n);
+      assertEquals(jdk.nextLong(), word, "word " + n);
     }
   }
 
@@ -37,11 +41,31 @@ class DigestWordsTest {
     }
   }
 
+  /**
+   * The definition of the hash, in whole numbers: for each byte, exclusive or and then a product
+   * modulo 2^64 (FNV-1a), or the other way round (FNV-1). The basis is by definition what FNV-1
+   * makes of its authors' line of 32 characters, from zero.
+   */
+  private static long defined(long basis, String text, boolean productFirst) {
+    BigInteger prime = BigInteger.TWO.pow(40).add(BigInteger.valueOf(0x1B3));
+    BigInteger modulus = BigInteger.TWO.pow(64);
+    BigInteger hash = BigInteger.valueOf(basis).mod(modulus);
+    for (byte octet : text.getBytes(StandardCharsets.US_ASCII)) {
+      hash = productFirst ? hash.multiply(prime).mod(modulus) : hash;
+      hash = hash.xor(BigInteger.valueOf(octet));
+      hash = productFirst ? hash : hash.multiply(prime).mod(modulus);
+    }
+    return hash.longValue();
+  }
+
   @Test
-  @DisplayName("FNV-1a 64: \"\", \"a\" and \"foobar\" of the authors' test vectors (from memory)")
+  @DisplayName("FNV-1a 64: \"\", \"a\" and \"foobar\" by the definition, in whole numbers")
   void hashOfKnownTexts() {
     // Eight bytes a word: what follows the text is taken off again by the prime's inverse.
     assertEquals(0xCBF29CE484222325L, Fnv64.BASIS);
+    assertEquals(Fnv64.BASIS, defined(0, "chongo <Landon Curt Noll> /\\../\\", true));
+    assertEquals(0xAF63DC4C8601EC8CL, defined(Fnv64.BASIS, "a", false));
+    assertEquals(0x85944171F73967E8L, defined(Fnv64.BASIS, "foobar", false));
     assertEquals(0xAF63DC4C8601EC8CL, withoutZeros(Fnv64.fold(Fnv64.BASIS, 'a'), 7));
     long foobar = 0;
     for (int i = "foobar".length() - 1; i >= 0; i--) {

@@ -10,7 +10,7 @@ import java.nio.file.Path;
 
 /**
  * How fast the scene executor runs the demo scenes in lockstep, against a bare loop that offers it
- * the same rays and compares nothing; and what the sphere-flake costs it with culling and without.
+ * the same rays and compares nothing; and what the carousel costs it with culling and without.
  */
 final class SceneRates {
   private static final int RAYS = 20_000;
@@ -37,7 +37,7 @@ final class SceneRates {
     for (SampleScene scene : SampleScene.all()) {
       measure(scene, model, loop);
     }
-    measureFlake();
+    measureCarousel();
   }
 
   private void measure(SampleScene scene, CompiledDesign model, SceneLoop loop) throws IOException {
@@ -92,15 +92,15 @@ final class SceneRates {
     }
   }
 
-  private void measureFlake() {
-    Rays rays = FlakeProgram.rays(PIXELS);
+  private void measureCarousel() {
+    Rays rays = CarouselProgram.rays(PIXELS);
     double flat = 0;
-    for (FlakeProgram flake : FlakeProgram.values()) {
-      long cycles = flake.results(rays).stream().mapToLong(Result::cycles).sum();
+    for (CarouselProgram way : CarouselProgram.values()) {
+      long cycles = way.results(rays).stream().mapToLong(Result::cycles).sum();
       Sample each = new Sample();
       each.add((double) cycles / rays.capacity());
       flat = flat == 0 ? each.median() : flat;
-      speeds.add("sphere-flake", flake.toString(), each, "cycles/ray", each.median() / flat, "");
+      speeds.add("carousel", way.toString(), each, "cycles/ray", each.median() / flat, "");
     }
   }
 }

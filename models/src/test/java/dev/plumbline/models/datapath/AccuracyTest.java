@@ -30,7 +30,8 @@ class AccuracyTest {
   }
 
   // Ada Reference Manual (ISO/IEC 8652) G.2.3, strict mode, "perfect result set": exactness as
-  // published; the two neighbours from memory.
+  // published. The two neighbours follow: a rounding that never falls and keeps what is
+  // representable takes a number between two neighbours g and h to at least g and at most h.
   @ParameterizedTest(name = "A11 {0}")
   @EnumSource
   @DisplayName("A11 sums are exact unless they overflow; products and quotients are neighbours")
@@ -81,7 +82,9 @@ class AccuracyTest {
     return 1;
   }
 
-  // ISO/IEC TR 18037 on fract types, as a compiler manual tabulates it (saturation: from memory).
+  // ISO/IEC TR 18037 on fract types, as a compiler manual tabulates their ranges. The exact
+  // product,
+  // 1, is one LSB above the highest code, and saturated is what goes no further than that.
   @Test
   @DisplayName("A12 a saturating (-1)*(-1) in s1.15 is 0x7FFF")
   void minusOneSquaredSaturates() {

@@ -62,7 +62,8 @@ class FormatTest {
     assertEquals(5.375, Format.unsigned(4, 4).toReal(0b0101_0110));
   }
 
-  // Two's complement; ISO/IEC TR 18037 as a compiler manual tabulates it (saturation: from memory).
+  // Two's complement; ISO/IEC TR 18037 as a compiler manual tabulates its ranges. (-1)*(-1) = 1 is
+  // one LSB above the highest code, where saturation stops.
   @Test
   @DisplayName(
       "A6 A12 -(-32768) wraps to itself and saturates to 32767; so does (-1)*(-1) in s1.15")

@@ -71,7 +71,7 @@ public final class CullingTable {
         : "none";
   }
 
-  /** From a sphere of radius 5 around the flake to points in it: primary rays of a camera. */
+  /** From a sphere of radius 5 around the scene to points in it: primary rays of a camera. */
   public static Rays towards(int count, long seed) {
     Random random = new Random(seed);
     Rays rays = Rays.of(FORMATS, count);
@@ -105,27 +105,27 @@ public final class CullingTable {
     return Math.round(words * (1 << 16));
   }
 
-  /** Prints means a ray for flakes of each size: flat, fewest operations, fewest cycles. */
+  /** Prints means a ray for carousels of each size: flat, fewest operations, fewest cycles. */
   public static void main(String[] arguments) {
     System.out.println(
         "| spheres | words flat | solids | ops | cycles | words culled | solids | ops | cycles"
             + " | mispredicted | words timed | solids | ops | cycles | mispredicted |");
     for (int generations = 0; generations < 5; generations++) {
       Rays rays = towards(generations == 4 ? 200 : 1000, 3);
-      Scene flake = SphereFlake.of(generations);
-      Costs flat = costs(flake, rays);
+      Scene carousel = Carousel.of(generations);
+      Costs flat = costs(carousel, rays);
       StringBuilder row = new StringBuilder();
       row.append(
           String.format(
               Locale.ROOT,
               "| %d | %d | %.0f | %.0f | %.0f |",
-              flake.items().size(),
-              flake.program(FORMATS, ROOMY).length(),
+              carousel.items().size(),
+              carousel.program(FORMATS, ROOMY).length(),
               flat.solids(),
               flat.operations(),
               flat.cycles()));
       for (double penalty : new double[] {0, LATENCY + 1}) {
-        Scene culled = new Culling(FORMATS, 8, penalty).culled(flake);
+        Scene culled = new Culling(FORMATS, 8, penalty).culled(carousel);
         Costs costs = costs(culled, rays);
         row.append(
             String.format(

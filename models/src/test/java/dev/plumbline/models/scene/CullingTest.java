@@ -5,7 +5,6 @@ import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.traversal.Rays;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -13,8 +12,6 @@ import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
 
 class CullingTest {
   private static final double REACH = 64;
@@ -113,49 +110,6 @@ class CullingTest {
 
   private static String distance(String hit) {
     return hit.substring(0, (hit + " ").indexOf(' '));
-  }
-
-  /** E. Haines, "A Proposal for Standard Graphics Environments", IEEE CG&A 7(11), 1987. */
-  @ParameterizedTest(name = "sphere-flake of {0} generations: {1} spheres (Haines 1987)")
-  @CsvSource({"0,1", "1,10", "2,91", "3,820", "4,7381"})
-  void flakesHaveThePublishedCounts(int generations, int spheres) {
-    assertEquals(spheres, SphereFlake.of(generations).items().size());
-  }
-
-  @Test
-  void flakesOfImpossibleSizeAreRefused() {
-    assertThrows(IllegalArgumentException.class, () -> SphereFlake.of(-1));
-    assertEquals(
-        "sphere-flake of 6 generations: 0 to 5 are allowed",
-        assertThrows(IllegalArgumentException.class, () -> SphereFlake.of(6)).getMessage());
-  }
-
-  @Test
-  void costOfAFlakeGrowsLikeALogarithmWithCullingAndLinearlyWithout() {
-    double[] flat = new double[4];
-    double[] culled = new double[4];
-    for (int generations = 1; generations < 4; generations++) {
-      Rays rays = CullingTable.towards(100, 5);
-      Scene flake = SphereFlake.of(generations);
-      CullingTable.Costs all = CullingTable.costs(flake, rays);
-      CullingTable.Costs few =
-          CullingTable.costs(Culling.of(CullingTable.FORMATS, 8).culled(flake), rays);
-      assertEquals(all.hits(), few.hits());
-      flat[generations] = all.operations();
-      culled[generations] = few.operations();
-    }
-    // Three operations a sphere, and the end.
-    assertEquals(2461, flat[3]);
-    // Nine times the spheres: far less than nine times the operations.
-    assertTrue(culled[3] < 2 * culled[2], culled[3] + " after " + culled[2]);
-    assertTrue(culled[3] < flat[3] / 15, culled[3] + " of " + flat[3]);
-  }
-
-  @Test
-  void aFlakeOf91SpheresFitsTheSampleChip() {
-    Scene culled = Culling.of(CullingTable.FORMATS, 8).culled(SphereFlake.of(2));
-    int length = culled.program(CullingTable.FORMATS, new ProgramLimits(1024, 4, 256)).length();
-    assertTrue(length > 274, "3 x 91 + 1 and boxes: " + length);
   }
 
   @Test

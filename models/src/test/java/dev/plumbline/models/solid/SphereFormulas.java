@@ -4,8 +4,8 @@ import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 
 /**
- * Other people's hardware: four formulas, three roundings, one rounding an operation to a working
- * format. Written from the formulas in whole numbers, without any code of the models.
+ * Hardware as a stranger might build it: four formulas, three roundings, one rounding an operation
+ * to a working format. Written from the formulas in whole numbers, without any code of the models.
  */
 final class SphereFormulas {
   enum Formula {

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.models.Evaluated;
 import dev.plumbline.models.fixed.Format;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.apache.commons.geometry.euclidean.threed.Vector3D;
 import org.apache.commons.geometry.euclidean.threed.line.Line3D;
 import org.apache.commons.geometry.euclidean.threed.line.Lines3D;
@@ -105,7 +106,7 @@ class SphereLibraryTest {
   }
 
   @Test
-  @DisplayName("J, C4: on whole numbers commons-geometry agrees exactly, tangents included")
+  @DisplayName("C4: on whole numbers commons-geometry agrees exactly, tangents included")
   void wholeNumbersAndTangents() {
     // Radius 15 about (3, -5, 7), rays along z through every lattice point around it.
     int side = 33;
@@ -131,9 +132,22 @@ class SphereLibraryTest {
         crossings++;
       }
     }
-    // Tangents: x^2 + y^2 = 225, twelve lattice points; crossings: 709 in the disc (OEIS A000328,
-    // from memory).
+    // Lattice points on and in the circle of radius 15, by Jacobi's theorem of two squares: 12 with
+    // x^2 + y^2 = 225, and 709 with at most 225.
+    assertEquals(12, squares(225));
     assertEquals(12, tangents);
+    assertEquals(709, 1 + IntStream.rangeClosed(1, 225).map(SphereLibraryTest::squares).sum());
     assertEquals(709, crossings);
+  }
+
+  /**
+   * Jacobi: n is the sum of two squares in 4 (d1 - d3) ways, divisors of the form 4k + 1, 4k + 3.
+   */
+  private static int squares(int n) {
+    return 4
+        * IntStream.rangeClosed(1, n)
+            .filter(d -> n % d == 0)
+            .map(d -> d % 4 == 1 ? 1 : d % 4 == 3 ? -1 : 0)
+            .sum();
   }
 }

@@ -7,19 +7,17 @@ import static dev.plumbline.models.solid.Sphere.Formula.PERPENDICULAR;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.scene.Carousel;
 import dev.plumbline.models.scene.Culling;
 import dev.plumbline.models.scene.CullingTable;
 import dev.plumbline.models.scene.Scene;
-import dev.plumbline.models.scene.SphereFlake;
 import dev.plumbline.models.solid.Sphere;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 
-/**
- * How open the bounded level leaves primary rays at sphere-flakes; {@link #main} prints a table.
- */
+/** How open the bounded level leaves primary rays at carousels; {@link #main} prints a table. */
 final class BoundedTable {
   private static final int RAYS = 2000;
 
@@ -34,7 +32,7 @@ final class BoundedTable {
       for (int fraction : new int[] {16, 14}) {
         SceneFormats formats =
             SceneFormats.of(Format.signed(32 - fraction, fraction), Format.signed(2, fraction));
-        for (int generations = 0; generations < 4; generations++) {
+        for (int generations = 0; generations < 5; generations++) {
           System.out.println(row(formats, formula, generations));
         }
       }
@@ -42,8 +40,8 @@ final class BoundedTable {
   }
 
   private static String row(SceneFormats formats, Sphere.Formula formula, int generations) {
-    Scene flake = SphereFlake.of(generations);
-    Program program = Culling.of(formats, 8).culled(flake).program(formats, CullingTable.ROOMY);
+    Scene carousel = Carousel.of(generations);
+    Program program = Culling.of(formats, 8).culled(carousel).program(formats, CullingTable.ROOMY);
     Rays rays = rescaled(CullingTable.towards(RAYS, 3), formats);
     SceneUnits any = SceneUnits.budgeted(formats);
     Sphere sphere = Sphere.of(formats.word(), formats.direction()).withFormula(formula);
@@ -77,7 +75,7 @@ final class BoundedTable {
         formats.word(),
         formats.direction(),
         formula.toString().toLowerCase(Locale.ROOT),
-        flake.items().size(),
+        carousel.items().size(),
         100 * sums[0] / RAYS,
         100 * sums[1] / RAYS,
         100 * sums[2] / RAYS,

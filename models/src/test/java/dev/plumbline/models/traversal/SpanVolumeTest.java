@@ -130,6 +130,7 @@ class SpanVolumeTest {
   }
 
   @ParameterizedTest(name = "{0}: {1}, volume {3}")
+  @DisplayName("D6, D7, D8: volumes of two solids combined, from their spans on lines")
   @MethodSource("solids")
   void volumesFromSpans(
       String row, String what, double radius, double volume, DoubleFunction<Program> program) {

@@ -210,7 +210,7 @@ class SquareRootTest {
     SquareRoot magnitude = zero.withAtNegative(SquareRoot.AtNegative.MAGNITUDE);
     assertArrayEquals(new long[] {0, 0, 131072}, roots(zero, -4L << 16, -1, 4L << 16));
     assertArrayEquals(new long[] {131072, 256, 131072}, roots(magnitude, -4L << 16, -1, 4L << 16));
-    // The most negative code: sqrt(32768) = 181.0193359..., from memory of 2^7.5.
+    // The most negative code: sqrt(32768) = 128 sqrt(2) = 128 * 1.414213562 (row B1).
     assertEquals(181.0193359, roots(magnitude, -1L << 31)[0] / 65536.0, 0x1p-16);
   }
 

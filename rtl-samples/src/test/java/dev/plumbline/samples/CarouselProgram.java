@@ -2,15 +2,15 @@ package dev.plumbline.samples;
 
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.models.program.Program;
+import dev.plumbline.models.scene.Carousel;
 import dev.plumbline.models.scene.Culling;
 import dev.plumbline.models.scene.Scene;
-import dev.plumbline.models.scene.SphereFlake;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.samples.ShownExecutor.Result;
 import java.util.List;
 
-/** The sphere-flake of 91 spheres, the largest that the executor's program memory holds. */
-enum FlakeProgram {
+/** The carousel of 85 spheres, the largest whose boxes the executor's program memory holds, too. */
+enum CarouselProgram {
   /** Every sphere for every ray. */
   FLAT("flat"),
   /** With culling boxes for the fewest operations. */
@@ -25,19 +25,19 @@ enum FlakeProgram {
 
   private final String words;
 
-  FlakeProgram(String words) {
+  CarouselProgram(String words) {
     this.words = words;
   }
 
   Program program() {
-    Scene flake = SphereFlake.of(2);
+    Scene carousel = Carousel.of(3);
     Culling culling =
         switch (this) {
           case FLAT -> null;
           case FEWEST_OPERATIONS -> Culling.of(EXECUTOR.formats(), REACH);
           case FEWEST_CYCLES -> new Culling(EXECUTOR.formats(), REACH, EXECUTOR.misprediction());
         };
-    Scene scene = culling == null ? flake : culling.culled(flake);
+    Scene scene = culling == null ? carousel : culling.culled(carousel);
     return scene.program(EXECUTOR.formats(), EXECUTOR.limits());
   }
 
@@ -51,7 +51,7 @@ enum FlakeProgram {
   LockstepBench bench(Rays rays) {
     return EXECUTOR
         .bench(SampleScene.model())
-        .named(EXECUTOR + " flake " + words)
+        .named(EXECUTOR + " carousel " + words)
         .given(program(), rays);
   }
 
