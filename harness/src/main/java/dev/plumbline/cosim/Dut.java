@@ -337,7 +337,7 @@ public final class Dut implements AutoCloseable {
   }
 
   /**
-   * How many {@code $error} calls were passed over in keep-going mode.
+   * How many {@code $error} calls were passed over when continuing on errors.
    *
    * @return the number
    */

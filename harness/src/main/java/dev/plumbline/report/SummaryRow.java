@@ -42,7 +42,7 @@ record SummaryRow(
           "cycles_a_second",
           "seed",
           "rtl_content_hash",
-          "first_mismatch_stretch",
+          "first_mismatch_segment",
           "first_mismatch",
           "bound_widths",
           "folder");

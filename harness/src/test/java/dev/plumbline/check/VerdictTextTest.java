@@ -56,7 +56,7 @@ class VerdictTextTest {
           checked    4 cases in 16 cycles
           seed       7
           folder     reports/today/gear_train
-          repeat  mvn test -Dtest=GearTest#turns -Dplumbline.seed=7\
+          repeat     mvn test -Dtest=GearTest#turns -Dplumbline.seed=7\
         """
             .replace("\n", System.lineSeparator()),
         verdict.facts());
