@@ -2,91 +2,135 @@ package dev.plumbline;
 
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
-import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.tngtech.archunit.base.DescribedPredicate;
 import com.tngtech.archunit.core.domain.JavaCall;
+import com.tngtech.archunit.core.domain.JavaClass;
 import com.tngtech.archunit.core.domain.JavaClasses;
 import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
 import com.tngtech.archunit.lang.ArchRule;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 
-/** Who may use whom: the rooms of the house and the things that each of them never does. */
+/** Which package may use which, and what each of them never does. */
 class ArchitectureTest {
-  private static final String[] CHECKING = {
-    "..plumbline.check..",
-    "..plumbline.stimulus..",
-    "..plumbline.evidence..",
-    "..plumbline.report..",
-    "..plumbline.verdict..",
-    "..plumbline.contract..",
-    "..plumbline.run..",
-    "..plumbline.blocks..",
-    "..plumbline.wiring..",
-    "..plumbline.cases..",
-    "..plumbline.coverage..",
-    "..plumbline.lockstep..",
-    "..plumbline.junit..",
-    "..plumbline.cli.."
-  };
-
-  private static final JavaClasses HOUSE =
+  private static final JavaClasses CODE =
       new ClassFileImporter()
           .withImportOption(ImportOption.Predefined.DO_NOT_INCLUDE_TESTS)
           .importPackages("dev.plumbline");
 
-  @Test
-  void everyRoomWasFound() {
-    for (String room :
-        List.of(
-            "models.fixed",
-            "models.datapath",
-            "models.unit",
-            "models.solid",
-            "models.scene",
-            "models.program",
-            "models.span",
-            "models.traversal",
-            "models.text",
-            "rtl",
-            "toolchain",
-            "cosim",
-            "check",
-            "stimulus",
-            "evidence",
-            "report",
-            "verdict",
-            "contract",
-            "run",
-            "blocks",
-            "wiring",
-            "cases",
-            "coverage",
-            "lockstep",
-            "junit",
-            "cli")) {
-      long found =
-          HOUSE.stream()
-              .filter(type -> type.getPackageName().equals("dev.plumbline." + room))
-              .count();
-      assertTrue(found >= 3, room + " has " + found + " classes");
+  /** The plan: every package, and which others it may use. An arrow points at what is used. */
+  private static final Map<String, Set<String>> PLAN =
+      plan(
+          """
+          models.fixed ->
+          models.text ->
+          models.datapath -> models.fixed
+          models.unit -> models.fixed models.datapath
+          models.solid -> models.fixed models.datapath models.unit
+          models.span -> models.fixed
+          models.program -> models.fixed models.text models.span
+          models.scene -> models.fixed models.text models.span models.program
+          models.traversal -> models.fixed models.datapath models.unit models.solid models.span models.program
+          rtl ->
+          toolchain -> rtl
+          cosim -> rtl toolchain
+          stimulus -> models.fixed models.datapath
+          verdict -> models.fixed models.datapath
+          contract -> models.fixed models.datapath
+          run -> models.fixed models.datapath rtl cosim stimulus verdict contract
+          check -> rtl cosim stimulus verdict contract run
+          wiring -> models.fixed models.datapath rtl contract
+          cases -> models.fixed models.datapath models.span models.program models.traversal stimulus
+          coverage -> models.fixed models.datapath
+          blocks -> models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
+          lockstep -> models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract run cases
+          evidence -> models.fixed models.datapath verdict
+          report -> verdict evidence
+          junit -> rtl cosim stimulus verdict check lockstep report
+          cli -> models.fixed rtl toolchain cosim stimulus contract check wiring evidence junit
+          """);
+
+  private static Map<String, Set<String>> plan(String text) {
+    Map<String, Set<String>> plan = new LinkedHashMap<>();
+    for (String line : text.lines().toList()) {
+      String[] sides = line.split(" ->", 2);
+      Set<String> used = Set.of(sides[1].strip().split(" +"));
+      plan.put(sides[0], used.equals(Set.of("")) ? Set.of() : used);
     }
+    return plan;
+  }
+
+  private static String packageOf(JavaClass type) {
+    return type.getPackageName().substring("dev.plumbline.".length());
+  }
+
+  private static boolean isOurs(JavaClass type) {
+    return type.getPackageName().startsWith("dev.plumbline.");
   }
 
   @Test
-  void aBrokenRuleIsNoticed() {
-    ArchRule wrong =
-        noClasses()
-            .that()
-            .resideInAPackage("..cosim..")
-            .should()
-            .accessClassesThat()
-            .resideInAPackage("..toolchain..");
-    assertThrows(AssertionError.class, () -> wrong.check(HOUSE));
+  void everyPackageIsOnThePlanAndEveryPackageOfThePlanIsThere() {
+    Set<String> found = new TreeSet<>();
+    CODE.stream()
+        .filter(ArchitectureTest::isOurs)
+        .map(ArchitectureTest::packageOf)
+        .forEach(found::add);
+    assertEquals(new TreeSet<>(PLAN.keySet()), found);
+  }
+
+  @Test
+  void packagesUseOnlyWhatThePlanSays() {
+    assertEquals(List.of(), offences(PLAN));
+  }
+
+  @Test
+  void anArrowThatIsNotOnThePlanIsNoticed() {
+    Map<String, Set<String>> narrower = new LinkedHashMap<>(PLAN);
+    narrower.put("cosim", Set.of("rtl"));
+    assertFalse(offences(narrower).isEmpty());
+  }
+
+  private static List<String> offences(Map<String, Set<String>> plan) {
+    return CODE.stream()
+        .filter(ArchitectureTest::isOurs)
+        .flatMap(type -> type.getDirectDependenciesFromSelf().stream())
+        .filter(use -> isOurs(use.getTargetClass()))
+        .filter(use -> !packageOf(use.getTargetClass()).equals(packageOf(use.getOriginClass())))
+        .filter(
+            use ->
+                !plan.getOrDefault(packageOf(use.getOriginClass()), Set.of())
+                    .contains(packageOf(use.getTargetClass())))
+        .map(use -> use.getOriginClass().getName() + " uses " + use.getTargetClass().getName())
+        .distinct()
+        .sorted()
+        .toList();
+  }
+
+  /** Each package uses only what stands above it in the plan, so that there is no circle. */
+  @Test
+  void thePlanIsFreeOfCircles() {
+    Set<String> above = new HashSet<>();
+    PLAN.forEach(
+        (name, used) -> {
+          assertTrue(above.containsAll(used), name + " uses what stands below it");
+          above.add(name);
+        });
   }
 
   @Test
@@ -97,64 +141,46 @@ class ArchitectureTest {
         .should()
         .onlyDependOnClassesThat()
         .resideInAnyPackage("dev.plumbline.models..", "java..")
-        .check(HOUSE);
+        .check(CODE);
+  }
+
+  /** Longest source file, in lines: what a reader takes in at a sitting. */
+  private static final int LONGEST = 480;
+
+  @Test
+  void filesStayShort() throws IOException {
+    List<String> tooLong = new ArrayList<>();
+    long files = 0;
+    for (String module : List.of("models", "harness", "rtl-samples")) {
+      try (Stream<Path> paths = Files.walk(Path.of("..", module, "src"))) {
+        for (Path path : paths.filter(path -> path.toString().endsWith(".java")).toList()) {
+          files++;
+          long lines = Files.readAllLines(path).size();
+          if (lines > LONGEST) {
+            tooLong.add(path + ": " + lines);
+          }
+        }
+      }
+    }
+    assertTrue(files > 300, files + " files");
+    assertEquals(List.of(), tooLong);
   }
 
   @Test
-  void rtlAndBuildKnowNothingOfChecks() {
-    noClasses()
-        .that()
-        .resideInAnyPackage("..plumbline.rtl..", "..plumbline.toolchain..")
-        .should()
-        .dependOnClassesThat()
-        .resideInAnyPackage(CHECKING)
-        .check(HOUSE);
-  }
-
-  @Test
-  void cosimKnowsNoReferenceModelAndNoCheck() {
-    noClasses()
-        .that()
-        .resideInAPackage("..plumbline.cosim..")
-        .should()
-        .dependOnClassesThat()
-        .resideInAPackage("dev.plumbline.models..")
-        .check(HOUSE);
-    noClasses()
-        .that()
-        .resideInAPackage("..plumbline.cosim..")
-        .should()
-        .dependOnClassesThat()
-        .resideInAnyPackage(CHECKING)
-        .check(HOUSE);
-  }
-
-  @Test
-  void checksKnowNothingOfReadyMadeBenches() {
-    noClasses()
-        .that()
-        .resideOutsideOfPackages("..plumbline.blocks..", "..plumbline.cli..")
-        .should()
-        .dependOnClassesThat()
-        .resideInAPackage("..plumbline.blocks..")
-        .check(HOUSE);
-  }
-
-  @Test
-  void onlyBuildStartsProcesses() {
+  void onlyToolchainStartsProcesses() {
     noClasses()
         .that()
         .resideOutsideOfPackage("..plumbline.toolchain..")
         .should()
         .dependOnClassesThat()
         .haveFullyQualifiedName("java.lang.ProcessBuilder")
-        .check(HOUSE);
+        .check(CODE);
     noClasses()
         .should()
         .callMethodWhere(
             JavaCall.Predicates.target(
                 com.tngtech.archunit.core.domain.properties.HasName.Predicates.name("exec")))
-        .check(HOUSE);
+        .check(CODE);
   }
 
   @Test
@@ -165,7 +191,7 @@ class ArchitectureTest {
         .should()
         .dependOnClassesThat()
         .resideInAPackage("com.sun.jna..")
-        .check(HOUSE);
+        .check(CODE);
   }
 
   /** What makes, fills, moves or removes files; streams and channels by how they are opened. */
@@ -199,55 +225,50 @@ class ArchitectureTest {
             };
           });
 
-  private static ArchRule noRoomWritesFilesBut(String... rooms) {
+  private static ArchRule noPackageWritesFilesBut(String... packages) {
     return noClasses()
         .that()
-        .resideOutsideOfPackages(rooms)
+        .resideOutsideOfPackages(packages)
         .should()
         .callCodeUnitWhere(WRITES_FILES);
   }
 
   @Test
-  void onlyEvidenceAndReportAndTheBuildsCacheWriteFiles() {
-    noRoomWritesFilesBut(
+  void onlyEvidenceAndReportAndTheCacheWriteFiles() {
+    noPackageWritesFilesBut(
             "..plumbline.evidence..", "..plumbline.report..", "..plumbline.toolchain..")
-        .check(HOUSE);
+        .check(CODE);
   }
 
   @Test
   void whoeverWritesFilesIsNoticed() {
     assertThrows(
-        AssertionError.class, () -> noRoomWritesFilesBut("..plumbline.toolchain..").check(HOUSE));
+        AssertionError.class, () -> noPackageWritesFilesBut("..plumbline.toolchain..").check(CODE));
     for (Class<?> writer : List.of(ByStream.class, ByName.class, ByFiles.class)) {
       JavaClasses alone = new ClassFileImporter().importClasses(writer);
       assertThrows(
-          AssertionError.class, () -> noRoomWritesFilesBut().check(alone), writer::getName);
+          AssertionError.class, () -> noPackageWritesFilesBut().check(alone), writer::getName);
     }
   }
 
-  /** Writes as no room but a few may. */
+  /** Writes as no package but a few may. */
   static final class ByStream {
     static void write() throws java.io.IOException {
       new java.io.FileOutputStream("reports").close();
     }
   }
 
-  /** Writes as no room but a few may. */
+  /** Writes as no package but a few may. */
   static final class ByName {
     static void write() throws java.io.IOException {
       new java.io.PrintWriter("reports", java.nio.charset.StandardCharsets.UTF_8).close();
     }
   }
 
-  /** Writes as no room but a few may. */
+  /** Writes as no package but a few may. */
   static final class ByFiles {
     static void write() throws java.io.IOException {
       java.nio.file.Files.writeString(java.nio.file.Path.of("reports"), "");
     }
-  }
-
-  @Test
-  void roomsFormNoCycle() {
-    slices().matching("dev.plumbline.(**)").should().beFreeOfCycles().check(HOUSE);
   }
 }

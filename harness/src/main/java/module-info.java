@@ -1,0 +1,34 @@
+/**
+ * Reads RTL, has Verilator build it, drives it through JNA and holds it to a reference.
+ *
+ * <p>What is exported is what a user writes against. Packages {@code run}, {@code wiring} and
+ * {@code coverage} are the machinery behind it, {@code cli} is a program.
+ */
+module dev.plumbline.harness {
+  requires com.google.gson;
+  requires com.sun.jna;
+  requires java.management;
+  requires java.xml;
+  requires org.apache.commons.csv;
+  requires static info.picocli; // the command line alone
+  requires static transitive org.junit.jupiter.api; // the JUnit extension alone
+  requires transitive dev.plumbline.models;
+  requires transitive org.opentest4j;
+
+  exports dev.plumbline.blocks;
+  exports dev.plumbline.cases;
+  exports dev.plumbline.check;
+  exports dev.plumbline.contract;
+  exports dev.plumbline.cosim;
+  exports dev.plumbline.evidence;
+  exports dev.plumbline.junit;
+  exports dev.plumbline.lockstep;
+  exports dev.plumbline.report;
+  exports dev.plumbline.rtl;
+  exports dev.plumbline.stimulus;
+  exports dev.plumbline.toolchain;
+  exports dev.plumbline.verdict;
+
+  opens dev.plumbline.cli to
+      info.picocli;
+}

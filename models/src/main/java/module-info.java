@@ -1,0 +1,15 @@
+/**
+ * Reference models: number formats, datapaths, units and solids, scenes and their traversal. Pure
+ * Java; knows nothing of RTL.
+ */
+module dev.plumbline.models {
+  exports dev.plumbline.models.datapath;
+  exports dev.plumbline.models.fixed;
+  exports dev.plumbline.models.program;
+  exports dev.plumbline.models.scene;
+  exports dev.plumbline.models.solid;
+  exports dev.plumbline.models.span;
+  exports dev.plumbline.models.text;
+  exports dev.plumbline.models.traversal;
+  exports dev.plumbline.models.unit;
+}
