@@ -3,8 +3,8 @@ package dev.plumbline.run;
 import dev.plumbline.contract.Contract;
 
 /**
- * What a segment needs of a DUT: columns to fill and read, and rows to run. Compiled RTL
- * in a run, software in the tests of the checkers.
+ * What a segment needs of a DUT: columns to fill and read, and rows to run. Compiled RTL in a run,
+ * software in the tests of the checkers.
  */
 public interface Engine extends AutoCloseable {
   /** The state in which registers and memories wake up. */

@@ -25,7 +25,7 @@ class RunTest {
   @TempDir private Path reports;
 
   @Test
-  void aRunIsAFolderWithASummaryAPageAndAEvidenceFolderForAMismatch() {
+  void aRunIsAFolderWithASummaryAPageAndAnEvidenceFolderForAMismatch() {
     Run run = Run.open(reports, "evening");
     assertFalse(Files.exists(run.folder()), "nothing is written before the first verdict");
 
@@ -177,7 +177,7 @@ class RunTest {
   }
 
   /**
-   * The rows of a run; fails when a file of it, or a evidence folder that it names, is not whole.
+   * The rows of a run; fails when a file of it, or an evidence folder that it names, is not whole.
    */
   private List<Map<String, String>> requireWhole(String run) {
     Path folder = reports.resolve(run);
