@@ -45,7 +45,20 @@ public final class Sphere {
   private final Format word;
   private final Format direction;
   private final Reciprocal inverse;
-  private final Formula formula;
+  private final Choices choices;
+
+  /** What is declared beyond the formats. */
+  private record Choices(Formula formula, NegativeRadius radius, Entry entry, Roots roots) {
+    static final Choices USUAL =
+        new Choices(Formula.ANY, NegativeRadius.MISSED, Entry.CROSSING, Roots.ANY);
+
+    Choices {
+      Objects.requireNonNull(formula, "formula");
+      Objects.requireNonNull(radius, "radius");
+      Objects.requireNonNull(entry, "entry");
+      Objects.requireNonNull(roots, "roots");
+    }
+  }
 
   /**
    * What hardware computes, with d the direction, b = d.(centre - origin) and c = |centre -
@@ -64,11 +77,37 @@ public final class Sphere {
     PERPENDICULAR
   }
 
-  private Sphere(Format word, Format direction, Reciprocal inverse, Formula formula) {
+  /** What a negative radius means. */
+  public enum NegativeRadius {
+    /** No ray hits. */
+    MISSED,
+    /** As much as the positive one: hardware that only squares its radius. */
+    SQUARED
+  }
+
+  /** What {@code entry} is where a ray hits. */
+  public enum Entry {
+    /** Where the ray's line enters the sphere, in front of the origin or behind it. */
+    CROSSING,
+    /** The nearer crossing that is not behind the origin: the exit where the entry is below 0. */
+    NOT_NEGATIVE,
+    /** The nearer crossing ahead of the origin: the exit where the entry is 0 or below. */
+    POSITIVE
+  }
+
+  /** How good square roots are where the square is a perfect one. */
+  public enum Roots {
+    /** Within the budget: one LSB below as well, as a root times its rounded inverse may be. */
+    ANY,
+    /** Exact, as any root is that is rounded to a neighbour. */
+    EXACT_AT_SQUARES
+  }
+
+  private Sphere(Format word, Format direction, Reciprocal inverse, Choices choices) {
     this.word = Objects.requireNonNull(word, "word");
     this.direction = Objects.requireNonNull(direction, "direction");
     this.inverse = inverse;
-    this.formula = Objects.requireNonNull(formula, "formula");
+    this.choices = choices;
     if (!word.signed() || !direction.signed()) {
       throw new IllegalArgumentException(
           "sphere with words "
@@ -88,7 +127,7 @@ public final class Sphere {
    * @throws IllegalArgumentException when a format is not signed
    */
   public static Sphere of(Format word, Format direction) {
-    return new Sphere(word, direction, null, Formula.ANY);
+    return new Sphere(word, direction, null, Choices.USUAL);
   }
 
   /**
@@ -112,7 +151,7 @@ public final class Sphere {
               + word
               + ", ...)");
     }
-    return new Sphere(word, direction, inverse, formula);
+    return new Sphere(word, direction, inverse, choices);
   }
 
   /**
@@ -127,7 +166,43 @@ public final class Sphere {
    * @return a description
    */
   public Sphere withFormula(Formula formula) {
-    return new Sphere(word, direction, inverse, formula);
+    return with(new Choices(formula, choices.radius(), choices.entry(), choices.roots()));
+  }
+
+  /**
+   * The same sphere with another meaning of a negative radius, in bits, bounds and ideal.
+   *
+   * @param radius as declared; {@link NegativeRadius#MISSED} unless set
+   * @return a description
+   */
+  public Sphere withNegativeRadius(NegativeRadius radius) {
+    return with(new Choices(choices.formula(), radius, choices.entry(), choices.roots()));
+  }
+
+  /**
+   * The same sphere with another meaning of {@code entry}, in bits, bounds and ideal; {@code
+   * inside} still tells whether the crossing that it stands for in {@link Entry#CROSSING} lies
+   * behind.
+   *
+   * @param entry as declared; {@link Entry#CROSSING} unless set
+   * @return a description
+   */
+  public Sphere withEntry(Entry entry) {
+    return with(new Choices(choices.formula(), choices.radius(), entry, choices.roots()));
+  }
+
+  /**
+   * The same sphere with roots as good as declared; this is for bounds alone.
+   *
+   * @param roots as declared; {@link Roots#ANY} unless set
+   * @return a description
+   */
+  public Sphere withRoots(Roots roots) {
+    return with(new Choices(choices.formula(), choices.radius(), choices.entry(), roots));
+  }
+
+  private Sphere with(Choices other) {
+    return new Sphere(word, direction, inverse, other);
   }
 
   /**
@@ -169,10 +244,12 @@ public final class Sphere {
    */
   public Budget budget(Format working) {
     int finer = working.fractionBits() - word.fractionBits();
-    boolean quotient = formula == Formula.ANY || formula == Formula.LENGTH;
+    boolean quotient = formula() == Formula.ANY || formula() == Formula.LENGTH;
     return Budget.of(BLOCK, working)
         .and("offset", 1)
         .and("projection", 3)
+        .and("length", 3)
+        .and("inverse", 2)
         .and("squared_distance", 3)
         .and("discriminant", 4)
         .and("root", 1)
@@ -212,7 +289,19 @@ public final class Sphere {
   }
 
   Formula formula() {
-    return formula;
+    return choices.formula();
+  }
+
+  NegativeRadius negativeRadius() {
+    return choices.radius();
+  }
+
+  Entry entry() {
+    return choices.entry();
+  }
+
+  Roots roots() {
+    return choices.roots();
   }
 
   /** How the radius becomes its inverse; null without normals. */
