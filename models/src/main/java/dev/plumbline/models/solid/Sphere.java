@@ -3,6 +3,8 @@ package dev.plumbline.models.solid;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.unit.Reciprocal;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import java.util.Objects;
 
 /**
@@ -68,7 +70,8 @@ public final class Sphere {
     /** Any of the others. */
     ANY,
     /**
-     * (b &#177; &#8730;(b<sup>2</sup> - a c)) / a, with a = |d|<sup>2</sup>: right at any length.
+     * (b &#177; &#8730;(b<sup>2</sup> - a c)) / a, with a = |d|<sup>2</sup>, divided by at the end
+     * or at first: right at any length.
      */
     LENGTH,
     /** b &#177; &#8730;(b<sup>2</sup> - c). */
@@ -233,11 +236,22 @@ public final class Sphere {
    * <p>Quantities: {@code offset}, each component of an offset that is a rounded product or
    * difference (from the foot of the perpendicular, and from the crossing; from origin to centre
    * only where the working format is coarser than a word), 1; {@code projection}, three rounded
-   * products, 3; {@code squared_distance}, three rounded squares, 3; {@code discriminant}, what its
-   * own operations add, 4; {@code root}, 1; {@code distance}, before it is brought into a word, 1
-   * where the working format is finer than a word, or coarser and a quotient is rounded; {@code
-   * normal}, two rounded operations, 2. The direction's squared length and the inverse that normals
-   * use are not counted.
+   * products, 3; {@code length}, the direction's squared length, three rounded squares, 3; {@code
+   * inverse}, one over it, 2 since it may be that of twice the length; {@code squared_distance},
+   * three rounded squares, 3; {@code discriminant}, what its own operations add, 4; {@code root},
+   * 1; {@code distance}, before it is brought into a word, 1 where the working format is finer than
+   * a word, or coarser and a quotient is rounded; {@code normal}, two rounded operations, 2. The
+   * inverse that normals use is not counted.
+   *
+   * <p>Up to its default an allowance stands for roundings, each to a neighbour: it is withheld
+   * where the working format holds every product exactly, so that a sphere in simple numbers is
+   * decided to the last bit. What is allowed beyond the default is hardware's own error, and always
+   * there.
+   *
+   * <p>{@code length} and {@code inverse} matter to {@link Formula#LENGTH} and {@link Formula#ANY}
+   * alone, and grow with the square of the distance: set both to 0 for hardware that keeps the
+   * squared length exact and divides. With an allowance for the inverse, hardware may also multiply
+   * the projection by it before the root, which rounds once more; without, it divides at the end.
    *
    * @param working its LSB is the unit
    * @return a budget to change with {@link Budget#with}
@@ -278,6 +292,45 @@ public final class Sphere {
   public Datapath budgeted(Budget budget) {
     budget.requireBlock(BLOCK);
     return new BudgetedSphere(this, budget).describe();
+  }
+
+  /**
+   * The same sphere under each formula, within a budget: candidates for a {@link
+   * dev.plumbline.models.datapath.BoundsFit} of somebody's results.
+   *
+   * @param budget one of this block's
+   * @return {@link #budgeted(Budget)} by formula, {@link Formula#ANY} last
+   */
+  public Map<Formula, Datapath> byFormula(Budget budget) {
+    Map<Formula, Datapath> candidates = new LinkedHashMap<>();
+    for (Formula one : Formula.values()) {
+      if (one != Formula.ANY) {
+        candidates.put(one, withFormula(one).budgeted(budget));
+      }
+    }
+    candidates.put(Formula.ANY, withFormula(Formula.ANY).budgeted(budget));
+    return candidates;
+  }
+
+  /**
+   * The same sphere under each meaning of a negative radius and of {@code entry}, within a budget:
+   * candidates that tell a failing check which declaration its results would fit.
+   *
+   * @param budget one of this block's
+   * @return {@link #budgeted(Budget)} by the two choices, as {@code "SQUARED, CROSSING"}; this
+   *     sphere's own first
+   */
+  public Map<String, Datapath> byConvention(Budget budget) {
+    Map<String, Datapath> candidates = new LinkedHashMap<>();
+    candidates.put(negativeRadius() + ", " + entry(), budgeted(budget));
+    for (NegativeRadius radius : NegativeRadius.values()) {
+      for (Entry entry : Entry.values()) {
+        candidates.computeIfAbsent(
+            radius + ", " + entry,
+            name -> withNegativeRadius(radius).withEntry(entry).budgeted(budget));
+      }
+    }
+    return candidates;
   }
 
   Format word() {

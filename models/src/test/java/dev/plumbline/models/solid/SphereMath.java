@@ -16,7 +16,7 @@ import java.util.stream.Stream;
  * from the steps of the models.
  */
 final class SphereMath {
-  private static final MathContext DIGITS = new MathContext(60);
+  private static final MathContext DIGITS = new MathContext(45);
   private static final BigDecimal TWO = BigDecimal.valueOf(2);
   private static final BigDecimal ENDLESS = BigDecimal.TEN.pow(30);
 
