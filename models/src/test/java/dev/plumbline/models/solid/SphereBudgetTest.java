@@ -248,12 +248,7 @@ class SphereBudgetTest {
   }
 
   private static void assertNarrow(
-      Bounds bounds,
-      String output,
-      int i,
-      BigDecimal[] ends,
-      Formats f,
-      Sphere.Formula formula) {
+      Bounds bounds, String output, int i, BigDecimal[] ends, Formats f, Sphere.Formula formula) {
     double place = f.word().lsbs();
     // Both ends go to a whole place; a hundredth is the reference's own inverse of an inverse.
     double allowed = ends[1].subtract(ends[0]).doubleValue() / place * 1.01 + 2;
