@@ -82,14 +82,14 @@ final class SphereDraws {
     int unit = formats.latticeBits();
     int room = Math.max(1, formats.word.width() - 1 - unit);
     int[] triple = TRIPLES.get(random.nextInt(TRIPLES.size()));
-    long scale = 1 + random.nextInt(1 << Math.min(12, Math.max(room - 6, 0)));
+    long scale = 1L + random.nextInt(1 << Math.min(12, Math.max(room - 6, 0)));
     int axis = random.nextInt(3);
     boolean back = random.nextBoolean();
     for (int k = 0; k < 3; k++) {
       long leg = triple[k == (axis + 1) % 3 ? 0 : 1] * scale * (random.nextBoolean() ? 1 : -1);
       leg = beside ? leg : 0;
       long ahead = (triple[2] + 1 + random.nextInt(3)) * scale * (back ? -1 : 1);
-      long centre = random.nextInt(5) - 2;
+      long centre = random.nextInt(5) - 2L;
       put(SphereCases.CENTRE + k, i, centre << unit);
       put(SphereCases.ORIGIN + k, i, (centre - (k == axis ? ahead : leg)) << unit);
       long one = 1L << formats.direction.fractionBits();
