@@ -132,6 +132,11 @@ class SphereBudgetTest {
         SphereFormulas other =
             new SphereFormulas(f.word(), f.direction(), f.working(), formula, mode);
         for (int i = 0; i < CASES; i++) {
+          if (formula == SphereFormulas.Formula.LENGTH
+              && Math.abs(new SphereMath(f.word(), f.direction(), cases.columns, i).surplus())
+                  > 0.9) {
+            continue; // a rounded length of nothing decides nothing
+          }
           other.compute(cases.columns, i);
           String outside = outside(other, bounds, i);
           assertTrue(
