@@ -35,6 +35,9 @@ public final class SphereBench extends BlockBench<SphereBench> {
   private Format direction;
   private Budget budget;
   private Sphere.Formula formula = Sphere.Formula.ANY;
+  private Sphere.NegativeRadius negativeRadius = Sphere.NegativeRadius.MISSED;
+  private Sphere.Entry entry = Sphere.Entry.CROSSING;
+  private Sphere.Roots roots = Sphere.Roots.ANY;
 
   private SphereBench(Bench.Builder bench) {
     super(bench);
@@ -94,6 +97,39 @@ public final class SphereBench extends BlockBench<SphereBench> {
     return this;
   }
 
+  /**
+   * Sets what a negative radius means to the hardware.
+   *
+   * @param meaning {@link Sphere.NegativeRadius#MISSED} unless set
+   * @return this bench
+   */
+  public SphereBench negativeRadius(Sphere.NegativeRadius meaning) {
+    negativeRadius = meaning;
+    return this;
+  }
+
+  /**
+   * Sets what the hardware's {@code entry} is.
+   *
+   * @param meaning {@link Sphere.Entry#CROSSING} unless set
+   * @return this bench
+   */
+  public SphereBench entry(Sphere.Entry meaning) {
+    entry = meaning;
+    return this;
+  }
+
+  /**
+   * Sets how good the hardware's square roots are at perfect squares.
+   *
+   * @param quality {@link Sphere.Roots#ANY} unless set
+   * @return this bench
+   */
+  public SphereBench roots(Sphere.Roots quality) {
+    roots = quality;
+    return this;
+  }
+
   @Override
   SphereBench self() {
     return this;
@@ -101,7 +137,11 @@ public final class SphereBench extends BlockBench<SphereBench> {
 
   @Override
   Datapath datapath(boolean exactBits) {
-    Sphere sphere = Sphere.of(required(word, "word"), required(direction, "direction"));
+    Sphere sphere =
+        Sphere.of(required(word, "word"), required(direction, "direction"))
+            .withNegativeRadius(negativeRadius)
+            .withEntry(entry)
+            .withRoots(roots);
     if (exactBits) {
       return sphere.datapath();
     }

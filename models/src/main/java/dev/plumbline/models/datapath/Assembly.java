@@ -178,8 +178,9 @@ final class Assembly {
     return append(step, () -> new UnitStep(unit, operands));
   }
 
-  Value allow(String step, Value value, int places, Format of) {
+  Value allow(String step, Value value, int places, Format of, Value... parts) {
     mine(step, value);
+    mine(step, parts);
     require(
         places >= 0,
         step,
@@ -189,7 +190,7 @@ final class Assembly {
     Value fine = align(step, value, Math.max(value.fractionBits(), of.fractionBits()));
     BigInteger codes =
         BigInteger.valueOf(places).shiftLeft(fine.fractionBits() - of.fractionBits());
-    return append(step, () -> new Allowance(fine, codes));
+    return append(step, () -> new Allowance(fine, codes, of, parts));
   }
 
   /** Two values with the same fraction bits, the more of both. */

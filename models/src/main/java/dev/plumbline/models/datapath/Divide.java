@@ -12,18 +12,24 @@ final class Divide extends Step {
   private final int shift;
   private final long min;
   private final long max;
+  private final boolean twoWords;
 
-  /** Both dividend and divisor, shifted for the format's LSB, fit a signed word. */
+  /** Both dividend and divisor, shifted for the format's LSB, fit as {@link #fits} says. */
   Divide(Value a, Value b, Format format) {
     super(Range.of(format), format.fractionBits(), a, b);
     this.format = format;
     this.shift = shift(a, b, format);
     this.min = format.minCode().longValueExact();
     this.max = format.maxCode().longValueExact();
+    this.twoWords = !fitsOneWord(a, b, shift);
   }
 
   /** Places to shift the dividend to the left; the divisor when negative. */
   static int shift(Value a, Value b, Format format) {
+    return shift(a.format(), b.format(), format);
+  }
+
+  static int shift(Format a, Format b, Format format) {
     return format.fractionBits() - a.fractionBits() + b.fractionBits();
   }
 
@@ -39,26 +45,30 @@ final class Divide extends Step {
 
   @Override
   Loop bits(Columns columns, Value result) {
-    long[] a = columns.lane(operand(0)).low;
-    long[] b = columns.lane(operand(1)).low;
+    Lane a = columns.lane(operand(0));
+    Lane b = columns.lane(operand(1));
     long[] out = columns.lane(result).low;
     return count -> {
       for (int i = 0; i < count; i++) {
-        out[i] = floor(a[i], b[i]);
+        out[i] = floor(a, b, i);
       }
     };
   }
 
-  private long floor(long a, long b) {
-    if (b == 0) {
-      return a < 0 ? min : max;
+  private long floor(Lane a, Lane b, int i) {
+    if (b.low[i] == 0 && b.high(i) == 0) {
+      return a.high(i) < 0 ? min : max;
     }
-    return clamp(Math.floorDiv(dividend(a), divisor(b)));
+    return twoWords
+        ? WideDivision.floor(a, b, i, shift, min, max)
+        : clamp(Math.floorDiv(dividend(a.low[i]), divisor(b.low[i])));
   }
 
-  private long ceiling(long a, long b) {
+  private long ceiling(Lane a, Lane b, int i) {
     // Never the most negative word over -1: ranges were checked to leave room for the sign.
-    return clamp(-Math.floorDiv(-dividend(a), divisor(b)));
+    return twoWords
+        ? WideDivision.ceiling(a, b, i, shift, min, max)
+        : clamp(-Math.floorDiv(-dividend(a.low[i]), divisor(b.low[i])));
   }
 
   private long dividend(long a) {
@@ -73,28 +83,27 @@ final class Divide extends Step {
     return Math.min(Math.max(code, min), max);
   }
 
+  /** An end of the dividend is divided by the end of the divisor that takes it further out. */
   @Override
   Loop bounds(BoundColumns columns, Value result) {
-    long[] aLow = columns.low(operand(0)).low;
-    long[] aHigh = columns.high(operand(0)).low;
-    long[] bLow = columns.low(operand(1)).low;
-    long[] bHigh = columns.high(operand(1)).low;
+    Lane aLow = columns.low(operand(0));
+    Lane aHigh = columns.high(operand(0));
+    Lane bLow = columns.low(operand(1));
+    Lane bHigh = columns.high(operand(1));
     long[] low = columns.low(result).low;
     long[] high = columns.high(result).low;
     return count -> {
       for (int i = 0; i < count; i++) {
-        if (bLow[i] <= 0 && bHigh[i] >= 0) {
+        boolean positive = bLow.high(i) >= 0 && (bLow.low[i] != 0 || bLow.high(i) != 0);
+        if (positive) {
+          low[i] = floor(aLow, aLow.high(i) < 0 ? bLow : bHigh, i);
+          high[i] = ceiling(aHigh, aHigh.high(i) < 0 ? bHigh : bLow, i);
+        } else if (bHigh.high(i) < 0) {
+          low[i] = floor(aHigh, aHigh.high(i) < 0 ? bLow : bHigh, i);
+          high[i] = ceiling(aLow, aLow.high(i) < 0 ? bHigh : bLow, i);
+        } else {
           low[i] = min;
           high[i] = max;
-        } else {
-          low[i] =
-              Math.min(
-                  Math.min(floor(aLow[i], bLow[i]), floor(aLow[i], bHigh[i])),
-                  Math.min(floor(aHigh[i], bLow[i]), floor(aHigh[i], bHigh[i])));
-          high[i] =
-              Math.max(
-                  Math.max(ceiling(aLow[i], bLow[i]), ceiling(aLow[i], bHigh[i])),
-                  Math.max(ceiling(aHigh[i], bLow[i]), ceiling(aHigh[i], bHigh[i])));
         }
       }
     };
@@ -118,17 +127,26 @@ final class Divide extends Step {
     };
   }
 
-  /** Whether dividend and divisor stay within signed words, with room for another sign. */
+  /** Whether dividend and divisor can be divided: within one word, or two for short quotients. */
   static boolean fits(Value a, Value b, Format format) {
     int shift = shift(a, b, format);
+    return fitsOneWord(a, b, shift)
+        ? Range.of(format).columnBits() <= 64
+        : Math.abs(shift) < 127
+            && a.range().shiftedLeft(Math.max(shift, 0)).columnBits() <= WideDivision.BITS
+            && b.range().shiftedLeft(Math.max(-shift, 0)).columnBits() <= WideDivision.BITS
+            && Range.of(format).columnBits() <= WideDivision.QUOTIENT_BITS;
+  }
+
+  /** Whether they stay within signed words, with room for another sign. */
+  private static boolean fitsOneWord(Value a, Value b, int shift) {
     BigInteger limit = BigInteger.valueOf(Long.MAX_VALUE);
     Range words = new Range(limit.negate(), limit);
     return Math.abs(shift) < 64
         && a.range().shiftedLeft(Math.max(shift, 0)).within(words)
         && b.range().shiftedLeft(Math.max(-shift, 0)).within(words)
         && !a.wide()
-        && !b.wide()
-        && Range.of(format).columnBits() <= 64;
+        && !b.wide();
   }
 
   @Override

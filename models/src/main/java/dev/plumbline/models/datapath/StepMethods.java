@@ -280,12 +280,13 @@ abstract class StepMethods {
   /**
    * The quotient, floor to the LSB of a format and saturated; a zero divisor gives the highest
    * code, or the lowest under a negative dividend. Dividend and divisor, shifted for that LSB, have
-   * to fit 64 bits.
+   * to fit 126 bits; within 64 the quotient is faster.
    *
    * @param name of the step
    * @param a the dividend
    * @param b the divisor
-   * @param format of the quotient, up to 63 bits, or 64 when signed
+   * @param format of the quotient, up to 63 bits, or 64 when signed; one less where dividend or
+   *     divisor takes more than 64
    * @return a / b
    */
   public Value divide(String name, Value a, Value b, Format format) {
@@ -294,7 +295,7 @@ abstract class StepMethods {
         Divide.fits(a, b, format),
         name,
         "divides " + a + " by " + b + " to " + format,
-        "dividend and divisor, shifted by " + Divide.shift(a, b, format) + ", within 64 bits",
+        "dividend and divisor, shifted by " + Divide.shift(a, b, format) + ", within 126 bits",
         "convert them to fewer bits, or divide by a unit");
     return steps.append(name, () -> new Divide(a, b, format));
   }
@@ -310,6 +311,22 @@ abstract class StepMethods {
    */
   public Value allow(String name, Value value, int places, Format of) {
     return steps.allow(name, value, places, of);
+  }
+
+  /**
+   * The value itself; in bounds it may be some LSBs off either way, unless nothing had to be
+   * rounded on its way: it is as it stands in each case where all the given parts are settled codes
+   * of a format, without a bit below its LSB.
+   *
+   * @param name of the step
+   * @param value a value
+   * @param places how many, 0 or more
+   * @param of the format whose LSBs they are; the value takes its fraction bits or keeps more
+   * @param parts exact values of what hardware rounds to the LSB of that format, one or more
+   * @return the value
+   */
+  public Value allowUnlessExact(String name, Value value, int places, Format of, Value... parts) {
+    return steps.allow(name, value, places, of, parts);
   }
 
   /**

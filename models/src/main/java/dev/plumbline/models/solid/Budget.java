@@ -8,8 +8,8 @@ import java.util.Objects;
 import java.util.Set;
 
 /**
- * How precise somebody's hardware promises to be: for each named quantity of a block, how many last
- * places of a working format it may be off.
+ * How precise somebody's hardware promises to be: for each named quantity of a block, how many LSBs
+ * of a working format it may be off.
  *
  * <pre>{@code
  * Sphere sphere = Sphere.of(Format.signed(16, 16), Format.signed(2, 16));
@@ -17,9 +17,9 @@ import java.util.Set;
  * }</pre>
  *
  * <p>A block gives its default budget, which follows from the formats alone: it covers every order
- * of evaluation that rounds once an operation, whichever way. Of the working format only the last
- * place counts; its whole part is taken to be wide enough for every intermediate result. Instances
- * are immutable.
+ * of evaluation that rounds once an operation, whichever way. Of the working format only the LSB
+ * counts; its whole part is taken to be wide enough for every intermediate result. Instances are
+ * immutable.
  */
 public final class Budget {
   private final String block;

@@ -5,7 +5,6 @@ import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
-import dev.plumbline.models.unit.Reciprocal;
 
 /**
  * Decisions and distances as the declared formula gives them within a budget, or as any of three
@@ -13,102 +12,209 @@ import dev.plumbline.models.unit.Reciprocal;
  *
  * <p>What hardware may be off is kept apart from the value it is off from wherever an interval
  * would otherwise count it twice: the square of the perpendicular does not change, to first order,
- * with an error of the projection, and intervals alone do not know that. The reference's own
- * roundings are {@value #GUARD} bits finer than a LSB of the working format.
+ * with an error of the projection, and intervals alone do not know that. An allowance that stands
+ * for roundings is withheld where the working format holds every product; each of three products
+ * that are summed goes to a neighbour. The reference's own roundings are {@value #GUARD} bits finer
+ * than a LSB of the working format.
  */
 final class BudgetedSphere extends SphereFrame {
   private static final int GUARD = 8;
 
-  /** Bits of the inverse of a squared length, which is near 1. */
-  private static final int INVERSE_WHOLE = 5;
-
-  private static final int INVERSE_FRACTION = 30;
+  /** Bits of a datapath's widest step. */
+  private static final int WIDEST = 126;
 
   private final Budget budget;
+
+  /** What roundings alone make. */
+  private final Budget roundings;
+
+  private final Format working;
   private final int fine;
   private final Value nothing;
+  private final Value one;
 
-  // What all formulas begin with; the excess is the squared distance less the squared radius.
+  // What all formulas begin with.
   private final Value[] offset;
+  private final Value[] dots;
   private final Value dot;
   private final Value foot;
   private final Value projection;
+  private final Value[] reaches;
+  private final Value reach;
+  private final Value squaredRadius;
+  private final Value[] squares;
   private final Value length;
-  private final Value excess;
 
   BudgetedSphere(Sphere sphere, Budget budget) {
     super(sphere, "budgeted_" + Sphere.BLOCK);
     this.budget = budget;
-    this.fine = budget.working().fractionBits() + GUARD;
-    this.nothing = b.constant("nothing", new Format(true, 1, budget.working().fractionBits()), 0);
+    this.working = budget.working();
+    this.roundings = sphere.withFormula(Sphere.Formula.ANY).budget(working);
+    this.fine = working.fractionBits() + GUARD;
+    this.nothing = b.constant("nothing", new Format(true, 1, working.fractionBits()), 0);
+    this.one = b.constant("one", Format.unsigned(2, 0), 1);
     Value[] apart = vectors.subtract("apart", centre, origin);
-    boolean coarse = budget.working().fractionBits() < word.fractionBits();
+    boolean coarse = working.fractionBits() < word.fractionBits();
     this.offset =
-        coarse ? vectors.each("offset", (name, k) -> allow(name, apart[k], "offset")) : apart;
-    this.dot = vectors.dot("dot", offset, direction);
+        coarse
+            ? vectors.each("offset", (name, k) -> allow(name, apart[k], "offset", apart[k]))
+            : apart;
+    this.dots = vectors.products("dot", offset, direction);
+    this.dot = vectors.sum("dot", dots);
     this.foot = fine("foot", dot);
-    this.projection = allow("projection", foot, "projection");
-    this.length = vectors.dot("squared_length", direction, direction);
-    Value reach = vectors.dot("reach", offset, offset);
-    Value full = b.subtract("excess_full", reach, b.multiply("squared_radius", radius, radius));
-    this.excess = allow("excess", full, "squared_distance");
+    this.projection = summed("projection", foot, "projection", dots);
+    this.reaches = vectors.products("reach", offset, offset);
+    this.squaredRadius = b.multiply("squared_radius", radius, radius);
+    this.reach = vectors.sum("reach", reaches);
+    this.squares = vectors.products("squared_length", direction, direction);
+    this.length = vectors.sum("squared_length", squares);
   }
 
   Datapath describe() {
     return switch (sphere.formula()) {
-      case LENGTH -> finish(byLength("", square()), offset);
-      case SQUARES -> finish(bySquares("", square()), offset);
+      case LENGTH -> finish(byLength("", measured()), offset);
+      case SQUARES -> finish(bySquares(), offset);
       case PERPENDICULAR -> finish(byPerpendicular(""), offset);
       case ANY -> {
-        // The first is the ideal one.
-        Value square = square();
-        Crossing two = either("_of_two", byLength("_a", square), bySquares("_b", square));
-        yield finish(either("", two, byPerpendicular("_c")), offset);
+        // The first is the ideal one. A length of 1 makes it the second.
+        SquaredLength measured = measured();
+        Value either = b.either("length_or_one", measured.value(), one);
+        Crossing two = byLength("_a", new SquaredLength(either, measured.inverse()));
+        yield finish(either(two, byPerpendicular("_c")), offset);
       }
     };
   }
 
-  /** (b^2 - a c) / a. */
-  private Crossing byLength(String suffix, Value square) {
-    Value scaled = fine("scaled" + suffix, b.multiply("scaled_full" + suffix, length, excess));
-    Value full = b.subtract("discriminant_full" + suffix, square, scaled);
-    return crossing(suffix, full, inverse());
+  /** The direction's squared length as hardware has it, and its inverse, null where not allowed. */
+  private record SquaredLength(Value value, Value inverse) {}
+
+  /**
+   * An inverse that is off by so much is that of another length, wherever it is used. Hardware may
+   * take that of 2a, which is rounded to two LSBs of what it is of a.
+   */
+  private SquaredLength measured() {
+    Value full = summed("length_full", length, "length", squares);
+    Value value = b.maximum("length", full, zero);
+    int places = budget.lsbs("inverse");
+    if (places == 0) {
+      return new SquaredLength(value, null);
+    }
+    Value exact = b.divide("inverse_full", one, value, Format.signed(63 - fine, fine));
+    Value inverse =
+        places <= roundings.lsbs("inverse")
+            ? rounded("inverse_length", exact, working.fractionBits() - (places - 1))
+            : b.allow("inverse_length", exact, places, working);
+    // At worst the inverse is half of what it should be, or nothing at all.
+    int whole = value.format().integerBits() + 2;
+    int bits = Math.min(Math.max(value.format().fractionBits(), fine), 63 - whole);
+    Value back = b.divide("inverted_back", one, inverse, Format.signed(whole, bits));
+    return new SquaredLength(b.either("length_or_inverse", value, back), inverse);
+  }
+
+  /**
+   * (b^2 - a c) / a. Where there is an inverse, b and c may have been multiplied by it at first:
+   * what is rounded from there on counts the length, or its square, as often.
+   */
+  private Crossing byLength(String suffix, SquaredLength measured) {
+    Value excess = excess(suffix);
+    int most = WIDEST - excess.format().width() - measured.value().format().integerBits();
+    Value a = rounded("held" + suffix, measured.value(), most);
+    Value full = b.multiply("scaled_full" + suffix, a, excess);
+    Value scaled = fine("scaled" + suffix, full);
+    Value[] parts = {half("half_foot" + suffix, projection), squaredRadius, full};
+    if (measured.inverse() == null) {
+      Value square = square(suffix, projection);
+      Value discriminant = discriminant(suffix, b.subtract("less" + suffix, square, scaled), parts);
+      return over(suffix, projection, root(suffix, discriminant, null), a, discriminant);
+    }
+    // A whole inverse drops no bit of a product with it.
+    Value whole = b.scale("whole" + suffix, measured.inverse(), -working.fractionBits());
+    Value times = b.maximum("times" + suffix, a, one);
+    Value slip = b.allowUnlessExact("slip" + suffix, nothing, 1, working, whole);
+    Value along =
+        b.add("along" + suffix, projection, fine("slid" + suffix, times("slip", suffix, slip, a)));
+    Value less = b.subtract("less" + suffix, square(suffix, along), scaled);
+    Value own = allow("own" + suffix, nothing, "discriminant", parts[0], parts[1], parts[2], whole);
+    Value twice = times("owned", suffix, times("own_times", suffix, own, times), times);
+    Value discriminant =
+        b.add(
+            "discriminant" + suffix,
+            fine("discriminant_rounded" + suffix, less),
+            fine("owing" + suffix, twice));
+    return over(suffix, along, root(suffix, discriminant, times), a, discriminant);
+  }
+
+  private Value times(String name, String suffix, Value value, Value factor) {
+    return b.multiply(name + "_times" + suffix, value, factor);
+  }
+
+  /** Both distances over the squared length. */
+  private Crossing over(String suffix, Value along, Value root, Value a, Value discriminant) {
+    Value entry = b.subtract("to_entry" + suffix, along, root);
+    Value exit = b.add("to_exit" + suffix, along, root);
+    return decide(
+        suffix,
+        discriminant,
+        distance("entry" + suffix, quotient("entry" + suffix, entry, a)),
+        distance("exit" + suffix, quotient("exit" + suffix, exit, a)));
+  }
+
+  /** Two bits beyond the word; what saturates here does so there. */
+  private Value quotient(String name, Value along, Value a) {
+    int whole = word.integerBits() + 2;
+    Format format = Format.signed(whole, Math.min(fine, 63 - whole));
+    int shift = format.fractionBits() - along.format().fractionBits();
+    Value divisor = rounded(name + "_under", a, WIDEST - along.format().width() - shift);
+    return b.divide(name + "_over", along, divisor, format);
   }
 
   /** b^2 - c. */
-  private Crossing bySquares(String suffix, Value square) {
-    Value full = b.subtract("discriminant_full" + suffix, square, excess);
-    return crossing(suffix, full, null);
+  private Crossing bySquares() {
+    Value full = b.subtract("less", square("", projection), excess(""));
+    return plain("", discriminant("", full, half("half_foot", projection), squaredRadius));
   }
 
   private Crossing byPerpendicular(String suffix) {
-    return crossing(suffix, across(), null);
+    return plain(suffix, discriminant(suffix, across(), squaredRadius));
   }
 
-  private Value square() {
-    return fine("square", b.multiply("square_full", projection, projection));
+  /** Root, distances and decisions of a formula that takes the length to be 1. */
+  private Crossing plain(String suffix, Value discriminant) {
+    Value root = root(suffix, discriminant, null);
+    Value entry = b.subtract("to_entry" + suffix, projection, root);
+    Value exit = b.add("to_exit" + suffix, projection, root);
+    return decide(
+        suffix, discriminant, distance("entry" + suffix, entry), distance("exit" + suffix, exit));
   }
 
-  /** Root, distances and decisions of one formula; with an inverse, all over the length. */
-  private Crossing crossing(String suffix, Value full, Value inverse) {
+  private Value discriminant(String suffix, Value full, Value... parts) {
     Value rounded = fine("discriminant_rounded" + suffix, full);
-    Value discriminant = allow("discriminant" + suffix, rounded, "discriminant");
-    Value root = root(suffix, discriminant);
-    Value near = b.subtract("to_entry" + suffix, projection, root);
-    Value far = b.add("to_exit" + suffix, projection, root);
-    Value entry = distance("entry" + suffix, near, inverse);
-    Value exit = distance("exit" + suffix, far, inverse);
-    return decide(suffix, discriminant, entry, exit);
+    return allow("discriminant" + suffix, rounded, "discriminant", parts);
+  }
+
+  private Value excess(String suffix) {
+    Value reach = summed("reach_full" + suffix, this.reach, "squared_distance", reaches);
+    return b.subtract("excess" + suffix, reach, squaredRadius);
+  }
+
+  private Value square(String suffix, Value along) {
+    return fine("square" + suffix, b.multiply("square_full" + suffix, along, along));
+  }
+
+  /** What the working format holds where it holds the value's square. */
+  private Value half(String name, Value value) {
+    int bits = working.fractionBits();
+    return b.scale(name, value, Math.floorDiv(bits, 2) - bits);
   }
 
   /** One formula or another. */
-  private Crossing either(String suffix, Crossing first, Crossing other) {
+  private Crossing either(Crossing first, Crossing other) {
     return new Crossing(
-        b.either("meets" + suffix, first.meets(), other.meets()),
-        b.either("hit" + suffix, first.hit(), other.hit()),
-        b.either("inside" + suffix, first.inside(), other.inside()),
-        b.either("entry" + suffix, first.entry(), other.entry()),
-        b.either("exit" + suffix, first.exit(), other.exit()));
+        b.either("meets", first.meets(), other.meets()),
+        b.either("hit", first.hit(), other.hit()),
+        b.either("inside", first.inside(), other.inside()),
+        b.either("entry", first.entry(), other.entry()),
+        b.either("exit", first.exit(), other.exit()));
   }
 
   /**
@@ -117,66 +223,79 @@ final class BudgetedSphere extends SphereFrame {
    */
   private Value across() {
     Value sharp = sharp("foot_sharp", dot);
-    Value square = fine("foot_square", b.multiply("foot_square_full", sharp, sharp));
-    Value one = b.constant("one", Format.unsigned(2, 0), 1);
+    Value full = b.multiply("foot_square_full", sharp, sharp);
+    // Where components are exact the foot is, and its square with twice as many bits.
+    int room = WIDEST - 3 - full.format().integerBits() - length.format().width();
+    int bits = Math.max(fine, Math.min(2 * working.fractionBits(), room));
+    Value square = rounded("foot_square", full, bits);
     Value surplus = b.subtract("surplus", length, one);
     Value bent = fine("bent", b.multiply("bent_full", square, surplus));
+    Value excess = b.subtract("excess_full", reach, squaredRadius);
     Value exact = b.subtract("exact", b.subtract("straight", square, bent), excess);
     // An error s of the foot adds 2 s foot (length - 1) + s^2 length.
-    Value slip = allow("slip", nothing, "projection");
+    Value slip = allow("foot_slip", nothing, "projection", dots);
     Value tilt = b.multiply("tilt_full", b.multiply("slipped", slip, foot), surplus);
     Value slide = b.multiply("slide_full", b.multiply("slip_square", slip, slip), length);
     Value ofFoot = b.add("of_foot", fine("tilt", b.scale("tilts", tilt, 1)), fine("slide", slide));
     // An error s of a component adds 2 s component + s^2.
+    Value[] halves = new Value[Vectors.COUNT];
     Value[] terms =
         vectors.each(
             "nudged",
             (name, axis) -> {
-              Value along =
-                  fine(name + "_along", b.multiply(name + "_full", projection, direction[axis]));
+              Value product = b.multiply(name + "_full", projection, direction[axis]);
+              Value along = fine(name + "_along", product);
               Value component = b.subtract(name + "_across", offset[axis], along);
-              Value nudge = allow(name + "_nudge", nothing, "offset");
+              halves[axis] = half(name + "_half", component);
+              Value nudge = allow(name + "_nudge", nothing, "offset", product);
               Value twice =
                   b.scale(name + "_twice", b.multiply(name + "_part", nudge, component), 1);
               return b.add(name, twice, b.multiply(name + "_square", nudge, nudge));
             });
-    Value ofComponents = b.add("of_components", b.add("of_two", terms[0], terms[1]), terms[2]);
-    return b.subtract(
-        "across_full", exact, b.add("off", ofFoot, fine("off_components", ofComponents)));
+    Value ofComponents = vectors.sum("of_components", terms);
+    Value off = b.add("off", ofFoot, fine("off_components", ofComponents));
+    return allow("across", b.subtract("across_full", exact, off), "squared_distance", halves);
   }
 
-  private Value root(String suffix, Value discriminant) {
+  /**
+   * The root within its budget, which counts a factor as often; exact where it is, or so much less
+   * by way of its inverse.
+   */
+  private Value root(String suffix, Value discriminant, Value factor) {
     Value positive = b.maximum("positive" + suffix, discriminant, zero);
     int fraction = Math.max(2 * (fine - GUARD / 2), positive.format().fractionBits());
     Value radicand = b.extend("radicand" + suffix, positive, fraction);
     Value root = b.squareRoot("root_full" + suffix, radicand, Rounding.FLOOR);
-    return b.maximum("root" + suffix, allow("root_off" + suffix, root, "root"), zero);
+    Value off;
+    if (factor == null) {
+      off = summed("root_off" + suffix, root, "root", root);
+    } else {
+      Value nudge = allow("root_nudge" + suffix, nothing, "root", root);
+      off =
+          b.add(
+              "root_off" + suffix,
+              root,
+              fine("root_owing" + suffix, times("root", suffix, nudge, factor)));
+    }
+    if (sphere.roots() == Sphere.Roots.ANY && budget.lsbs("root") > 0) {
+      off = b.either("root_or_less" + suffix, off, less(suffix, root, factor == null));
+    }
+    return b.maximum("root" + suffix, off, zero);
+  }
+
+  /** One LSB below a root that is a code; any other goes down to its neighbour all the same. */
+  private Value less(String suffix, Value root, boolean toNeighbour) {
+    Format format = root.format();
+    int bits = toNeighbour ? format.fractionBits() : working.fractionBits();
+    Value last = b.constant("last" + suffix, new Format(false, 1, bits), 1);
+    Value less = b.subtract("root_less" + suffix, root, last);
+    return toNeighbour ? rounded("root_below" + suffix, less, working.fractionBits()) : less;
   }
 
   /** Within the budget of a distance, as a word. */
-  private Value distance(String name, Value along, Value inverse) {
-    Value full =
-        inverse == null
-            ? along
-            : fine(name + "_over", b.multiply(name + "_over_full", along, inverse));
-    return distance(name, allow(name + "_off", full, "distance"));
-  }
-
-  /**
-   * One over the squared length a of the direction, as 1 - (a - 1)/a: near 1, where lengths are,
-   * the LSB of 1/a then counts for little.
-   */
-  private Value inverse() {
-    int fraction = Math.min(length.format().fractionBits(), 62 - INVERSE_FRACTION);
-    Format format = Format.unsigned(length.format().integerBits() + 1, fraction);
-    Reciprocal reciprocal =
-        Reciprocal.between(format, Format.unsigned(INVERSE_WHOLE, INVERSE_FRACTION));
-    Value rounded = b.convert("length", length, format, Rounding.HALF_CEILING, Overflow.SATURATE);
-    Value coarse = b.unit("inverse_length", reciprocal.unit(), rounded);
-    Value one = b.constant("whole", Format.unsigned(2, 0), 1);
-    Value off = b.multiply("length_off", b.subtract("length_less_one", length, one), coarse);
-    return b.subtract(
-        "over_length", one, rounded("length_off_rounded", off, INVERSE_FRACTION + GUARD));
+  @Override
+  Value distance(String name, Value full) {
+    return super.distance(name, allow(name + "_off", full, "distance", full));
   }
 
   /** A value of which even the square has no rounding to speak of, as far as two words hold it. */
@@ -202,17 +321,43 @@ final class BudgetedSphere extends SphereFrame {
             Overflow.SATURATE);
   }
 
-  private Value allow(String name, Value value, String quantity) {
-    return b.allow(name, value, budget.lsbs(quantity), budget.working());
+  /**
+   * The sum of exact parts, which stands in the value: each goes to a neighbour of the working
+   * format or of a finer one, unless the budget is less than that or more.
+   */
+  private Value summed(String name, Value value, String quantity, Value... parts) {
+    int places = budget.lsbs(quantity);
+    if (places > roundings.lsbs(quantity) || 2 * places < parts.length) {
+      return allow(name, value, quantity, parts);
+    }
+    Value[] near = new Value[parts.length];
+    for (int k = 0; k < parts.length; k++) {
+      near[k] = rounded(name + "_near_" + k, parts[k], working.fractionBits());
+    }
+    return near.length == 1 ? near[0] : vectors.sum(name, near);
+  }
+
+  /**
+   * What the budget allows a quantity. What roundings alone make is withheld where the working
+   * format holds every part of it.
+   */
+  private Value allow(String name, Value value, String quantity, Value... parts) {
+    int places = budget.lsbs(quantity);
+    if (places == 0) {
+      return value;
+    }
+    return places > roundings.lsbs(quantity)
+        ? b.allow(name, value, places, working)
+        : b.allowUnlessExact(name, value, places, working, parts);
   }
 
   @Override
   Value reach(String name, Value product) {
-    return allow(name, product, "offset");
+    return allow(name, product, "offset", product);
   }
 
   @Override
   Value ratio(String name, Value product) {
-    return allow(name, product, "normal");
+    return b.allow(name, product, budget.lsbs("normal"), working);
   }
 }

@@ -3,6 +3,8 @@ package dev.plumbline.models.solid;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.unit.Reciprocal;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import java.util.Objects;
 
 /**
@@ -45,7 +47,20 @@ public final class Sphere {
   private final Format word;
   private final Format direction;
   private final Reciprocal inverse;
-  private final Formula formula;
+  private final Choices choices;
+
+  /** What is declared beyond the formats. */
+  private record Choices(Formula formula, NegativeRadius radius, Entry entry, Roots roots) {
+    static final Choices USUAL =
+        new Choices(Formula.ANY, NegativeRadius.MISSED, Entry.CROSSING, Roots.ANY);
+
+    Choices {
+      Objects.requireNonNull(formula, "formula");
+      Objects.requireNonNull(radius, "radius");
+      Objects.requireNonNull(entry, "entry");
+      Objects.requireNonNull(roots, "roots");
+    }
+  }
 
   /**
    * What hardware computes, with d the direction, b = d.(centre - origin) and c = |centre -
@@ -55,7 +70,8 @@ public final class Sphere {
     /** Any of the others. */
     ANY,
     /**
-     * (b &#177; &#8730;(b<sup>2</sup> - a c)) / a, with a = |d|<sup>2</sup>: right at any length.
+     * (b &#177; &#8730;(b<sup>2</sup> - a c)) / a, with a = |d|<sup>2</sup>, divided by at the end
+     * or at first: right at any length.
      */
     LENGTH,
     /** b &#177; &#8730;(b<sup>2</sup> - c). */
@@ -64,11 +80,37 @@ public final class Sphere {
     PERPENDICULAR
   }
 
-  private Sphere(Format word, Format direction, Reciprocal inverse, Formula formula) {
+  /** What a negative radius means. */
+  public enum NegativeRadius {
+    /** No ray hits. */
+    MISSED,
+    /** As much as the positive one: hardware that only squares its radius. */
+    SQUARED
+  }
+
+  /** What {@code entry} is where a ray hits. */
+  public enum Entry {
+    /** Where the ray's line enters the sphere, in front of the origin or behind it. */
+    CROSSING,
+    /** The nearer crossing that is not behind the origin: the exit where the entry is below 0. */
+    NOT_NEGATIVE,
+    /** The nearer crossing ahead of the origin: the exit where the entry is 0 or below. */
+    POSITIVE
+  }
+
+  /** How good square roots are where the square is a perfect one. */
+  public enum Roots {
+    /** Within the budget: one LSB below as well, as a root times its rounded inverse may be. */
+    ANY,
+    /** Exact, as any root is that is rounded to a neighbour. */
+    EXACT_AT_SQUARES
+  }
+
+  private Sphere(Format word, Format direction, Reciprocal inverse, Choices choices) {
     this.word = Objects.requireNonNull(word, "word");
     this.direction = Objects.requireNonNull(direction, "direction");
     this.inverse = inverse;
-    this.formula = Objects.requireNonNull(formula, "formula");
+    this.choices = choices;
     if (!word.signed() || !direction.signed()) {
       throw new IllegalArgumentException(
           "sphere with words "
@@ -88,7 +130,7 @@ public final class Sphere {
    * @throws IllegalArgumentException when a format is not signed
    */
   public static Sphere of(Format word, Format direction) {
-    return new Sphere(word, direction, null, Formula.ANY);
+    return new Sphere(word, direction, null, Choices.USUAL);
   }
 
   /**
@@ -112,7 +154,7 @@ public final class Sphere {
               + word
               + ", ...)");
     }
-    return new Sphere(word, direction, inverse, formula);
+    return new Sphere(word, direction, inverse, choices);
   }
 
   /**
@@ -127,7 +169,43 @@ public final class Sphere {
    * @return a description
    */
   public Sphere withFormula(Formula formula) {
-    return new Sphere(word, direction, inverse, formula);
+    return with(new Choices(formula, choices.radius(), choices.entry(), choices.roots()));
+  }
+
+  /**
+   * The same sphere with another meaning of a negative radius, in bits, bounds and ideal.
+   *
+   * @param radius as declared; {@link NegativeRadius#MISSED} unless set
+   * @return a description
+   */
+  public Sphere withNegativeRadius(NegativeRadius radius) {
+    return with(new Choices(choices.formula(), radius, choices.entry(), choices.roots()));
+  }
+
+  /**
+   * The same sphere with another meaning of {@code entry}, in bits, bounds and ideal; {@code
+   * inside} still tells whether the crossing that it stands for in {@link Entry#CROSSING} lies
+   * behind.
+   *
+   * @param entry as declared; {@link Entry#CROSSING} unless set
+   * @return a description
+   */
+  public Sphere withEntry(Entry entry) {
+    return with(new Choices(choices.formula(), choices.radius(), entry, choices.roots()));
+  }
+
+  /**
+   * The same sphere with roots as good as declared; this is for bounds alone.
+   *
+   * @param roots as declared; {@link Roots#ANY} unless set
+   * @return a description
+   */
+  public Sphere withRoots(Roots roots) {
+    return with(new Choices(choices.formula(), choices.radius(), choices.entry(), roots));
+  }
+
+  private Sphere with(Choices other) {
+    return new Sphere(word, direction, inverse, other);
   }
 
   /**
@@ -158,21 +236,34 @@ public final class Sphere {
    * <p>Quantities: {@code offset}, each component of an offset that is a rounded product or
    * difference (from the foot of the perpendicular, and from the crossing; from origin to centre
    * only where the working format is coarser than a word), 1; {@code projection}, three rounded
-   * products, 3; {@code squared_distance}, three rounded squares, 3; {@code discriminant}, what its
-   * own operations add, 4; {@code root}, 1; {@code distance}, before it is brought into a word, 1
-   * where the working format is finer than a word, or coarser and a quotient is rounded; {@code
-   * normal}, two rounded operations, 2. The direction's squared length and the inverse that normals
-   * use are not counted.
+   * products, 3; {@code length}, the direction's squared length, three rounded squares, 3; {@code
+   * inverse}, one over it, 2 since it may be that of twice the length; {@code squared_distance},
+   * three rounded squares, 3; {@code discriminant}, what its own operations add, 4; {@code root},
+   * 1; {@code distance}, before it is brought into a word, 1 where the working format is finer than
+   * a word, or coarser and a quotient is rounded; {@code normal}, two rounded operations, 2. The
+   * inverse that normals use is not counted.
+   *
+   * <p>Up to its default an allowance stands for roundings, each to a neighbour: it is withheld
+   * where the working format holds every product exactly, so that a sphere in simple numbers is
+   * decided to the last bit. What is allowed beyond the default is hardware's own error, and always
+   * there.
+   *
+   * <p>{@code length} and {@code inverse} matter to {@link Formula#LENGTH} and {@link Formula#ANY}
+   * alone, and grow with the square of the distance: set both to 0 for hardware that keeps the
+   * squared length exact and divides. With an allowance for the inverse, hardware may also multiply
+   * the projection by it before the root, which rounds once more; without, it divides at the end.
    *
    * @param working its LSB is the unit
    * @return a budget to change with {@link Budget#with}
    */
   public Budget budget(Format working) {
     int finer = working.fractionBits() - word.fractionBits();
-    boolean quotient = formula == Formula.ANY || formula == Formula.LENGTH;
+    boolean quotient = formula() == Formula.ANY || formula() == Formula.LENGTH;
     return Budget.of(BLOCK, working)
         .and("offset", 1)
         .and("projection", 3)
+        .and("length", 3)
+        .and("inverse", 2)
         .and("squared_distance", 3)
         .and("discriminant", 4)
         .and("root", 1)
@@ -203,6 +294,45 @@ public final class Sphere {
     return new BudgetedSphere(this, budget).describe();
   }
 
+  /**
+   * The same sphere under each formula, within a budget: candidates for a {@link
+   * dev.plumbline.models.datapath.BoundsFit} of somebody's results.
+   *
+   * @param budget one of this block's
+   * @return {@link #budgeted(Budget)} by formula, {@link Formula#ANY} last
+   */
+  public Map<Formula, Datapath> byFormula(Budget budget) {
+    Map<Formula, Datapath> candidates = new LinkedHashMap<>();
+    for (Formula one : Formula.values()) {
+      if (one != Formula.ANY) {
+        candidates.put(one, withFormula(one).budgeted(budget));
+      }
+    }
+    candidates.put(Formula.ANY, withFormula(Formula.ANY).budgeted(budget));
+    return candidates;
+  }
+
+  /**
+   * The same sphere under each meaning of a negative radius and of {@code entry}, within a budget:
+   * candidates that tell a failing check which declaration its results would fit.
+   *
+   * @param budget one of this block's
+   * @return {@link #budgeted(Budget)} by the two choices, as {@code "SQUARED, CROSSING"}; this
+   *     sphere's own first
+   */
+  public Map<String, Datapath> byConvention(Budget budget) {
+    Map<String, Datapath> candidates = new LinkedHashMap<>();
+    candidates.put(negativeRadius() + ", " + entry(), budgeted(budget));
+    for (NegativeRadius radius : NegativeRadius.values()) {
+      for (Entry entry : Entry.values()) {
+        candidates.computeIfAbsent(
+            radius + ", " + entry,
+            name -> withNegativeRadius(radius).withEntry(entry).budgeted(budget));
+      }
+    }
+    return candidates;
+  }
+
   Format word() {
     return word;
   }
@@ -212,7 +342,19 @@ public final class Sphere {
   }
 
   Formula formula() {
-    return formula;
+    return choices.formula();
+  }
+
+  NegativeRadius negativeRadius() {
+    return choices.radius();
+  }
+
+  Entry entry() {
+    return choices.entry();
+  }
+
+  Roots roots() {
+    return choices.roots();
   }
 
   /** How the radius becomes its inverse; null without normals. */

@@ -31,7 +31,7 @@ abstract class SphereFrame {
   }
 
   /** A distance brought into a word. */
-  final Value distance(String name, Value value) {
+  Value distance(String name, Value value) {
     return b.convert(name, value, word, Rounding.HALF_CEILING, Overflow.SATURATE);
   }
 
@@ -40,21 +40,37 @@ abstract class SphereFrame {
 
   /** Decides by a discriminant and the distances that go with it. */
   final Crossing decide(String suffix, Value discriminant, Value entry, Value exit) {
-    Value close = b.atMost("close" + suffix, zero, discriminant);
-    Value round = b.atMost("not_negative" + suffix, zero, radius);
-    Value meets = b.and("meets" + suffix, close, round);
+    Value meets = meets(suffix, b.atMost("close" + suffix, zero, discriminant));
     Value hit = b.and("hit" + suffix, meets, b.atMost("ahead" + suffix, zero, exit));
     Value begun = b.lessThan("begun" + suffix, entry, zero);
     return new Crossing(meets, hit, b.and("inside" + suffix, hit, begun), entry, exit);
   }
 
+  private Value meets(String suffix, Value close) {
+    return switch (sphere.negativeRadius()) {
+      case MISSED ->
+          b.and("meets" + suffix, close, b.atMost("not_negative" + suffix, zero, radius));
+      case SQUARED -> close;
+    };
+  }
+
+  /** The entry as it is declared. */
+  private Value reported(Value entry, Value exit) {
+    return switch (sphere.entry()) {
+      case CROSSING -> entry;
+      case NOT_NEGATIVE -> b.select("nearest", b.atMost("entry_ahead", zero, entry), entry, exit);
+      case POSITIVE -> b.select("nearest", b.lessThan("entry_ahead", zero, entry), entry, exit);
+    };
+  }
+
   /** Adds the normals if wanted, and ends the description. */
   final Datapath finish(Crossing crossing, Value[] offset) {
+    Value entry = reported(crossing.entry(), crossing.exit());
     b.output("hit", crossing.hit()).output("inside", crossing.inside());
-    b.output("entry", crossing.entry()).output("exit", crossing.exit());
+    b.output("entry", entry).output("exit", crossing.exit());
     if (sphere.inverse() != null) {
       Value inverse = b.unit("inverse", sphere.inverse().unit(), radius);
-      normal("entry", crossing.entry(), offset, inverse);
+      normal("entry", entry, offset, inverse);
       normal("exit", crossing.exit(), offset, inverse);
     }
     return b.build();

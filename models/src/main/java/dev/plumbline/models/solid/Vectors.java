@@ -43,8 +43,12 @@ final class Vectors {
 
   /** The exact inner product; its parts are {@code name_x} and so on. */
   Value dot(String name, Value[] left, Value[] right) {
-    return sum(
-        name, each(name, (component, axis) -> b.multiply(component, left[axis], right[axis])));
+    return sum(name, products(name, left, right));
+  }
+
+  /** The exact products of components. */
+  Value[] products(String name, Value[] left, Value[] right) {
+    return each(name, (component, axis) -> b.multiply(component, left[axis], right[axis]));
   }
 
   /** The exact sum of three components. */

@@ -229,7 +229,7 @@ class DatapathTest {
     refused(
         "bits to bring x",
         (b, x) -> b.convert("bad", x, Format.signed(8, 120), Rounding.FLOOR, Overflow.WRAP));
-    refused("divides x s16.16", (b, x) -> b.divide("bad", x, b.extend("e", x, 40), WORD));
+    refused("divides x s16.16", (b, x) -> b.divide("bad", x, b.extend("e", x, 96), WORD));
     refused("as u16.16", (b, x) -> b.output("bad", x, Format.unsigned(16, 16)));
     refused("is given again", (b, x) -> b.output("bad", x).output("bad", x));
     assertRefused("has no output", () -> Datapath.named("none").build());

@@ -209,6 +209,37 @@ class StepTest {
     assertTrue(message.contains("allows -1 LSBs"), message);
   }
 
+  /** A product that the grid holds is no rounded one, whatever the widths; an interval is. */
+  @Test
+  void allowancesUnlessExactLeaveWhatLosesNoBit() {
+    Format grid = Format.signed(8, 6);
+    for (int width : new int[] {8, 31, 40, 62}) {
+      Format format = new Format(true, width, 5);
+      Describe product =
+          (b, in) -> {
+            Value full = b.multiply("full", in.get(0), in.get(1));
+            return b.allowUnlessExact("y", full, 2, grid, in.get(0), full);
+          };
+      Datapath datapath = datapath(product, format, format);
+      Laws.hold(datapath, Cases.random(datapath.inputs(), 300, new Random(width)), 0x1p-50);
+      for (BigInteger[] c : Cases.random(datapath.inputs(), 300, new Random(width))) {
+        BigInteger exact = c[0].multiply(c[1]);
+        boolean held = exact.signum() == 0 || exact.getLowestSetBit() >= 4;
+        BigInteger off = held ? BigInteger.ZERO : BigInteger.valueOf(32);
+        assertBounds(datapath, exact.subtract(off), exact.add(off), c);
+      }
+    }
+    Describe interval =
+        (b, in) -> {
+          Value either = b.either("either", in.get(0), in.get(1));
+          return b.allowUnlessExact("y", in.get(0), 1, SMALL_SIGNED, in.get(0), either);
+        };
+    Datapath datapath = datapath(interval, SMALL_SIGNED, SMALL_SIGNED);
+    BigInteger seven = BigInteger.valueOf(7);
+    assertBounds(datapath, seven, seven, seven, seven);
+    assertBounds(datapath, BigInteger.valueOf(6), BigInteger.valueOf(8), seven, BigInteger.ONE);
+  }
+
   private static void assertBounds(
       Datapath datapath, BigInteger low, BigInteger high, BigInteger... row) {
     BoundsEvaluation bounds = datapath.bounds(1);

@@ -7,15 +7,18 @@ import java.math.RoundingMode;
 import java.util.EnumMap;
 import java.util.Map;
 import java.util.function.ToIntFunction;
+import java.util.stream.Stream;
 
 /**
  * A ray and a sphere in decimal numbers, which hold every code and every square exactly: what the
- * mathematics says, and what it says when the named quantities are off by a budget, in each of the
- * three formulas. Written from the formulas alone, not from the steps of the models.
+ * mathematics says, and what it says when each product goes to either neighbour in the working
+ * format, in each of the formulas. Written from the formulas alone, for the default budget, not
+ * from the steps of the models.
  */
 final class SphereMath {
-  private static final MathContext DIGITS = new MathContext(40);
+  private static final MathContext DIGITS = new MathContext(45);
   private static final BigDecimal TWO = BigDecimal.valueOf(2);
+  private static final BigDecimal ENDLESS = BigDecimal.TEN.pow(30);
 
   private final Format word;
   private final BigDecimal[] offset = new BigDecimal[3];
@@ -23,18 +26,69 @@ final class SphereMath {
   private final BigDecimal radius;
   private final BigDecimal foot;
   private final BigDecimal length;
-  private final BigDecimal excess;
 
-  /** The least and the greatest discriminant of each formula. */
-  private final Map<Sphere.Formula, BigDecimal[]> discriminants =
-      new EnumMap<>(Sphere.Formula.class);
+  /** What hardware may have of each formula: the discriminant, and both distances. */
+  private record Hardware(Span discriminant, Span entry, Span exit) {}
 
-  /** The roots that go with them, where they were wanted already. */
-  private final Map<Sphere.Formula, BigDecimal[]> roots = new EnumMap<>(Sphere.Formula.class);
+  /** Everything between two numbers. */
+  private record Span(BigDecimal low, BigDecimal high) {
+    static Span of(BigDecimal at) {
+      return new Span(at, at);
+    }
 
-  private BigDecimal[] projection;
-  private BigDecimal root;
-  private BigDecimal distance;
+    static Span around(BigDecimal off) {
+      return new Span(off.negate(), off);
+    }
+
+    boolean settled() {
+      return low.compareTo(high) == 0;
+    }
+
+    Span plus(Span other) {
+      return new Span(low.add(other.low), high.add(other.high));
+    }
+
+    Span minus(Span other) {
+      return new Span(low.subtract(other.high), high.subtract(other.low));
+    }
+
+    Span times(Span other) {
+      BigDecimal[] ends = {
+        low.multiply(other.low), low.multiply(other.high),
+        high.multiply(other.low), high.multiply(other.high)
+      };
+      return new Span(
+          Stream.of(ends).min(BigDecimal::compareTo).orElseThrow(),
+          Stream.of(ends).max(BigDecimal::compareTo).orElseThrow());
+    }
+
+    Span squared() {
+      Span square = times(this);
+      boolean through = low.signum() <= 0 && high.signum() >= 0;
+      BigDecimal least = low.pow(2).min(high.pow(2));
+      return new Span(through ? BigDecimal.ZERO : least, square.high);
+    }
+
+    /** One over it; without an end where it reaches zero. */
+    Span inverse() {
+      return low.signum() <= 0
+          ? new Span(ENDLESS.negate(), ENDLESS)
+          : new Span(BigDecimal.ONE.divide(high, DIGITS), BigDecimal.ONE.divide(low, DIGITS));
+    }
+
+    Span or(Span other) {
+      return new Span(low.min(other.low), high.max(other.high));
+    }
+
+    Span atLeast(BigDecimal least) {
+      return new Span(low.max(least), high.max(least));
+    }
+  }
+
+  private final Map<Sphere.Formula, Hardware> hardware = new EnumMap<>(Sphere.Formula.class);
+  private int bits;
+  private BigDecimal lsb;
+  private BigDecimal share;
 
   SphereMath(Format word, Format direction, long[][] columns, int i) {
     this.word = word;
@@ -46,7 +100,6 @@ final class SphereMath {
     radius = real(columns[SphereCases.RADIUS][i], word);
     foot = dot(offset, this.direction);
     length = dot(this.direction, this.direction);
-    excess = dot(offset, offset).subtract(radius.multiply(radius));
   }
 
   private static BigDecimal real(long code, Format format) {
@@ -62,51 +115,153 @@ final class SphereMath {
     return length.doubleValue() - 1;
   }
 
-  /** Sets how far off everything may be: a budget, and a share of it more. */
-  SphereMath within(Budget budget, double share) {
-    BigDecimal place =
-        BigDecimal.valueOf(budget.working().lsbs()).multiply(BigDecimal.valueOf(1 + share));
-    BigDecimal slip = place.multiply(BigDecimal.valueOf(budget.lsbs("projection")));
-    BigDecimal nudge = place.multiply(BigDecimal.valueOf(budget.lsbs("offset")));
-    BigDecimal square = place.multiply(BigDecimal.valueOf(budget.lsbs("squared_distance")));
-    BigDecimal own = place.multiply(BigDecimal.valueOf(budget.lsbs("discriminant")));
-    root = place.multiply(BigDecimal.valueOf(budget.lsbs("root")));
-    distance = place.multiply(BigDecimal.valueOf(budget.lsbs("distance")));
-    projection = new BigDecimal[] {foot.subtract(slip), foot.add(slip)};
-    discriminants.clear();
-    roots.clear();
-    for (int s = -1; s <= 1; s++) {
-      BigDecimal b = foot.add(slip.multiply(BigDecimal.valueOf(s)));
-      see(Sphere.Formula.SQUARES, b.multiply(b).subtract(excess), own.add(square));
-      BigDecimal scaled = length.multiply(excess);
-      see(Sphere.Formula.LENGTH, b.multiply(b).subtract(scaled), own.add(square.multiply(length)));
-      // Each component may be off by itself.
-      BigDecimal near = radius.multiply(radius);
-      BigDecimal far = near;
-      for (int k = 0; k < 3; k++) {
-        BigDecimal across = offset[k].subtract(b.multiply(direction[k]));
-        BigDecimal less = across.subtract(nudge).pow(2);
-        BigDecimal same = across.pow(2);
-        BigDecimal more = across.add(nudge).pow(2);
-        near = near.subtract(less.min(same).min(more));
-        far = far.subtract(less.max(same).max(more));
-      }
-      see(Sphere.Formula.PERPENDICULAR, near, own.add(square));
-      see(Sphere.Formula.PERPENDICULAR, far, own.add(square));
-    }
+  /** Rounds everything to a working format, the default budget, and a share of it more. */
+  SphereMath within(Budget budget, double more) {
+    bits = budget.working().fractionBits();
+    lsb = BigDecimal.ONE.divide(TWO.pow(Math.max(bits, 0)));
+    share = BigDecimal.valueOf(more);
+    Span distance = off(budget.lsbs("distance"));
+    Span b = rounded(offset, direction);
+    Span squares = rounded(offset, offset).minus(Span.of(radius.pow(2)));
+    boolean exactFoot = exact(products(offset, direction));
+    boolean exactSquares = exactFoot && exact(foot.pow(2), radius.pow(2));
+    Span own = exactSquares ? off(0) : off(4);
+    hardware.put(Sphere.Formula.SQUARES, plain(b, b.squared().minus(squares).plus(own), distance));
+    hardware.put(Sphere.Formula.PERPENDICULAR, plain(b, across(exactFoot), distance));
+    Span measured = rounded(direction, direction).atLeast(BigDecimal.ZERO);
+    Span inverse = coarse(measured.inverse());
+    Span a = inverse.low.signum() <= 0 ? ENDLESSLY : measured.or(inverse.inverse());
+    boolean whole = exactly(inverse, 0);
+    hardware.put(
+        Sphere.Formula.LENGTH, over(a, b, squares, exactSquares && whole, whole, distance));
+    Span either = a.or(Span.of(BigDecimal.ONE));
+    Hardware one = over(either, b, squares, exactSquares && whole, whole, distance);
+    Hardware other = hardware.get(Sphere.Formula.PERPENDICULAR);
+    hardware.put(
+        Sphere.Formula.ANY,
+        new Hardware(
+            one.discriminant.or(other.discriminant),
+            one.entry.or(other.entry),
+            one.exit.or(other.exit)));
     return this;
   }
 
-  private void see(Sphere.Formula formula, BigDecimal d, BigDecimal off) {
-    BigDecimal low = d.subtract(off);
-    BigDecimal high = d.add(off);
-    discriminants.merge(
-        formula,
-        new BigDecimal[] {low, high},
-        (seen, more) -> new BigDecimal[] {seen[0].min(more[0]), seen[1].max(more[1])});
+  private static final Span ENDLESSLY = new Span(ENDLESS.negate(), ENDLESS);
+
+  /** The inverse, or that of twice the length: to a multiple of two LSBs. */
+  private Span coarse(Span inverse) {
+    return new Span(
+        rounded(inverse.low, bits - 1, RoundingMode.FLOOR),
+        rounded(inverse.high, bits - 1, RoundingMode.CEILING));
   }
 
-  /** 1 where every perturbation hits, 0 where none does, -1 where they differ. */
+  private Hardware over(
+      Span a, Span foot, Span excess, boolean exact, boolean whole, Span distance) {
+    Span times = a.atLeast(BigDecimal.ONE);
+    Span b = whole ? foot : foot.plus(off(1).times(a));
+    Span scaled = a.times(excess);
+    boolean held = exact && scaled.settled() && exact(scaled.low);
+    Span own = held ? off(0) : off(4).times(times).times(times);
+    Span d = b.squared().minus(scaled).plus(own);
+    Span root = root(d);
+    Span near = exactRoot(root) ? new Span(root.low.subtract(lsb), root.high) : null;
+    Span all = near != null ? near : root.plus(off(1).times(times));
+    all = all.atLeast(BigDecimal.ZERO);
+    return new Hardware(
+        d, distance(over(b.minus(all), a), distance), distance(over(b.plus(all), a), distance));
+  }
+
+  private static Span over(Span along, Span a) {
+    return a.low.signum() <= 0 ? ENDLESSLY : along.times(a.inverse());
+  }
+
+  private Span distance(Span exact, Span off) {
+    return exact.settled() && exact(exact.low) ? exact : exact.plus(off);
+  }
+
+  private Hardware plain(Span b, Span d, Span distance) {
+    Span root = root(d);
+    BigDecimal low = rounded(root.low, bits, RoundingMode.CEILING).subtract(lsb);
+    BigDecimal high = rounded(root.high, bits, RoundingMode.CEILING);
+    Span rounded = new Span(low, high).plus(off(1).times(Span.of(share))).atLeast(BigDecimal.ZERO);
+    return new Hardware(
+        d, distance(b.minus(rounded), distance), distance(b.plus(rounded), distance));
+  }
+
+  private static Span root(Span d) {
+    return new Span(
+        d.low.max(BigDecimal.ZERO).sqrt(DIGITS), d.high.max(BigDecimal.ZERO).sqrt(DIGITS));
+  }
+
+  private boolean exactRoot(Span root) {
+    return exactly(root, bits);
+  }
+
+  private static boolean exactly(Span span, int bits) {
+    return span.settled() && rounded(span.low, bits, RoundingMode.FLOOR).compareTo(span.low) == 0;
+  }
+
+  /** The squared radius less the squares of what is left beside the foot. */
+  private Span across(boolean exactFoot) {
+    Span slip = exactFoot ? off(0) : off(3);
+    boolean exact = exactFoot;
+    for (int k = 0; k < 3; k++) {
+      BigDecimal along = foot.multiply(direction[k]);
+      exact &= exact(along) && exact(offset[k].subtract(along).pow(2));
+    }
+    Span own = exact(radius.pow(2)) ? off(0) : off(4);
+    Span square = exact ? off(0) : off(3);
+    Span all = null;
+    for (BigDecimal s : new BigDecimal[] {slip.low, BigDecimal.ZERO, slip.high}) {
+      BigDecimal b = foot.add(s);
+      Span d = Span.of(radius.pow(2));
+      for (int k = 0; k < 3; k++) {
+        boolean held =
+            direction[k].signum() == 0 || (exactFoot && exact(foot.multiply(direction[k])));
+        Span component = Span.of(offset[k].subtract(b.multiply(direction[k])));
+        d = d.minus(component.plus(held ? off(0) : off(1)).squared());
+      }
+      all = all == null ? d : all.or(d);
+    }
+    return all.plus(own).plus(square);
+  }
+
+  /** So many LSBs either way, and the share of it. */
+  private Span off(int lsbs) {
+    return Span.around(lsb.multiply(BigDecimal.valueOf(lsbs)).multiply(share.add(BigDecimal.ONE)));
+  }
+
+  private static BigDecimal[] products(BigDecimal[] x, BigDecimal[] y) {
+    return new BigDecimal[] {x[0].multiply(y[0]), x[1].multiply(y[1]), x[2].multiply(y[2])};
+  }
+
+  /** The sum of three products, each rounded to either neighbour. */
+  private Span rounded(BigDecimal[] x, BigDecimal[] y) {
+    Span sum = Span.of(BigDecimal.ZERO);
+    for (BigDecimal product : products(x, y)) {
+      sum =
+          sum.plus(
+              new Span(
+                  rounded(product, bits, RoundingMode.FLOOR),
+                  rounded(product, bits, RoundingMode.CEILING)));
+    }
+    BigDecimal slack = sum.settled() ? BigDecimal.ZERO : share.multiply(lsb);
+    return sum.plus(Span.around(slack));
+  }
+
+  private boolean exact(BigDecimal... products) {
+    return Stream.of(products)
+        .allMatch(p -> rounded(p, bits, RoundingMode.FLOOR).compareTo(p) == 0);
+  }
+
+  private static BigDecimal rounded(BigDecimal value, int bits, RoundingMode mode) {
+    BigDecimal unit = TWO.pow(Math.abs(bits));
+    return bits >= 0
+        ? value.multiply(unit).setScale(0, mode).divide(unit)
+        : value.divide(unit).setScale(0, mode).multiply(unit);
+  }
+
+  /** 1 where all such hardware hits, 0 where none does, -1 where it differs. */
   int hit() {
     return all(this::hit);
   }
@@ -117,71 +272,39 @@ final class SphereMath {
   }
 
   private int all(ToIntFunction<Sphere.Formula> decision) {
-    int[] results = discriminants.keySet().stream().mapToInt(decision).distinct().toArray();
+    int[] results = hardware.keySet().stream().mapToInt(decision).distinct().toArray();
     return results.length == 1 ? results[0] : -1;
   }
 
   private int hit(Sphere.Formula formula) {
-    BigDecimal[] d = discriminants.get(formula);
-    if (radius.signum() < 0 || d[1].signum() < 0) {
+    Span d = hardware.get(formula).discriminant;
+    if (radius.signum() < 0 || d.high.signum() < 0) {
       return 0;
     }
-    BigDecimal[] exit = exit(formula);
-    if (ceiling(exit[1]) < 0) {
+    Span exit = hardware.get(formula).exit;
+    if (ceiling(exit.high) < 0) {
       return 0;
     }
-    return d[0].signum() >= 0 && floor(exit[0]) >= 0 ? 1 : -1;
+    return d.low.signum() >= 0 && floor(exit.low) >= 0 ? 1 : -1;
   }
 
   private int inside(Sphere.Formula formula) {
     int hit = hit(formula);
-    BigDecimal[] entry = entry(formula);
-    if (hit == 0 || floor(entry[0]) >= 0) {
+    Span entry = hardware.get(formula).entry;
+    if (hit == 0 || floor(entry.low) >= 0) {
       return 0;
     }
-    return hit == 1 && ceiling(entry[1]) < 0 ? 1 : -1;
+    return hit == 1 && ceiling(entry.high) < 0 ? 1 : -1;
   }
 
   BigDecimal[] entry(Sphere.Formula formula) {
-    return formula == Sphere.Formula.ANY
-        ? discriminants.keySet().stream().map(this::entry).reduce(SphereMath::hull).orElseThrow()
-        : entryBy(formula);
+    Span entry = hardware.get(formula).entry;
+    return new BigDecimal[] {entry.low, entry.high};
   }
 
   BigDecimal[] exit(Sphere.Formula formula) {
-    return formula == Sphere.Formula.ANY
-        ? discriminants.keySet().stream().map(this::exit).reduce(SphereMath::hull).orElseThrow()
-        : exitBy(formula);
-  }
-
-  private static BigDecimal[] hull(BigDecimal[] a, BigDecimal[] b) {
-    return new BigDecimal[] {a[0].min(b[0]), a[1].max(b[1])};
-  }
-
-  private BigDecimal[] entryBy(Sphere.Formula formula) {
-    BigDecimal[] root = roots.computeIfAbsent(formula, this::rootsOf);
-    return along(formula, projection[0].subtract(root[1]), projection[1].subtract(root[0]));
-  }
-
-  private BigDecimal[] exitBy(Sphere.Formula formula) {
-    BigDecimal[] root = roots.computeIfAbsent(formula, this::rootsOf);
-    return along(formula, projection[0].add(root[0]), projection[1].add(root[1]));
-  }
-
-  private BigDecimal[] rootsOf(Sphere.Formula formula) {
-    BigDecimal[] d = discriminants.get(formula);
-    BigDecimal low = d[0].max(BigDecimal.ZERO).sqrt(DIGITS).subtract(root);
-    BigDecimal high = d[1].max(BigDecimal.ZERO).sqrt(DIGITS).add(root);
-    return new BigDecimal[] {low.max(BigDecimal.ZERO), high};
-  }
-
-  /** Over the length where that is measured. */
-  private BigDecimal[] along(Sphere.Formula formula, BigDecimal low, BigDecimal high) {
-    boolean over = formula == Sphere.Formula.LENGTH && length.signum() > 0;
-    return new BigDecimal[] {
-      (over ? low.divide(length, DIGITS) : low).subtract(distance),
-      (over ? high.divide(length, DIGITS) : high).add(distance)
-    };
+    Span exit = hardware.get(formula).exit;
+    return new BigDecimal[] {exit.low, exit.high};
   }
 
   private long floor(BigDecimal value) {

@@ -1,0 +1,197 @@
+package dev.plumbline.models.solid;
+
+import dev.plumbline.models.fixed.Format;
+import java.math.BigInteger;
+import java.util.Random;
+
+/**
+ * A sphere as other people build one: five orders of evaluation on whole numbers, each operation
+ * rounded to the working format's LSB as chance has it: down, to the nearest or towards zero.
+ * Written from the textbook formulas, without any code of the models.
+ */
+final class OtherSphere {
+  /** Far beyond any word: what a division by zero gives. */
+  private static final int BEYOND = 200;
+
+  enum Order {
+    /** (2b &#177; &#8730;((2b)^2 - 4ac)) / 2a, by a division or by the inverse of 2a. */
+    QUADRATIC(Sphere.Formula.LENGTH),
+    /** The inverse of a first, then (b &#177; &#8730;(b^2 - ac)) times it. */
+    RECIPROCAL(Sphere.Formula.LENGTH),
+    /** The inverse of a first, b and c times it, then b &#177; &#8730;(b^2 - c). */
+    DIVIDED_FIRST(Sphere.Formula.LENGTH),
+    /** r^2 - (|m|^2 - b^2): half of the chord beside the foot. */
+    GEOMETRIC(Sphere.Formula.SQUARES),
+    /** r^2 - |m - b d|^2. */
+    PERPENDICULAR(Sphere.Formula.PERPENDICULAR);
+
+    final Sphere.Formula declared;
+
+    Order(Sphere.Formula declared) {
+      this.declared = declared;
+    }
+  }
+
+  /** What its maker got wrong. */
+  enum Fault {
+    NONE,
+    RADIUS_ONE_MORE,
+    RADIUS_ONE_LESS,
+    TANGENT_MISSES
+  }
+
+  private final Format word;
+  private final int directionBits;
+  private final int bits;
+  private final Order order;
+  private final Fault fault;
+  private final Random random;
+  private final BigInteger[] d = new BigInteger[3];
+  private final BigInteger[] m = new BigInteger[3];
+
+  boolean hit;
+  boolean inside;
+  long entry;
+  long exit;
+
+  OtherSphere(
+      Format word, Format direction, Format working, Order order, Fault fault, Random random) {
+    this.word = word;
+    this.directionBits = direction.fractionBits();
+    this.bits = working.fractionBits();
+    this.order = order;
+    this.fault = fault;
+    this.random = random;
+  }
+
+  void compute(long[][] columns, int i) {
+    for (int k = 0; k < 3; k++) {
+      d[k] = BigInteger.valueOf(columns[SphereCases.DIRECTION + k][i]);
+      long apart = columns[SphereCases.CENTRE + k][i] - columns[SphereCases.ORIGIN + k][i];
+      m[k] = rounded(BigInteger.valueOf(apart), word.fractionBits() - bits);
+    }
+    BigInteger radius = BigInteger.valueOf(columns[SphereCases.RADIUS][i]);
+    boolean negative = radius.signum() < 0;
+    radius = radius.add(BigInteger.valueOf(fault == Fault.RADIUS_ONE_MORE ? 1 : 0));
+    radius = radius.subtract(BigInteger.valueOf(fault == Fault.RADIUS_ONE_LESS ? 1 : 0));
+    BigInteger square = rounded(radius.pow(2), 2 * word.fractionBits() - bits);
+    BigInteger b = BigInteger.ZERO;
+    BigInteger far = BigInteger.ZERO;
+    for (int k = 0; k < 3; k++) {
+      b = b.add(rounded(m[k].multiply(d[k]), directionBits));
+      far = far.add(product(m[k], m[k]));
+    }
+    switch (order) {
+      case QUADRATIC -> quadratic(b.shiftLeft(1), far.subtract(square), length());
+      case RECIPROCAL -> reciprocal(b, far.subtract(square), length());
+      case DIVIDED_FIRST -> dividedFirst(b, far.subtract(square), length());
+      case GEOMETRIC -> crossings(b, square.subtract(far.subtract(product(b, b))));
+      case PERPENDICULAR -> crossings(b, square.subtract(across(b)));
+    }
+    hit &= !negative;
+    inside &= hit;
+  }
+
+  private void quadratic(BigInteger twice, BigInteger c, BigInteger a) {
+    BigInteger discriminant = product(twice, twice).subtract(product(a, c).shiftLeft(2));
+    BigInteger root = root(discriminant);
+    BigInteger near = twice.subtract(root);
+    BigInteger far = twice.add(root);
+    BigInteger under = a.shiftLeft(1);
+    if (random.nextBoolean()) {
+      decide(discriminant, over(near, under), over(far, under));
+    } else {
+      BigInteger inverse = over(one(), under);
+      decide(discriminant, product(near, inverse), product(far, inverse));
+    }
+  }
+
+  private void reciprocal(BigInteger b, BigInteger c, BigInteger a) {
+    BigInteger inverse = over(one(), a);
+    BigInteger discriminant = product(b, b).subtract(product(a, c));
+    BigInteger root = root(discriminant);
+    decide(discriminant, product(b.subtract(root), inverse), product(b.add(root), inverse));
+  }
+
+  private void dividedFirst(BigInteger b, BigInteger c, BigInteger a) {
+    BigInteger inverse = over(one(), a);
+    BigInteger along = product(b, inverse);
+    crossings(along, product(along, along).subtract(product(c, inverse)));
+  }
+
+  private void crossings(BigInteger b, BigInteger discriminant) {
+    BigInteger root = root(discriminant);
+    decide(discriminant, b.subtract(root), b.add(root));
+  }
+
+  /** Before or after the distances become words. */
+  private void decide(BigInteger discriminant, BigInteger near, BigInteger far) {
+    entry = word(near);
+    exit = word(far);
+    boolean first = random.nextBoolean();
+    boolean meets = discriminant.signum() >= (fault == Fault.TANGENT_MISSES ? 1 : 0);
+    hit = meets && (first ? far.signum() >= 0 : exit >= 0);
+    inside = first ? near.signum() < 0 : entry < 0;
+  }
+
+  private BigInteger across(BigInteger b) {
+    BigInteger sum = BigInteger.ZERO;
+    for (int k = 0; k < 3; k++) {
+      BigInteger component = m[k].subtract(rounded(b.multiply(d[k]), directionBits));
+      sum = sum.add(product(component, component));
+    }
+    return sum;
+  }
+
+  private BigInteger length() {
+    BigInteger sum = BigInteger.ZERO;
+    for (BigInteger component : d) {
+      sum = sum.add(rounded(component.pow(2), 2 * directionBits - bits));
+    }
+    return sum;
+  }
+
+  private BigInteger one() {
+    return BigInteger.ONE.shiftLeft(bits);
+  }
+
+  private BigInteger product(BigInteger x, BigInteger y) {
+    return rounded(x.multiply(y), bits);
+  }
+
+  private BigInteger root(BigInteger square) {
+    BigInteger[] root = square.max(BigInteger.ZERO).shiftLeft(bits).sqrtAndRemainder();
+    boolean up = random.nextBoolean() && root[1].compareTo(root[0]) > 0;
+    return up ? root[0].add(BigInteger.ONE) : root[0];
+  }
+
+  private BigInteger over(BigInteger x, BigInteger y) {
+    if (y.signum() == 0) {
+      return BigInteger.valueOf(x.signum() < 0 ? -1 : 1).shiftLeft(BEYOND);
+    }
+    return quotient(x.shiftLeft(bits), y);
+  }
+
+  private BigInteger rounded(BigInteger code, int drop) {
+    return drop <= 0 ? code.shiftLeft(-drop) : quotient(code, BigInteger.ONE.shiftLeft(drop));
+  }
+
+  /** Of a divisor above zero. */
+  private BigInteger quotient(BigInteger x, BigInteger y) {
+    BigInteger[] parts = x.divideAndRemainder(y);
+    BigInteger floor = parts[1].signum() < 0 ? parts[0].subtract(BigInteger.ONE) : parts[0];
+    return switch (random.nextInt(3)) {
+      case 0 -> floor;
+      case 1 -> parts[0];
+      default -> {
+        BigInteger rest = x.subtract(floor.multiply(y));
+        yield rest.shiftLeft(1).compareTo(y) >= 0 ? floor.add(BigInteger.ONE) : floor;
+      }
+    };
+  }
+
+  private long word(BigInteger code) {
+    BigInteger whole = rounded(code, bits - word.fractionBits());
+    return whole.max(word.minCode()).min(word.maxCode()).longValue();
+  }
+}
