@@ -114,18 +114,23 @@ class BudgetedSlabSteps extends SlabSteps {
     Format wide = wide(spans[0].nearer().format());
     Value least = b.constant("least", wide, wide.minCode());
     Value greatest = b.constant("greatest", wide, wide.maxCode());
+    Value crossed = b.constant("none_crossed", Format.bit(), 0);
     for (int i = 0; i < Vectors.COUNT; i++) {
       Span span = spans[i];
+      crossed = b.or("crossed_up_to" + span.slab().suffix(), crossed, span.slab().crossed());
       nears[i] = span.near();
       fars[i] = span.far();
       widerNears[i] = near("_before", span.slab(), span.nearer(), least, greatest);
       widerFars[i] = far("_before", span.slab(), span.farther(), least, greatest);
     }
     Value[] settled = settled(spans);
-    return b.either(
-        "hit_either",
-        decided("after", settled, nears, fars),
-        decided("before", settled, widerNears, widerFars));
+    Value hit =
+        b.either(
+            "hit_allowed",
+            decided("after", settled, nears, fars),
+            decided("before", settled, widerNears, widerFars));
+    // Crossed faces make an empty box, whatever their distances round to.
+    return b.either("hit_or_empty", hit, b.and("hit_not_empty", hit, b.not("in_order", crossed)));
   }
 
   /** Room for what stands for parallel axes beyond every distance and the widest margin. */

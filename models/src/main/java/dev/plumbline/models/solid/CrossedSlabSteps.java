@@ -46,16 +46,4 @@ final class CrossedSlabSteps extends BudgetedSlabSteps {
   Value outOfOrder(Slab slab) {
     return none;
   }
-
-  @Override
-  Value hit(Span[] spans, Value entry, Value exit) {
-    Value inOrder = super.hit(spans, entry, exit);
-    Value crossed = none;
-    for (Span span : spans) {
-      Slab slab = span.slab();
-      crossed = b.or("crossed_up_to" + slab.suffix(), crossed, slab.crossed());
-    }
-    Value empty = b.and("hit_or_empty", inOrder, b.not("none_crossed", crossed));
-    return b.either("hit_in_order_or_empty", inOrder, empty);
-  }
 }
