@@ -112,7 +112,7 @@ module box_axis #(
     t_max_s4_q <= saturate(floored_max_s3_q);
   end
 
-  // Clock 5: order, or the answer for a parallel ray.
+  // Clock 5: order, or the result for a parallel ray.
   logic signed [W-1:0] near_s5_q;
   logic signed [W-1:0] far_s5_q;
   logic                swapped_s4;

@@ -8,7 +8,7 @@
 //                        INV_F = F; start: surfaces count beyond it (strictly); any_hit: the ray
 //                        ends at the first close that finds a surface nearer than limit
 //           result_*     the nearest surface of those found (hit 0 and the others 0 without one):
-//                        distance as start; inward: seen from inside; turned: of a solid cut away,
+//                        distance as start; inward: seen from inside; reversed: of a solid cut away,
 //                        so that its normal is reversed. overflow: a list was cut to C spans.
 //                        cycles: from acceptance to the last retirement, both included;
 //                        operations retired; skips predicted right and wrong: 32 bits, wrapping
@@ -79,7 +79,7 @@ module scene_executor #(
     output logic                result_hit,
     output logic signed [W-1:0] result_distance,
     output logic        [M-1:0] result_material,
-    output logic                result_turned,
+    output logic                result_reversed,
     output logic                result_inward,
     output logic                result_overflow,
     output logic        [ 31:0] result_cycles,
@@ -96,11 +96,11 @@ module scene_executor #(
     output logic        [$clog2(C+1)-1:0] retire_count,
     output logic        [      2*C*W-1:0] retire_distance,
     output logic        [      2*C*M-1:0] retire_material,
-    output logic        [        2*C-1:0] retire_turned,
+    output logic        [        2*C-1:0] retire_reversed,
     output logic                          retire_best_hit,
     output logic signed [          W-1:0] retire_best_distance,
     output logic        [          M-1:0] retire_best_material,
-    output logic                          retire_best_turned,
+    output logic                          retire_best_reversed,
     output logic                          retire_best_inward,
     output logic                          retire_overflow
 );
@@ -388,17 +388,17 @@ module scene_executor #(
       .retire_count        (retire_count),
       .retire_distance     (retire_distance),
       .retire_material     (retire_material),
-      .retire_turned       (retire_turned),
+      .retire_reversed       (retire_reversed),
       .retire_best_hit     (retire_best_hit),
       .retire_best_distance(retire_best_distance),
       .retire_best_material(retire_best_material),
-      .retire_best_turned  (retire_best_turned),
+      .retire_best_reversed  (retire_best_reversed),
       .retire_best_inward  (retire_best_inward),
       .retire_overflow     (retire_overflow),
       .best_hit            (result_hit),
       .best_distance       (result_distance),
       .best_material       (result_material),
-      .best_turned         (result_turned),
+      .best_reversed         (result_reversed),
       .best_inward         (result_inward),
       .overflow            (result_overflow)
   );

@@ -72,11 +72,11 @@ module scene_retirement #(
     output logic        [$clog2(C+1)-1:0] retire_count,
     output logic        [       2*C*W-1:0] retire_distance,
     output logic        [       2*C*M-1:0] retire_material,
-    output logic        [         2*C-1:0] retire_turned,
+    output logic        [         2*C-1:0] retire_reversed,
     output logic                             retire_best_hit,
     output logic signed [             W-1:0] retire_best_distance,
     output logic        [             M-1:0] retire_best_material,
-    output logic                             retire_best_turned,
+    output logic                             retire_best_reversed,
     output logic                             retire_best_inward,
     output logic                             retire_overflow,
 
@@ -84,7 +84,7 @@ module scene_retirement #(
     output logic                best_hit,
     output logic signed [W-1:0] best_distance,
     output logic        [M-1:0] best_material,
-    output logic                best_turned,
+    output logic                best_reversed,
     output logic                best_inward,
     output logic                overflow
 );
@@ -105,7 +105,7 @@ module scene_retirement #(
   assign skip        = in_operation == scene_pkg::OpSkip;
   assign close       = in_operation == scene_pkg::OpClose;
 
-  // Lists, each {turned, material, distance, count}.
+  // Lists, each {reversed, material, distance, count}.
   logic [     ListW-1:0] new_list;
   logic [     ListW-1:0] solid_list;
   logic [     ListW-1:0] top_list;
@@ -114,11 +114,11 @@ module scene_retirement #(
   logic [    CountW-1:0] top_count;
   logic [  Ends*W-1:0] top_distance;
   logic [  Ends*M-1:0] top_material;
-  logic [    Ends-1:0] top_turned;
+  logic [    Ends-1:0] top_reversed;
   logic [    CountW-1:0] below_count;
   logic [  Ends*W-1:0] below_distance;
   logic [  Ends*M-1:0] below_material;
-  logic [    Ends-1:0] below_turned;
+  logic [    Ends-1:0] below_reversed;
   list_stack #(
       .S    (S),
       .WIDTH(ListW)
@@ -134,8 +134,8 @@ module scene_retirement #(
       .next_top   (next_list),
       .next_height(retire_height)
   );
-  assign {top_turned, top_material, top_distance, top_count}         = top_list;
-  assign {below_turned, below_material, below_distance, below_count} = below_list;
+  assign {top_reversed, top_material, top_distance, top_count}         = top_list;
+  assign {below_reversed, below_material, below_distance, below_count} = below_list;
 
   // Combination. Two empty lists have no distance to walk over.
   logic              both_empty;
@@ -146,7 +146,7 @@ module scene_retirement #(
   logic [CountW-1:0] combined_count;
   logic [Ends*W-1:0] combined_distance;
   logic [Ends*M-1:0] combined_material;
-  logic [  Ends-1:0] combined_turned;
+  logic [  Ends-1:0] combined_reversed;
   logic              combined_overflow;
   assign both_empty = top_count == '0 && below_count == '0;
   assign combine    = in_valid && combination && !both_empty && !combining_q;
@@ -163,16 +163,16 @@ module scene_retirement #(
       .in_left_count    (below_count),
       .in_left_distance (below_distance),
       .in_left_material (below_material),
-      .in_left_turned   (below_turned),
+      .in_left_reversed   (below_reversed),
       .in_right_count   (top_count),
       .in_right_distance(top_distance),
       .in_right_material(top_material),
-      .in_right_turned  (top_turned),
+      .in_right_reversed  (top_reversed),
       .out_valid        (combined_valid),
       .out_count        (combined_count),
       .out_distance     (combined_distance),
       .out_material     (combined_material),
-      .out_turned       (combined_turned),
+      .out_reversed       (combined_reversed),
       .out_overflow     (combined_overflow)
   );
   always_ff @(posedge clk) begin
@@ -195,7 +195,7 @@ module scene_retirement #(
     if (solid) begin
       if (!in_empty) new_list = solid_list;
     end else if (!both_empty) begin
-      new_list = {combined_turned, combined_material, combined_distance, combined_count};
+      new_list = {combined_reversed, combined_material, combined_distance, combined_count};
     end
   end
 
@@ -211,13 +211,13 @@ module scene_retirement #(
   logic                surface_found;
   logic signed [W-1:0] surface_distance;
   logic        [M-1:0] surface_material;
-  logic                surface_turned;
+  logic                surface_reversed;
   logic                surface_inward;
   logic                nearer;
   logic                best_hit_q;
   logic signed [W-1:0] best_distance_q;
   logic        [M-1:0] best_material_q;
-  logic                best_turned_q;
+  logic                best_reversed_q;
   logic                best_inward_q;
   span_nearest #(
       .W(W),
@@ -227,12 +227,12 @@ module scene_retirement #(
       .in_count    (top_count),
       .in_distance (top_distance),
       .in_material (top_material),
-      .in_turned   (top_turned),
+      .in_reversed   (top_reversed),
       .in_start    (in_start),
       .out_found   (surface_found),
       .out_distance(surface_distance),
       .out_material(surface_material),
-      .out_turned  (surface_turned),
+      .out_reversed  (surface_reversed),
       .out_inward  (surface_inward)
   );
   assign nearer = retires && close && surface_found
@@ -240,20 +240,20 @@ module scene_retirement #(
   assign retire_best_hit      = nearer || best_hit_q;
   assign retire_best_distance = nearer ? surface_distance : best_distance_q;
   assign retire_best_material = nearer ? surface_material : best_material_q;
-  assign retire_best_turned   = nearer ? surface_turned : best_turned_q;
+  assign retire_best_reversed   = nearer ? surface_reversed : best_reversed_q;
   assign retire_best_inward   = nearer ? surface_inward : best_inward_q;
   always_ff @(posedge clk) begin
     if (rst || clear) begin
       best_hit_q      <= 1'b0;
       best_distance_q <= '0;
       best_material_q <= '0;
-      best_turned_q   <= 1'b0;
+      best_reversed_q   <= 1'b0;
       best_inward_q   <= 1'b0;
     end else begin
       best_hit_q      <= retire_best_hit;
       best_distance_q <= retire_best_distance;
       best_material_q <= retire_best_material;
-      best_turned_q   <= retire_best_turned;
+      best_reversed_q   <= retire_best_reversed;
       best_inward_q   <= retire_best_inward;
     end
   end
@@ -272,12 +272,12 @@ module scene_retirement #(
   assign retire_operation = in_operation;
   assign retire_taken     = skip && in_missed;
   assign retire_overflow  = overflow_d;
-  assign {retire_turned, retire_material, retire_distance, retire_count} = next_list;
+  assign {retire_reversed, retire_material, retire_distance, retire_count} = next_list;
 
   assign best_hit      = best_hit_q;
   assign best_distance = best_distance_q;
   assign best_material = best_material_q;
-  assign best_turned   = best_turned_q;
+  assign best_reversed   = best_reversed_q;
   assign best_inward   = best_inward_q;
   assign overflow      = overflow_q;
 

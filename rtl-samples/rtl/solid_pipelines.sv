@@ -1,5 +1,5 @@
 // Purpose   what of a ray lies in a box, sphere or half-space, one solid of any kind a cycle
-// Ports     in_operation   an operation of scene_pkg; those without a solid get a meaningless answer
+// Ports     in_operation   an operation of scene_pkg; those without a solid get a meaningless result
 //           in_slots       the operands, six words as scene_pkg has them
 //           in_origin_*, in_direction_*, in_inverse_*, in_parallel_*
 //                          the ray, as box_pipeline and sphere_pipeline take it

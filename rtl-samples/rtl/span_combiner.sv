@@ -6,14 +6,14 @@
 //           changes the result has an end
 // Ports     in_operator       0 union, 1 intersection, 2 difference left less right (3 likewise)
 //           *_count           spans in the list, 0 to C
-//           *_distance, *_material, *_turned
+//           *_distance, *_material, *_reversed
 //                             the ends' surfaces, end k in field k from the low end: distance
-//                             signed, W bits; material M bits; turned: of a solid cut away.
+//                             signed, W bits; material M bits; reversed: of a solid cut away.
 //                             Input fields beyond the count are ignored, output ones are 0
 //           out_overflow      the result had more than C spans: the nearest C are given
 //           Outputs mean something only while out_valid is high.
 // Surface   An end is the left list's where left has one at that distance, else the right's;
-//           a difference inverts turned of what it takes from the right
+//           a difference inverts reversed of what it takes from the right
 // Special   lowest code as entry, highest as exit: for ever; combined as any other distance.
 //           Touching spans merge in a union, equal ends cancel, no span is of zero length
 // Flow      in_valid and in_ready accept (in_ready depends on no input); out_valid is one pulse and
@@ -23,7 +23,7 @@
 //           arrive with it
 // Source    point rule: S. D. Roth, Ray casting for modeling solids, Computer Graphics and Image
 //           Processing 18, 1982; surfaces: J. Buck, The Ray Tracer Challenge, 2019, chapter 16;
-//           turned and the left before the right at equal distances: the house's own
+//           reversed and the left before the right at equal distances: the house's own
 
 `include "assertions.svh"
 
@@ -43,18 +43,18 @@ module span_combiner #(
     input  logic [CountW-1:0] in_left_count,
     input  logic [ 2*C*W-1:0] in_left_distance,
     input  logic [ 2*C*M-1:0] in_left_material,
-    input  logic [   2*C-1:0] in_left_turned,
+    input  logic [   2*C-1:0] in_left_reversed,
     input  logic [CountW-1:0] in_right_count,
     input  logic [ 2*C*W-1:0] in_right_distance,
     input  logic [ 2*C*M-1:0] in_right_material,
-    input  logic [   2*C-1:0] in_right_turned,
+    input  logic [   2*C-1:0] in_right_reversed,
 
     // output stream
     output logic              out_valid,
     output logic [CountW-1:0] out_count,
     output logic [ 2*C*W-1:0] out_distance,
     output logic [ 2*C*M-1:0] out_material,
-    output logic [   2*C-1:0] out_turned,
+    output logic [   2*C-1:0] out_reversed,
     output logic              out_overflow
 );
 
@@ -90,11 +90,11 @@ module span_combiner #(
   logic [EndCountW-1:0] left_to_come_q;
   logic [   Ends*W-1:0] left_distance_q;
   logic [   Ends*M-1:0] left_material_q;
-  logic [     Ends-1:0] left_turned_q;
+  logic [     Ends-1:0] left_reversed_q;
   logic [EndCountW-1:0] right_to_come_q;
   logic [   Ends*W-1:0] right_distance_q;
   logic [   Ends*M-1:0] right_material_q;
-  logic [     Ends-1:0] right_turned_q;
+  logic [     Ends-1:0] right_reversed_q;
 
   // The lists of this clock: the first distance is dealt with as the lists are accepted.
   logic                 accept;
@@ -102,22 +102,22 @@ module span_combiner #(
   logic [EndCountW-1:0] left_to_come;
   logic [   Ends*W-1:0] left_distance;
   logic [   Ends*M-1:0] left_material;
-  logic [     Ends-1:0] left_turned;
+  logic [     Ends-1:0] left_reversed;
   logic [EndCountW-1:0] right_to_come;
   logic [   Ends*W-1:0] right_distance;
   logic [   Ends*M-1:0] right_material;
-  logic [     Ends-1:0] right_turned;
+  logic [     Ends-1:0] right_reversed;
   assign in_ready       = !busy_q;
   assign accept         = in_valid && in_ready;
   assign operation      = busy_q ? operator_q : in_operator;
   assign left_to_come   = busy_q ? left_to_come_q : {in_left_count, 1'b0};
   assign left_distance  = busy_q ? left_distance_q : in_left_distance;
   assign left_material  = busy_q ? left_material_q : in_left_material;
-  assign left_turned    = busy_q ? left_turned_q : in_left_turned;
+  assign left_reversed    = busy_q ? left_reversed_q : in_left_reversed;
   assign right_to_come  = busy_q ? right_to_come_q : {in_right_count, 1'b0};
   assign right_distance = busy_q ? right_distance_q : in_right_distance;
   assign right_material = busy_q ? right_material_q : in_right_material;
-  assign right_turned   = busy_q ? right_turned_q : in_right_turned;
+  assign right_reversed   = busy_q ? right_reversed_q : in_right_reversed;
 
   // The nearest distance to come, and which lists have an end there.
   logic signed [        W-1:0] left_next;
@@ -144,29 +144,29 @@ module span_combiner #(
     left_to_come_q   <= left_after;
     left_distance_q  <= take_left ? left_distance >> W : left_distance;
     left_material_q  <= take_left ? left_material >> M : left_material;
-    left_turned_q    <= take_left ? left_turned >> 1 : left_turned;
+    left_reversed_q    <= take_left ? left_reversed >> 1 : left_reversed;
     right_to_come_q  <= right_after;
     right_distance_q <= take_right ? right_distance >> W : right_distance;
     right_material_q <= take_right ? right_material >> M : right_material;
-    right_turned_q   <= take_right ? right_turned >> 1 : right_turned;
+    right_reversed_q   <= take_right ? right_reversed >> 1 : right_reversed;
   end
 
   // Whether the result has an end there, and its surface.
   logic         changes;
   logic [W-1:0] end_distance;
   logic [M-1:0] end_material;
-  logic         end_turned;
+  logic         end_reversed;
   assign changes = inside_result(operation, left_to_come[0], right_to_come[0])
       != inside_result(operation, left_after[0], right_after[0]);
   always_comb begin
     if (take_left) begin
       end_distance = left_distance[W-1:0];
       end_material = left_material[M-1:0];
-      end_turned   = left_turned[0];
+      end_reversed   = left_reversed[0];
     end else begin
       end_distance = right_distance[W-1:0];
       end_material = right_material[M-1:0];
-      end_turned   = right_turned[0] != (operation != Union && operation != Intersection);
+      end_reversed   = right_reversed[0] != (operation != Union && operation != Intersection);
     end
   end
 
@@ -175,7 +175,7 @@ module span_combiner #(
   logic [EndCountW-1:0] ends_q;
   logic [   Ends*W-1:0] distance_q;
   logic [   Ends*M-1:0] material_q;
-  logic [     Ends-1:0] turned_q;
+  logic [     Ends-1:0] reversed_q;
   logic                 overflow_q;
   logic [EndCountW-1:0] ends_before;
   logic                 full;
@@ -190,7 +190,7 @@ module span_combiner #(
       ends_q     <= '0;
       distance_q <= '0;
       material_q <= '0;
-      turned_q   <= '0;
+      reversed_q   <= '0;
       overflow_q <= 1'b0;
     end
     if ((accept || busy_q) && changes) begin
@@ -202,7 +202,7 @@ module span_combiner #(
           if (ends_before == EndCountW'(k)) begin
             distance_q[k*W+:W] <= end_distance;
             material_q[k*M+:M] <= end_material;
-            turned_q[k]        <= end_turned;
+            reversed_q[k]        <= end_reversed;
           end
         end
       end
@@ -213,7 +213,7 @@ module span_combiner #(
   assign out_count    = ends_q[EndCountW-1:1];
   assign out_distance = distance_q;
   assign out_material = material_q;
-  assign out_turned   = turned_q;
+  assign out_reversed   = reversed_q;
   assign out_overflow = overflow_q;
 
   `LOW_AFTER_RESET(nothing_in_hand, {out_valid, !in_ready})

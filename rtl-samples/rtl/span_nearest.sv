@@ -15,13 +15,13 @@ module span_nearest #(
     input logic        [$clog2(C+1)-1:0] in_count,
     input logic        [      2*C*W-1:0] in_distance,
     input logic        [      2*C*M-1:0] in_material,
-    input logic        [        2*C-1:0] in_turned,
+    input logic        [        2*C-1:0] in_reversed,
     input logic signed [          W-1:0] in_start,
 
     output logic                out_found,
     output logic signed [W-1:0] out_distance,
     output logic        [M-1:0] out_material,
-    output logic                out_turned,
+    output logic                out_reversed,
     output logic                out_inward
 );
 
@@ -42,14 +42,14 @@ module span_nearest #(
     out_found    = 1'b0;
     out_distance = '0;
     out_material = '0;
-    out_turned   = 1'b0;
+    out_reversed   = 1'b0;
     out_inward   = 1'b0;
     for (int k = Ends - 1; k >= 0; k--) begin
       if (beyond[k]) begin
         out_found    = 1'b1;
         out_distance = in_distance[k*W+:W];
         out_material = in_material[k*M+:M];
-        out_turned   = in_turned[k];
+        out_reversed   = in_reversed[k];
         out_inward   = k % 2 == 1;
       end
     end

@@ -13,7 +13,7 @@
 //                           length, saturated; 0 where out_hit is 0
 //           Outputs mean something only while out_valid is high.
 // Flow      valid and ready: a transfer is a rising edge with both high. out_valid never waits for
-//           out_ready, in_ready depends on no input, a stalled answer stands still.
+//           out_ready, in_ready depends on no input, a stalled result stands still.
 // Special   touching is a hit, from an origin on the sphere too (exit may be 0); a negative radius
 //           never hits; radius 0 hits where the line goes through the centre
 // Rounding  to the working format of F + GUARD fraction bits, and once more at the end:
@@ -36,7 +36,7 @@
 //             sphere behind the origin     1 + 3 (3 + K(DW)) + 4 (3 + K(W))             (33)
 //             line passes the sphere by    3 + K(P) more                                (39)
 //             hit                          P + 1 more                                   (83)
-//           A further case is accepted a cycle after an answer was taken. A cycle with reset drops
+//           A further case is accepted a cycle after a result was taken. A cycle with reset drops
 //           the case in hand and one that arrives with it.
 // Source    P. Shirley, Ray Tracing in One Weekend, 2020 (quadratic; from memory); the root digit by digit, as
 //           with pencil and paper: common practice, no source
@@ -156,7 +156,7 @@ module sphere_walker #(
       direction_x_q <= in_direction_x;
       direction_y_q <= in_direction_y;
       direction_z_q <= in_direction_z;
-      radius_q      <= in_radius[W-2:0];  // a negative one goes straight to its answer
+      radius_q      <= in_radius[W-2:0];  // a negative one goes straight to its result
     end
   end
 

@@ -4,7 +4,7 @@
 //   in_step     s8.16   how far it goes each time
 //   out_travel  s11.16  exact
 //
-// Valid and ready on both sides, one case at a time: an answer is valid 1 + ticks cycles after its
+// Valid and ready on both sides, one case at a time: a result is valid 1 + ticks cycles after its
 // case was accepted, and stands still until it is taken. Reset synchronous, active high, control
 // only.
 module escapement (
@@ -17,7 +17,7 @@ module escapement (
     input  logic        [ 2:0] in_ticks,
     input  logic signed [23:0] in_step,
 
-    // answers
+    // results
     output logic               out_valid,
     input  logic               out_ready,
     output logic signed [26:0] out_travel

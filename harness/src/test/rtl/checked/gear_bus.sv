@@ -27,7 +27,7 @@ module gear_bus (
     input logic        in_first,
     input logic [23:0] in_data,
 
-    // answers
+    // results
     output logic               out_valid,
     output logic signed [25:0] out_angle,
     output logic               out_forward

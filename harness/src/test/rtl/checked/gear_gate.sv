@@ -7,7 +7,7 @@
 //   out_angle  s18.8     exact
 //   out_forward          1 where the angle is above 0
 //
-// Valid and ready on both sides, one case at a time. An answer is valid 9 cycles after beat 1 was
+// Valid and ready on both sides, one case at a time. A result is valid 9 cycles after beat 1 was
 // taken. Reset synchronous, active high, control only: it also ends a case that has begun.
 //
 // A fault can be switched on, so that one build shows them all:
@@ -26,7 +26,7 @@ module gear_gate (
     input  logic        [15:0] in_data,
     input  logic signed [23:0] in_offset,
 
-    // answers
+    // results
     output logic               out_valid,
     input  logic               out_ready,
     output logic signed [25:0] out_angle,

@@ -17,7 +17,7 @@ module gear_train (
     input logic        [ 7:0] in_teeth,
     input logic signed [23:0] in_offset,
 
-    // answers
+    // results
     output logic               out_valid,
     output logic signed [25:0] out_angle,
     output logic               out_forward

@@ -1,5 +1,5 @@
 // Post of the orrery's frame: a bar whose operands come an axis at a time, x, y, z, on four buses.
-// A beat is taken where vld is high; the answer is there in the cycle after the third.
+// A beat is taken where vld is high; the result is there in the cycle after the third.
 module frame_post (
     input  wire               clk,
     input  wire               rst,

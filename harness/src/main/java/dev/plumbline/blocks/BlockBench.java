@@ -21,7 +21,7 @@ import java.util.List;
 import java.util.Map;
 
 /**
- * What the benches of all blocks share: when answers come and how strict to be. What is not said is
+ * What the benches of all blocks share: when results come and how strict to be. What is not said is
  * guessed from the names of ports, or measured, and printed.
  *
  * @param <T> the bench itself
@@ -36,7 +36,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   private Stimulus stimulus;
   private boolean exact;
   private boolean freely;
-  private int leastLatency = -1; // not said
+  private int leastLatency = -1; // not set
   private int mostLatency;
   private int interval = 1;
 
@@ -44,10 +44,10 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
     this.bench = bench;
   }
 
-  /** What the answers are held to at the bounded or the exact level. */
+  /** What the results are held to at the bounded or the exact level. */
   abstract Datapath datapath(boolean exactBits);
 
-  /** What the answers are held to. */
+  /** What the results are held to. */
   Reference reference(boolean exactBits) {
     Datapath datapath = datapath(exactBits);
     return exactBits ? Reference.exact(datapath) : Reference.bounded(datapath);
@@ -255,7 +255,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
     return bench.measureLatency(wiring.inValid == null ? LONGEST_BLIND : LONGEST_STREAM);
   }
 
-  /** An answer is early only where the time never varied. */
+  /** A result is early only where the time never varied. */
   private static int leastAllowed(MeasuredLatency measured, Wiring wiring) {
     return isHeldTo(measured, wiring) ? measured.least() : 0;
   }

@@ -122,11 +122,11 @@ public final class BoxBench extends BlockBench<BoxBench> {
   /**
    * Sets where a ray lies that runs exactly in a face.
    *
-   * @param answer INSIDE unless set
+   * @param choice INSIDE unless set
    * @return this bench
    */
-  public BoxBench onFace(BoxSlab.OnFace answer) {
-    onFace = answer;
+  public BoxBench onFace(BoxSlab.OnFace choice) {
+    onFace = choice;
     return this;
   }
 

@@ -97,11 +97,11 @@ public final class MultiplierBench extends BlockBench<MultiplierBench> {
   /**
    * Sets what the product is where it lies beyond its format.
    *
-   * @param answer SATURATE unless set
+   * @param choice SATURATE unless set
    * @return this bench
    */
-  public MultiplierBench overflow(Overflow answer) {
-    overflow = answer;
+  public MultiplierBench overflow(Overflow choice) {
+    overflow = choice;
     return this;
   }
 

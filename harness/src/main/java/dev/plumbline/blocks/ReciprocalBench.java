@@ -87,22 +87,22 @@ public final class ReciprocalBench extends BlockBench<ReciprocalBench> {
   /**
    * Sets what y is where 1/x lies beyond its format.
    *
-   * @param answer SATURATE unless set
+   * @param choice SATURATE unless set
    * @return this bench
    */
-  public ReciprocalBench overflow(Overflow answer) {
-    overflow = answer;
+  public ReciprocalBench overflow(Overflow choice) {
+    overflow = choice;
     return this;
   }
 
   /**
    * Sets what y is where x is zero.
    *
-   * @param answer LARGEST unless set
+   * @param choice LARGEST unless set
    * @return this bench
    */
-  public ReciprocalBench atZero(Reciprocal.AtZero answer) {
-    atZero = answer;
+  public ReciprocalBench atZero(Reciprocal.AtZero choice) {
+    atZero = choice;
     return this;
   }
 

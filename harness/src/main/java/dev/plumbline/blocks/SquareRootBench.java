@@ -84,11 +84,11 @@ public final class SquareRootBench extends BlockBench<SquareRootBench> {
   /**
    * Sets what the root is where x is negative.
    *
-   * @param answer ZERO unless set
+   * @param choice ZERO unless set
    * @return this bench
    */
-  public SquareRootBench atNegative(SquareRoot.AtNegative answer) {
-    atNegative = answer;
+  public SquareRootBench atNegative(SquareRoot.AtNegative choice) {
+    atNegative = choice;
     return this;
   }
 

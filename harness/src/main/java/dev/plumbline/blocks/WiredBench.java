@@ -105,7 +105,7 @@ abstract class WiredBench<T extends WiredBench<T>> {
    * Names the valid ports, instead of having them guessed.
    *
    * @param inPort the input that says that a case is there
-   * @param outPort the output that says that an answer is there
+   * @param outPort the output that says that a result is there
    * @return this bench
    */
   public T valid(String inPort, String outPort) {
@@ -118,7 +118,7 @@ abstract class WiredBench<T extends WiredBench<T>> {
    * Names the ready ports, instead of having them guessed.
    *
    * @param inPort the output that says that the DUT takes a case, or null
-   * @param outPort the input that says that the consumer takes an answer, or null
+   * @param outPort the input that says that the consumer takes a result, or null
    * @return this bench
    */
   public T ready(String inPort, String outPort) {

@@ -72,7 +72,7 @@ public final class Bench {
             builder.seed,
             coverage,
             builder.contentHash,
-            builder.reproduce);
+            builder.repeat);
   }
 
   private static void requireRoomForBeats(double resets, int beats) {
@@ -144,14 +144,14 @@ public final class Bench {
     private Stimulus stimulus = Stimulus.standard();
     private Pacing pacing = Pacing.varied();
     private Pacing ready = Pacing.varied();
-    private double resets = -1; // not said
-    private long cases = -1; // not said
+    private double resets = -1; // not set
+    private long cases = -1; // not set
     private long seed = 1;
     private int threads = Runtime.getRuntime().availableProcessors();
     private int initialStates = 3;
     private CoveragePoints coverage; // null where none are declared
     private Recorder recorder = Recorder.none();
-    private String reproduce = "";
+    private String repeat = "";
 
     Builder(Design design, Engine.Maker maker, String contentHash) {
       this.design = design;
@@ -226,7 +226,7 @@ public final class Bench {
     }
 
     /**
-     * Sets when the consumer is ready for answers, where the contract has such a port.
+     * Sets when the consumer is ready for results, where the contract has such a port.
      *
      * @param consumer the pacing; {@link Pacing#varied} unless set
      * @return this builder
@@ -322,8 +322,8 @@ public final class Bench {
      * @param command the command
      * @return this builder
      */
-    public Builder reproduce(String command) {
-      reproduce = command;
+    public Builder repeat(String command) {
+      repeat = command;
       return this;
     }
 

@@ -25,7 +25,7 @@ final class LatencySearch {
   private final Plan plan;
   private final Contract.Flow flow;
 
-  /** The rows of one run in which cases were taken and answers came. */
+  /** The rows of one run in which cases were taken and results came. */
   private static final class Seen {
     final List<Long> taken = new ArrayList<>();
     final List<Long> answered = new ArrayList<>();
@@ -45,7 +45,7 @@ final class LatencySearch {
       }
     }
 
-    /** Cycles from each case to the answer that has its place in the order. */
+    /** Cycles from each case to the result that has its place in the order. */
     List<Integer> inOrder() {
       List<Integer> ages = new ArrayList<>();
       for (int i = 0; i < Math.min(taken.size(), answered.size()); i++) {
@@ -77,7 +77,7 @@ final class LatencySearch {
     Pacing apart = // an interval is for DUTs that cannot say when they are ready
         flow.inReady() == null ? Pacing.backToBack() : Pacing.bursts(1, longest + 1);
     Seen single = watch(apart, longest + 1, SINGLE_CASES);
-    List<Integer> ages = firstAnswers(single);
+    List<Integer> ages = firstResults(single);
     if (ages.isEmpty()) {
       throw new ContractException(
           "Module "
@@ -118,7 +118,7 @@ final class LatencySearch {
     return longest + 1;
   }
 
-  private List<Integer> firstAnswers(Seen seen) {
+  private List<Integer> firstResults(Seen seen) {
     List<Integer> ages = new ArrayList<>();
     for (long taken : seen.taken) {
       for (long answered : seen.answered) {

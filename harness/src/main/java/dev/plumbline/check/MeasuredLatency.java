@@ -3,7 +3,7 @@ package dev.plumbline.check;
 /**
  * How long a DUT was seen to take.
  *
- * @param least fewest cycles from an accepted case to its answer
+ * @param least fewest cycles from an accepted case to its result
  * @param most most cycles
  * @param interval cycles from one case to the next that it needs; 1 where it takes one a cycle, or
  *     says itself when it is ready
@@ -12,7 +12,7 @@ package dev.plumbline.check;
  */
 public record MeasuredLatency(int least, int most, int interval, boolean allAgree, String basis) {
   /**
-   * Whether every answer took the same time.
+   * Whether every result took the same time.
    *
    * @return whether least and most are equal
    */

@@ -40,7 +40,7 @@ final class Main {
   private boolean help;
 
   @Option(
-      names = "--stack-trace",
+      names = "--debug",
       scope = ScopeType.INHERIT,
       description = "On a failure, print also where in plumbline it was found.")
   private boolean stackTrace;
@@ -82,7 +82,7 @@ final class Main {
     if (stackTrace) {
       failure.printStackTrace(err);
     } else if (status == OWN_FAULT) {
-      err.println("Run it again with --stack-trace to see where.");
+      err.println("Run it again with --debug to see where.");
     }
     return status;
   }

@@ -34,7 +34,7 @@ final class PortsCommand implements Callable<Integer> {
   public Integer call() {
     Design design = Elaborator.elaborate(options.source());
     PrintWriter out = spec.commandLine().getOut();
-    Table table = table(design);
+    TextTable table = table(design);
     if (csv) {
       table.printCsv(out);
     } else {
@@ -50,9 +50,9 @@ final class PortsCommand implements Callable<Integer> {
     return 0;
   }
 
-  private static Table table(Design design) {
-    Table table =
-        new Table(
+  private static TextTable table(Design design) {
+    TextTable table =
+        new TextTable(
             "port",
             "direction",
             "width",

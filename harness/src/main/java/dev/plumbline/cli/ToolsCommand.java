@@ -21,7 +21,7 @@ final class ToolsCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     List<ToolchainSetup.Program> programs = ToolchainSetup.look();
-    Table table = new Table("program", "version", "wanted", "usable", "where");
+    TextTable table = new TextTable("program", "version", "wanted", "usable", "where");
     for (ToolchainSetup.Program program : programs) {
       table.add(
           program.name(),

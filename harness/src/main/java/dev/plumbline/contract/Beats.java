@@ -128,7 +128,7 @@ public final class Beats {
   }
 
   /**
-   * Promises to the block that the beats of a case come in cycles that follow each other.
+   * Terms to the block that the beats of a case come in cycles that follow each other.
    *
    * @return these beats without bubbles among them
    */
@@ -163,7 +163,7 @@ public final class Beats {
    */
   public Map<String, String> ports() {
     Map<String, String> ports = new LinkedHashMap<>();
-    slots.forEach((operand, place) -> ports.put(operand, place.port()));
+    slots.forEach((operand, slot) -> ports.put(operand, slot.port()));
     return ports;
   }
 
@@ -201,7 +201,7 @@ public final class Beats {
   public int count() {
     int last = 0;
     for (Slot slot : slots.values()) {
-      last = Math.max(last, place.beat());
+      last = Math.max(last, slot.beat());
     }
     for (int beat : marks.values()) {
       last = Math.max(last, beat);
@@ -221,7 +221,7 @@ public final class Beats {
   /**
    * Where and when each operand is put.
    *
-   * @return place by operand
+   * @return slot by operand
    */
   public Map<String, Slot> slots() {
     return slots;

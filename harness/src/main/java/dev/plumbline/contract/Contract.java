@@ -9,7 +9,7 @@ import java.util.Set;
 
 /**
  * What a block promises: which port carries which operand, in how many cycles, with which flow
- * control, and the reference its answers are held to.
+ * control, and the reference its results are held to.
  *
  * <pre>{@code
  * Contract contract = Contract.of(Reference.bounded(datapath))
@@ -29,7 +29,7 @@ import java.util.Set;
  * + latency. Without a valid port every cycle is a case.
  */
 public final class Contract {
-  private final Promises promises;
+  private final Terms promises;
   private final Flow flow;
 
   /**
@@ -91,7 +91,7 @@ public final class Contract {
    */
   public record Reset(String port, boolean activeLow, int cycles) {}
 
-  private Contract(Promises promises, Flow flow) {
+  private Contract(Terms promises, Flow flow) {
     this.promises = promises;
     this.flow = flow;
   }
@@ -99,7 +99,7 @@ public final class Contract {
   /**
    * Starts a contract.
    *
-   * @param reference what the answers are held to
+   * @param reference what the results are held to
    * @return a builder: latency 0, no valid, no reset
    */
   public static Builder of(Reference reference) {
@@ -107,7 +107,7 @@ public final class Contract {
   }
 
   /**
-   * What the answers are held to.
+   * What the results are held to.
    *
    * @return the reference
    */
@@ -300,10 +300,10 @@ public final class Contract {
     }
 
     /**
-     * Names the valid ports: cases are what is valid on the way in, answers on the way out.
+     * Names the valid ports: cases are what is valid on the way in, results on the way out.
      *
      * @param inPort the input that says that a case is there
-     * @param outPort the output that says that an answer is there
+     * @param outPort the output that says that a result is there
      * @return this builder
      */
     public Builder valid(String inPort, String outPort) {
@@ -317,7 +317,7 @@ public final class Contract {
      * are needed as well. Give null for a side that never waits.
      *
      * @param inPort the output that says that the block takes a case, or null
-     * @param outPort the input that says that the consumer takes an answer, or null
+     * @param outPort the input that says that the consumer takes a result, or null
      * @return this builder
      */
     public Builder ready(String inPort, String outPort) {
@@ -327,7 +327,7 @@ public final class Contract {
     }
 
     /**
-     * Promises an answer after exactly so many cycles.
+     * Terms a result after exactly so many cycles.
      *
      * @param cycles 0 or more
      * @return this builder
@@ -337,8 +337,8 @@ public final class Contract {
     }
 
     /**
-     * Promises each answer, in order, within a range of cycles. Cycles in which the consumer is not
-     * ready for an answer do not count against the most.
+     * Terms each result, in order, within a range of cycles. Cycles in which the consumer is not
+     * ready for a result do not count against the most.
      *
      * @param least 0 or more, inclusive
      * @param most inclusive
@@ -351,8 +351,8 @@ public final class Contract {
     }
 
     /**
-     * Promises to the block that cases come at least so many cycles apart; from the last beat of
-     * one to the first of the next, where they have several.
+     * Terms to the block that cases come at least so many cycles apart; from the last beat of one
+     * to the first of the next, where they have several.
      *
      * @param cycles 1 (the default) or more; more than 1 needs a valid port
      * @return this builder
@@ -443,7 +443,7 @@ public final class Contract {
     public Contract build() {
       Contract contract =
           new Contract(
-              new Promises(
+              new Terms(
                   reference,
                   inputPorts,
                   outputPorts,
@@ -462,7 +462,7 @@ public final class Contract {
                   leastLatency < 0 ? leastLatency : Math.max(0, leastLatency - beats.head()),
                   mostLatency - beats.head(),
                   interval));
-      ContractTerms.check(contract);
+      TermsCheck.check(contract);
       return contract;
     }
   }

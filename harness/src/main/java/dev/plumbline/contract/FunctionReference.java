@@ -5,7 +5,7 @@ import dev.plumbline.models.fixed.Format;
 import java.util.List;
 
 /**
- * {@link Reference#of}: gathers a case from the columns, calls the function, scatters the answer.
+ * {@link Reference#of}: gathers a case from the columns, calls the function, scatters the result.
  */
 record FunctionReference(
     String name, List<Operand> inputs, List<Operand> outputs, CaseFunction function)

@@ -33,7 +33,7 @@ public interface Reference {
   List<Operand> inputs();
 
   /**
-   * What it answers.
+   * What it gives.
    *
    * @return operands in the order of {@link Evaluation#low}
    */
@@ -128,7 +128,7 @@ public interface Reference {
    *
    * @param name a name for reports
    * @param inputs what a case consists of
-   * @param outputs what the function answers
+   * @param outputs what the function gives
    * @param function computes a case; called by several threads at once
    * @return the reference
    */

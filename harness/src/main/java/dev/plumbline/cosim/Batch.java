@@ -24,7 +24,7 @@ import java.nio.LongBuffer;
  */
 public final class Batch {
   private final Dut dut;
-  private final Columns columns;
+  private final PortColumns columns;
   private final boolean[] driven;
   private final int rows;
   private final int stride;
@@ -42,7 +42,7 @@ public final class Batch {
   private int[] caseAtRow = {};
   private int accepted;
 
-  Batch(Dut dut, Columns columns, boolean[] driven, int rows) {
+  Batch(Dut dut, PortColumns columns, boolean[] driven, int rows) {
     int most = Integer.MAX_VALUE / Long.BYTES / Math.max(1, columns.count()) - 16;
     if (rows < 1 || rows > most) {
       throw new IllegalArgumentException("a batch of " + rows + " rows; allowed is 1 to " + most);
@@ -59,7 +59,7 @@ public final class Batch {
     this.asked = new long[columns.count()][];
     this.held = new long[columns.count()];
     this.input = new boolean[columns.count()];
-    for (Columns.Place place : columns.ports()) {
+    for (PortColumns.Slice place : columns.ports()) {
       for (int i = 0; i < place.count(); i++) {
         input[place.first() + i] = place.isInput();
       }
@@ -87,7 +87,7 @@ public final class Batch {
    *     clock
    */
   public long[] column(String port, int word) {
-    Columns.Place place = columns.find(port);
+    PortColumns.Slice place = columns.find(port);
     int size = place.port().words();
     if (place.count() != size) {
       throw new PortException(
@@ -123,21 +123,21 @@ public final class Batch {
    * @throws PortException when a port is not there or has not one bit
    */
   public void handshake(String validPort, String readyPort, String... readByRow) {
-    Columns.Place offer = columns.find(validPort);
+    PortColumns.Slice offer = columns.find(validPort);
     if (!offer.isBit()) {
       throw new PortException(
           "port '" + validPort + "' cannot be a valid; wanted is an input of one bit");
     }
-    Columns.Place answer = columns.find(readyPort);
-    if (answer.port().direction() != Port.Direction.OUTPUT
-        || answer.port().width() != 1
-        || answer.count() != 1) {
+    PortColumns.Slice result = columns.find(readyPort);
+    if (result.port().direction() != Port.Direction.OUTPUT
+        || result.port().width() != 1
+        || result.count() != 1) {
       throw new PortException(
           "port '" + readyPort + "' cannot be a ready; wanted is an output of one bit");
     }
     column(validPort);
     valid = offer.first();
-    ready = answer.first();
+    ready = result.first();
     byRow = ByteBuffer.allocateDirect(columns.count());
     caseMemory = ByteBuffer.allocateDirect(4 * rows).order(ByteOrder.nativeOrder());
     caseAtRow = new int[rows];
@@ -146,7 +146,7 @@ public final class Batch {
     }
     byRow.put(valid, (byte) 1);
     for (String port : readByRow) {
-      Columns.Place place = columns.find(port);
+      PortColumns.Slice place = columns.find(port);
       for (int i = 0; i < place.count(); i++) {
         byRow.put(place.first() + i, (byte) 1);
       }
@@ -228,7 +228,7 @@ public final class Batch {
         slots.put(i, words.get(i * stride + last));
       }
     }
-    for (Columns.Place place : columns.ports()) {
+    for (PortColumns.Slice place : columns.ports()) {
       if (place.isInput()) {
         Values.trim(place, slots);
       }

@@ -24,12 +24,12 @@ import dev.plumbline.toolchain.DesignLibrary;
 public final class CompiledDesign {
   private final DesignLibrary library;
   private final NativeDesign code;
-  private final Columns columns;
+  private final PortColumns columns;
 
   private CompiledDesign(DesignLibrary library) {
     this.library = library;
     this.code = NativeDesign.load(library.file());
-    this.columns = new Columns(library.design());
+    this.columns = new PortColumns(library.design());
   }
 
   /**
@@ -102,7 +102,7 @@ public final class CompiledDesign {
     return code;
   }
 
-  Columns columns() {
+  PortColumns columns() {
     return columns;
   }
 }

@@ -53,7 +53,7 @@ public final class Dut implements AutoCloseable {
 
   private final CompiledDesign model;
   private final DutOptions options;
-  private final Columns columns;
+  private final PortColumns columns;
   private final Instance instance;
   private final Cleaner.Cleanable cleanable;
   private final boolean[] driven;
@@ -139,7 +139,7 @@ public final class Dut implements AutoCloseable {
   }
 
   private int clockColumn(Clocking.Signal signal) {
-    Columns.Place place = columns.find(signal.port());
+    PortColumns.Slice place = columns.find(signal.port());
     if (!place.isBit()) {
       throw new PortException(
           "port '" + signal.port() + "' cannot be a clock; wanted is an input of one bit");
@@ -158,7 +158,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized void set(String port, long... words) {
     check();
-    Columns.Place place = columns.find(port);
+    PortColumns.Slice place = columns.find(port);
     if (!place.isInput()) {
       throw new PortException("port '" + port + "' is no input and cannot be set");
     }
@@ -181,7 +181,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized long get(String port) {
     check();
-    Columns.Place place = columns.find(port);
+    PortColumns.Slice place = columns.find(port);
     if (place.count() != 1) {
       throw new PortException(
           "port '" + port + "' takes " + place.count() + " words; getWords gives them all");
@@ -198,7 +198,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized long[] getWords(String port) {
     check();
-    Columns.Place place = columns.find(port);
+    PortColumns.Slice place = columns.find(port);
     long[] words = new long[place.count()];
     slots.get(place.first(), words);
     return words;
@@ -337,7 +337,7 @@ public final class Dut implements AutoCloseable {
   }
 
   /**
-   * How many {@code $error} calls were passed over in keep-going mode.
+   * How many {@code $error} calls were passed over when continuing on errors.
    *
    * @return the number
    */

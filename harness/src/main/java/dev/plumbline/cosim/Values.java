@@ -9,7 +9,7 @@ final class Values {
   private Values() {}
 
   /** Refuses a wrong number of words and bits beyond the width. */
-  static void check(Columns.Place place, long... words) {
+  static void check(PortColumns.Slice place, long... words) {
     if (words.length != place.count()) {
       throw new PortException(
           "port '"
@@ -39,7 +39,7 @@ final class Values {
   }
 
   /** Lets an input, given with any bits, have what the port takes of them. */
-  static void trim(Columns.Place place, LongBuffer slots) {
+  static void trim(PortColumns.Slice place, LongBuffer slots) {
     Port port = place.port();
     int step = port.words();
     int bits = port.width() - 64 * (step - 1);

@@ -50,8 +50,8 @@ public final class SphereCoverage {
     s.met("two_crossings_ahead", along, round, outside, ahead, crosses);
     s.met("behind", along, round, outside, behind, crosses);
     s.met("tangent", along, round, ahead, s.equal(off, square));
-    s.met("missed_by_one_last_place", along, round, ahead, s.equal(off, s.multiply(wider, wider)));
-    s.met("hit_by_one_last_place", along, round, ahead, s.equal(off, s.multiply(closer, closer)));
+    s.met("missed_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(wider, wider)));
+    s.met("hit_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(closer, closer)));
     s.met("missed_ahead", along, round, ahead, s.less(square, off));
     s.met("oblique", s.not(along), round, outside, ahead);
     s.met("inside", round, s.less(far, square));

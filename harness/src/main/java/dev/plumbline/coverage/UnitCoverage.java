@@ -15,7 +15,7 @@ public final class UnitCoverage {
     Value x = s.b.input("x", input);
     s.met("zero", s.equal(x, s.zero));
     s.met("positive", s.less(s.zero, x));
-    s.met("last_place", s.equal(x, end(s, input, BigInteger.ONE)));
+    s.met("one_lsb", s.equal(x, end(s, input, BigInteger.ONE)));
     s.met("highest", s.equal(x, end(s, input, input.maxCode())));
     s.met("power_of_two", powerOfTwo(s, x, input));
     if (input.signed()) {
@@ -37,7 +37,7 @@ public final class UnitCoverage {
     Bits s = new Bits("square root coverage points");
     Value x = s.b.input("x", input);
     s.met("zero", s.equal(x, s.zero));
-    s.met("last_place", s.equal(x, end(s, input, BigInteger.ONE)));
+    s.met("one_lsb", s.equal(x, end(s, input, BigInteger.ONE)));
     s.met("highest", s.equal(x, end(s, input, input.maxCode())));
     s.met("power_of_two", powerOfTwo(s, x, input));
     if (input.signed()) {

@@ -52,7 +52,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
         .named(test.name())
         .seed(seed(context).run())
         .recorder(run)
-        .reproduce(test.command(base(context), seed(context).run()));
+        .repeat(test.command(base(context), seed(context).run()));
   }
 
   /**

@@ -20,7 +20,7 @@ import org.junit.jupiter.api.extension.ExtendWith;
  * }
  * }</pre>
  *
- * <p>Tests may take these parameters: {@link dev.plumbline.cosim.Model}; {@link
+ * <p>Tests may take these parameters: {@link dev.plumbline.cosim.CompiledDesign}; {@link
  * dev.plumbline.cosim.Dut}, opened for the test with random initial state and closed after it;
  * {@link dev.plumbline.check.Bench.Builder}, bound to the model, the seed and the run's report; and
  * {@link Seed}. Each test draws from a stream of its own, which follows from property {@code

@@ -130,7 +130,7 @@ final class Block {
    * Fills the by-row columns of some rows, counted from the block's start. Beyond the plan rays are
    * offered and results taken in every row.
    */
-  void fill(Columns to, int from, int length) {
+  void fill(ExecutorColumns to, int from, int length) {
     Arrays.fill(to.rayValid, 0, length, 0);
     Arrays.fill(to.loadValid, 0, length, 0);
     if (to.reset != null) {

@@ -32,13 +32,13 @@ import java.util.Set;
  *   <li>inputs {@code rst} (synchronous, active high), {@code ray_inverse_x, ..., ray_parallel_x,
  *       ..., ray_start, ray_limit, ray_any_hit, result_ready}; a ray starts at 0 where there is no
  *       start, and looks for the nearest surface where there is no limit;
- *   <li>with each result {@code result_hit, result_distance, result_material, result_turned,
+ *   <li>with each result {@code result_hit, result_distance, result_material, result_reversed,
  *       result_inward, result_overflow, result_cycles, result_operations, result_predicted_right,
  *       result_predicted_wrong};
  *   <li>{@code retire_valid} with each operation, and {@code retire_address, retire_operation,
- *       retire_taken, retire_height, retire_count, retire_distance, retire_material, retire_turned,
- *       retire_best_hit, retire_best_distance, retire_best_material, retire_best_turned,
- *       retire_best_inward, retire_overflow}.
+ *       retire_taken, retire_height, retire_count, retire_distance, retire_material,
+ *       retire_reversed, retire_best_hit, retire_best_distance, retire_best_material,
+ *       retire_best_reversed, retire_best_inward, retire_overflow}.
  * </ul>
  *
  * <p>The list at the retirement port is its ends in ascending order, field 0 lowest, 0 beyond the
@@ -182,7 +182,7 @@ public final class Executor {
     }
 
     /**
-     * Promises cycles, as {@link ExecutorTiming} has them.
+     * ExecutorTerms cycles, as {@link ExecutorTiming} has them.
      *
      * @param latency cycles from dispatch to arrival in the retirement queue
      * @param queue most operations dispatched and not retired

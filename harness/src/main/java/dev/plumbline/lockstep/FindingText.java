@@ -1,6 +1,6 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.lockstep.LockstepChecker.Parting;
+import dev.plumbline.lockstep.LockstepChecker.Divergence;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.span.Distances;
@@ -15,7 +15,9 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 
-/** What a parting means: the operation, the program with an arrow at it, both lists, all values. */
+/**
+ * What a divergence means: the operation, the program with an arrow at it, both lists, all values.
+ */
 final class FindingText {
   /** Lines of a long program before and after the arrow. */
   private static final int AROUND = 16;
@@ -25,7 +27,7 @@ final class FindingText {
   private final Expectation expected;
   private final LockstepChecker checker;
   private final List<Output> shown;
-  private final Parting parting;
+  private final Divergence divergence;
   private final StringBuilder text = new StringBuilder();
 
   FindingText(
@@ -39,16 +41,16 @@ final class FindingText {
     this.expected = expected;
     this.checker = checker;
     this.shown = shown;
-    this.parting = checker.parting();
+    this.divergence = checker.divergence();
   }
 
   String text() {
     int address = -1;
     List<SpanDrawing.End> list = List.of();
-    if (parting.ray() >= 0) {
+    if (divergence.ray() >= 0) {
       int steps =
-          (parting.ofResult() ? expected.past(parting.ray()) - 1 : parting.record())
-              - expected.first(parting.ray());
+          (divergence.ofResult() ? expected.past(divergence.ray()) - 1 : divergence.record())
+              - expected.first(divergence.ray());
       Map<Integer, List<SpanDrawing.End>> lists = new TreeMap<>();
       address = addressAfter(steps, lists);
       list = lists.get(steps);
@@ -57,9 +59,9 @@ final class FindingText {
       line("operation", "none: no ray is in hand");
     }
     program(address);
-    if (parting.ray() >= 0) {
+    if (divergence.ray() >= 0) {
       ray();
-      if (!parting.ofResult() && parting.row() >= 0) {
+      if (!divergence.ofResult() && divergence.row() >= 0) {
         lists(list);
       }
       values();
@@ -74,7 +76,7 @@ final class FindingText {
         .run(
             block.program,
             block.rays,
-            parting.ray(),
+            divergence.ray(),
             1,
             null,
             (Retirement retirement) -> {
@@ -96,11 +98,13 @@ final class FindingText {
             address,
             operation.kind(),
             steps + 1,
-            block.firstCase + parting.ray()));
+            block.firstCase + divergence.ray()));
     if (executor.timing() != null) {
-      long accepted = checker.acceptedAt(parting.ray());
+      long accepted = checker.acceptedAt(divergence.ray());
       long due =
-          parting.ofResult() ? expected.cycles(parting.ray()) : expected.cycle(parting.record());
+          divergence.ofResult()
+              ? expected.cycles(divergence.ray())
+              : expected.cycle(divergence.record());
       line(
           "due",
           String.format(
@@ -134,7 +138,7 @@ final class FindingText {
       }
     }
     ray.append(", start ").append(real("start"));
-    if (block.rays.column("any_hit")[parting.ray()] == 1) {
+    if (block.rays.column("any_hit")[divergence.ray()] == 1) {
       ray.append(", any hit before ").append(real("limit"));
     }
     line("ray", ray.toString());
@@ -143,7 +147,7 @@ final class FindingText {
   private String real(String column) {
     Rays rays = block.rays;
     Format format = Ports.rayFormat(column, rays.formats());
-    return CodeText.real(format, BigInteger.valueOf(rays.column(column)[parting.ray()]));
+    return CodeText.real(format, BigInteger.valueOf(rays.column(column)[divergence.ray()]));
   }
 
   private void lists(List<SpanDrawing.End> list) {
@@ -155,15 +159,15 @@ final class FindingText {
       return;
     }
     Output material = by.get("retire_material");
-    Output turned = by.get("retire_turned");
+    Output reversed = by.get("retire_reversed");
     List<SpanDrawing.End> actual = new ArrayList<>();
-    int ends = 2 * count.code(count.sampled(), parting.row(), 0).intValue();
+    int ends = 2 * count.code(count.sampled(), divergence.row(), 0).intValue();
     for (int end = 0; end < Math.min(ends, distance.promise.elements()); end++) {
       actual.add(
           new SpanDrawing.End(
               sampled(distance, end),
               material == null ? 0 : (int) sampled(material, end),
-              turned != null && sampled(turned, end) == 1));
+              reversed != null && sampled(reversed, end) == 1));
     }
     line("spans", "on top of the stack after it");
     SpanDrawing.of(Distances.codes(executor.formats().word()), list, actual)
@@ -171,7 +175,7 @@ final class FindingText {
   }
 
   private long sampled(Output output, int element) {
-    return output.code(output.sampled(), parting.row(), element).longValue();
+    return output.code(output.sampled(), divergence.row(), element).longValue();
   }
 
   /** Every value that differs, and how many do not. */
@@ -180,8 +184,8 @@ final class FindingText {
     line("values", String.format(Locale.ROOT, "%-24s %-30s %s", "", "expected", "actual"));
     for (Output output : shown) {
       for (int element = 0; element < output.promise.elements(); element++) {
-        BigInteger wanted = output.code(output.expected(), parting.record(), element);
-        BigInteger actual = output.code(output.sampled(), parting.row(), element);
+        BigInteger wanted = output.code(output.expected(), divergence.record(), element);
+        BigInteger actual = output.code(output.sampled(), divergence.row(), element);
         if (wanted.equals(actual)) {
           same++;
         } else {

@@ -40,7 +40,7 @@ public final class LockstepBench {
   private int threads = Runtime.getRuntime().availableProcessors();
   private boolean coverage = true;
   private Recorder recorder = Recorder.none();
-  private String reproduce = "";
+  private String repeat = "";
 
   private LockstepBench(CompiledDesign model, Executor executor) {
     this.model = model;
@@ -170,8 +170,8 @@ public final class LockstepBench {
    * @param command the command
    * @return this bench
    */
-  public LockstepBench reproduce(String command) {
-    reproduce = command;
+  public LockstepBench repeat(String command) {
+    repeat = command;
     return this;
   }
 
@@ -209,7 +209,7 @@ public final class LockstepBench {
       Thread.currentThread().interrupt();
       throw new IllegalStateException("Bench \"" + name + "\" was interrupted.", e);
     }
-    Verdict verdict = totals.verdict(name, seed, model.contentHash(), reproduce);
+    Verdict verdict = totals.verdict(name, seed, model.contentHash(), repeat);
     Optional<Path> evidenceFolder = recorder.record(verdict);
     totals.rethrow();
     return evidenceFolder.map(verdict::withEvidenceFolder).orElse(verdict);

@@ -23,7 +23,7 @@ final class LockstepChecker {
    * @param output the same; null for a valid or ready
    * @param ofResult whether a result is concerned, or else an operation
    */
-  record Parting(
+  record Divergence(
       Mismatch.Kind kind,
       int cycles,
       long at,
@@ -36,11 +36,11 @@ final class LockstepChecker {
 
   private static final int FARTHEST = 64;
 
-  private final Columns columns;
+  private final ExecutorColumns columns;
   private final Expectation expected;
   private final boolean timed;
   private final long[] acceptedAt = new long[Block.RAYS];
-  private Parting parting;
+  private Divergence divergence;
   private int accepted; // rays
   private int retiring; // the ray whose operations retire
   private int next; // the record that retires next
@@ -51,7 +51,7 @@ final class LockstepChecker {
   private int rows; // of the call
   private long at; // the row at hand, within the block
 
-  LockstepChecker(Columns columns, Expectation expected, boolean timed) {
+  LockstepChecker(ExecutorColumns columns, Expectation expected, boolean timed) {
     this.columns = columns;
     this.expected = expected;
     this.timed = timed;
@@ -81,8 +81,8 @@ final class LockstepChecker {
   }
 
   /** Where DUT and model part; null as long as they agree. */
-  Parting parting() {
-    return parting;
+  Divergence divergence() {
+    return divergence;
   }
 
   /** In which row of the block a ray was accepted. */
@@ -93,7 +93,7 @@ final class LockstepChecker {
   /** Compares the rows of a call. */
   void compare(long from, int count, int[] caseAtRow) {
     rows = count;
-    for (row = 0; row < count && parting == null; row++) {
+    for (row = 0; row < count && divergence == null; row++) {
       at = from + row;
       boolean takes = caseAtRow[row] >= 0 && columns.rayReady[row] == 1;
       boolean idle = accepted == resulting;
@@ -118,10 +118,10 @@ final class LockstepChecker {
     if (columns.retireValid != null) {
       retirement();
     }
-    if (parting == null) {
+    if (divergence == null) {
       result();
     }
-    if (parting == null && timed && (columns.rayReady[row] == 1) != idle) {
+    if (divergence == null && timed && (columns.rayReady[row] == 1) != idle) {
       part(Mismatch.Kind.VALUE_WRONG, 0, row, "ray_ready", null, true);
     }
   }
@@ -206,8 +206,8 @@ final class LockstepChecker {
   private void part(
       Mismatch.Kind kind, int cycles, int where, String role, Output output, boolean ofResult) {
     int ray = ofResult ? resulting : retiring;
-    parting =
-        new Parting(
+    divergence =
+        new Divergence(
             kind,
             cycles,
             at + where - row,

@@ -63,7 +63,7 @@ final class LockstepRunner {
     DutOptions options = DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed);
     try (Dut dut = model.open(options)) {
       Batch batch = dut.batch(ROWS);
-      Columns columns = new Columns(ports, batch);
+      ExecutorColumns columns = new ExecutorColumns(ports, batch);
       LockstepChecker checker = new LockstepChecker(columns, expected, executor.timing() != null);
       RandomStream chance = RandomStream.of(RandomStream.derive(seed, "order"));
       SceneSource scenes = given == null ? byChance(seed) : given;
@@ -78,7 +78,7 @@ final class LockstepRunner {
       int offered = 0;
       int dropped = 0;
       int over = 0;
-      while (offered < cases && checker.parting() == null) {
+      while (offered < cases && checker.divergence() == null) {
         block.firstCase = firstCase + offered;
         block.draw(scenes, Math.min(Block.RAYS, cases - offered));
         block.firstRow = rows;
@@ -88,9 +88,10 @@ final class LockstepRunner {
         over += checker.over();
       }
       Finding finding =
-          checker.parting() == null
+          checker.divergence() == null
               ? null
-              : new Evidence(executor, ports, columns, expected, checker, block, batch.caseAtRow())
+              : new DivergenceEvidence(
+                      executor, ports, columns, expected, checker, block, batch.caseAtRow())
                   .finding();
       return new Result(
           number, over - dropped, rows, coverage.take(), compared(columns), finding, dut.text());
@@ -107,7 +108,8 @@ final class LockstepRunner {
   }
 
   /** Runs a block to its end, or to where DUT and model part; gives the rows it took. */
-  private long run(Dut dut, Batch batch, Columns columns, LockstepChecker checker, Block block) {
+  private long run(
+      Dut dut, Batch batch, ExecutorColumns columns, LockstepChecker checker, Block block) {
     if (block.resets()) {
       expected.reset();
     }
@@ -118,7 +120,7 @@ final class LockstepRunner {
     block.plan(expected, executor.timing() != null, columns.resultReady != null);
     checker.begin();
     long from = 0;
-    while (checker.parting() == null && (from < block.rows || checker.over() < block.count)) {
+    while (checker.divergence() == null && (from < block.rows || checker.over() < block.count)) {
       int length = (int) Math.min(ROWS, from < block.rows ? block.rows - from : MORE);
       int waiting = block.count - checker.accepted();
       block.fill(columns, (int) from, length);
@@ -138,7 +140,7 @@ final class LockstepRunner {
     return from;
   }
 
-  private static Map<String, Long> compared(Columns columns) {
+  private static Map<String, Long> compared(ExecutorColumns columns) {
     Map<String, Long> compared = new LinkedHashMap<>();
     columns.retired.forEach(output -> compared.put(output.port, output.takeCompared()));
     columns.results.forEach(output -> compared.put(output.port, output.takeCompared()));

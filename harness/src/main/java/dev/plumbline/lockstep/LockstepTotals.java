@@ -66,7 +66,7 @@ final class LockstepTotals implements SegmentPool.Sum<LockstepRunner.Result> {
     }
   }
 
-  Verdict verdict(String bench, long seed, String contentHash, String reproduce) {
+  Verdict verdict(String bench, long seed, String contentHash, String repeat) {
     Outcome outcome = Outcome.PASS;
     String explanation = "";
     if (thrown != null) {
@@ -103,7 +103,7 @@ final class LockstepTotals implements SegmentPool.Sum<LockstepRunner.Result> {
         seed,
         contentHash,
         failing == null ? "" : failing.text(),
-        reproduce,
+        repeat,
         Optional.empty());
   }
 

@@ -45,7 +45,7 @@ final class Ports {
               CONTROLS.stream(),
               LOAD.stream(),
               Rays.names().stream().map(RAY::concat),
-              Promises.NAMES.stream())
+              ExecutorTerms.NAMES.stream())
           .flatMap(names -> names)
           .toList();
 
@@ -150,7 +150,7 @@ final class Ports {
     return names.get(role);
   }
 
-  /** Columns of a ray that the design takes. */
+  /** ExecutorColumns of a ray that the design takes. */
   List<String> rayColumns() {
     return Rays.names().stream().filter(column -> has(RAY + column)).toList();
   }
@@ -161,12 +161,12 @@ final class Ports {
 
   /** The outputs checked with each operation; none without a retirement port. */
   List<Output> retired() {
-    return has("retire_valid") ? outputs(Promises.retired(executor)) : List.of();
+    return has("retire_valid") ? outputs(ExecutorTerms.retired(executor)) : List.of();
   }
 
   /** The outputs checked with each result. */
   List<Output> results() {
-    return outputs(Promises.results(executor));
+    return outputs(ExecutorTerms.results(executor));
   }
 
   private List<Output> outputs(List<Output.Promise> promises) {

@@ -135,7 +135,7 @@ final class SceneCoverage {
       add(Other.FULL_LIST, top.count() == executor.spans());
       add(Other.OPEN_ENTRY, top.isOpen(0));
       add(Other.OPEN_EXIT, top.isOpen(2 * top.count() - 1));
-      add(Other.TURNED, top.isTurned(0) || top.isTurned(1));
+      add(Other.TURNED, top.isReversed(0) || top.isReversed(1));
     }
     add(Other.DEEPEST, height == executor.limits().depth());
     if (shown.isLast()) {

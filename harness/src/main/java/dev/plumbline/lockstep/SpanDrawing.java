@@ -14,10 +14,10 @@ final class SpanDrawing {
   private static final int WIDTH = 64;
 
   /** One end of a span. */
-  record End(long distance, int material, boolean turned) {
+  record End(long distance, int material, boolean reversed) {
     private String text(Distances scale, boolean isEntry) {
       boolean open = distance == (isEntry ? scale.lowest() : scale.highest());
-      return open ? "open" : real(scale, distance) + " m" + material + (turned ? "'" : "");
+      return open ? "open" : real(scale, distance) + " m" + material + (reversed ? "'" : "");
     }
   }
 
@@ -35,7 +35,7 @@ final class SpanDrawing {
   static List<End> ends(SpanList list) {
     List<End> ends = new ArrayList<>();
     for (int end = 0; end < 2 * list.count(); end++) {
-      ends.add(new End(list.distance(end), list.material(end), list.isTurned(end)));
+      ends.add(new End(list.distance(end), list.material(end), list.isReversed(end)));
     }
     return ends;
   }

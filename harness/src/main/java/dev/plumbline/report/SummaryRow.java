@@ -42,10 +42,10 @@ record SummaryRow(
           "cycles_a_second",
           "seed",
           "rtl_content_hash",
-          "first_mismatch_stretch",
+          "first_mismatch_segment",
           "first_mismatch",
           "bound_widths",
-          "evidenceFolder");
+          "folder");
 
   static SummaryRow of(Verdict verdict, Optional<String> evidenceFolder) {
     Optional<Mismatch> first = verdict.first();

@@ -38,7 +38,7 @@ final class ClockFinder {
             .filter(port -> port.width() == 1 && port.unpacked().isEmpty())
             .map(Port::name)
             .collect(Collectors.toSet());
-    for (Place place : hierarchy.places()) {
+    for (Scope place : hierarchy.places()) {
       for (Item item : modules.computeIfAbsent(place.module, ClockFinder::waits)) {
         add(place, item, oneBit);
       }
@@ -96,7 +96,7 @@ final class ClockFinder {
         .flatMap(node -> node.is("begin") ? collect(node) : Sensitivity.of(node).items().stream());
   }
 
-  private void add(Place place, Item item, Set<String> oneBit) {
+  private void add(Scope place, Item item, Set<String> oneBit) {
     List<Use> gated = new ArrayList<>();
     for (Source source : trace.sources(place, item.signal())) {
       Edge edge = source.inverted() ? flip(item.edge()) : item.edge();

@@ -9,24 +9,24 @@ import java.util.Optional;
 /** The instance tree: every module where it stands, with what its ports are connected to. */
 final class Hierarchy {
   /** A variable of one instance. */
-  record Signal(Place place, Node variable) {}
+  record Signal(Scope place, Node variable) {}
 
-  private final Place top;
-  private final List<Place> places = new ArrayList<>();
+  private final Scope top;
+  private final List<Scope> places = new ArrayList<>();
 
   Hierarchy(Tree tree) {
     Node module = tree.top();
-    top = new Place(sourceName(module), module, null, null, 0);
+    top = new Scope(sourceName(module), module, null, null, 0);
     places.add(top);
     grow(top, module);
   }
 
-  Place top() {
+  Scope top() {
     return top;
   }
 
   /** Every instance, parents before children, the top first. */
-  List<Place> places() {
+  List<Scope> places() {
     return places;
   }
 
@@ -38,10 +38,10 @@ final class Hierarchy {
         .toList();
   }
 
-  private void grow(Place place, Node scope) {
+  private void grow(Scope place, Node scope) {
     for (Node node : scope.children) {
       if (node.is("instance") && node.target != null) {
-        String name = Place.scope(node) + node.name;
+        String name = Scope.scope(node) + node.name;
         Optional<Range> range = node.children("range").findFirst().map(Types::range);
         if (range.isPresent()) {
           growArray(place, node, name, range.get());
@@ -54,8 +54,8 @@ final class Hierarchy {
     }
   }
 
-  private void growArray(Place place, Node instance, String name, Range range) {
-    List<Place> elements = new ArrayList<>();
+  private void growArray(Scope place, Node instance, String name, Range range) {
+    List<Scope> elements = new ArrayList<>();
     for (int index : range.indices()) {
       int fromRight = range.size() - 1 - elements.size();
       elements.add(grow(place, instance, name + "[" + index + "]", fromRight));
@@ -66,8 +66,8 @@ final class Hierarchy {
     place.addArray(name, elements);
   }
 
-  private Place grow(Place place, Node instance, String name, int element) {
-    Place child = new Place(place.path + "." + name, instance.target, place, instance, element);
+  private Scope grow(Scope place, Node instance, String name, int element) {
+    Scope child = new Scope(place.path + "." + name, instance.target, place, instance, element);
     instance
         .children("port")
         .filter(pin -> !pin.children.isEmpty())
@@ -84,7 +84,7 @@ final class Hierarchy {
   }
 
   /** What a reference within an instance means, be it to its own, another's or an interface's. */
-  Optional<Signal> resolve(Place place, Node reference) {
+  Optional<Signal> resolve(Scope place, Node reference) {
     if (reference.is("varref")) {
       return reference.referred().map(variable -> new Signal(place, variable));
     }
@@ -92,8 +92,8 @@ final class Hierarchy {
       return Optional.empty();
     }
     Node seenFrom = reference;
-    for (Place from = place; from != null; from = from.parent) {
-      Optional<Place> found = from.walk(seenFrom, reference.attribute("dotted"));
+    for (Scope from = place; from != null; from = from.parent) {
+      Optional<Scope> found = from.walk(seenFrom, reference.attribute("dotted"));
       if (found.isPresent()) {
         return find(found.get().module, reference.name)
             .map(variable -> new Signal(found.get(), variable));

@@ -35,13 +35,13 @@ final class StateFinder {
 
   List<StateElement> of(Hierarchy hierarchy) {
     Set<Signal> remote = new HashSet<>();
-    for (Place place : hierarchy.places()) {
+    for (Scope place : hierarchy.places()) {
       for (Node reference : written(place.module).elsewhere) {
         hierarchy.resolve(place, reference).ifPresent(remote::add);
       }
     }
     List<StateElement> state = new ArrayList<>();
-    for (Place place : hierarchy.places()) {
+    for (Scope place : hierarchy.places()) {
       Written written = written(place.module);
       for (Node scope : scopes(place.module)) {
         scope
@@ -66,10 +66,10 @@ final class StateFinder {
   }
 
   /** Of no width where the variable is none that has bits. */
-  private StateElement element(Place place, Node variable) {
+  private StateElement element(Scope place, Node variable) {
     Shape shape = types.of(variable.type);
     return new StateElement(
-        place.path + "." + Place.scope(variable) + variable.name,
+        place.path + "." + Scope.scope(variable) + variable.name,
         shape.unpacked().isEmpty() ? Kind.REGISTER : Kind.MEMORY,
         shape.trouble().isEmpty() ? shape.width() : 0,
         shape.depth(),

@@ -28,7 +28,7 @@ final class Trace {
   record Source(String port, boolean inverted, boolean gated) {}
 
   /** A driver and the instance in whose terms its value is written. */
-  private record Placed(Place place, Driver driver) {}
+  private record Placed(Scope place, Driver driver) {}
 
   private static final int ANY = -1;
 
@@ -40,7 +40,7 @@ final class Trace {
   Trace(Hierarchy hierarchy, Types types) {
     this.hierarchy = hierarchy;
     this.types = types;
-    for (Place place : hierarchy.places()) {
+    for (Scope place : hierarchy.places()) {
       drivers(place.module)
           .remote()
           .forEach(
@@ -55,7 +55,7 @@ final class Trace {
     }
   }
 
-  Set<Source> sources(Place place, Node expression) {
+  Set<Source> sources(Scope place, Node expression) {
     Walk walk = new Walk();
     walk.expression(place, expression, 0, false, false);
     return walk.found;
@@ -72,7 +72,7 @@ final class Trace {
     private final Set<Step> taken = new HashSet<>();
     private final Set<Source> found = new LinkedHashSet<>();
 
-    void expression(Place place, Node node, int bit, boolean inverted, boolean gated) {
+    void expression(Scope place, Node node, int bit, boolean inverted, boolean gated) {
       switch (node.kind) {
         case "varref", "varxref" ->
             hierarchy.resolve(place, node).ifPresent(it -> signal(it, bit, inverted, gated));
@@ -117,7 +117,7 @@ final class Trace {
       if (!taken.add(new Step(signal, bit, inverted, gated))) {
         return;
       }
-      Place place = signal.place();
+      Scope place = signal.place();
       Node variable = signal.variable();
       if (variable.attribute("dir").equals("input") && variable.parent == place.module) {
         input(place, variable, bit, inverted, gated);
@@ -129,14 +129,14 @@ final class Trace {
       remote
           .getOrDefault(signal, List.of())
           .forEach(it -> driver(it.place(), it.driver(), bit, inverted, gated));
-      for (Place child : place.children()) {
+      for (Scope child : place.children()) {
         for (Node port : outputs(child, variable)) {
           signal(new Signal(child, port), bit, inverted, gated);
         }
       }
     }
 
-    private void input(Place place, Node port, int bit, boolean inverted, boolean gated) {
+    private void input(Scope place, Node port, int bit, boolean inverted, boolean gated) {
       Node connection = place.connections.get(port.name);
       if (place == hierarchy.top()) {
         found.add(new Source(port.name, inverted, gated));
@@ -150,14 +150,14 @@ final class Trace {
       }
     }
 
-    private void driver(Place place, Driver driver, int bit, boolean inverted, boolean gated) {
+    private void driver(Scope place, Driver driver, int bit, boolean inverted, boolean gated) {
       driver
           .bit(bit)
           .ifPresent(
               own -> expression(place, driver.value(), own, inverted, gated || driver.chosen()));
     }
 
-    private static List<Node> outputs(Place child, Node variable) {
+    private static List<Node> outputs(Scope child, Node variable) {
       return child
           .module
           .children("var")

@@ -83,7 +83,7 @@ public final class BenchRun {
   private Verdict withoutMismatch(Totals totals) {
     String explanation = "";
     if (totals.cases() == 0) {
-      explanation = "no answer was ever due: not one case was compared";
+      explanation = "no result was ever due: not one case was compared";
     } else {
       for (Verdict.Bounds output : totals.bounds()) {
         if (output.compared() == 0) {
@@ -305,7 +305,7 @@ public final class BenchRun {
         plan.seed(),
         plan.contentHash(),
         text,
-        plan.reproduce(),
+        plan.repeat(),
         Optional.empty());
   }
 }

@@ -259,8 +259,8 @@ public final class Binding {
     Contract.Flow flow = contract.flow();
     control(flow.inValid(), Port.Direction.INPUT, "valid of the cases");
     control(flow.inReady(), Port.Direction.OUTPUT, "ready for cases");
-    control(flow.outValid(), Port.Direction.OUTPUT, "valid of the answers");
-    control(flow.outReady(), Port.Direction.INPUT, "ready for answers");
+    control(flow.outValid(), Port.Direction.OUTPUT, "valid of the results");
+    control(flow.outReady(), Port.Direction.INPUT, "ready for results");
     control(contract.reset().port(), Port.Direction.INPUT, "the reset");
     for (String mark : beats().marks().keySet()) {
       control(mark, Port.Direction.INPUT, "a mark of beats");
@@ -283,7 +283,7 @@ public final class Binding {
       throw new ContractException(
           "Module "
               + design.top()
-              + " has no clock, so that its answers come in the same evaluation; the contract says"
+              + " has no clock, so that its results come in the same evaluation; the contract says"
               + " a latency of "
               + flow.mostLatency()
               + " cycles. Leave the latency at 0.");

@@ -14,7 +14,7 @@ public interface Checker {
   /** The entry due at a row of the block just looked at; -1 when nothing is. */
   int entry(int row);
 
-  /** How many answers are still to come. */
+  /** How many results are still to come. */
   default long outstanding() {
     return 0;
   }

@@ -15,7 +15,7 @@ import java.util.OptionalInt;
  * in the neighbouring rows before a value is called wrong.
  */
 final class Diagnosis {
-  /** Most cycles that an answer is looked for away from where it was due. */
+  /** Most cycles that a result is looked for away from where it was due. */
   static final int FARTHEST = 16;
 
   /** Rows that have to agree for a pattern to be believed. */
@@ -26,7 +26,7 @@ final class Diagnosis {
 
   private final Binding binding;
   private final NavigableMap<Long, Row> rows;
-  private final List<Row> answers = new ArrayList<>(); // one a case, in order
+  private final List<Row> results = new ArrayList<>(); // one a case, in order
 
   Diagnosis(Binding binding, NavigableMap<Long, Row> rows) {
     this.binding = binding;
@@ -34,7 +34,7 @@ final class Diagnosis {
     long last = -1;
     for (Row row : rows.values()) {
       if (row.isDue() && row.caseOut() != last && isValid(row)) {
-        answers.add(row);
+        results.add(row);
         last = row.caseOut();
       }
     }
@@ -124,7 +124,7 @@ final class Diagnosis {
     return bits >= BELIEVED_BITS;
   }
 
-  /** In a stream: how many cycles after it was missed an answer came and was right; 0 if never. */
+  /** In a stream: how many cycles after it was missed a result came and was right; 0 if never. */
   private int delay(Row row) {
     for (Row later : rows.tailMap(row.cycle(), false).values()) {
       if (row.isDue() && later.caseOut() == row.caseOut() && isValid(later)) {
@@ -134,14 +134,14 @@ final class Diagnosis {
     return 0;
   }
 
-  /** Whether answers came in each other's place, or moved up or down by one. */
+  /** Whether results came in each other's place, or moved up or down by one. */
   private Kind order(Row row) {
-    int at = answers.indexOf(row);
+    int at = results.indexOf(row);
     if (at < 0) {
-      return Kind.VALUE_WRONG; // a second answer to the same case
+      return Kind.VALUE_WRONG; // a second result to the same case
     }
-    for (int next = at + 1; next <= at + 4 && next < answers.size(); next++) {
-      Row other = answers.get(next);
+    for (int next = at + 1; next <= at + 4 && next < results.size(); next++) {
+      Row other = results.get(next);
       if (!isOutside(row, other)
           && !isOutside(other, row)
           && isOutside(other, other)
@@ -162,12 +162,12 @@ final class Diagnosis {
 
   private boolean movedBy(int at, int places) {
     int bits = 0;
-    for (int i = at; i < at + RUN && i < answers.size(); i++) {
+    for (int i = at; i < at + RUN && i < results.size(); i++) {
       int from = i + places;
-      if (from < 0 || from >= answers.size()) {
+      if (from < 0 || from >= results.size()) {
         break;
       }
-      if (isOutside(answers.get(i), answers.get(from))) {
+      if (isOutside(results.get(i), results.get(from))) {
         return false;
       }
       bits += answerBits();

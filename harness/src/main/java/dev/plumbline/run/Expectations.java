@@ -44,7 +44,7 @@ final class Expectations {
     return compare(c, got, row, low[c], entry) < 0 || compare(c, got, row, high[c], entry) > 0;
   }
 
-  /** Whether an answer is right in every check that counts for it. */
+  /** Whether a result is right in every check that counts for it. */
   boolean holds(int entry, long[][][] got, int row) {
     for (int c = 0; c < checks.length; c++) {
       if (checks[c].counts(got, row) && isOutside(c, entry, got[c], row)) {

@@ -18,7 +18,7 @@ public abstract class Feed {
   /** Rows of a full block. */
   public static final int BLOCK = 1024;
 
-  /** Rows run after the last answer, to see whether another comes. */
+  /** Rows run after the last result, to see whether another comes. */
   public static final int TAIL = 8;
 
   public final Hookup to;
@@ -88,7 +88,7 @@ public abstract class Feed {
   /**
    * Runs the next block.
    *
-   * @param outstanding how many answers are still to come
+   * @param outstanding how many results are still to come
    * @return false, and nothing run, when the segment is over
    */
   abstract boolean next(long outstanding);

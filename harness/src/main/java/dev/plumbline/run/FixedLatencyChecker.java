@@ -18,7 +18,7 @@ final class FixedLatencyChecker implements Checker {
   private final int latency;
   private final long silenced; // 0 where valid follows its input at once, reset or not
   private final Expectations expected;
-  private final long[] due; // -1 where an answer is due, 0 where not
+  private final long[] due; // -1 where a result is due, 0 where not
   private final long[] counts; // scratch: -1 where the check at hand counts
   private final long[] watched; // -1 where valid is held to account
   private final Tally tally;

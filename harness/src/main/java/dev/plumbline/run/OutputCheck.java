@@ -18,7 +18,7 @@ record OutputCheck(
     return operand.format().words();
   }
 
-  /** Whether it counts for an answer: a check without a flag always does. */
+  /** Whether it counts for a result: a check without a flag always does. */
   boolean counts(long[][][] got, int row) {
     return flag < 0 || got[flag][0][row] != 0;
   }

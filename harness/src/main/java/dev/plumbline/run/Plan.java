@@ -17,7 +17,7 @@ import java.util.Optional;
  * @param seed what all chance of the run follows from
  * @param coverage points coverage points, where there are any
  * @param contentHash the digest of the RTL
- * @param reproduce the command that repeats the run
+ * @param repeat the command that repeats the run
  */
 public record Plan(
     String name,
@@ -30,7 +30,7 @@ public record Plan(
     long seed,
     Optional<CoveragePoints> coverage,
     String contentHash,
-    String reproduce) {
+    String repeat) {
   /** Two benches of one run draw differently. */
   public long streamSeed() {
     return RandomStream.derive(seed, name);

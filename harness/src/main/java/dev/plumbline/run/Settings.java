@@ -8,7 +8,7 @@ import dev.plumbline.stimulus.Stimulus;
  *
  * @param stimulus the cases
  * @param pacing when cases are offered
- * @param ready when the consumer takes answers
+ * @param ready when the consumer takes results
  * @param resetChance chance of a reset in a cycle of the stream; 0 for none
  */
 public record Settings(Stimulus stimulus, Pacing pacing, Pacing ready, double resetChance) {}

@@ -4,27 +4,27 @@ import java.util.Arrays;
 import java.util.function.IntPredicate;
 
 /**
- * Watches for a stream whose answers stand some places away from where they are looked for, because
- * an answer was lost (places above 0) or came without a case (below 0).
+ * Watches for a stream whose results stand some places away from where they are looked for, because
+ * a result was lost (places above 0) or came without a case (below 0).
  */
 final class Slip {
   /** Most places that are tried. */
   static final int FARTHEST = 4;
 
-  /** Answers in a row that have to fit; more than a diagnosis looks at. */
+  /** Results in turn that have to fit; more than a diagnosis looks at. */
   private static final int RUN = 2 * Diagnosis.RUN;
 
-  /** Answers of the run that are wrong where they stand, so that a constant is not believed. */
+  /** Results of the run that are wrong where they stand, so that a constant is not believed. */
   private static final int WRONG = RUN / 4;
 
   /** Bits that have to fit, since a few bits fit by chance. */
   private static final int BITS = 32;
 
   private final int run;
-  private final int[] fits = new int[2 * FARTHEST + 1]; // by places: answers in a row
+  private final int[] fits = new int[2 * FARTHEST + 1]; // by places: results in turn
   private final int[] wrong = new int[2 * FARTHEST + 1]; // of these: wrong where they stand
   private final long[] before = new long[2 * FARTHEST + 1]; // mismatches before the first of those
-  private int watch; // answers for which places are still tried
+  private int watch; // results for which places are still tried
   private long found;
 
   Slip(OutputCheck[] checks) {
@@ -36,14 +36,14 @@ final class Slip {
   }
 
   /**
-   * Takes note of an answer.
+   * Takes note of a result.
    *
    * @param outside whether it is wrong where it stands
    * @param mismatches counted before it
    * @param fitsAt whether it would be right so many places on
    * @return how many places on the stream stands; 0 while that is not known to differ
    */
-  int answer(boolean outside, long mismatches, IntPredicate fitsAt) {
+  int result(boolean outside, long mismatches, IntPredicate fitsAt) {
     watch = outside ? run : watch - 1;
     if (watch == 0) {
       forget(); // all is well again

@@ -10,7 +10,7 @@ import dev.plumbline.verdict.Mismatch;
  * <p>Cases are numbered by the order in which they are offered. Entry n of a ring of expectations
  * (modulo its size) is what case n is due.
  *
- * <p>Once an answer is lost or invented, all that follow stand a place away from where they are
+ * <p>Once a result is lost or invented, all that follow stand a place away from where they are
  * looked for. When a long run of them shows by how many places, the checker moves along and counts
  * the run as the one mismatch that it is.
  */
@@ -28,7 +28,7 @@ final class StreamChecker implements Checker {
   private long[] stallsAt; // by entry: stalls before its row
   private long drawn;
   private long accepted;
-  private long head; // the case whose answer comes next
+  private long head; // the case whose result comes next
   private long forgotten; // cases before this one were dropped by a reset
   private long overdue = -1; // the head that was already reported missing
   private boolean stalled;
@@ -92,7 +92,7 @@ final class StreamChecker implements Checker {
     return dueAt[row] < 0 ? -1 : slot(dueAt[row]);
   }
 
-  /** The case whose answer is due at a row, counted within the segment; -1 when none is. */
+  /** The case whose result is due at a row, counted within the segment; -1 when none is. */
   long dueCase(int row) {
     return dueAt[row];
   }
@@ -128,7 +128,7 @@ final class StreamChecker implements Checker {
       }
       boolean ready = dut.outReady == null || dut.outReady[row] != 0;
       if (dut.outValid[row] != 0) {
-        answer(row, dut.outputs, ready);
+        result(row, dut.outputs, ready);
       } else {
         silence(row);
       }
@@ -151,7 +151,7 @@ final class StreamChecker implements Checker {
     accepted += feed.givenUp(); // the reset that follows forgets them
     while (drawn + count - head + Slip.FARTHEST > acceptedAt.length) {
       if (acceptedAt.length == LARGEST_RING) {
-        stuck = true; // a million answers outstanding: reported missing long before
+        stuck = true; // a million results outstanding: reported missing long before
         return;
       }
       size(2 * acceptedAt.length);
@@ -193,7 +193,7 @@ final class StreamChecker implements Checker {
     slip.forget();
   }
 
-  private void answer(int row, long[][][] got, boolean ready) {
+  private void result(int row, long[][][] got, boolean ready) {
     long at = firstRow + row;
     if (head == accepted) {
       tally.mismatch(at, Mismatch.Kind.VALID_WITHOUT_CASE);
@@ -222,7 +222,7 @@ final class StreamChecker implements Checker {
     }
   }
 
-  /** The first look at an answer: its time, then its value. */
+  /** The first look at a result: its time, then its value. */
   private void judge(int row, long[][][] got) {
     long at = firstRow + row;
     int entry = slot(head);
@@ -242,7 +242,7 @@ final class StreamChecker implements Checker {
     }
     int places =
         outside || slip.isWatching()
-            ? slip.answer(outside, tally.mismatches, by -> isRightFor(head + by, row, got))
+            ? slip.result(outside, tally.mismatches, by -> isRightFor(head + by, row, got))
             : 0;
     if (places != 0) {
       head += places;
@@ -256,7 +256,7 @@ final class StreamChecker implements Checker {
     }
   }
 
-  /** Whether the answer at a row would be right for another case, one under way or just before. */
+  /** Whether the result at a row would be right for another case, one under way or just before. */
   private boolean isRightFor(long other, int row, long[][][] got) {
     return other >= forgotten && other < accepted && ring.holds(slot(other), got, row);
   }
@@ -267,7 +267,7 @@ final class StreamChecker implements Checker {
     return row - acceptedAt[entry] - (stalls - stallsAt[entry]);
   }
 
-  /** No answer in this row: was one withdrawn, is one missing? */
+  /** No result in this row: was one withdrawn, is one missing? */
   private void silence(int row) {
     long at = firstRow + row;
     if (stalled) {

@@ -9,7 +9,7 @@ import java.util.OptionalInt;
  * @param kind what went wrong
  * @param cycles how many cycles early or late a right result came; 0 for other kinds
  * @param cycle the cycle of its segment, reset included, counted from 0
- * @param caseNumber the case whose answer was due, counted over the whole run; -1 when none was
+ * @param caseNumber the case whose result was due, counted over the whole run; -1 when none was
  * @param signal the port that shows it
  * @param output index of that port among the layout's outputs; empty when it is a valid or ready
  * @param actual the code the DUT gave
@@ -29,25 +29,25 @@ public record Mismatch(
 
   /** What can go wrong, in trade words. */
   public enum Kind {
-    /** An answer came when it was due and lies outside what is allowed. */
+    /** A result came when it was due and lies outside what is allowed. */
     VALUE_WRONG("value wrong"),
     /** The right result came before it was due. */
     EARLY("right result, early"),
     /** The right result came after it was due. */
     LATE("right result, late"),
-    /** An answer was due and valid was low. */
+    /** A result was due and valid was low. */
     VALID_MISSING("valid missing"),
-    /** Valid was high and no answer was due, as where a reset should have silenced it. */
+    /** Valid was high and no result was due, as where a reset should have silenced it. */
     VALID_WITHOUT_CASE("valid without a case"),
-    /** An answer changed while the consumer was not ready for it. */
+    /** A result changed while the consumer was not ready for it. */
     CHANGED_WHILE_STALLED("payload changed while stalled"),
-    /** Valid fell before the consumer had taken the answer. */
+    /** Valid fell before the consumer had taken the result. */
     WITHDRAWN_WHILE_STALLED("valid withdrawn while stalled"),
-    /** Two answers came in each other's place. */
+    /** Two results came in each other's place. */
     ORDER_SWAPPED("order swapped"),
-    /** An answer never came; the next one stands in its place. */
+    /** A result never came; the next one stands in its place. */
     RESULT_LOST("result lost"),
-    /** An answer came twice. */
+    /** A result came twice. */
     RESULT_REPEATED("result repeated"),
     /** Cases were offered and not accepted for a long time. */
     NEVER_READY("case never accepted"),

@@ -9,7 +9,7 @@ import java.util.List;
  *
  * @param cycle cycles of this segment before it, reset included
  * @param caseIn number of the case offered in this cycle; -1 when none was
- * @param caseOut number of the case whose answer is due in this cycle; -1 when none is
+ * @param caseOut number of the case whose result is due in this cycle; -1 when none is
  * @param controls codes of the reset, valid and ready ports
  * @param inputs codes of the inputs
  * @param outputs codes of the checked outputs
@@ -39,7 +39,7 @@ public record Row(
   }
 
   /**
-   * Whether an answer is due in this cycle.
+   * Whether a result is due in this cycle.
    *
    * @return true when the allowed range is known
    */

@@ -13,7 +13,7 @@ import org.opentest4j.AssertionFailedError;
  * @param outcome the verdict in one word
  * @param explanation for other outcomes than pass, what happened; of a mismatch, what is to be said
  *     beyond the facts, as lines that stand below them; else empty
- * @param cases answers that were compared, up to the end of the first segment with a mismatch
+ * @param cases results that were compared, up to the end of the first segment with a mismatch
  * @param cycles cycles that were run for them, resets included
  * @param mismatches rows that mismatch in that segment
  * @param kept the first of them, explained
@@ -26,7 +26,7 @@ import org.opentest4j.AssertionFailedError;
  * @param seed the seed of the run
  * @param contentHash names the RTL and everything else that the model was built from
  * @param text what the DUT printed in the segment with the mismatch
- * @param reproduce the command that repeats it; empty when not known
+ * @param repeat the command that repeats it; empty when not known
  * @param evidenceFolder the folder with the evidence, once it is written
  */
 public record Verdict(
@@ -46,7 +46,7 @@ public record Verdict(
     long seed,
     String contentHash,
     String text,
-    String reproduce,
+    String repeat,
     Optional<Path> evidenceFolder) {
 
   public Verdict {
@@ -58,7 +58,7 @@ public record Verdict(
 
   /** The verdict in one word. */
   public enum Outcome {
-    /** Every answer that was due came in time and was right. */
+    /** Every result that was due came in time and was right. */
     PASS("pass"),
     /** Something differs. */
     MISMATCH("mismatch"),
@@ -85,8 +85,8 @@ public record Verdict(
    * How one output was compared.
    *
    * @param output the output's name
-   * @param compared how many answers counted for it
-   * @param medianWidth the middle width of the allowed ranges, in LSBs, from one answer in sixteen;
+   * @param compared how many results counted for it
+   * @param medianWidth the middle width of the allowed ranges, in LSBs, from one result in sixteen;
    *     -1 where one code only was allowed
    * @param worstWidth the widest, in LSBs; -1 where one code only was allowed
    */
@@ -180,7 +180,7 @@ public record Verdict(
         seed,
         contentHash,
         text,
-        reproduce,
+        repeat,
         Optional.of(folder));
   }
 

@@ -28,9 +28,9 @@ final class VerdictText {
         "checked",
         String.format(Locale.ROOT, "%d cases in %d cycles", verdict.cases(), verdict.cycles()));
     line(text, "seed", Long.toString(verdict.seed()));
-    verdict.evidenceFolder().ifPresent(folder -> line(text, "evidenceFolder", folder.toString()));
-    if (!verdict.isPass() && !verdict.reproduce().isEmpty()) {
-      line(text, "reproduce", verdict.reproduce());
+    verdict.evidenceFolder().ifPresent(folder -> line(text, "folder", folder.toString()));
+    if (!verdict.isPass() && !verdict.repeat().isEmpty()) {
+      line(text, "repeat", verdict.repeat());
     }
     if (!verdict.text().isEmpty()) {
       String printed = verdict.text().strip();
@@ -92,7 +92,7 @@ final class VerdictText {
       return;
     }
     List<Operand> operands = verdict.layout().inputs();
-    String label = "given";
+    String label = "inputs";
     for (int i = 0; i < operands.size(); i++) {
       Operand operand = operands.get(i);
       BigInteger code = given.get().inputs().get(i);

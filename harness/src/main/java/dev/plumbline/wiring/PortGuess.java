@@ -88,7 +88,7 @@ public final class PortGuess {
     take(wiring.reset == null ? List.of() : List.of(wiring.reset));
     if (wiring.inValid == null) {
       String in = control("valid of the cases", Vocabulary.IN_VALID, true);
-      String out = control("valid of the answers", Vocabulary.OUT_VALID, false);
+      String out = control("valid of the results", Vocabulary.OUT_VALID, false);
       if (in != null && out == null) {
         throw new ContractException(
             bench
@@ -96,12 +96,12 @@ public final class PortGuess {
                 + design.top()
                 + " has an input "
                 + in
-                + " for valid cases, but no output says when an answer is there. Name it with"
+                + " for valid cases, but no output says when a result is there. Name it with"
                 + " .valid(\""
                 + in
                 + "\", \"...\"), or hold the input with .hold(\""
                 + in
-                + "\", 1) where answers come after a fixed latency.");
+                + "\", 1) where results come after a fixed latency.");
       }
       if (in != null) {
         wiring.inValid = in;
@@ -114,7 +114,7 @@ public final class PortGuess {
         wiring.inReady = control("ready for cases", Vocabulary.IN_READY, false);
       }
       if (wiring.outReady == null) {
-        wiring.outReady = control("ready for answers", Vocabulary.OUT_READY, true);
+        wiring.outReady = control("ready for results", Vocabulary.OUT_READY, true);
       }
       take(wiring.inReady == null ? List.of() : List.of(wiring.inReady));
       take(wiring.outReady == null ? List.of() : List.of(wiring.outReady));

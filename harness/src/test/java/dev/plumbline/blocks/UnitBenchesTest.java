@@ -98,7 +98,7 @@ class UnitBenchesTest {
 
   @Test
   @DesignUnderTest(sources = "src/test/rtl/foreign/sweep.v", top = "sweep")
-  void latencyWithoutValidPortsIsFoundFromTheAnswers(Bench.Builder bench) {
+  void latencyWithoutValidPortsIsFoundFromTheResults(Bench.Builder bench) {
     MultiplierBench.of(bench)
         .operands(Format.unsigned(12, 4), Format.signed(4, 12))
         .printTo(printed.stream())

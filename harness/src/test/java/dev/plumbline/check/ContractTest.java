@@ -152,7 +152,7 @@ class ContractTest {
             List.of(),
             List.of());
     refused(
-        "Module gear_train has no clock, so that its answers come in the same evaluation; the"
+        "Module gear_train has no clock, so that its results come in the same evaluation; the"
             + " contract says a latency of 3 cycles. Leave the latency at 0.",
         () -> Binding.of(GearTrain.contract().build(), clockless));
   }

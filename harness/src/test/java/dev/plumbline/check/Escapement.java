@@ -30,7 +30,7 @@ final class Escapement implements SoftDut {
     WITHDRAWS_WHILE_STALLED,
     LOSES_AN_ANSWER,
     REPEATS_AN_ANSWER,
-    SWAPS_ANSWERS,
+    SWAPS_RESULTS,
     TOO_LATE,
     TOO_EARLY,
     INVENTS_AN_ANSWER,
@@ -70,19 +70,19 @@ final class Escapement implements SoftDut {
           List.of(),
           List.of());
 
-  /** An answer under way. */
-  private static final class Answer {
+  /** A result under way. */
+  private static final class Result {
     long travel;
     final long due;
 
-    Answer(long travel, long due) {
+    Result(long travel, long due) {
       this.travel = travel;
       this.due = due;
     }
   }
 
   private final Fault fault;
-  private final Deque<Answer> answers = new ArrayDeque<>();
+  private final Deque<Result> results = new ArrayDeque<>();
   private long now;
   private int taken;
   private long stalledFor;
@@ -119,8 +119,8 @@ final class Escapement implements SoftDut {
   @Override
   public void settle(Pins pins) {
     boolean stuck = fault == Fault.NEVER_READY_AGAIN && taken == 300;
-    pins.set("in_ready", answers.size() < 4 && !stuck);
-    Answer head = answers.peek();
+    pins.set("in_ready", results.size() < 4 && !stuck);
+    Result head = results.peek();
     boolean valid = head != null && head.due <= now && !withdrawn;
     if (fault == Fault.VALID_UNDER_RESET && pins.isHigh("rst") && resetFor > 0) {
       valid = validBefore;
@@ -137,14 +137,14 @@ final class Escapement implements SoftDut {
     withdrawn = false;
     if (taken > 200 && stalledFor == 3) {
       if (fault == Fault.CHANGES_WHILE_STALLED) {
-        answers.peek().travel++;
+        results.peek().travel++;
       }
       withdrawn = fault == Fault.WITHDRAWS_WHILE_STALLED;
     }
     if (given) {
-      Answer gone = answers.poll();
+      Result gone = results.poll();
       if (fault == Fault.REPEATS_AN_ANSWER && taken == 200) {
-        answers.addFirst(gone);
+        results.addFirst(gone);
         taken++;
       }
     }
@@ -156,7 +156,7 @@ final class Escapement implements SoftDut {
     if (pins.isHigh("rst")) {
       boolean keeps = fault == Fault.RESET_LEAVES_ANSWERS;
       if (!keeps) {
-        answers.clear();
+        results.clear();
       }
     }
     now++;
@@ -165,7 +165,7 @@ final class Escapement implements SoftDut {
   private void accept(long ticks, long step) {
     taken++;
     long travel = ticks * step + (fault == Fault.VALUE_WRONG && taken > 200 && ticks == 5 ? 1 : 0);
-    // Answers leave in order, at the latest MOST cycles after they were taken.
+    // Results leave in order, at the latest MOST cycles after they were taken.
     long due = now + (fault == Fault.TOO_EARLY && taken == 200 ? 1 : LEAST + (ticks & 3));
     if (fault == Fault.TOO_LATE && taken == 200) {
       due = now + MOST + 2;
@@ -177,15 +177,15 @@ final class Escapement implements SoftDut {
       travel++;
     }
     if (!(loses && taken == 200) && !last) {
-      answers.add(new Answer(travel, due));
+      results.add(new Result(travel, due));
     }
     if (fault == Fault.INVENTS_AN_ANSWER && taken == 200) {
-      answers.add(new Answer(12345, due));
+      results.add(new Result(12345, due));
     }
-    if (fault == Fault.SWAPS_ANSWERS && taken > 200 && !swapped && answers.size() >= 2) {
-      Iterator<Answer> backwards = answers.descendingIterator();
-      Answer newest = backwards.next();
-      Answer before = backwards.next();
+    if (fault == Fault.SWAPS_RESULTS && taken > 200 && !swapped && results.size() >= 2) {
+      Iterator<Result> backwards = results.descendingIterator();
+      Result newest = backwards.next();
+      Result before = backwards.next();
       if (before.due > now) {
         long kept = newest.travel;
         newest.travel = before.travel;

@@ -24,7 +24,7 @@ class EscapementBenchTest {
         Verdict verdict =
             Escapement.bench(Fault.NONE).pacing(offers).ready(ready).resets(0).cases(1_500).run();
         assertTrue(verdict.isPass(), () -> offers + ", " + ready + " " + verdict.facts());
-        assertEquals(1_500, verdict.cases(), "no answer is left behind");
+        assertEquals(1_500, verdict.cases(), "no result is left behind");
       }
     }
   }
@@ -117,19 +117,19 @@ class EscapementBenchTest {
   }
 
   @Test
-  void swappedAnswersAreCalledThat() {
-    first(Escapement.bench(Fault.SWAPS_ANSWERS).run(), Kind.ORDER_SWAPPED);
+  void swappedResultsAreCalledThat() {
+    first(Escapement.bench(Fault.SWAPS_RESULTS).run(), Kind.ORDER_SWAPPED);
   }
 
   @Test
-  void anAnswerBeyondTheMostCyclesIsLate() {
+  void aResultBeyondTheMostCyclesIsLate() {
     Mismatch mismatch = first(Escapement.bench(Fault.TOO_LATE).resets(0).run(), Kind.LATE);
 
     assertEquals("right result, 2 cycles late", mismatch.words());
   }
 
   @Test
-  void anAnswerBeforeTheLeastCyclesIsEarly() {
+  void aResultBeforeTheLeastCyclesIsEarly() {
     Mismatch mismatch =
         first(
             Escapement.bench(Fault.TOO_EARLY)

@@ -47,7 +47,7 @@ class EscapementRtlTest {
   }
 
   @Test
-  void noAnswerIsLeftBehind(Bench.Builder bench) {
+  void noResultIsLeftBehind(Bench.Builder bench) {
     Verdict verdict =
         bench
             .contract(contract())

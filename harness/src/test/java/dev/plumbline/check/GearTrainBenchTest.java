@@ -7,8 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
-import dev.plumbline.contract.FunctionReference;
-import dev.plumbline.contract.Reference;
 import dev.plumbline.run.Feed;
 import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.Pacing;
@@ -202,7 +200,7 @@ class GearTrainBenchTest {
         error
             .getMessage()
             .startsWith(
-                "gear train: the check could not judge, since no answer was ever due: not one case"
+                "gear train: the check could not judge, since no result was ever due: not one case"
                     + " was compared"),
         error::getMessage);
     assertFalse(error.isExpectedDefined(), "this is no mismatch");
@@ -210,16 +208,10 @@ class GearTrainBenchTest {
 
   @Test
   void anOutputThatNeverCountedIsNeverAPass() {
-    Reference backwardsOnly =
-        Reference.of(
-            "gear train",
-            List.of(GearTrain.TURNS, GearTrain.TEETH, GearTrain.OFFSET),
-            List.of(GearTrain.ANGLE, GearTrain.FORWARD),
-            GearTrain.REFERENCE instanceof FunctionReference f ? f.function() : null);
     Verdict verdict =
         GearTrain.bench(Fault.NONE)
             .contract(
-                Contract.of(backwardsOnly)
+                Contract.of(GearTrain.REFERENCE)
                     .valid("in_valid", "out_valid")
                     .reset("rst")
                     .latency(3)
@@ -234,7 +226,7 @@ class GearTrainBenchTest {
   }
 
   @Test
-  void aDutThatNeverAnswersIsAMismatch() {
+  void aDutThatNeverResultsIsAMismatch() {
     only(GearTrain.bench(Fault.NEVER_VALID).run(), Kind.VALID_MISSING);
   }
 
@@ -285,7 +277,7 @@ class GearTrainBenchTest {
         v.seed(),
         v.contentHash(),
         v.text(),
-        v.reproduce(),
+        v.repeat(),
         v.evidenceFolder());
   }
 

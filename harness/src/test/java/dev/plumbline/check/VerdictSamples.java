@@ -44,7 +44,7 @@ public final class VerdictSamples {
     return GearTrain.bench(GearTrain.Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
         .named(name)
         .seed(seed)
-        .reproduce(command)
+        .repeat(command)
         .run();
   }
 

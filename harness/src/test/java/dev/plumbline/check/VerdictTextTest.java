@@ -35,7 +35,7 @@ class VerdictTextTest {
   void aMismatchIsAListOfAlignedFacts() {
     Verdict verdict =
         known(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
-            .reproduce("mvn test -Dtest=GearTest#turns -Dplumbline.seed=7")
+            .repeat("mvn test -Dtest=GearTest#turns -Dplumbline.seed=7")
             .recorder(any -> Optional.of(Path.of("reports/today/gear_train")))
             .run();
 
@@ -48,15 +48,15 @@ class VerdictTextTest {
           expected   0x0009440  148.25
           actual     0x0009441  148.25390625
           difference +1 LSB
-          given      turns = 0x0180  1.5
+          inputs     turns = 0x0180  1.5
                      teeth = 0x63  99
                      offset = 0xffffc0  -0.25
           mismatches 2 rows in this segment
           also       cycle 6, out_angle: value wrong
           checked    4 cases in 16 cycles
           seed       7
-          evidenceFolder    reports/today/gear_train
-          reproduce  mvn test -Dtest=GearTest#turns -Dplumbline.seed=7\
+          folder     reports/today/gear_train
+          repeat     mvn test -Dtest=GearTest#turns -Dplumbline.seed=7\
         """
             .replace("\n", System.lineSeparator()),
         verdict.facts());
@@ -111,14 +111,14 @@ class VerdictTextTest {
                   case       0
                   expected   1
                   actual     0
-                  given      turns = 0x0180  1.5
+                  inputs     turns = 0x0180  1.5
                 """
                     .replace("\n", System.lineSeparator())),
         verdict::facts);
   }
 
   @Test
-  void anAnswerWithoutACaseIsSaidToBeDueToNone() {
+  void aResultWithoutACaseIsSaidToBeDueToNone() {
     Verdict verdict = GearTrain.bench(Fault.RESET_MISSES_THE_LAST_STAGE).initialStates(0).run();
 
     assertTrue(
@@ -133,7 +133,7 @@ class VerdictTextTest {
 
     assertEquals(
         """
-        gear train: the check could not judge, since no answer was ever due: not one case was compared
+        gear train: the check could not judge, since no result was ever due: not one case was compared
           checked    0 cases in 0 cycles
           seed       1\
         """

@@ -179,13 +179,13 @@ class DesignExtensionTest {
     AssertionFailedError error = assertInstanceOf(AssertionFailedError.class, thrown);
     int expected = code(error.getExpected().getStringRepresentation());
     int actual = code(error.getActual().getStringRepresentation());
-    int hours = code(fact(error.getMessage(), "given {6}hours = "));
+    int hours = code(fact(error.getMessage(), "inputs {5}hours = "));
     int quarters = code(fact(error.getMessage(), " {11}quarters = "));
     assertEquals(99, hours);
     assertEquals(99 + quarters, expected);
     assertEquals(100 + quarters, actual);
 
-    Path evidenceFolder = Path.of(fact(error.getMessage(), "evidence folder +"));
+    Path evidenceFolder = Path.of(fact(error.getMessage(), "folder +"));
     assertEquals(
         folder
             .resolve("reports")
@@ -211,7 +211,7 @@ class DesignExtensionTest {
   @Test
   void theCommandOfAFailureRepeatsIt() {
     Launch.Outcome first = launch().with("plumbline.seed", "-77").run(LaunchedTests.Cracked.class);
-    String reproduce = fact(first.thrown().getMessage(), "reproduce +");
+    String repeat = fact(first.thrown().getMessage(), "repeat +");
     assertTrue(
         first
             .output()
@@ -219,13 +219,13 @@ class DesignExtensionTest {
                 String.format(
                     "LaunchedTests$Cracked.strikesWhatItIsTold failed with seed -77; to repeat it:"
                         + "%n  %s%n",
-                    reproduce)),
+                    repeat)),
         first.output());
 
     Matcher command =
         Pattern.compile("mvn test -Dtest='([^#']+)#([^#']+)' -Dplumbline.seed=(-?\\d+)")
-            .matcher(reproduce);
-    assertTrue(command.matches(), reproduce);
+            .matcher(repeat);
+    assertTrue(command.matches(), repeat);
     assertEquals("LaunchedTests$Cracked", command.group(1));
     assertEquals("strikesWhatItIsTold", command.group(2));
     Launch.Outcome again =
@@ -240,7 +240,7 @@ class DesignExtensionTest {
         .thrown()
         .getMessage()
         .lines()
-        .filter(line -> !line.matches(" *(evidenceFolder|seed|reproduce) .*"))
+        .filter(line -> !line.matches(" *(folder|seed|repeat) .*"))
         .toList();
   }
 

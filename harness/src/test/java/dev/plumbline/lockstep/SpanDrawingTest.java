@@ -10,8 +10,8 @@ import org.junit.jupiter.api.Test;
 class SpanDrawingTest {
   private static final Distances SCALE = Distances.codes(Format.signed(8, 8));
 
-  private static SpanDrawing.End at(double distance, int material, boolean turned) {
-    return new SpanDrawing.End(SCALE.of(distance), material, turned);
+  private static SpanDrawing.End at(double distance, int material, boolean reversed) {
+    return new SpanDrawing.End(SCALE.of(distance), material, reversed);
   }
 
   /** 64 places: closed ends lie in 2 to 61, open ones at the margins. */

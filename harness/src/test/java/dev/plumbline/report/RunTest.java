@@ -121,8 +121,7 @@ class RunTest {
     List<Map<String, String>> rows = requireWhole("evening");
     assertEquals(36, rows.size());
     assertEquals(36, rows.stream().map(row -> row.get("bench")).distinct().count());
-    assertEquals(
-        12, rows.stream().map(row -> row.get("evidenceFolder")).filter(d -> !d.isEmpty()).count());
+    assertEquals(12, rows.stream().map(row -> row.get("folder")).filter(d -> !d.isEmpty()).count());
     assertEquals(List.of(), leftAside(reports.resolve("evening")));
     assertEquals(List.of(), leftAside(reports));
     assertEquals(rows, requireWhole("latest"));
@@ -155,7 +154,7 @@ class RunTest {
     Files.createDirectory(folder.resolve("moon"));
     Run.open(reports, "evening").record(VerdictSamples.wrongValue("moon", 5, ""));
 
-    assertEquals("moon-2", requireWhole("evening").get(0).get("evidenceFolder"));
+    assertEquals("moon-2", requireWhole("evening").get(0).get("folder"));
   }
 
   @Test
@@ -190,8 +189,8 @@ class RunTest {
     try {
       for (Map<String, String> row : rows) {
         assertEquals(SummaryRow.COLUMNS, List.copyOf(row.keySet()));
-        if (!row.get("evidenceFolder").isEmpty()) {
-          Path evidenceFolder = folder.resolve(row.get("evidenceFolder"));
+        if (!row.get("folder").isEmpty()) {
+          Path evidenceFolder = folder.resolve(row.get("folder"));
           assertTrue(Files.size(evidenceFolder.resolve("facts.txt")) > 0);
           assertTrue(Files.size(evidenceFolder.resolve("mismatch.csv")) > 0);
         }

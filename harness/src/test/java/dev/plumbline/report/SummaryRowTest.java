@@ -52,10 +52,10 @@ class SummaryRowTest {
     assertTrue(row.get("cycles_a_second").matches("\\d+"), row.get("cycles_a_second"));
     assertEquals("5", row.get("seed"));
     assertEquals("rtl-0123abcd", row.get("rtl_content_hash"));
-    assertEquals("0", row.get("first_mismatch_stretch"));
+    assertEquals("0", row.get("first_mismatch_segment"));
     assertEquals("value wrong", row.get("first_mismatch"));
     assertEquals("", row.get("bound_widths"), "an exact reference has none");
-    assertEquals("moon-2", row.get("evidenceFolder"));
+    assertEquals("moon-2", row.get("folder"));
   }
 
   @Test
@@ -63,8 +63,7 @@ class SummaryRowTest {
     Map<String, String> pass =
         written(SummaryRow.of(VerdictSamples.pass("moon"), Optional.empty()));
     for (String column :
-        List.of(
-            "first_mismatch_cycle", "first_mismatch_stretch", "first_mismatch", "evidenceFolder")) {
+        List.of("first_mismatch_cycle", "first_mismatch_segment", "first_mismatch", "folder")) {
       assertEquals("", pass.get(column), column);
     }
     assertEquals("0", pass.get("mismatches"));
@@ -72,7 +71,7 @@ class SummaryRowTest {
     SummaryRow nothing = SummaryRow.of(VerdictSamples.nothingChecked("moon"), Optional.empty());
     assertEquals("nothing checked", written(nothing).get("verdict"));
     assertEquals(
-        "no answer was ever due: not one case was compared",
+        "no result was ever due: not one case was compared",
         written(nothing).get("first_mismatch"));
     assertTrue(!nothing.isPass());
   }

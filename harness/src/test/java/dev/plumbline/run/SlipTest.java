@@ -17,7 +17,7 @@ class SlipTest {
     };
   }
 
-  /** Tells of answers in turn; gives the places found and after how many answers, or 0. */
+  /** Tells of results in turn; gives the places found and after how many results, or 0. */
   private static int[] found(int width, IntUnaryOperator due, IntUnaryOperator came) {
     Slip slip = new Slip(checks(width));
     for (int i = 0; i < ANSWERS; i++) {
@@ -25,7 +25,7 @@ class SlipTest {
       boolean outside = due.applyAsInt(i) != came.applyAsInt(i);
       int places =
           outside || slip.isWatching()
-              ? slip.answer(outside, 0, by -> due.applyAsInt(at + by) == came.applyAsInt(at))
+              ? slip.result(outside, 0, by -> due.applyAsInt(at + by) == came.applyAsInt(at))
               : 0;
       if (places != 0) {
         return new int[] {places, i};
@@ -44,7 +44,7 @@ class SlipTest {
       int moved = places;
       int[] found = found(16, SlipTest::mixed, i -> mixed(i < 100 ? i : i + moved));
       assertEquals(places, found[0]);
-      assertTrue(places == 0 || found[1] == 115, "sixteen answers fit: " + found[1]);
+      assertTrue(places == 0 || found[1] == 115, "sixteen results fit: " + found[1]);
     }
   }
 
@@ -61,7 +61,7 @@ class SlipTest {
   }
 
   @Test
-  void aBitNeedsMoreAnswersThanAWord() {
+  void aBitNeedsMoreResultsThanAWord() {
     int[] found = found(1, i -> mixed(i) & 1, i -> mixed(i < 100 ? i : i + 1) & 1);
     assertEquals(1, found[0]);
     assertTrue(found[1] >= 131, "thirty-two bits fit: " + found[1]);

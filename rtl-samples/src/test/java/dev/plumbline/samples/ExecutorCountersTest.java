@@ -6,7 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.cases.RandomScenes;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.samples.ShownExecutor.Answer;
+import dev.plumbline.samples.ShownExecutor.Result;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -53,9 +53,9 @@ class ExecutorCountersTest {
   private static long wrong(String first, String outcomes) {
     try (ShownExecutor rtl = new ShownExecutor(SMALL)) {
       rtl.load(oneSkip());
-      List<Answer> answers = rtl.run(rays(first + outcomes));
-      answers.forEach(answer -> assertEquals(1, answer.right() + answer.wrong()));
-      return answers.stream().skip(first.length()).mapToLong(Answer::wrong).sum();
+      List<Result> results = rtl.run(rays(first + outcomes));
+      results.forEach(result -> assertEquals(1, result.right() + result.wrong()));
+      return results.stream().skip(first.length()).mapToLong(Result::wrong).sum();
     }
   }
 
@@ -104,10 +104,10 @@ class ExecutorCountersTest {
   @CsvSource({"1", "16", "100", "1000"})
   void fillTime(int operations) {
     SampleExecutor executor = SampleExecutor.STANDARD;
-    Answer answer = alone(executor, operations);
-    assertEquals(operations, answer.operations());
+    Result result = alone(executor, operations);
+    assertEquals(operations, result.operations());
     int stages = executor.latency() + 1; // from dispatch to retirement, both included
-    assertEquals(2 + operations + stages - 1, answer.cycles());
+    assertEquals(2 + operations + stages - 1, result.cycles());
   }
 
   @Test
@@ -119,7 +119,7 @@ class ExecutorCountersTest {
   }
 
   /** One ray through objects and an end, 3 k + 1 operations without a skip. */
-  private static Answer alone(SampleExecutor executor, int operations) {
+  private static Result alone(SampleExecutor executor, int operations) {
     Program.Builder program = Program.builder(executor.formats(), executor.limits());
     for (int i = 1; i < operations; i += 3) {
       object(program);
@@ -161,23 +161,23 @@ class ExecutorCountersTest {
       long[] origin = {ray == 0 ? 0 : 3 * one, 0, 0};
       rays.nearest(ray, 0, origin, new long[] {0, 0, one});
     }
-    List<Answer> answers;
+    List<Result> results;
     try (ShownExecutor rtl = new ShownExecutor(executor)) {
       rtl.load(idleSkips(executor, skips));
-      answers = rtl.run(rays);
+      results = rtl.run(rays);
     }
     int operations = 7 * skips + 1;
-    answers.forEach(answer -> assertEquals(operations, answer.operations()));
-    long best = answers.get(0).cycles();
+    results.forEach(result -> assertEquals(operations, result.operations()));
+    long best = results.get(0).cycles();
     double f = (double) skips / operations;
     int stages = executor.latency() + 2; // a fetch, and dispatch to retirement, both included
     for (int ray = 1; ray < 3; ray++) {
-      assertEquals(skips, answers.get(ray).wrong());
-      double more = (double) (answers.get(ray).cycles() - best) / operations;
+      assertEquals(skips, results.get(ray).wrong());
+      double more = (double) (results.get(ray).cycles() - best) / operations;
       assertEquals(f * 1 * (stages - 1), more, 1e-9);
     }
-    assertEquals(skips, answers.get(3).right());
-    assertEquals(best + skips, answers.get(3).cycles(), "a bubble for each skip that is taken");
+    assertEquals(skips, results.get(3).right());
+    assertEquals(best + skips, results.get(3).cycles(), "a bubble for each skip that is taken");
   }
 
   @Test
@@ -193,10 +193,10 @@ class ExecutorCountersTest {
         Rays rays = Rays.of(SMALL.formats(), count);
         scenes.rays(rays, 0, count);
         rtl.load(program);
-        List<Answer> usual = rtl.run(rays);
-        List<Answer> again = rtl.run(reversed(rays));
+        List<Result> usual = rtl.run(rays);
+        List<Result> again = rtl.run(reversed(rays));
         Collections.reverse(again);
-        List<Answer> fresh = new ArrayList<>();
+        List<Result> fresh = new ArrayList<>();
         for (int ray = 0; ray < count; ray++) {
           rtl.reset();
           fresh.addAll(rtl.run(only(rays, ray)));
@@ -227,17 +227,17 @@ class ExecutorCountersTest {
     return one;
   }
 
-  private static List<Object> result(Answer answer) {
+  private static List<Object> result(Result result) {
     return List.of(
-        answer.hit(),
-        answer.distance(),
-        answer.material(),
-        answer.turned(),
-        answer.operations(),
-        answer.right() + answer.wrong());
+        result.hit(),
+        result.distance(),
+        result.material(),
+        result.reversed(),
+        result.operations(),
+        result.right() + result.wrong());
   }
 
-  private static long cycles(List<Answer> answers) {
-    return answers.stream().mapToLong(Answer::cycles).sum();
+  private static long cycles(List<Result> results) {
+    return results.stream().mapToLong(Result::cycles).sum();
   }
 }

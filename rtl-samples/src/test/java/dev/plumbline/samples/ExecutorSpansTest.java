@@ -5,7 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.span.SpanOperator;
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.samples.ShownExecutor.Answer;
+import dev.plumbline.samples.ShownExecutor.Result;
 import dev.plumbline.samples.ShownExecutor.Shown;
 import java.util.List;
 import org.junit.jupiter.api.AfterAll;
@@ -68,7 +68,7 @@ class ExecutorSpansTest {
   }
 
   /** What a ray along z finds beyond a start. */
-  private static Answer shoot(Recipe solid, double fromZ, double start) {
+  private static Result shoot(Recipe solid, double fromZ, double start) {
     Program.Builder program = Program.builder(EXECUTOR.formats(), EXECUTOR.limits());
     rtl.load(solid.put(program.begin()).close().end().build());
     Rays rays = Rays.of(EXECUTOR.formats(), 1);
@@ -77,8 +77,8 @@ class ExecutorSpansTest {
   }
 
   /** The list that is closed. */
-  private static Shown listOf(Answer answer) {
-    return answer.lists().get(answer.lists().size() - 3);
+  private static Shown listOf(Result result) {
+    return result.lists().get(result.lists().size() - 3);
   }
 
   /** J. Buck, The Ray Tracer Challenge, 2019, ch. 16: which crossings a combination keeps. */
@@ -89,19 +89,19 @@ class ExecutorSpansTest {
     // The crossing is at 10; a solid that is not crossed there lies around it, or is missed.
     Recipe left = leftHit ? crossed(1, inLeft) : around(1, inLeft);
     Recipe right = leftHit ? around(2, inRight) : crossed(2, inRight);
-    Answer answer = shoot(combined(operator, left, right), 0, 9.5);
+    Result result = shoot(combined(operator, left, right), 0, 9.5);
 
-    Shown list = listOf(answer);
+    Shown list = listOf(result);
     int end = list.distances().indexOf(10 * ONE);
     assertEquals(kept, end >= 0, list.toString());
-    assertEquals(kept, answer.hit() && answer.distance() == 10 * ONE, answer.toString());
+    assertEquals(kept, result.hit() && result.distance() == 10 * ONE, result.toString());
     if (kept) {
       int material = leftHit ? 1 : 2;
-      boolean turned = !leftHit && operator == SpanOperator.DIFFERENCE;
+      boolean reversed = !leftHit && operator == SpanOperator.DIFFERENCE;
       assertEquals(material, list.materials().get(end));
-      assertEquals(turned, list.turned().get(end));
-      assertEquals(material, answer.material());
-      assertEquals(turned, answer.turned());
+      assertEquals(reversed, list.reversed().get(end));
+      assertEquals(material, result.material());
+      assertEquals(reversed, result.reversed());
     }
   }
 
@@ -149,14 +149,14 @@ class ExecutorSpansTest {
   }
 
   private static void assertEnds(double fromZ, Recipe solid, double... ends) {
-    Answer answer = shoot(solid, fromZ, 0);
-    List<Long> shown = listOf(answer).distances();
+    Result result = shoot(solid, fromZ, 0);
+    List<Long> shown = listOf(result).distances();
     assertEquals(ends.length, shown.size(), shown.toString());
     double nearest = 0;
     for (int i = 0; i < ends.length; i++) {
       assertEquals(ends[i], words(shown.get(i)), ROUNDING, shown.toString());
       nearest = nearest == 0 ? ends[i] : nearest; // the first beyond the ray's start, 0
     }
-    assertEquals(nearest, words(answer.distance()), ROUNDING, answer.toString());
+    assertEquals(nearest, words(result.distance()), ROUNDING, result.toString());
   }
 }

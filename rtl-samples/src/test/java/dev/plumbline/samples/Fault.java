@@ -28,7 +28,7 @@ public record Fault(
     BACK_TO_BACK,
     /** A cycle without a case between two with one. */
     BUBBLES,
-    /** An answer that the consumer does not take at once. */
+    /** A result that the consumer does not take at once. */
     STALLS,
     /** A reset of one cycle while cases are in flight and another arrives. */
     ONE_CYCLE_RESET

@@ -120,7 +120,7 @@ final class Faults {
               "localparam int unsigned Latency = 20;",
               "localparam int unsigned Latency = 19;")
           .fault(
-              "answer-a-cycle-late",
+              "result-a-cycle-late",
               ANY_STREAM,
               "Every output is right, one cycle too late.",
               """

@@ -6,7 +6,7 @@ import dev.plumbline.models.scene.Culling;
 import dev.plumbline.models.scene.Scene;
 import dev.plumbline.models.scene.SphereFlake;
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.samples.ShownExecutor.Answer;
+import dev.plumbline.samples.ShownExecutor.Result;
 import java.util.List;
 
 /** The sphere-flake of 91 spheres, the largest that the executor's program memory holds. */
@@ -56,7 +56,7 @@ enum FlakeProgram {
   }
 
   /** What the RTL makes of rays, from reset; no model is asked. */
-  List<Answer> answers(Rays rays) {
+  List<Result> results(Rays rays) {
     try (ShownExecutor rtl = new ShownExecutor(EXECUTOR)) {
       rtl.load(program());
       return rtl.run(rays);

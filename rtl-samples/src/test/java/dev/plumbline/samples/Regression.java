@@ -20,7 +20,7 @@ import java.util.stream.Stream;
  *
  * <p>Properties: {@code plumbline.cases} a bench (a million unless set; of rays through the scene
  * executor a hundredth, of pixels of a demo scene a quarter of that), {@code plumbline.seed},
- * {@code plumbline.bench}, part of the names of the benches to run, and {@code plumbline.fault}, a
+ * {@code plumbline.only}, part of the names of the benches to run, and {@code plumbline.fault}, a
  * name from the catalogue: that fault is planted in a copy of the RTL, and the unit's exact bench
  * has to find it. The status is 0 when all is as it should be.
  */
@@ -32,7 +32,7 @@ final class Regression {
 
   private static final long SEED = Long.getLong("plumbline.seed", 1);
 
-  private static final String NAMED = System.getProperty("plumbline.bench", "");
+  private static final String NAMED = System.getProperty("plumbline.only", "");
 
   private Regression() {}
 

@@ -92,7 +92,7 @@ class SceneFaultsTest {
   }
 
   @Test
-  void thePartingIsToldWithProgramRayAndBothLists() throws IOException {
+  void theDivergenceIsToldWithProgramRayAndBothLists() throws IOException {
     Fault fault =
         everyFault().stream().filter(any -> any.name().equals(TOLD)).findFirst().orElseThrow();
     Run run = Run.open(folder.resolve("reports"), "told");

@@ -3,7 +3,7 @@ package dev.plumbline.samples;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.samples.ShownExecutor.Answer;
+import dev.plumbline.samples.ShownExecutor.Result;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Path;
@@ -96,7 +96,7 @@ final class SceneRates {
     Rays rays = FlakeProgram.rays(PIXELS);
     double flat = 0;
     for (FlakeProgram flake : FlakeProgram.values()) {
-      long cycles = flake.answers(rays).stream().mapToLong(Answer::cycles).sum();
+      long cycles = flake.results(rays).stream().mapToLong(Result::cycles).sum();
       Sample each = new Sample();
       each.add((double) cycles / rays.capacity());
       flat = flat == 0 ? each.median() : flat;

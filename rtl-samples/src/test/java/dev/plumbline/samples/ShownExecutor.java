@@ -26,14 +26,15 @@ final class ShownExecutor implements AutoCloseable {
    *
    * @param address of the operation after which it is on top
    */
-  record Shown(int address, List<Long> distances, List<Integer> materials, List<Boolean> turned) {}
+  record Shown(
+      int address, List<Long> distances, List<Integer> materials, List<Boolean> reversed) {}
 
   /** A result, and the lists on the way to it that were asked for. */
-  record Answer(
+  record Result(
       boolean hit,
       long distance,
       int material,
-      boolean turned,
+      boolean reversed,
       long cycles,
       long operations,
       long right,
@@ -81,49 +82,49 @@ final class ShownExecutor implements AutoCloseable {
     dut.set("load_valid", 0);
   }
 
-  /** Runs rays one after the other; gives their answers in order, without lists. */
-  List<Answer> run(Rays rays) {
+  /** Runs rays one after the other; gives their results in order, without lists. */
+  List<Result> run(Rays rays) {
     return run(rays, false);
   }
 
   /** The same, with the list on top after each operation. */
-  List<Answer> runWithLists(Rays rays) {
+  List<Result> runWithLists(Rays rays) {
     return run(rays, true);
   }
 
-  private List<Answer> run(Rays rays, boolean withLists) {
-    List<Answer> answers = new ArrayList<>();
+  private List<Result> run(Rays rays, boolean withLists) {
+    List<Result> results = new ArrayList<>();
     List<Shown> lists = new ArrayList<>();
     long[] resultValid = batch.column("result_valid");
     long[] retireValid = batch.column("retire_valid");
     int accepted = 0;
-    while (answers.size() < rays.capacity()) {
+    while (results.size() < rays.capacity()) {
       int waiting = Math.min(ROWS, rays.capacity() - accepted);
       for (int i = 0; i < rayColumns.size(); i++) {
         System.arraycopy(rays.column(rayNames.get(i)), accepted, rayColumns.get(i), 0, waiting);
       }
-      int rows = Math.min(ROWS, ROWS_A_RAY * (rays.capacity() - answers.size()));
+      int rows = Math.min(ROWS, ROWS_A_RAY * (rays.capacity() - results.size()));
       dut.run(batch, rows, waiting);
       for (int row = 0; row < rows; row++) {
         if (withLists && retireValid[row] == 1) {
           lists.add(list(row));
         }
         if (resultValid[row] == 1) {
-          answers.add(answer(row, List.copyOf(lists)));
+          results.add(result(row, List.copyOf(lists)));
           lists.clear();
         }
       }
       accepted += batch.accepted();
     }
-    return answers;
+    return results;
   }
 
-  private Answer answer(int row, List<Shown> lists) {
-    return new Answer(
+  private Result result(int row, List<Shown> lists) {
+    return new Result(
         batch.column("result_hit")[row] == 1,
         batch.column("result_distance")[row],
         (int) batch.column("result_material")[row],
-        batch.column("result_turned")[row] == 1,
+        batch.column("result_reversed")[row] == 1,
         batch.column("result_cycles")[row],
         batch.column("result_operations")[row],
         batch.column("result_predicted_right")[row],
@@ -135,7 +136,7 @@ final class ShownExecutor implements AutoCloseable {
     int width = executor.word().width();
     List<Long> distances = new ArrayList<>();
     List<Integer> materials = new ArrayList<>();
-    List<Boolean> turned = new ArrayList<>();
+    List<Boolean> reversed = new ArrayList<>();
     for (int end = 0; end < 2 * batch.column("retire_count")[row]; end++) {
       long raw = field("retire_distance", row, end * width, width);
       distances.add(raw << (64 - width) >> (64 - width));
@@ -143,9 +144,9 @@ final class ShownExecutor implements AutoCloseable {
           (int)
               field(
                   "retire_material", row, end * executor.materialBits(), executor.materialBits()));
-      turned.add(field("retire_turned", row, end, 1) == 1);
+      reversed.add(field("retire_reversed", row, end, 1) == 1);
     }
-    return new Shown((int) batch.column("retire_address")[row], distances, materials, turned);
+    return new Shown((int) batch.column("retire_address")[row], distances, materials, reversed);
   }
 
   /** Some bits of a port that may be wide. */

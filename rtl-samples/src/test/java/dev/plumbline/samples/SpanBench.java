@@ -38,7 +38,7 @@ final class SpanBench {
         .withParameter("C", Integer.toString(REFERENCE.spans()));
   }
 
-  /** As the header has it; the clock of each answer is {@code SpanCombinerTest}'s. */
+  /** As the header has it; the clock of each result is {@code SpanCombinerTest}'s. */
   private static Contract contract() {
     Contract.Builder contract =
         Contract.of(REFERENCE)
@@ -70,7 +70,7 @@ final class SpanBench {
 
   /**
    * Lists in ascending order, on a lattice so narrow that many ends of both meet, and anywhere; at
-   * times from for ever and for ever. Materials, turned and all beyond the count are any.
+   * times from for ever and for ever. Materials, reversed and all beyond the count are any.
    */
   static Stimulus stimulus() {
     return Stimulus.drawn(SpanBench::draw);

@@ -41,7 +41,7 @@ class SpanCombinerTest {
       long[] answered = batch.column("out_valid");
       dut.run(batch, ROWS, CASES);
       assertEquals(CASES, batch.accepted());
-      // Back to back: the next lists are accepted in the clock of an answer.
+      // Back to back: the next lists are accepted in the clock of a result.
       int at = 0;
       for (int one = 0; one < CASES; one++) {
         for (long clock = 1; clock < clocks[one]; clock++) {

@@ -43,23 +43,23 @@ final class SpanFaults {
               "inside_result = left && !right;",
               "inside_result = !left && right;")
           .fault(
-              "turned-lost",
+              "reversed-lost",
               ANY_STREAM,
               "A difference does not turn the surfaces of what it cuts away.",
-              "right_turned[0] != (operation != Union && operation != Intersection);",
-              "right_turned[0];")
+              "right_reversed[0] != (operation != Union && operation != Intersection);",
+              "right_reversed[0];")
           .fault(
-              "turned-in-an-intersection",
+              "reversed-in-an-intersection",
               ANY_STREAM,
               "An intersection turns the right one's surfaces as a difference does.",
-              "right_turned[0] != (operation != Union && operation != Intersection);",
-              "right_turned[0] != (operation != Union);")
+              "right_reversed[0] != (operation != Union && operation != Intersection);",
+              "right_reversed[0] != (operation != Union);")
           .fault(
-              "turned-only-once",
+              "reversed-only-once",
               ANY_STREAM,
-              "A surface that is cut away twice stays turned.",
-              "right_turned[0] != (operation",
-              "right_turned[0] || (operation")
+              "A surface that is cut away twice stays reversed.",
+              "right_reversed[0] != (operation",
+              "right_reversed[0] || (operation")
           .fault(
               "capacity-one-less",
               ANY_STREAM,

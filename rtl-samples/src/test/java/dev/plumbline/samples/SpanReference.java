@@ -12,7 +12,7 @@ import java.util.List;
 /**
  * What {@link SpanList} makes of two lists of spans, as a reference for the span combiner: operands
  * {@code operator}, and for either list its {@code count} and the {@code distance}, {@code
- * material} and {@code turned} of each end. {@code clocks} is how many distinct distances there
+ * material} and {@code reversed} of each end. {@code clocks} is how many distinct distances there
  * are.
  *
  * @param word format of distances
@@ -58,7 +58,7 @@ record SpanReference(Format word, int materialBits, int spans) implements Refere
     for (int end = 0; end < ends(); end++) {
       to.add(new Operand(side + "distance_" + end, word));
       to.add(new Operand(side + "material_" + end, Format.unsigned(materialBits, 0)));
-      to.add(new Operand(side + "turned_" + end, Format.bit()));
+      to.add(new Operand(side + "reversed_" + end, Format.bit()));
     }
   }
 
@@ -132,7 +132,7 @@ record SpanReference(Format word, int materialBits, int spans) implements Refere
         int from = there ? surface(end, row) : 0;
         out[to][row] = there ? result.distance(end) : 0;
         out[to + 1][row] = there ? in[from + 1][row] : 0;
-        out[to + 2][row] = there ? in[from + 2][row] ^ (result.isTurned(end) ? 1 : 0) : 0;
+        out[to + 2][row] = there ? in[from + 2][row] ^ (result.isReversed(end) ? 1 : 0) : 0;
       }
     }
 

@@ -165,16 +165,16 @@ class SpanVolumesTest {
         batch.column("in_valid")[row] = 1;
       }
       dut.run(batch, 2 * BLOCK + LATENCY);
-      int answers = 0;
+      int results = 0;
       for (int row = 0; row < 2 * BLOCK + LATENCY; row++) {
         if (batch.column("out_valid")[row] == 1) {
           boolean hit = batch.column("out_hit")[row] == 1;
-          entry[answers] = hit ? batch.column("out_entry")[row] : 0;
-          exit[answers] = hit ? batch.column("out_exit")[row] : 0;
-          answers++;
+          entry[results] = hit ? batch.column("out_entry")[row] : 0;
+          exit[results] = hit ? batch.column("out_exit")[row] : 0;
+          results++;
         }
       }
-      assertEquals(2 * BLOCK, answers);
+      assertEquals(2 * BLOCK, results);
     }
 
     private static long code(double value, Format format) {
@@ -212,13 +212,13 @@ class SpanVolumesTest {
         put(first + 3, DIFFERENCE, spans, 2 * line + 1, 2 * line);
       }
       dut.run(batch, ROWS, EACH * BLOCK);
-      int answers = 0;
+      int results = 0;
       for (int row = 0; row < ROWS; row++) {
         if (batch.column("out_valid")[row] == 1) {
-          length[answers++] = length(row);
+          length[results++] = length(row);
         }
       }
-      assertEquals(EACH * BLOCK, answers);
+      assertEquals(EACH * BLOCK, results);
       for (int line = 0; line < BLOCK; line++) {
         totals.union().add(length[EACH * line]);
         totals.common().add(length[EACH * line + 1]);

@@ -5,7 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.report.Run;
-import dev.plumbline.samples.ShownExecutor.Answer;
+import dev.plumbline.samples.ShownExecutor.Result;
 import java.util.List;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
@@ -25,24 +25,24 @@ class SphereFlakeTest {
   @Test
   @DisplayName("C15 the RTL finds the same with culling and without, in less work")
   void cullingChangesNothingButTheWork() {
-    List<Answer> flat = FlakeProgram.FLAT.answers(RAYS);
-    List<Answer> few = FlakeProgram.FEWEST_OPERATIONS.answers(RAYS);
-    List<Answer> quick = FlakeProgram.FEWEST_CYCLES.answers(RAYS);
+    List<Result> flat = FlakeProgram.FLAT.results(RAYS);
+    List<Result> few = FlakeProgram.FEWEST_OPERATIONS.results(RAYS);
+    List<Result> quick = FlakeProgram.FEWEST_CYCLES.results(RAYS);
     for (int ray = 0; ray < RAYS.capacity(); ray++) {
       assertEquals(found(flat.get(ray)), found(few.get(ray)), "ray " + ray);
       assertEquals(found(flat.get(ray)), found(quick.get(ray)), "ray " + ray);
     }
-    long hits = flat.stream().filter(Answer::hit).count();
+    long hits = flat.stream().filter(Result::hit).count();
     assertTrue(hits > RAYS.capacity() / 4 && hits < RAYS.capacity(), hits + " hits");
-    long all = flat.stream().mapToLong(Answer::operations).sum();
-    long left = few.stream().mapToLong(Answer::operations).sum();
+    long all = flat.stream().mapToLong(Result::operations).sum();
+    long left = few.stream().mapToLong(Result::operations).sum();
     assertTrue(left < all / 8, left + " of " + all + " operations");
-    long slow = flat.stream().mapToLong(Answer::cycles).sum();
-    long fast = quick.stream().mapToLong(Answer::cycles).sum();
+    long slow = flat.stream().mapToLong(Result::cycles).sum();
+    long fast = quick.stream().mapToLong(Result::cycles).sum();
     assertTrue(fast < slow * 2 / 3, fast + " of " + slow + " cycles");
   }
 
-  private static List<Object> found(Answer answer) {
-    return List.of(answer.hit(), answer.distance(), answer.material(), answer.turned());
+  private static List<Object> found(Result result) {
+    return List.of(result.hit(), result.distance(), result.material(), result.reversed());
   }
 }

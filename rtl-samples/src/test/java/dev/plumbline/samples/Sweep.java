@@ -129,7 +129,7 @@ final class Sweep {
             .resets(0)
             .initialStates(0)
             .threads(threads)
-            .reproduce("mvn -q test -Psweep")
+            .repeat("mvn -q test -Psweep")
             .recorder(found -> found.isPass() ? Optional.empty() : recorder.record(found))
             .run();
     if (verdict.isPass() && verdict.cases() != rangeCases) {
@@ -158,7 +158,7 @@ final class Sweep {
         last.seed(),
         last.contentHash(),
         "",
-        last.reproduce(),
+        last.repeat(),
         Optional.empty());
   }
 }

@@ -22,15 +22,15 @@ final class WalkerFaults {
   private static final List<Fault> ALL =
       new FaultsOf("sphere_walker", "sphere_walker.sv")
           .fault(
-              "answer-dropped",
+              "result-dropped",
               STALLS,
               "A hit that the consumer does not take at once is lost.",
               "StateAnswer:   if (out_ready) state_d = StateIdle;",
               "StateAnswer:   if (out_ready || out_hit) state_d = StateIdle;")
           .fault(
-              "answer-changes",
+              "result-changes",
               STALLS,
-              "Entry and exit change places while the answer stalls.",
+              "Entry and exit change places while the result stalls.",
               "      exit_q   <= to_word(leave);\n    end",
               """
                     exit_q   <= to_word(leave);
@@ -42,7 +42,7 @@ final class WalkerFaults {
           .fault(
               "accepts-while-busy",
               BACK_TO_BACK,
-              "Says that it takes a case in the clock before each answer, and forgets it.",
+              "Says that it takes a case in the clock before each result, and forgets it.",
               "assign in_ready = state_q == StateIdle;\n  assign taken    = in_valid && in_ready;",
               """
               assign in_ready = state_q == StateIdle || state_q == StateDistance;

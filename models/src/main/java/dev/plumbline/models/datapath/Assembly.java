@@ -152,7 +152,7 @@ final class Assembly {
             + format,
         "an entry for every code, and each within the format",
         "give a narrower index, more entries or another format");
-    return append(step, () -> new Table(index, format, entries));
+    return append(step, () -> new LookUp(index, format, entries));
   }
 
   Value unit(String step, Unit unit, Value... given) {

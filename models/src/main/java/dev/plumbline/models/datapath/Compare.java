@@ -2,7 +2,7 @@ package dev.plumbline.models.datapath;
 
 import dev.plumbline.models.fixed.Format;
 
-/** A decision on two aligned values; in bounds it is settled only where the intervals part. */
+/** A decision on two aligned values; in bounds it is decided only where the intervals part. */
 final class Compare extends Step {
   enum Relation {
     LESS("<"),
@@ -78,7 +78,7 @@ final class Compare extends Step {
     };
   }
 
-  // The sign of the difference is the answer; unlike a comparison of longs, this runs in vectors.
+  // The sign of the difference is the result; unlike a comparison of longs, this runs in vectors.
 
   private static void lessByDifference(long[] a, long[] b, long[] out, int count) {
     for (int i = 0; i < count; i++) {

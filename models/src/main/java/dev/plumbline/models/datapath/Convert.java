@@ -135,7 +135,7 @@ final class Convert extends Step {
     return operand(0).name()
         + " to "
         + format
-        + (drop > 0 ? ", rounded " + words(rounding.name()) : "")
+        + (drop > 0 ? ", rounding " + words(rounding.name()) : "")
         + (between.within(Range.of(format)) ? "" : ", " + (mayWrap ? "wraps" : "saturates"));
   }
 

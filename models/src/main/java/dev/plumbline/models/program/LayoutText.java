@@ -1,8 +1,8 @@
 package dev.plumbline.models.program;
 
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.text.Place;
-import dev.plumbline.models.text.SceneException;
+import dev.plumbline.models.text.Location;
+import dev.plumbline.models.text.TextException;
 import dev.plumbline.models.text.Tokens;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -44,13 +44,13 @@ public final class LayoutText {
     }
   }
 
-  private SceneException refused(Place place, IllegalArgumentException e) {
+  private TextException refused(Location place, IllegalArgumentException e) {
     String[] said = e.getMessage().split(": ", 2);
     return tokens.fault(place, said[0], said[1]);
   }
 
   private void operation(WordLayout.Builder layout, Set<OperationKind> known) {
-    Place place = tokens.peek().place();
+    Location place = tokens.peek().place();
     OperationKind kind = kind(known);
     tokens.expect("is");
     layout.code(kind, tokens.integer("its opcode", 0, 0xffff));
@@ -84,7 +84,7 @@ public final class LayoutText {
     return Arrays.stream(OperationKind.values()).anyMatch(kind -> kind.toString().equals(word));
   }
 
-  private SceneException unexpected(Set<OperationKind> known) {
+  private TextException unexpected(Set<OperationKind> known) {
     List<OperationKind> left = new ArrayList<>(List.of(OperationKind.values()));
     left.removeAll(known);
     return tokens.unexpected(

@@ -1,7 +1,7 @@
 package dev.plumbline.models.program;
 
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.text.SceneException;
+import dev.plumbline.models.text.TextException;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -96,7 +96,7 @@ public final class WordLayout {
    *
    * @param text as the page SCENES.md has it
    * @return the layout
-   * @throws SceneException when something may not stand where it does, or the layout cannot be
+   * @throws TextException when something may not stand where it does, or the layout cannot be
    */
   public static WordLayout parse(String text) {
     return LayoutText.parse(text);

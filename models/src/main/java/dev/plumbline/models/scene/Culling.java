@@ -75,8 +75,8 @@ public record Culling(SceneFormats formats, double reach, double misprediction) 
    * @return the same pieces in another order
    */
   public Scene sorted(Scene scene) {
-    List<Hierarchy.Leaf> unbounded = new ArrayList<>();
-    List<Hierarchy.Leaf> bounded = new ArrayList<>();
+    List<BoxTree.Leaf> unbounded = new ArrayList<>();
+    List<BoxTree.Leaf> bounded = new ArrayList<>();
     leaves(scene).forEach(leaf -> (leaf.box == null ? unbounded : bounded).add(leaf));
     List<Scene.Item> items = new ArrayList<>();
     unbounded.forEach(leaf -> items.add(leaf.piece));
@@ -84,18 +84,18 @@ public record Culling(SceneFormats formats, double reach, double misprediction) 
     return scene.with(items);
   }
 
-  private static void sort(List<Hierarchy.Leaf> leaves, List<Scene.Item> into) {
+  private static void sort(List<BoxTree.Leaf> leaves, List<Scene.Item> into) {
     if (leaves.size() < 3) {
       leaves.forEach(leaf -> into.add(leaf.piece));
       return;
     }
-    List<Hierarchy.Leaf> best = leaves;
-    Hierarchy.Split split = null;
+    List<BoxTree.Leaf> best = leaves;
+    BoxTree.Split split = null;
     for (int axis = 0; axis < 3; axis++) {
       int a = axis;
-      List<Hierarchy.Leaf> along = new ArrayList<>(leaves);
+      List<BoxTree.Leaf> along = new ArrayList<>(leaves);
       along.sort(Comparator.comparingDouble(leaf -> leaf.box[a] + leaf.box[a + 3]));
-      Hierarchy.Split here = Hierarchy.split(along);
+      BoxTree.Split here = BoxTree.split(along);
       if (split == null || here.cost() < split.cost()) {
         best = along;
         split = here;
@@ -112,23 +112,23 @@ public record Culling(SceneFormats formats, double reach, double misprediction) 
    * @return a scene of which every ray sees the same
    */
   public Scene culled(Scene scene) {
-    List<Hierarchy.Leaf> leaves = leaves(scene);
+    List<BoxTree.Leaf> leaves = leaves(scene);
     return leaves.isEmpty()
         ? scene
-        : scene.with(new Hierarchy(scene, formats, misprediction).items(leaves));
+        : scene.with(new BoxTree(scene, formats, misprediction).items(leaves));
   }
 
-  private List<Hierarchy.Leaf> leaves(Scene scene) {
-    List<Hierarchy.Leaf> leaves = new ArrayList<>();
+  private List<BoxTree.Leaf> leaves(Scene scene) {
+    List<BoxTree.Leaf> leaves = new ArrayList<>();
     collect(scene.items(), new Bounds(scene, formats, padding()), leaves);
     return leaves;
   }
 
-  private static void collect(List<Scene.Item> items, Bounds bounds, List<Hierarchy.Leaf> leaves) {
+  private static void collect(List<Scene.Item> items, Bounds bounds, List<BoxTree.Leaf> leaves) {
     for (Scene.Item item : items) {
       if (item instanceof Scene.Piece piece) {
         int operations = 1 + 2 * solids(piece.solid());
-        leaves.add(new Hierarchy.Leaf(piece, bounds.of(piece.solid()), operations));
+        leaves.add(new BoxTree.Leaf(piece, bounds.of(piece.solid()), operations));
       } else if (item instanceof Scene.Within within) {
         collect(within.items(), bounds, leaves);
       }

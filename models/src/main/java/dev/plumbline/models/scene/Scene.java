@@ -5,8 +5,8 @@ import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.span.SpanOperator;
-import dev.plumbline.models.text.Place;
-import dev.plumbline.models.text.SceneException;
+import dev.plumbline.models.text.Location;
+import dev.plumbline.models.text.TextException;
 import java.math.BigDecimal;
 import java.util.Collections;
 import java.util.IdentityHashMap;
@@ -119,13 +119,13 @@ public final class Scene {
   private final BigDecimal unit;
   private final Map<String, Integer> materials;
   private final List<Item> items;
-  private final IdentityHashMap<Object, Place> places;
+  private final IdentityHashMap<Object, Location> places;
 
   private Scene(
       BigDecimal unit,
       Map<String, Integer> materials,
       List<Item> items,
-      IdentityHashMap<Object, Place> places) {
+      IdentityHashMap<Object, Location> places) {
     this.unit = unit;
     this.materials = Collections.unmodifiableMap(new LinkedHashMap<>(materials));
     this.items = List.copyOf(items);
@@ -150,7 +150,7 @@ public final class Scene {
       BigDecimal unit,
       Map<String, Integer> materials,
       List<Item> items,
-      IdentityHashMap<Object, Place> places) {
+      IdentityHashMap<Object, Location> places) {
     SceneNumbers.check(unit, materials, items);
     return new Scene(unit == null ? null : unit.stripTrailingZeros(), materials, items, places);
   }
@@ -160,7 +160,7 @@ public final class Scene {
    *
    * @param text as the page SCENES.md has it
    * @return the scene
-   * @throws SceneException when something may not stand where it does
+   * @throws TextException when something may not stand where it does
    */
   public static Scene parse(String text) {
     return new SceneReader(text).read();
@@ -173,7 +173,7 @@ public final class Scene {
    * @param formats of the program's codes
    * @param limits of the executor
    * @return a program that ends with {@code end}
-   * @throws SceneException when a number is out of its format's range (never clipped), or the
+   * @throws TextException when a number is out of its format's range (never clipped), or the
    *     program breaks a limit; it names the place in the text
    */
   public Program program(SceneFormats formats, ProgramLimits limits) {
@@ -212,8 +212,8 @@ public final class Scene {
     return new Scene(unit, materials, others, places);
   }
 
-  Place placeOf(Object node) {
-    return places.getOrDefault(node, Place.NONE);
+  Location placeOf(Object node) {
+    return places.getOrDefault(node, Location.NONE);
   }
 
   @Override

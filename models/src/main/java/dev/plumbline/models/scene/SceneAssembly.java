@@ -7,8 +7,8 @@ import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramException;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
-import dev.plumbline.models.text.Place;
-import dev.plumbline.models.text.SceneException;
+import dev.plumbline.models.text.Location;
+import dev.plumbline.models.text.TextException;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.ArrayList;
@@ -109,9 +109,9 @@ final class SceneAssembly {
     return codes;
   }
 
-  private SceneException fault(Object origin, String message, Throwable cause) {
-    Place place = scene.placeOf(origin);
+  private TextException fault(Object origin, String message, Throwable cause) {
+    Location place = scene.placeOf(origin);
     String where = cause == null ? "" : place.line() == 0 ? "" : "what stands" + place + ": ";
-    return new SceneException(place, "scene: " + where + message, cause);
+    return new TextException(place, "scene: " + where + message, cause);
   }
 }

@@ -2,7 +2,7 @@ package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.OperationKind;
-import dev.plumbline.models.text.SceneException;
+import dev.plumbline.models.text.TextException;
 import dev.plumbline.models.text.Tokens;
 import java.math.BigDecimal;
 import java.math.BigInteger;
@@ -75,7 +75,7 @@ final class SceneNumbers {
       if (!tokens.peek().isEnd()) {
         throw tokens.unexpected("nothing more");
       }
-    } catch (SceneException e) {
+    } catch (TextException e) {
       throw new IllegalArgumentException("name \"" + name + "\": " + e.getMessage(), e);
     }
   }

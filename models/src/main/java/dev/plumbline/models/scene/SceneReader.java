@@ -2,7 +2,7 @@ package dev.plumbline.models.scene;
 
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.span.SpanOperator;
-import dev.plumbline.models.text.Place;
+import dev.plumbline.models.text.Location;
 import dev.plumbline.models.text.Tokens;
 import java.math.BigDecimal;
 import java.util.ArrayList;
@@ -51,7 +51,7 @@ final class SceneReader {
   private static final int DEEPEST = 200;
 
   private final Tokens tokens;
-  private final IdentityHashMap<Object, Place> places = new IdentityHashMap<>();
+  private final IdentityHashMap<Object, Location> places = new IdentityHashMap<>();
   private final Map<String, Integer> materials = new LinkedHashMap<>();
   private BigDecimal unit;
   private int depth;
@@ -67,7 +67,7 @@ final class SceneReader {
 
   Scene read() {
     if (tokens.passes("unit")) {
-      Place place = tokens.peek().place();
+      Location place = tokens.peek().place();
       unit = tokens.number("the length of the unit").multiply(MILLIMETRES.get(lengthUnit()));
       if (unit.signum() <= 0) {
         throw tokens.fault(
@@ -97,7 +97,7 @@ final class SceneReader {
     return tokens.expect("mm", "cm", "m");
   }
 
-  private <T> T placed(Place place, Maker<T> maker) {
+  private <T> T placed(Location place, Maker<T> maker) {
     try {
       T made = maker.make();
       places.put(made, place);
@@ -108,7 +108,7 @@ final class SceneReader {
     }
   }
 
-  private void deeper(Place place) {
+  private void deeper(Location place) {
     if (++depth > DEEPEST) {
       throw tokens.fault(
           place, "part or box inside " + DEEPEST + " others", "nest them less deeply");
@@ -116,7 +116,7 @@ final class SceneReader {
   }
 
   private Scene.Item item(String allowed) {
-    Place place = tokens.peek().place();
+    Location place = tokens.peek().place();
     if (tokens.passes("piece")) {
       String name = tokens.name("a piece", WORDS);
       Scene.Solid solid = recipe();
@@ -138,7 +138,7 @@ final class SceneReader {
 
   /** From take to done. */
   private Scene.Solid recipe() {
-    Place place = tokens.peek().place();
+    Location place = tokens.peek().place();
     tokens.expect("take");
     Scene.Solid first = solid();
     List<Scene.Step> steps = new ArrayList<>();
@@ -155,7 +155,7 @@ final class SceneReader {
   }
 
   private Scene.Solid solid() {
-    Place place = tokens.peek().place();
+    Location place = tokens.peek().place();
     switch (tokens.expect("sphere", "box", "half-space", "hull", "part")) {
       case "sphere" -> {
         tokens.expect("at");
@@ -183,16 +183,16 @@ final class SceneReader {
   }
 
   private Scene.Solid primitive(
-      Place place, OperationKind kind, List<BigDecimal> numbers, int material) {
+      Location place, OperationKind kind, List<BigDecimal> numbers, int material) {
     return placed(place, () -> new Scene.Primitive(kind, numbers, material));
   }
 
   /** Half-spaces of one material, of which everything lies in all. */
-  private Scene.Solid hull(Place place) {
+  private Scene.Solid hull(Location place) {
     int material = material();
     List<Scene.Solid> faces = new ArrayList<>();
     do {
-      Place at = tokens.peek().place();
+      Location at = tokens.peek().place();
       faces.add(primitive(at, OperationKind.HALF_SPACE, face(), material));
     } while (faces.size() < 2 || !tokens.passes("done"));
     List<Scene.Step> steps =

@@ -94,7 +94,7 @@ public final class BoxSlab {
   }
 
   /**
-   * The same test with another answer for a parallel ray in a face.
+   * The same test with another result for a parallel ray in a face.
    *
    * @param onFace where it lies
    * @return a description

@@ -12,7 +12,7 @@ import dev.plumbline.models.unit.Reciprocal;
  *
  * <p>Choices are written so that each branch knows its signs ({@code behind}, {@code ahead} and the
  * like change no bit): in bounds a branch is then no wider than its own case, and a decision that
- * is the same in every branch is settled.
+ * is the same in every branch is decided.
  */
 class PlaneSteps {
   static final int GUARD_BITS = 4;

@@ -22,7 +22,7 @@ import java.util.Locale;
  * before and just after gives that of the combination by the point rule of {@link SpanOperator},
  * and where it changes there is an end. Touching spans merge in a union, equal ends cancel. The
  * surface is the left list's end at that distance if there is one, otherwise the right's; what
- * comes from the right of a difference is turned, since a solid that is cut away shows its inside
+ * comes from the right of a difference is reversed, since a solid that is cut away shows its inside
  * (J. Buck, The Ray Tracer Challenge, 2019, ch. 16; the rule for ties is ours).
  *
  * <p><b>Capacity.</b> Once so many spans are complete, further entries are dropped with their exits
@@ -34,7 +34,7 @@ public final class SpanList {
   private final long highest;
   private final int capacity;
   private final long[] at;
-  private final int[] surface; // material * 2 + turned
+  private final int[] surface; // material * 2 + reversed
 
   // Where a combination is put together, since the list itself may be an operand.
   private final long[] newAt;
@@ -257,7 +257,7 @@ public final class SpanList {
    * @param end 0 to twice the count, exclusive
    * @return after an odd number of cuts
    */
-  public boolean isTurned(int end) {
+  public boolean isReversed(int end) {
     return (surface[end] & 1) == 1;
   }
 
@@ -271,7 +271,7 @@ public final class SpanList {
     return (end & 1) == 0 ? at[end] == lowest : at[end] == highest;
   }
 
-  /** The spans in real units with their materials, a prime where turned: [1.0 m7, 2.0 m7'). */
+  /** The spans in real units with their materials, a prime where reversed: [1.0 m7, 2.0 m7'). */
   @Override
   public String toString() {
     StringBuilder text = new StringBuilder();
@@ -290,6 +290,6 @@ public final class SpanList {
             "%s m%d%s",
             distances.toReal(at[end]),
             material(end),
-            isTurned(end) ? "'" : "");
+            isReversed(end) ? "'" : "");
   }
 }

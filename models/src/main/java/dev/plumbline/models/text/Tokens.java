@@ -16,7 +16,7 @@ public final class Tokens {
   private static final int MAX_DIGITS = 200;
 
   /** One of them, and where it begins; empty at the end of the text. */
-  public record Token(String text, Place place) {
+  public record Token(String text, Location place) {
     public boolean isEnd() {
       return text.isEmpty();
     }
@@ -38,10 +38,10 @@ public final class Tokens {
         line++;
         begin = matcher.end();
       } else if (!token.startsWith("#")) {
-        tokens.add(new Token(token, new Place(line, matcher.start() - begin + 1)));
+        tokens.add(new Token(token, new Location(line, matcher.start() - begin + 1)));
       }
     }
-    tokens.add(new Token("", new Place(line, text.length() - begin + 1)));
+    tokens.add(new Token("", new Location(line, text.length() - begin + 1)));
   }
 
   public Token peek() {
@@ -104,7 +104,7 @@ public final class Tokens {
   }
 
   /** The next one is not what may stand here. */
-  public SceneException unexpected(String allowed) {
+  public TextException unexpected(String allowed) {
     Token token = peek();
     return fault(
         token.place(),
@@ -112,7 +112,7 @@ public final class Tokens {
         "allowed here is " + allowed + "; write that instead");
   }
 
-  public SceneException fault(Place place, String stood, String rest) {
-    return new SceneException(place, what + ": " + stood + place + ": " + rest, null);
+  public TextException fault(Location place, String stood, String rest) {
+    return new TextException(place, what + ": " + stood + place + ": " + rest, null);
   }
 }

@@ -22,7 +22,7 @@ public final class AdmissibleHits {
 
   private int count;
   Program program;
-  boolean[] turned;
+  boolean[] reversed;
   int ray;
   boolean missAdmissible;
   boolean complete;
@@ -34,9 +34,9 @@ public final class AdmissibleHits {
   }
 
   /** Begins anew for a ray. */
-  void clear(Program of, boolean[] turnedSolids, int number) {
+  void clear(Program of, boolean[] reversedSolids, int number) {
     program = of;
-    turned = turnedSolids;
+    reversed = reversedSolids;
     ray = number;
     count = 0;
     missAdmissible = false;
@@ -120,7 +120,7 @@ public final class AdmissibleHits {
    *
    * @return true where every choice within the bounds sees the same
    */
-  public boolean isSettled() {
+  public boolean isUnambiguous() {
     return missAdmissible ? count == 0 : count == 1;
   }
 
@@ -128,7 +128,7 @@ public final class AdmissibleHits {
    * Whether every choice was followed. An object with more than some ten thousand is not, and then
    * every surface of it is admissible wherever it may be.
    *
-   * @return true where the answer is as narrow as the bounds of solids allow
+   * @return true where the result is as narrow as the bounds of solids allow
    */
   public boolean isComplete() {
     return complete;
@@ -169,8 +169,8 @@ public final class AdmissibleHits {
    * @param hit 0 to the count, exclusive
    * @return after an odd number of cuts
    */
-  public boolean isTurned(int hit) {
-    return turned[address(hit)];
+  public boolean isReversed(int hit) {
+    return reversed[address(hit)];
   }
 
   /**
@@ -208,16 +208,16 @@ public final class AdmissibleHits {
    *
    * @param distance a word code
    * @param material of the surface
-   * @param isTurned as {@link #isTurned}
+   * @param isReversed as {@link #isReversed}
    * @param inward as {@link #isInward}
    * @return true when one of the hits is such, with the distance in its interval
    */
-  public boolean admits(long distance, int material, boolean isTurned, boolean inward) {
+  public boolean admits(long distance, int material, boolean isReversed, boolean inward) {
     for (int i = 0; i < count; i++) {
       if (least[i] <= distance
           && distance <= greatest[i]
           && material(i) == material
-          && isTurned(i) == isTurned
+          && isReversed(i) == isReversed
           && isInward(i) == inward) {
         return true;
       }
@@ -256,7 +256,7 @@ public final class AdmissibleHits {
           .append(program.at(address(i)).kind())
           .append(" m")
           .append(material(i))
-          .append(isTurned(i) ? "'" : "")
+          .append(isReversed(i) ? "'" : "")
           .append(isInward(i) ? " inward " : " ")
           .append(distances.toReal(least[i]))
           .append(" to ")

@@ -16,7 +16,7 @@ import java.util.function.Consumer;
  * BoundedTraversal anybodys = BoundedTraversal.of(SceneUnits.budgeted(formats), 2);
  * anybodys.run(program, rays, 0, 100, hits -> {
  *   boolean right =
- *       found ? hits.admits(distance, material, turned, inward) : hits.isMissAdmissible();
+ *       found ? hits.admits(distance, material, reversed, inward) : hits.isMissAdmissible();
  * });
  * }</pre>
  *
@@ -24,7 +24,7 @@ import java.util.function.Consumer;
  * whose silhouette is open may be missed, and a span without length is empty. All that follows is
  * as {@link SpanList} and {@link Traversal} have it, ties included: two ends meet only where both
  * intervals allow it, and then the left one's surface shows; of two objects at one distance the
- * earlier is seen. An answer is admissible when some choice gives it, and no other is, but that a
+ * earlier is seen. A result is admissible when some choice gives it, and no other is, but that a
  * distance at either end of an interval always counts: hardware may compare more precisely than a
  * word holds, and round what it shows.
  *
@@ -43,7 +43,7 @@ public final class BoundedTraversal {
   private final AdmissibleHits hits;
   private final ObjectSearch search;
   private Program program;
-  private boolean[] turned = new boolean[0];
+  private boolean[] reversed = new boolean[0];
   private int[] closes = new int[0]; // by address of a begin
   private long[] farthest = new long[0]; // by address of a begin: what its object allows
 
@@ -92,7 +92,7 @@ public final class BoundedTraversal {
     solids.run(of, rays, from, count, (ray, base) -> observer.accept(walk(rays, ray, base)));
   }
 
-  /** Finds objects and their closes, and which solids are turned. */
+  /** Finds objects and their closes, and which solids are reversed. */
   void prepare(Program of, EndColumns least, EndColumns greatest) {
     search.prepare(of, least, greatest);
     if (of.equals(program)) {
@@ -100,7 +100,7 @@ public final class BoundedTraversal {
     }
     program = null; // until every operation is found right
     int length = of.length();
-    turned = new boolean[length];
+    reversed = new boolean[length];
     closes = new int[length];
     farthest = new long[length];
     before = new long[length];
@@ -121,7 +121,7 @@ public final class BoundedTraversal {
       } else if (kind.isCombination()) {
         height--;
         for (int i = firsts[height]; kind == OperationKind.DIFFERENCE && i < address; i++) {
-          turned[i] = !turned[i];
+          reversed[i] = !reversed[i];
         }
       }
     }
@@ -151,7 +151,7 @@ public final class BoundedTraversal {
 
   /** One ray by the ends that {@link #prepare} took, those of address 0 at the base. */
   AdmissibleHits walk(Rays rays, int ray, int base) {
-    hits.clear(program, turned, ray);
+    hits.clear(program, reversed, ray);
     boolean anyHit = rays.column("any_hit")[ray] == 1;
     long limit = anyHit ? rays.column("limit")[ray] : NOWHERE;
     forwards(base, rays.column("start")[ray]);

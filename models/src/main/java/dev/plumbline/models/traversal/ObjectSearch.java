@@ -123,7 +123,7 @@ final class ObjectSearch {
     into.mayPass[address] = high.hit[ends + address];
   }
 
-  /** Settled solids keep their membership all along; false when too many are open. */
+  /** Decided solids keep their membership all along; false when too many are open. */
   private boolean classify(long start) {
     open = 0;
     for (int address = begin + 1; address < close; address++) {
@@ -299,9 +299,9 @@ final class ObjectSearch {
     for (int address = begin + 1; address < close; address++) {
       if (program.at(address).kind().isSolid()) {
         int i = base + address;
-        boolean isTurned = hits.turned[address];
-        surface(AdmissibleHits.place(address, isTurned), low.entry[i], high.entry[i], start);
-        surface(AdmissibleHits.place(address, !isTurned), low.exit[i], high.exit[i], start);
+        boolean isReversed = hits.reversed[address];
+        surface(AdmissibleHits.place(address, isReversed), low.entry[i], high.entry[i], start);
+        surface(AdmissibleHits.place(address, !isReversed), low.exit[i], high.exit[i], start);
       }
     }
     return NEVER;

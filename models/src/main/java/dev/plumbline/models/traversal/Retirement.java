@@ -24,7 +24,7 @@ public final class Retirement {
   boolean found;
   long distance;
   int material;
-  boolean turned;
+  boolean reversed;
   boolean inward;
 
   Retirement(Distances distances) {
@@ -154,8 +154,8 @@ public final class Retirement {
    *
    * @return true when its normal is reversed
    */
-  public boolean isTurned() {
-    return turned;
+  public boolean isReversed() {
+    return reversed;
   }
 
   /**
@@ -174,7 +174,7 @@ public final class Retirement {
       found = true;
       distance = list.distance(end);
       material = list.material(end);
-      turned = list.isTurned(end);
+      reversed = list.isReversed(end);
       inward = (end & 1) == 1;
     }
   }
@@ -198,7 +198,7 @@ public final class Retirement {
                 + distances.toReal(distance)
                 + " m"
                 + material
-                + (turned ? "'" : "")
+                + (reversed ? "'" : "")
                 + (inward ? " inward" : "")
             : ", no hit")
         + (overflow ? ", overflow" : "")

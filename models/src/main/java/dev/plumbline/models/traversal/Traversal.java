@@ -116,7 +116,7 @@ public final class Traversal {
     s.found = false;
     s.distance = 0;
     s.material = 0;
-    s.turned = false;
+    s.reversed = false;
     s.inward = false;
     s.overflow = false;
     s.last = false;

@@ -136,7 +136,7 @@ public final class Reciprocal {
   }
 
   /**
-   * The same unit with another answer where the reciprocal lies beyond the output format.
+   * The same unit with another result where the reciprocal lies beyond the output format.
    *
    * @param overflow what it gives then
    * @return a description
@@ -147,7 +147,7 @@ public final class Reciprocal {
   }
 
   /**
-   * The same unit with another answer to zero.
+   * The same unit with another result to zero.
    *
    * @param atZero what it gives
    * @return a description

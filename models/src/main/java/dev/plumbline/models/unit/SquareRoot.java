@@ -84,7 +84,7 @@ public final class SquareRoot {
   }
 
   /**
-   * The same unit with another answer to negative operands.
+   * The same unit with another result to negative operands.
    *
    * @param atNegative what they give
    * @return a description

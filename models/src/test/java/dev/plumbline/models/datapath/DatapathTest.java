@@ -34,15 +34,15 @@ class DatapathTest {
     assertEquals(
         """
         datapath "blend"
-        step     formula                                     format  range
-        x        input                                       s16.16  -32768 .. 32767.99998
-        y        input                                       s16.16  -32768 .. 32767.99998
-        t        input                                       u1.15   0 .. 1
-        step     y - x                                       s17.16  -65535.99998 .. 65535.99998
-        product  step * t                                    s17.31  -65535.99998 .. 65535.99998
-        offset   product to s16.16, rounded down, saturates  s16.16  -32768 .. 32767.99998
-        sum      x + offset                                  s17.16  -65536 .. 65535.99996
-        blended  output sum                                  s17.16
+        step     formula                                       format  range
+        x        input                                         s16.16  -32768 .. 32767.99998
+        y        input                                         s16.16  -32768 .. 32767.99998
+        t        input                                         u1.15   0 .. 1
+        step     y - x                                         s17.16  -65535.99998 .. 65535.99998
+        product  step * t                                      s17.31  -65535.99998 .. 65535.99998
+        offset   product to s16.16, rounding floor, saturates  s16.16  -32768 .. 32767.99998
+        sum      x + offset                                    s17.16  -65536 .. 65535.99996
+        blended  output sum                                    s17.16
         """,
         blend(Rounding.FLOOR).table());
   }
@@ -131,7 +131,7 @@ class DatapathTest {
   }
 
   @Test
-  void decisionsAreSettledOnlyWhereIntervalsPart() {
+  void decisionsAreDecidedOnlyWhereIntervalsPart() {
     Datapath.Builder b = Datapath.named("decide");
     Value x = b.input("x", Format.signed(4, 4));
     Value whole = b.convert("w", x, Format.signed(4, 0), Rounding.FLOOR, Overflow.SATURATE);

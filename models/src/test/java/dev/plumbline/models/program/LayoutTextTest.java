@@ -8,7 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.scene.RandomScenes;
 import dev.plumbline.models.scene.Scene;
-import dev.plumbline.models.text.SceneException;
+import dev.plumbline.models.text.TextException;
 import java.math.BigInteger;
 import java.util.List;
 import java.util.Random;
@@ -152,7 +152,7 @@ class LayoutTextTest {
       })
   void saysWhatIsWrongWithALayout(String text, String by, int line, int column, String message) {
     String wrong = OTHER.replaceFirst(text, by == null ? "" : by);
-    SceneException e = assertThrows(SceneException.class, () -> WordLayout.parse(wrong));
+    TextException e = assertThrows(TextException.class, () -> WordLayout.parse(wrong));
     assertTrue(e.getMessage().startsWith("word layout: "), e.getMessage());
     assertTrue(e.getMessage().contains(message), e.getMessage());
     assertEquals(line + " " + column, e.line() + " " + e.column(), e.getMessage());

@@ -66,7 +66,7 @@ public final class CullingTable {
         ? r.distance()
             + " of "
             + r.material()
-            + (r.isTurned() ? " turned" : "")
+            + (r.isReversed() ? " reversed" : "")
             + (r.isInward() ? " inward" : "")
         : "none";
   }

@@ -10,7 +10,7 @@ import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.ProgramException;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
-import dev.plumbline.models.text.SceneException;
+import dev.plumbline.models.text.TextException;
 import java.math.BigDecimal;
 import java.util.List;
 import java.util.Map;
@@ -163,7 +163,7 @@ class SceneTextTest {
   @ParameterizedTest(name = "{3}")
   @MethodSource("faults")
   void saysWhatStoodWhereAndWhatIsAllowed(String text, int line, int column, String message) {
-    SceneException e = assertThrows(SceneException.class, () -> Scene.parse(text));
+    TextException e = assertThrows(TextException.class, () -> Scene.parse(text));
     assertEquals("scene: ", e.getMessage().substring(0, 7));
     assertTrue(e.getMessage().contains(message), e.getMessage());
     assertEquals(line + " " + column, e.line() + " " + e.column(), e.getMessage());
@@ -198,7 +198,7 @@ class SceneTextTest {
         "piece a take sphere at 0, 0, 0 radius 1 of 1 "
             + "\n cut part take sphere at 0, 0, 0 radius 1 of 1".repeat(4)
             + " done".repeat(5);
-    SceneException e = refusal(nested);
+    TextException e = refusal(nested);
     assertTrue(e.getMessage().contains("what stands in line 5, column 16"), e.getMessage());
     assertTrue(e.getMessage().contains("its depth is 4"), e.getMessage());
     assertEquals("5 16", e.line() + " " + e.column());
@@ -210,9 +210,9 @@ class SceneTextTest {
     assertEquals(22, e.line());
   }
 
-  private static SceneException refusal(String text) {
+  private static TextException refusal(String text) {
     Scene scene = Scene.parse(text);
-    return assertThrows(SceneException.class, () -> scene.program(FORMATS, LIMITS));
+    return assertThrows(TextException.class, () -> scene.program(FORMATS, LIMITS));
   }
 
   @Test

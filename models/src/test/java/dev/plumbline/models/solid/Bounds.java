@@ -40,7 +40,7 @@ final class Bounds {
   }
 
   /** Whether an output may be one code only. */
-  boolean settled(String output, int i) {
+  boolean decided(String output, int i) {
     return low.get(output)[i] == high.get(output)[i];
   }
 
@@ -61,9 +61,9 @@ final class Bounds {
     return low.get(output)[i] + " to " + high.get(output)[i];
   }
 
-  /** The value of a decision that is settled. */
+  /** The value of a decision that is decided. */
   boolean is(String bit, int i) {
-    if (!settled(bit, i)) {
+    if (!decided(bit, i)) {
       throw new AssertionError(bit + " may do either");
     }
     return low(bit, i) == 1;

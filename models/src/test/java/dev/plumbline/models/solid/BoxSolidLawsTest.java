@@ -87,13 +87,13 @@ class BoxSolidLawsTest {
    */
   @ParameterizedTest(name = "C8: zero false misses, and nothing open that a few LSBs settle, {0}")
   @EnumSource
-  void whatTheDeclaredPrecisionSettlesIsSettled(PlaneFormats formats) {
+  void whatTheDeclaredPrecisionDecidesIsDecided(PlaneFormats formats) {
     long[][] cases = cases(formats, true);
     Datapath inputs = exact(formats, true);
     Bounds declared = new Bounds(inputs, cases);
     Bounds budget = new Bounds(budgeted(formats, true), cases);
     Evaluated bits = Evaluated.bits(exact(formats, true), cases);
-    int settled = 0;
+    int decided = 0;
     int hits = 0;
     for (int i = 0; i < CASES; i++) {
       ExactSlab slab = slab(formats, cases, i);
@@ -114,17 +114,17 @@ class BoxSolidLawsTest {
       boolean within = all || Math.abs(slab.near().value()) < greatest(formats) - 4;
       if (settles && within) {
         assertEquals(slab.hit(), declared.is("hit", i), which);
-        settled++;
+        decided++;
       }
       boolean wider = all || Math.min(Math.abs(gap), Math.abs(far)) >= 4 || far <= -4;
       if (wider && within) {
         assertEquals(slab.hit(), budget.is("hit", i), which);
       }
-      assertTrue(declared.settled("inside", i) && budget.settled("inside", i), which);
+      assertTrue(declared.decided("inside", i) && budget.decided("inside", i), which);
       assertTrue(declared.width("entry", i) <= 1 && declared.width("exit", i) <= 1, which);
       assertTrue(budget.width("entry", i) <= 3 && budget.width("exit", i) <= 3, which);
     }
-    assertTrue(hits > CASES / 50 && settled > CASES / 2, hits + " hits, " + settled + " settled");
+    assertTrue(hits > CASES / 50 && decided > CASES / 2, hits + " hits, " + decided + " decided");
   }
 
   private static double greatest(PlaneFormats formats) {

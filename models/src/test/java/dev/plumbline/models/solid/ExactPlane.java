@@ -75,7 +75,7 @@ final class ExactPlane {
     return up ? code.negate().shiftRight(drop).negate() : code.shiftRight(drop);
   }
 
-  boolean heightSettled() {
+  boolean heightDecided() {
     return heightLow.signum() >= 0 || heightHigh.signum() < 0;
   }
 
@@ -83,7 +83,7 @@ final class ExactPlane {
     return height.signum() >= 0;
   }
 
-  boolean slopeSettled() {
+  boolean slopeDecided() {
     return slopeLow.signum() > 0
         || slopeHigh.signum() < 0
         || (slopeLow.signum() == 0 && slopeHigh.signum() == 0);

@@ -45,45 +45,45 @@ class HalfSpaceLawsTest {
 
   @ParameterizedTest
   @EnumSource
-  void whatTheDeclaredPrecisionSettlesIsSettled(PlaneFormats formats) {
+  void whatTheDeclaredPrecisionDecidesIsDecided(PlaneFormats formats) {
     long[][] cases = cases(formats);
-    settled(formats, new Bounds(half(formats).datapath(), cases), cases, false);
+    decided(formats, new Bounds(half(formats).datapath(), cases), cases, false);
   }
 
   @ParameterizedTest
   @EnumSource
-  void whatTheBudgetSettlesIsSettled(PlaneFormats formats) {
+  void whatTheBudgetDecidesIsDecided(PlaneFormats formats) {
     long[][] cases = cases(formats);
-    settled(formats, new Bounds(half(formats).budgeted(), cases), cases, true);
+    decided(formats, new Bounds(half(formats).budgeted(), cases), cases, true);
   }
 
-  private static void settled(
+  private static void decided(
       PlaneFormats formats, Bounds bounds, long[][] cases, boolean budgeted) {
-    int settled = 0;
+    int decided = 0;
     int open = 0;
     for (int i = 0; i < CASES; i++) {
       ExactPlane plane = new ExactPlane(formats, cases, i, budgeted);
       int at = i;
       Supplier<String> which = () -> plane + ", " + bounds.describe("hit", at);
-      if (plane.heightSettled()) {
+      if (plane.heightDecided()) {
         assertEquals(plane.inside(), bounds.is("inside", i), which);
       }
-      if (plane.slopeSettled()) {
+      if (plane.slopeDecided()) {
         assertEquals(plane.slope.signum() == 0, bounds.is("parallel", i), which);
         assertEquals(plane.slope.signum() > 0, bounds.is("leaving", i), which);
       }
       if (plane.mustHit() || plane.mustMiss()) {
         assertEquals(plane.mustHit(), bounds.is("hit", i), which);
-        settled++;
+        decided++;
       } else {
         open++;
       }
-      if (plane.mustMiss() && plane.slopeSettled() && plane.slope.signum() == 0) {
-        assertTrue(bounds.settled("entry", i) && bounds.settled("exit", i), which);
+      if (plane.mustMiss() && plane.slopeDecided() && plane.slope.signum() == 0) {
+        assertTrue(bounds.decided("entry", i) && bounds.decided("exit", i), which);
       }
     }
     // A quarter of the cases start within a LSB or two of the plane.
-    assertTrue(settled > CASES * 3 / 4 && open > 0, settled + " settled, " + open + " open");
+    assertTrue(decided > CASES * 3 / 4 && open > 0, decided + " decided, " + open + " open");
   }
 
   @ParameterizedTest
@@ -96,7 +96,7 @@ class HalfSpaceLawsTest {
       Widths widths = new Widths((budgeted ? "half-space, budgeted " : "half-space ") + formats);
       for (int i = 0; i < CASES; i++) {
         ExactPlane plane = new ExactPlane(formats, cases, i, budgeted);
-        if (plane.slopeSettled() && plane.slope.signum() != 0 && plane.heightSettled()) {
+        if (plane.slopeDecided() && plane.slope.signum() != 0 && plane.heightDecided()) {
           String distance = plane.slope.signum() > 0 ? "exit" : "entry";
           double limit = plane.widest();
           widths.add(plane.situation(), bounds.width(distance, i), limit);

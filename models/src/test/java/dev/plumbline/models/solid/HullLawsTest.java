@@ -89,11 +89,11 @@ class HullLawsTest {
   /** What each face settles on its own settles the hull's inside, and a miss of one is a miss. */
   @ParameterizedTest
   @EnumSource
-  void whatTheFacesSettleIsSettled(PlaneFormats formats) {
+  void whatTheFacesDecidesIsDecided(PlaneFormats formats) {
     Hull hull = Hull.of(FACES, formats.word, formats.direction);
     long[][] cases = cases(formats);
     long highest = formats.word.maxCode().longValueExact();
-    int settled = 0;
+    int decided = 0;
     for (boolean budgeted : new boolean[] {false, true}) {
       Bounds bounds = new Bounds(budgeted ? hull.budgeted() : hull.datapath(), cases);
       for (int i = 0; i < CASES; i++) {
@@ -103,7 +103,7 @@ class HullLawsTest {
         for (int face = 0; face < FACES; face++) {
           ExactPlane plane = new ExactPlane(formats, plane(cases, face), i, budgeted);
           insideAll &= plane.inside();
-          known &= plane.heightSettled();
+          known &= plane.heightDecided();
           missed |= plane.mustMiss();
         }
         if (known) {
@@ -115,9 +115,9 @@ class HullLawsTest {
         if (known && insideAll) {
           assertTrue(bounds.is("hit", i) && bounds.high("entry", i) < highest);
         }
-        settled += known || missed ? 1 : 0;
+        decided += known || missed ? 1 : 0;
       }
     }
-    assertTrue(settled > CASES, settled + " settled");
+    assertTrue(decided > CASES, decided + " decided");
   }
 }

@@ -202,7 +202,7 @@ class SphereBudgetTest {
 
   @ParameterizedTest
   @MethodSource("exactOffsets")
-  void whatTheBudgetSettlesIsSettledAndNothingElseIs(Formats f) {
+  void whatTheBudgetDecidesIsDecidedAndNothingElseIs(Formats f) {
     SphereCases cases = f.cases(CASES);
     Bounds bounds = new Bounds(f.sphere().budgeted(f.budget()), cases.columns);
     int[] seen = new int[3];

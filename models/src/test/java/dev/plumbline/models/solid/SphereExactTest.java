@@ -106,7 +106,7 @@ class SphereExactTest {
     return code.max(end.negate()).min(end.subtract(BigInteger.ONE));
   }
 
-  /** Rays along z from z = 0; every answer by hand. */
+  /** Rays along z from z = 0; every result by hand. */
   @ParameterizedTest(name = "{0}")
   @CsvSource({
     "tangent,                          3, 10,  3, 1, 0, 10, 10",

@@ -117,8 +117,8 @@ final class SphereMath {
   }
 
   private int all(ToIntFunction<Sphere.Formula> decision) {
-    int[] answers = discriminants.keySet().stream().mapToInt(decision).distinct().toArray();
-    return answers.length == 1 ? answers[0] : -1;
+    int[] results = discriminants.keySet().stream().mapToInt(decision).distinct().toArray();
+    return results.length == 1 ? results[0] : -1;
   }
 
   private int hit(Sphere.Formula formula) {

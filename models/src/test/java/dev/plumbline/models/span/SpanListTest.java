@@ -27,7 +27,7 @@ class SpanListTest {
     assertEquals(kept, there, result.toString());
     if (kept) {
       assertEquals(leftHit ? 1 : 2, result.material(end));
-      assertEquals(!leftHit && operator == SpanOperator.DIFFERENCE, result.isTurned(end));
+      assertEquals(!leftHit && operator == SpanOperator.DIFFERENCE, result.isReversed(end));
     }
   }
 
@@ -148,7 +148,7 @@ class SpanListTest {
     SpanList ring = Spans.combined(SpanOperator.DIFFERENCE, left, Spans.of(2, 0, 4));
     assertArrayEquals(new long[] {4, 10}, Spans.ends(ring));
     assertEquals(2, ring.material(0));
-    assertTrue(ring.isTurned(0));
+    assertTrue(ring.isReversed(0));
     SpanList touching = Spans.combined(SpanOperator.UNION, left, Spans.of(3, 10, 12));
     assertArrayEquals(new long[] {0, 12}, Spans.ends(touching));
     assertEquals(0, Spans.combined(SpanOperator.INTERSECTION, left, Spans.of(3, 10, 12)).count());
@@ -158,12 +158,12 @@ class SpanListTest {
   }
 
   @Test
-  void cutTwiceIsNotTurned() {
+  void cutTwiceIsNotReversed() {
     SpanList inner = Spans.combined(SpanOperator.DIFFERENCE, Spans.of(1, 2, 8), Spans.of(2, 4, 6));
     SpanList outer = Spans.combined(SpanOperator.DIFFERENCE, Spans.of(3, 0, 10), inner);
     assertArrayEquals(new long[] {0, 2, 4, 6, 8, 10}, Spans.ends(outer));
-    assertTrue(outer.isTurned(1));
-    assertFalse(outer.isTurned(2));
+    assertTrue(outer.isReversed(1));
+    assertFalse(outer.isReversed(2));
     assertEquals(2, outer.material(2));
   }
 

@@ -39,10 +39,10 @@ class BoundedLawsTest {
   }
 
   /** A hit as it is shown, in codes or reals. */
-  record Hit(boolean found, double distance, int material, boolean turned, boolean inward) {
+  record Hit(boolean found, double distance, int material, boolean reversed, boolean inward) {
     static Hit of(Retirement r, double lsbs) {
       double real = r.distances.toReal(r.distance());
-      return new Hit(r.isFound(), real / lsbs, r.material(), r.isTurned(), r.isInward());
+      return new Hit(r.isFound(), real / lsbs, r.material(), r.isReversed(), r.isInward());
     }
   }
 
@@ -84,8 +84,8 @@ class BoundedLawsTest {
     }
     long down = (long) Math.floor(hit.distance() + 1e-3);
     long up = (long) Math.ceil(hit.distance() - 1e-3);
-    return hits.admits(down, hit.material(), hit.turned(), hit.inward())
-        && hits.admits(up, hit.material(), hit.turned(), hit.inward());
+    return hits.admits(down, hit.material(), hit.reversed(), hit.inward())
+        && hits.admits(up, hit.material(), hit.reversed(), hit.inward());
   }
 
   private static Program program(Random random, SceneFormats formats, int i) {
@@ -171,9 +171,9 @@ class BoundedLawsTest {
     for (int i = 0; i < SCENES; i++) {
       Program program = program(random, formats, i);
       Rays rays = rays(random, program, RAYS);
-      List<List<Hit>> answers = new ArrayList<>();
+      List<List<Hit>> results = new ArrayList<>();
       List<Skip> skips = new ArrayList<>();
-      all.forEach(traversal -> answers.add(hits(traversal, program, rays, skips)));
+      all.forEach(traversal -> results.add(hits(traversal, program, rays, skips)));
       skips.sort(Comparator.comparingInt(Skip::ray));
       int[] told = new int[1];
       bounded.run(
@@ -183,7 +183,7 @@ class BoundedLawsTest {
           RAYS,
           hits -> {
             for (int k = 0; k < all.size(); k++) {
-              Hit hit = answers.get(k).get(hits.ray());
+              Hit hit = results.get(k).get(hits.ray());
               int which = k;
               assertTrue(admits(hits, hit), () -> which + ": " + hit + " " + hits + "\n" + program);
             }
@@ -191,16 +191,16 @@ class BoundedLawsTest {
               Skip skip = skips.get(told[0]);
               assertTrue(skip.isAdmissible(hits), () -> skip + ", " + hits + "\n" + program);
             }
-            seen[0] += answers.get(0).get(hits.ray()).found() ? 1 : 0;
-            seen[1] += hits.isSettled() ? 1 : 0;
-            seen[2] += hits.isSettled() && hits.count() > 0 ? 1 : 0;
+            seen[0] += results.get(0).get(hits.ray()).found() ? 1 : 0;
+            seen[1] += hits.isUnambiguous() ? 1 : 0;
+            seen[2] += hits.isUnambiguous() && hits.count() > 0 ? 1 : 0;
             seen[3] += hits.isComplete() ? 1 : 0;
           });
     }
-    // Of rays that are aimed at silhouettes and edges, most are settled all the same.
+    // Of rays that are aimed at silhouettes and edges, most are unambiguous all the same.
     assertTrue(seen[0] > SCENES * RAYS / 4, seen[0] + " hits");
-    assertTrue(seen[1] > SCENES * RAYS * 3 / 4, seen[1] + " rays settled");
-    assertTrue(seen[2] > SCENES * RAYS / 4, seen[2] + " hits settled");
+    assertTrue(seen[1] > SCENES * RAYS * 3 / 4, seen[1] + " rays unambiguous");
+    assertTrue(seen[2] > SCENES * RAYS / 4, seen[2] + " hits unambiguous");
     assertEquals(SCENES * RAYS, seen[3], "rays with every choice followed");
   }
 
@@ -244,9 +244,9 @@ class BoundedLawsTest {
             Hit hit = nearest.get(hits.ray());
             Hit farther = next.get(hits.ray());
             Hit[] wrongs = {
-              new Hit(true, hit.distance(), hit.material() + 100, hit.turned(), hit.inward()),
-              new Hit(true, hit.distance(), hit.material(), !hit.turned(), hit.inward()),
-              new Hit(true, hit.distance() * 1.01, hit.material(), hit.turned(), hit.inward()),
+              new Hit(true, hit.distance(), hit.material() + 100, hit.reversed(), hit.inward()),
+              new Hit(true, hit.distance(), hit.material(), !hit.reversed(), hit.inward()),
+              new Hit(true, hit.distance() * 1.01, hit.material(), hit.reversed(), hit.inward()),
               farther,
               new Hit(false, 0, 0, false, false)
             };

@@ -25,11 +25,11 @@ final class BoundedTable {
 
   private BoundedTable() {}
 
-  /** Prints shares of rays and widths of settled hits in LSBs. */
+  /** Prints shares of rays and widths of unambiguous hits in LSBs. */
   public static void main(String[] arguments) {
     System.out.println(
-        "| words, directions | formula | spheres | hits | settled | open: which surface | or a miss"
-            + " | places wide: median | of 90 % | us a ray |");
+        "| words, directions | formula | spheres | hits | unambiguous | open: which surface | or a"
+            + " miss | places wide: median | of 90 % | us a ray |");
     for (Sphere.Formula formula : new Sphere.Formula[] {ANY, LENGTH, PERPENDICULAR}) {
       for (int fraction : new int[] {16, 14}) {
         SceneFormats formats =
@@ -62,10 +62,10 @@ final class BoundedTable {
         hits -> {
           boolean hit = hits.count() > 0;
           sums[0] += hit ? 1 : 0;
-          sums[1] += hits.isSettled() ? 1 : 0;
+          sums[1] += hits.isUnambiguous() ? 1 : 0;
           sums[2] += hits.count() > 1 && !hits.isMissAdmissible() ? 1 : 0;
           sums[3] += hit && hits.isMissAdmissible() ? 1 : 0;
-          if (hit && hits.isSettled()) {
+          if (hit && hits.isUnambiguous()) {
             widths.add(hits.greatest(0) - hits.least(0));
           }
         });

@@ -50,7 +50,7 @@ class BoundedTraversalTest {
         assertTrue(hits.mayPass(a) == ends.passed.contains(a) || !told, which(seed, ends, hits));
       }
       cases++;
-      open += hits.isSettled() ? 0 : 1;
+      open += hits.isUnambiguous() ? 0 : 1;
       several += hits.count() > 2 ? 1 : 0;
     }
     assertTrue(cases > 100 && open > 40 && several > 10, cases + " " + open + " " + several);
@@ -70,7 +70,7 @@ class BoundedTraversalTest {
   /** Every step of the grid in an interval, or the point that it is, was seen. */
   private static void requireNothingElse(long seed, OpenEnds ends, AdmissibleHits hits) {
     for (int i = 0; i < hits.count(); i++) {
-      int surface = OpenEnds.surface(hits.material(i), hits.isTurned(i), hits.isInward(i));
+      int surface = OpenEnds.surface(hits.material(i), hits.isReversed(i), hits.isInward(i));
       BitSet seen = ends.seen.getOrDefault(surface, new BitSet());
       int from = (int) hits.least(i);
       do {
@@ -84,7 +84,7 @@ class BoundedTraversalTest {
 
   @Test
   void whatChoicesOfLargeProgramsGiveIsAdmissibleEvenWhereNotAllAreFollowed() {
-    int answers = 0;
+    int results = 0;
     int incomplete = 0;
     for (long seed = 1_000_000; seed < 1_000_100; seed++) {
       Random random = new Random(seed);
@@ -97,14 +97,14 @@ class BoundedTraversalTest {
       AdmissibleHits hits = hits(ends);
       assertTrue(hits.isMissAdmissible() || !ends.missed, which(seed, ends, hits));
       requireSeen(seed, ends, hits);
-      answers += ends.seen.size();
+      results += ends.seen.size();
       incomplete += hits.isComplete() ? 0 : 1;
     }
-    assertTrue(answers > 150 && incomplete > 0, answers + " surfaces, " + incomplete);
+    assertTrue(results > 150 && incomplete > 0, results + " surfaces, " + incomplete);
   }
 
   /** Boxes of known intervals: least entry, greatest entry, least exit, greatest exit of each. */
-  private static String answer(Program.Builder b, Rays rays, long[]... boxes) {
+  private static String result(Program.Builder b, Rays rays, long[]... boxes) {
     Program program = b.end().build();
     EndColumns low = new EndColumns();
     EndColumns high = new EndColumns();
@@ -139,11 +139,11 @@ class BoundedTraversalTest {
   void aSurfaceThatAnotherHidesForAWhileHasTwoIntervals() {
     Rays rays = Rays.of(OpenEnds.FORMATS, 1);
     Program.Builder b = box(box(builder().begin(), 1), 2).union().close();
-    String answer = answer(b, rays, ends(-9, -9, 1, 50), ends(20, 20, 30, 30));
+    String result = result(b, rays, ends(-9, -9, 1, 50), ends(20, 20, 30, 30));
     assertEquals(
         "ray 0: 1 box m1 inward 1.0 to 20.0, or 2 box m2 inward 30.0 to 30.0,"
             + " or 1 box m1 inward 30.0 to 50.0",
-        answer);
+        result);
   }
 
   @Test
@@ -154,12 +154,12 @@ class BoundedTraversalTest {
     box(b.begin(), 2).close();
     box(b.begin(), 3).close();
     long[][] boxes = {ends(10, 10, 20, 20), ends(5, 5, 7, 7), ends(3, 3, 4, 4)};
-    assertEquals("ray 0: 4 box m2 5.0 to 5.0", answer(b, rays, boxes));
+    assertEquals("ray 0: 4 box m2 5.0 to 5.0", result(b, rays, boxes));
     rays.anyHit(0, 11);
     b = box(builder().begin(), 1).close();
     box(b.begin(), 2).close();
     assertEquals(
-        "ray 0: 1 box m1 10.0 to 10.0", answer(b, rays, ends(10, 10, 20, 20), ends(5, 5, 7, 7)));
+        "ray 0: 1 box m1 10.0 to 10.0", result(b, rays, ends(10, 10, 20, 20), ends(5, 5, 7, 7)));
   }
 
   @Test
@@ -169,14 +169,14 @@ class BoundedTraversalTest {
     Program.Builder b = box(box(builder().begin(), 1), 2).intersection().close();
     box(b.begin(), 3).close();
     long[][] boxes = {ends(10, 10, 20, 20), ends(9, 12, 20, 20), ends(10, 10, 30, 30)};
-    assertEquals("ray 0: 1 box m1 10.0 to 10.0, or 6 box m3 10.0 to 10.0", answer(b, rays, boxes));
+    assertEquals("ray 0: 1 box m1 10.0 to 10.0, or 6 box m3 10.0 to 10.0", result(b, rays, boxes));
   }
 
   @Test
   void aSpanThatEndsWhereAnotherBeginsNeverMeetsIt() {
     Rays rays = Rays.of(OpenEnds.FORMATS, 1);
     Program.Builder b = box(box(builder().begin(), 1), 2).intersection().close();
-    assertEquals("ray 0: a miss", answer(b, rays, ends(5, 10, 3, 10), ends(10, 10, 20, 20)));
+    assertEquals("ray 0: a miss", result(b, rays, ends(5, 10, 3, 10), ends(10, 10, 20, 20)));
   }
 
   @Test

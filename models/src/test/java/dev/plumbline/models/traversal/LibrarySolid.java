@@ -104,9 +104,9 @@ final class LibrarySolid {
   }
 
   /** Whether a normal of the region may be that of a material; any may be a box's. */
-  boolean isNormal(Vector3D normal, int material, boolean turned) {
+  boolean isNormal(Vector3D normal, int material, boolean reversed) {
     Vector3D outward = normals.get(material);
-    return outward == null || normal.eq(turned ? outward.negate() : outward, PRECISION);
+    return outward == null || normal.eq(reversed ? outward.negate() : outward, PRECISION);
   }
 
   static double real(long code) {

@@ -129,8 +129,8 @@ final class OpenEnds {
   }
 
   /** The number of what a hit shows besides its distance; {@link #admits} takes it apart. */
-  static int surface(int material, boolean turned, boolean inward) {
-    return 4 * material + (turned ? 2 : 0) + (inward ? 1 : 0);
+  static int surface(int material, boolean reversed, boolean inward) {
+    return 4 * material + (reversed ? 2 : 0) + (inward ? 1 : 0);
   }
 
   static boolean admits(AdmissibleHits hits, int surface, long distance) {
@@ -222,7 +222,7 @@ final class OpenEnds {
       (r.isSkipTaken() ? taken : passed).add(r.address());
     }
     if (r.isLast() && r.isFound()) {
-      int surface = surface(r.material(), r.isTurned(), r.isInward());
+      int surface = surface(r.material(), r.isReversed(), r.isInward());
       seen.computeIfAbsent(surface, s -> new BitSet()).set((int) r.distance());
     }
     missed |= r.isLast() && !r.isFound();

@@ -170,7 +170,7 @@ class SceneLibraryTest {
                 hits.least(hit) <= Math.ceil(codes)
                     && Math.floor(codes) <= hits.greatest(hit)
                     && hits.isInward(hit) == normal.dot(cast.direction) > 0
-                    && solid.isNormal(normal, hits.material(hit), hits.isTurned(hit));
+                    && solid.isNormal(normal, hits.material(hit), hits.isReversed(hit));
           }
           assertTrue(found, () -> which + hits);
         });

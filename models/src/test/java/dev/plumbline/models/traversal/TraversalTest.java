@@ -71,7 +71,7 @@ class TraversalTest {
   }
 
   @Test
-  @DisplayName("D10 ray through a box less a box: in at z = -1, out at the turned face z = 0")
+  @DisplayName("D10 ray through a box less a box: in at z = -1, out at the reversed face z = 0")
   void boxes() {
     // commons-geometry 1.0, RegionBSPTree3D.
     long two = 2 * ONE;

@@ -195,7 +195,7 @@ class ReciprocalTest {
     // 2 * 2^(2F-9) of 1024 codes: a quarter of them in s2.8, all but zero in s1.9.
     long usual = worst > 2 && word.fractionBits() == 9 ? worst : 2;
     assertTrue(widths.get(0).median() <= usual, word + " " + widths);
-    assertEquals(0, widths.get(1).worst(), "zero is settled");
+    assertEquals(0, widths.get(1).worst(), "zero is decided");
   }
 
   @Test

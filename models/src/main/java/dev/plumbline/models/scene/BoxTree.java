@@ -9,7 +9,7 @@ import java.util.IdentityHashMap;
 import java.util.List;
 
 /** A tree over pieces in their order, and which of its nodes are worth a box. */
-final class Hierarchy {
+final class BoxTree {
   /** A piece, the box around it (null for none) and how many operations it takes. */
   static final class Leaf {
     final Scene.Piece piece;
@@ -96,7 +96,7 @@ final class Hierarchy {
   private final SceneFormats formats;
   private final double misprediction;
 
-  Hierarchy(Scene scene, SceneFormats formats, double misprediction) {
+  BoxTree(Scene scene, SceneFormats formats, double misprediction) {
     this.scene = scene;
     this.formats = formats;
     this.misprediction = misprediction;

@@ -9,11 +9,11 @@ import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
 
 /** Rows under headings, printed in aligned columns or as CSV. */
-final class Table {
+final class TextTable {
   private final List<String> headings;
   private final List<List<String>> rows = new ArrayList<>();
 
-  Table(String... headings) {
+  TextTable(String... headings) {
     this.headings = List.of(headings);
   }
 
@@ -59,7 +59,7 @@ final class Table {
       CSVPrinter printer = new CSVPrinter(out, CSVFormat.RFC4180);
       printer.printRecord(headings);
       for (List<String> row : rows) {
-        printer.printRecord(row.stream().map(Table::harmless).toList());
+        printer.printRecord(row.stream().map(TextTable::harmless).toList());
       }
       printer.flush();
     } catch (IOException e) {

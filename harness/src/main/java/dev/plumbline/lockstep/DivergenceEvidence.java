@@ -1,6 +1,6 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.lockstep.LockstepChecker.Parting;
+import dev.plumbline.lockstep.LockstepChecker.Divergence;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
@@ -11,30 +11,32 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalInt;
 
-/** Gathers what is to be kept of a parting, from the columns of the call in which it was found. */
-final class Evidence {
-  /** Rows kept before a parting, besides that of the ray's acceptance. */
+/**
+ * Gathers what is to be kept of a divergence, from the columns of the call in which it was found.
+ */
+final class DivergenceEvidence {
+  /** Rows kept before a divergence, besides that of the ray's acceptance. */
   private static final int BEFORE = 400;
 
   private static final int AFTER = 6;
 
   private final Executor executor;
   private final Ports ports;
-  private final Columns columns;
+  private final ExecutorColumns columns;
   private final Expectation expected;
   private final LockstepChecker checker;
   private final Block block;
   private final int[] caseAtRow;
   private final int rows;
-  private final Parting parting;
+  private final Divergence divergence;
   private final List<Output> shown;
   private final List<Operand> operands = new ArrayList<>();
   private final List<String> signals = new ArrayList<>();
 
-  Evidence(
+  DivergenceEvidence(
       Executor executor,
       Ports ports,
-      Columns columns,
+      ExecutorColumns columns,
       Expectation expected,
       LockstepChecker checker,
       Block block,
@@ -47,8 +49,8 @@ final class Evidence {
     this.block = block;
     this.caseAtRow = caseAtRow;
     this.rows = block.callRows;
-    this.parting = checker.parting();
-    this.shown = parting.ofResult() ? columns.results : columns.retired;
+    this.divergence = checker.divergence();
+    this.shown = divergence.ofResult() ? columns.results : columns.retired;
     for (Output output : shown) {
       for (int element = 0; element < output.promise.elements(); element++) {
         signals.add(output.name(element));
@@ -61,9 +63,9 @@ final class Evidence {
     List<Integer> records = recordsAtRows();
     List<Row> kept = new ArrayList<>();
     int accepted =
-        parting.ray() < 0 ? -1 : (int) (checker.acceptedAt(parting.ray()) - block.callRow);
-    for (int row = 0; row < rows && row <= parting.row() + AFTER; row++) {
-      if (row == accepted || row >= Math.max(accepted, parting.row() - BEFORE)) {
+        divergence.ray() < 0 ? -1 : (int) (checker.acceptedAt(divergence.ray()) - block.callRow);
+    for (int row = 0; row < rows && row <= divergence.row() + AFTER; row++) {
+      if (row == accepted || row >= Math.max(accepted, divergence.row() - BEFORE)) {
         kept.add(row(row, records.get(row)));
       }
     }
@@ -87,13 +89,13 @@ final class Evidence {
   private List<Integer> recordsAtRows() {
     Integer[] records = new Integer[rows];
     Arrays.fill(records, -1);
-    if (parting.ray() >= 0) {
-      long[] valid = parting.ofResult() ? columns.resultValid : columns.retireValid;
-      int first = parting.ofResult() ? parting.record() : expected.first(parting.ray());
-      int record = parting.record();
-      if (valid != null && !parting.role().equals("ray_ready")) {
-        records[parting.row()] = record;
-        for (int row = parting.row() - 1; row >= 0 && record > first; row--) {
+    if (divergence.ray() >= 0) {
+      long[] valid = divergence.ofResult() ? columns.resultValid : columns.retireValid;
+      int first = divergence.ofResult() ? divergence.record() : expected.first(divergence.ray());
+      int record = divergence.record();
+      if (valid != null && !divergence.role().equals("ray_ready")) {
+        records[divergence.row()] = record;
+        for (int row = divergence.row() - 1; row >= 0 && record > first; row--) {
           if (valid[row] == 1) {
             records[row] = --record;
           }
@@ -147,14 +149,14 @@ final class Evidence {
     return new Row(
         block.firstRow + block.callRow + row,
         offeredCase,
-        record < 0 ? -1 : block.firstCase + parting.ray(),
+        record < 0 ? -1 : block.firstCase + divergence.ray(),
         controls,
         inputs,
         outputs,
         due,
         due,
         wrong,
-        row == parting.row() ? mismatch().words() : reset ? "reset" : record < 0 ? "" : "ok");
+        row == divergence.row() ? mismatch().words() : reset ? "reset" : record < 0 ? "" : "ok");
   }
 
   /** The ray that was case 0 of the call: as many had been accepted before. */
@@ -170,35 +172,35 @@ final class Evidence {
     OptionalInt index = OptionalInt.empty();
     BigInteger actual;
     BigInteger wanted;
-    String signal = ports.name(parting.role());
-    if (parting.output() == null) {
-      boolean one = parting.kind() != Mismatch.Kind.VALID_MISSING;
-      if (parting.role().equals("ray_ready")) {
-        one = columns.rayReady[parting.row()] == 1;
-      } else if (parting.kind() == Mismatch.Kind.WITHDRAWN_WHILE_STALLED) {
+    String signal = ports.name(divergence.role());
+    if (divergence.output() == null) {
+      boolean one = divergence.kind() != Mismatch.Kind.VALID_MISSING;
+      if (divergence.role().equals("ray_ready")) {
+        one = columns.rayReady[divergence.row()] == 1;
+      } else if (divergence.kind() == Mismatch.Kind.WITHDRAWN_WHILE_STALLED) {
         one = false;
       }
       actual = one ? BigInteger.ONE : BigInteger.ZERO;
       wanted = BigInteger.ONE.subtract(actual);
     } else {
-      Output output = parting.output();
+      Output output = divergence.output();
       int element = 0;
       while (element < output.promise.elements() - 1
           && output
-              .code(output.sampled(), parting.row(), element)
-              .equals(output.code(output.expected(), parting.record(), element))) {
+              .code(output.sampled(), divergence.row(), element)
+              .equals(output.code(output.expected(), divergence.record(), element))) {
         element++;
       }
       signal = output.name(element);
       index = OptionalInt.of(signals.indexOf(signal));
-      actual = output.code(output.sampled(), parting.row(), element);
-      wanted = output.code(output.expected(), parting.record(), element);
+      actual = output.code(output.sampled(), divergence.row(), element);
+      wanted = output.code(output.expected(), divergence.record(), element);
     }
     return new Mismatch(
-        parting.kind(),
-        parting.cycles(),
-        block.firstRow + parting.at(),
-        parting.ray() < 0 ? -1 : block.firstCase + parting.ray(),
+        divergence.kind(),
+        divergence.cycles(),
+        block.firstRow + divergence.at(),
+        divergence.ray() < 0 ? -1 : block.firstCase + divergence.ray(),
         signal,
         index,
         actual,

@@ -11,13 +11,13 @@ import java.util.List;
 import java.util.stream.Stream;
 
 /** What an executor's outputs are, said by the model, in the order in which they are compared. */
-final class Promises {
+final class ExecutorTerms {
   private static final Format COUNT = Format.unsigned(32, 0);
 
   /** The standard names of all of them. */
   static final List<String> NAMES = names();
 
-  private Promises() {}
+  private ExecutorTerms() {}
 
   private static List<String> names() {
     Format any = Format.signed(2, 0);
@@ -49,10 +49,10 @@ final class Promises {
             "retire_material", material, ends, (r, t, e) -> isEnd(r, e) ? r.top().material(e) : 0));
     promises.add(
         new Promise(
-            "retire_turned",
+            "retire_reversed",
             Format.bit(),
             ends,
-            (r, t, e) -> flag(isEnd(r, e) && r.top().isTurned(e))));
+            (r, t, e) -> flag(isEnd(r, e) && r.top().isReversed(e))));
     promises.addAll(best("retire_best_", executor));
     promises.add(bit("retire_overflow", (r, t, e) -> flag(r.hasOverflowed())));
     return promises;
@@ -80,7 +80,7 @@ final class Promises {
             material(executor),
             1,
             (r, t, e) -> r.isFound() ? r.material() : 0),
-        bit(prefix + "turned", (r, t, e) -> flag(r.isFound() && r.isTurned())),
+        bit(prefix + "reversed", (r, t, e) -> flag(r.isFound() && r.isReversed())),
         bit(prefix + "inward", (r, t, e) -> flag(r.isFound() && r.isInward())));
   }
 

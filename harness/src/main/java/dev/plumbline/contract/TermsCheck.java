@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.Map;
 
 /** What can be said of a contract without its design. */
-final class ContractTerms {
-  private ContractTerms() {}
+final class TermsCheck {
+  private TermsCheck() {}
 
   static void check(Contract contract) {
     List<Operand> outputs = contract.reference().outputs();

@@ -4,7 +4,7 @@ package dev.plumbline.models.text;
  * A scene or a word layout that cannot be: says what stood where, what was allowed there and what
  * to do.
  */
-public final class SceneException extends RuntimeException {
+public final class TextException extends RuntimeException {
   private static final long serialVersionUID = 1L;
 
   /** From 1; 0 where there is no text. */
@@ -13,7 +13,7 @@ public final class SceneException extends RuntimeException {
   /** From 1; 0 where there is no text. */
   private final int column;
 
-  public SceneException(Place place, String message, Throwable cause) {
+  public TextException(Location place, String message, Throwable cause) {
     super(message, cause);
     this.line = place.line();
     this.column = place.column();

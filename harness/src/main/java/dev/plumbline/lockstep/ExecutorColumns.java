@@ -7,7 +7,7 @@ import java.math.BigInteger;
 import java.util.List;
 
 /** The columns of one DUT's batch, by what they are for; null where the design has no such port. */
-final class Columns {
+final class ExecutorColumns {
   final long[] reset;
   final long[] loadValid;
   final long[] rayValid;
@@ -23,7 +23,7 @@ final class Columns {
   private final long[][] loadWord;
   private long[][] words = new long[0][]; // of the program at hand
 
-  Columns(Ports ports, Batch batch) {
+  ExecutorColumns(Ports ports, Batch batch) {
     ports.handshake(batch);
     reset = ports.column(batch, "rst");
     loadValid = ports.column(batch, "load_valid");

@@ -16,7 +16,7 @@ import java.util.Map;
  * over a port's elements by ascending index (the last dimension fastest), over an element's words
  * from the lowest. Class PortCode of the build counts alike.
  */
-final class Columns {
+final class PortColumns {
   /**
    * A port or an element of one.
    *
@@ -25,7 +25,7 @@ final class Columns {
    * @param first its first column
    * @param count its columns
    */
-  public record Place(String name, Port port, int first, int count) {
+  record Slice(String name, Port port, int first, int count) {
     boolean isInput() {
       return port.direction() == Port.Direction.INPUT;
     }
@@ -36,15 +36,15 @@ final class Columns {
   }
 
   private final String module;
-  private final Map<String, Place> places = new LinkedHashMap<>();
+  private final Map<String, Slice> places = new LinkedHashMap<>();
   private final int count;
 
-  Columns(Design design) {
+  PortColumns(Design design) {
     module = design.top();
     int column = 0;
     for (Port port : design.ports()) {
       int size = port.elements() * port.words();
-      places.put(port.name(), new Place(port.name(), port, column, size));
+      places.put(port.name(), new Slice(port.name(), port, column, size));
       column += size;
     }
     count = column;
@@ -54,18 +54,18 @@ final class Columns {
     return count;
   }
 
-  Collection<Place> ports() {
+  Collection<Slice> ports() {
     return places.values();
   }
 
   /** Finds a port, or an element such as {@code table[3]}. */
-  Place find(String name) {
-    Place port = places.get(name);
+  Slice find(String name) {
+    Slice port = places.get(name);
     if (port != null) {
       return port;
     }
     int bracket = name.indexOf('[');
-    Place array = bracket < 0 ? null : places.get(name.substring(0, bracket));
+    Slice array = bracket < 0 ? null : places.get(name.substring(0, bracket));
     if (array == null) {
       throw new PortException(
           "module "
@@ -78,7 +78,7 @@ final class Columns {
     return element(name, array, name.substring(bracket));
   }
 
-  private static Place element(String name, Place array, String indices) {
+  private static Slice element(String name, Slice array, String indices) {
     List<Port.Range> ranges = array.port().unpacked();
     boolean closed = indices.endsWith("]");
     String inside = closed ? indices.substring(1, indices.length() - 1) : "";
@@ -102,7 +102,7 @@ final class Columns {
               + (ranges.isEmpty() ? "it is no array" : "its indices are " + ranges(ranges)));
     }
     int words = array.port().words();
-    return new Place(name, array.port(), array.first() + element * words, words);
+    return new Slice(name, array.port(), array.first() + element * words, words);
   }
 
   private static String ranges(List<Port.Range> ranges) {

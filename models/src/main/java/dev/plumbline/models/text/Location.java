@@ -1,8 +1,8 @@
 package dev.plumbline.models.text;
 
 /** A place in a text, both counted from 1; 0, 0 where there is none. */
-public record Place(int line, int column) {
-  public static final Place NONE = new Place(0, 0);
+public record Location(int line, int column) {
+  public static final Location NONE = new Location(0, 0);
 
   /** What a message says between what failed and what was allowed. */
   @Override

@@ -8,9 +8,9 @@ import java.util.Map;
 import java.util.Set;
 
 /**
- * All that a contract says but for when answers come. Immutable; orders are as promised.
+ * All that a contract says but for when results come. Immutable; orders are as promised.
  *
- * @param reference what the answers are held to
+ * @param reference what the results are held to
  * @param inputPorts port of each connected input
  * @param outputPorts port of each connected output
  * @param ignored outputs left unchecked
@@ -21,7 +21,7 @@ import java.util.Set;
  * @param reset how the block is reset
  * @param signsFromFormats whether ports are read as their operand's format says
  */
-record Promises(
+record Terms(
     Reference reference,
     Map<String, String> inputPorts,
     Map<String, String> outputPorts,
@@ -32,7 +32,7 @@ record Promises(
     Beats beats,
     Contract.Reset reset,
     boolean signsFromFormats) {
-  Promises {
+  Terms {
     inputPorts = copy(inputPorts);
     outputPorts = copy(outputPorts);
     ignored = Collections.unmodifiableSet(new LinkedHashSet<>(ignored));

@@ -8,7 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 
 /** One instance of a module or interface, where it stands. */
-public final class Place {
+final class Scope {
   /** Verilator's name for the variable that stands for an interface instance ends like this. */
   private static final String INTERFACE_SUFFIX = "__Viftop";
 
@@ -18,7 +18,7 @@ public final class Place {
   final Node module;
 
   /** The instance around this one; null at the top. */
-  final Place parent;
+  final Scope parent;
 
   /** The node that makes this instance; null at the top. */
   final Node instance;
@@ -29,10 +29,10 @@ public final class Place {
   /** What each port is connected to, in terms of the instance around this one. */
   final Map<String, Node> connections = new HashMap<>();
 
-  private final Map<String, Place> children = new HashMap<>();
-  private final Map<String, List<Place>> arrays = new HashMap<>();
+  private final Map<String, Scope> children = new HashMap<>();
+  private final Map<String, List<Scope>> arrays = new HashMap<>();
 
-  Place(String path, Node module, Place parent, Node instance, int element) {
+  Scope(String path, Node module, Scope parent, Node instance, int element) {
     this.path = path;
     this.module = module;
     this.parent = parent;
@@ -41,21 +41,21 @@ public final class Place {
   }
 
   /** Adds an instance by its name below this one, generate scopes included. */
-  void add(String name, Place child) {
+  void add(String name, Scope child) {
     children.put(name, child);
   }
 
   /** Adds the elements of an array of instances, that of the lowest index first. */
-  void addArray(String name, List<Place> elements) {
+  void addArray(String name, List<Scope> elements) {
     arrays.put(name, elements);
   }
 
-  Iterable<Place> children() {
+  Iterable<Scope> children() {
     return children.values();
   }
 
   /** The instance of that name as a node in this one sees it: nearest generate scope first. */
-  Optional<Place> childSeenFrom(Node node, String name) {
+  Optional<Scope> childSeenFrom(Node node, String name) {
     return scopes(node).stream()
         .map(scope -> children.get(scope + name))
         .filter(it -> it != null)
@@ -63,19 +63,19 @@ public final class Place {
   }
 
   /** The instance that a chain of names leads to from a node in this one. */
-  Optional<Place> walk(Node seenFrom, String dotted) {
+  Optional<Scope> walk(Node seenFrom, String dotted) {
     if (path.equals(dotted)) {
       return Optional.of(this);
     }
-    Optional<Place> child = childSeenFrom(seenFrom, dotted);
-    Optional<Place> direct = child.isPresent() ? child : interfaceBehind(dotted);
+    Optional<Scope> child = childSeenFrom(seenFrom, dotted);
+    Optional<Scope> direct = child.isPresent() ? child : interfaceBehind(dotted);
     if (direct.isPresent()) {
       return direct;
     }
     // The first part may itself hold dots where it goes through generate scopes.
     for (int dot = dotted.indexOf('.'); dot > 0; dot = dotted.indexOf('.', dot + 1)) {
       String head = dotted.substring(0, dot);
-      Optional<Place> next = path.equals(head) ? Optional.of(this) : childSeenFrom(seenFrom, head);
+      Optional<Scope> next = path.equals(head) ? Optional.of(this) : childSeenFrom(seenFrom, head);
       if (next.isPresent()) {
         return next.get().walk(next.get().module, dotted.substring(dot + 1));
       }
@@ -86,8 +86,8 @@ public final class Place {
   /**
    * The interface instance that an interface port is connected to, through any number of levels.
    */
-  private Optional<Place> interfaceBehind(String port) {
-    Place place = this;
+  private Optional<Scope> interfaceBehind(String port) {
+    Scope place = this;
     String name = port;
     while (place.connections.containsKey(name)) {
       Node connection = place.connections.get(name);
@@ -96,8 +96,8 @@ public final class Place {
       if (name.endsWith(INTERFACE_SUFFIX)) {
         name = name.substring(0, name.length() - INTERFACE_SUFFIX.length());
       }
-      Place outer = place.parent;
-      Optional<Place> found = outer.childSeenFrom(connection, name);
+      Scope outer = place.parent;
+      Optional<Scope> found = outer.childSeenFrom(connection, name);
       if (found.isEmpty()) {
         found = outer.elementSeenFrom(connection, name, place.element);
       }
@@ -112,9 +112,9 @@ public final class Place {
   /**
    * The element of an array: that selected, or that at the same position as what it is given to.
    */
-  private Optional<Place> elementSeenFrom(Node connection, String name, int position) {
+  private Optional<Scope> elementSeenFrom(Node connection, String name, int position) {
     for (String scope : scopes(connection)) {
-      List<Place> array = arrays.get(scope + name);
+      List<Scope> array = arrays.get(scope + name);
       if (array != null && connection.is("arraysel")) {
         int index = Constants.place(connection.child(1));
         return index < 0 ? Optional.empty() : array.stream().skip(index).findFirst();

@@ -5,11 +5,11 @@ import java.math.BigInteger;
 import java.util.Arrays;
 
 /** A look-up: the index's code picks an entry. */
-final class Table extends BitsOnlyStep {
+final class LookUp extends BitsOnlyStep {
   private final Format format;
   private final long[] entries;
 
-  Table(Value index, Format format, long[] entries) {
+  LookUp(Value index, Format format, long[] entries) {
     super(
         new Range(
             BigInteger.valueOf(Arrays.stream(entries).min().getAsLong()),
