@@ -15,7 +15,8 @@ final class CoverageCounter implements Reference.Evaluation {
   private final long[][] to;
   private final long[][] met; // by coverage point
   private final long[] counts;
-  private final long[] least; // of the output that has to be decided, or null where every case counts
+  private final long[]
+      least; // of the output that has to be decided, or null where every case counts
   private final long[] greatest;
 
   CoverageCounter(CoveragePoints coverage, Reference reference, Reference.Evaluation evaluation) {

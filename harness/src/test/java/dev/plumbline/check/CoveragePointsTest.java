@@ -103,8 +103,7 @@ class CoveragePointsTest {
             .stimulus(Stimulus.standard().with("teeth", Generator.codes(5, 7)));
 
     assertEquals(Outcome.PASS, bench.coverage(teeth(5, 7)).run().outcome());
-    assertEquals(
-        Outcome.PASS, bench.coverage(teeth(5, 7).whereDecided("angle")).run().outcome());
+    assertEquals(Outcome.PASS, bench.coverage(teeth(5, 7).whereDecided("angle")).run().outcome());
     Verdict verdict = bench.coverage(teeth(5, 7).whereDecided("forward")).run();
     assertEquals(Outcome.NOT_REACHED, verdict.outcome());
     assertTrue(verdict.coverage().get(0).met() > 0, "5 teeth");

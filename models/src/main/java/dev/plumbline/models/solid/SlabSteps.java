@@ -26,8 +26,7 @@ class SlabSteps {
   /**
    * @param margin LSBs of the word that a hit may lie beyond the exit
    */
-  SlabSteps(
-      Datapath.Builder b, Format word, Rounding rounding, BoxSlab.OnFace onFace, int margin) {
+  SlabSteps(Datapath.Builder b, Format word, Rounding rounding, BoxSlab.OnFace onFace, int margin) {
     this.b = b;
     this.word = word;
     this.rounding = rounding;
@@ -36,7 +35,9 @@ class SlabSteps {
     this.lowest = b.constant("lowest", word, word.minCode());
     this.highest = b.constant("highest", word, word.maxCode());
     this.margin =
-        margin == 0 ? null : b.constant("margin", new Format(false, 4, word.fractionBits()), margin);
+        margin == 0
+            ? null
+            : b.constant("margin", new Format(false, 4, word.fractionBits()), margin);
   }
 
   final Value zero() {
@@ -103,8 +104,7 @@ class SlabSteps {
       Value toMin = b.subtract("to_min" + suffix, mins[i], origins[i]);
       Value toMax = b.subtract("to_max" + suffix, maxs[i], origins[i]);
       Axis axis =
-          new Axis(
-              suffix, parallels[i], origins[i], inverses[i], mins[i], maxs[i], toMin, toMax);
+          new Axis(suffix, parallels[i], origins[i], inverses[i], mins[i], maxs[i], toMin, toMax);
       slabs[i] = slab(axis);
     }
     return slabs;

@@ -17,8 +17,7 @@ final class ReciprocalBounds implements Unit.CodeBounds {
   private final long leastAtNought;
   private final long greatestAtNought;
 
-  private ReciprocalBounds(
-      Format input, Format output, long leastAtNought, long greatestAtNought) {
+  private ReciprocalBounds(Format input, Format output, long leastAtNought, long greatestAtNought) {
     this.one = 1L << (input.fractionBits() + output.fractionBits());
     this.min = output.minCode().longValueExact();
     this.max = output.maxCode().longValueExact();

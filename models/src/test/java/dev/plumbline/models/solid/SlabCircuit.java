@@ -115,7 +115,9 @@ interface SlabCircuit {
     }
   }
 
-  /** {@code face * inverse + shift} rounded, the shift of the origin rounded once for both faces. */
+  /**
+   * {@code face * inverse + shift} rounded, the shift of the origin rounded once for both faces.
+   */
   record MultiplyAdd(Inverse inverse, Cut ofShift, Cut ofSum) implements SlabCircuit {
     @Override
     public BigInteger distance(BigInteger face, BigInteger origin, BigInteger ray, boolean isFar) {

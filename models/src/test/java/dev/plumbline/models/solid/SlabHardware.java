@@ -165,8 +165,7 @@ final class SlabHardware {
     BigInteger reach = far.add(BigInteger.valueOf(margin));
     int length = reach.compareTo(near);
     boolean inOrder = fault == Fault.NEEDS_A_PART_OF_SOME_LENGTH ? length > 0 : length >= 0;
-    return inOrder
-        && reach.signum() >= (fault == Fault.MISSES_WHAT_ENDS_AT_THE_ORIGIN ? 1 : 0);
+    return inOrder && reach.signum() >= (fault == Fault.MISSES_WHAT_ENDS_AT_THE_ORIGIN ? 1 : 0);
   }
 
   private boolean between(long min, long origin, long max) {

@@ -43,7 +43,12 @@ class SlabHardwareTest {
           String name = result.getKey();
           if (!allowed.holds(name, i, result.getValue())) {
             String which = name + " " + allowed.describe(name, i) + ", not " + result.getValue();
-            return which + " of " + hardware + " in " + formats + " for "
+            return which
+                + " of "
+                + hardware
+                + " in "
+                + formats
+                + " for "
                 + Evaluated.describe(bounds, cases, i);
           }
         }
@@ -85,7 +90,8 @@ class SlabHardwareTest {
     }
   }
 
-  private static void assertBounds(Datapath datapath, String output, long low, long high, long... c) {
+  private static void assertBounds(
+      Datapath datapath, String output, long low, long high, long... c) {
     long[][] cases = new long[c.length][1];
     for (int k = 0; k < c.length; k++) {
       cases[k][0] = c[k];

@@ -205,7 +205,8 @@ class SquareRootTest {
   }
 
   @Test
-  @DisplayName("ties to even: the root of 5/16 is above 1/2, if by less than the bits that are kept tell")
+  @DisplayName(
+      "ties to even: the root of 5/16 is above 1/2, if by less than the bits that are kept tell")
   void aTieIsOneOnlyWhereNothingIsLost() {
     SquareRoot unit =
         SquareRoot.between(Format.unsigned(2, 4), Format.unsigned(2, 0))
