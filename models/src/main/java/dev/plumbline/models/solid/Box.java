@@ -98,7 +98,8 @@ public final class Box {
    * @param working the format whose LSBs are counted; of its bits only those behind the point
    *     matter
    * @return {@code inverse} with none, {@code distance} with one; they count what comes on top of
-   *     one rounding an operation
+   *     one rounding an operation. The one is for {@code face * inverse - origin * inverse}, both
+   *     rounded, and is not given where inverses are operands and neither product loses a bit
    */
   public Budget budget(Format working) {
     return BudgetedSlabSteps.budget(working);
@@ -108,8 +109,10 @@ public final class Box {
    * Bounds for anybody's hardware that is given the reciprocals, within a budget.
    *
    * <p>They enclose {@code (face - origin) * inverse} and {@code face * inverse - origin * inverse}
-   * with one rounding an operation to the working format or a finer one, whichever way. Distances
-   * saturate, before or after they are compared; either of two faces at one distance may be named.
+   * with one rounding an operation to the working format or a finer one, whichever way, the same
+   * for both faces of an axis, or outwards: a flat box is then decided by the other axes. Distances
+   * saturate before or after they are compared; either of two faces at one distance may be named; a
+   * crossed box whose distances round to one code may be a hit or a miss.
    *
    * @param inverse format of the reciprocals
    * @param budget of this block; see {@link #budget}
