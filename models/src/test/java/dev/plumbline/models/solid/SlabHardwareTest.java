@@ -132,7 +132,7 @@ class SlabHardwareTest {
 
   @Test
   void aFlatBoxIsDecidedByTheOtherAxes() {
-    long one = 1 << 16;
+    long one = 1L << 16;
     long[] flat = {one, -one, -one, one, one, one};
     long[] aimed = joined(new long[] {-one / 3, 0, 0, 50000, 9000, -3000}, flat);
     long[] away = joined(new long[] {-one / 3, 0, 0, 50000, 65000, -3000}, flat);
@@ -147,7 +147,7 @@ class SlabHardwareTest {
 
   @Test
   void whatLosesNoBitIsDecidedToTheLsb() {
-    long one = 1 << 16;
+    long one = 1L << 16;
     long[] axes = {-one, 7, 7, one, 0, 0, 0, 1, 1, 5, -9, -9, 99, 9, 9};
     for (Datapath box : new Datapath[] {GIVEN.solid(), GIVEN.culling(0, BoxSlab.OnFace.INSIDE)}) {
       assertBounds(box, "entry", one + 5, one + 5, axes);
