@@ -59,6 +59,11 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   /** What the cases have to meet: a bit for each coverage point. */
   abstract Datapath coverage();
 
+  /** The output that a case has to decide to be one of a coverage point, or null for none. */
+  String decision() {
+    return null;
+  }
+
   /** Outputs that only count while a bit among the outputs is 1: output to bit. */
   Map<String, String> flags() {
     return Map.of();
@@ -67,6 +72,11 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   @Override
   final Design design() {
     return bench.design();
+  }
+
+  /** Whether the DUT is held to exact bits. */
+  final boolean isExact() {
+    return exact;
   }
 
   final Format required(Format format, String method) {
@@ -197,7 +207,8 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
             name(), design(), sorted(reference), reference.inputs(), reference.outputs());
     bench.stimulus(stimulus == null ? ownStimulus() : stimulus);
     if (!freely) {
-      bench.coverage(CoveragePoints.of(coverage()));
+      CoveragePoints points = CoveragePoints.of(coverage());
+      bench.coverage(decision() == null ? points : points.whereDecided(decision()));
     }
     Contract.Builder lenient = contract(reference, wiring);
     bench.contract((wiring.beats == null ? lenient : lenient.latencyBetween(0, 99)).build());

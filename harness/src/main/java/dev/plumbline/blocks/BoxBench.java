@@ -34,7 +34,9 @@ import java.util.Set;
  * whichever the DUT has ports for; with reciprocals also the bits {@code parallel_x} and so on,
  * where it has them. Results {@code hit} (a bit), {@code entry} and {@code exit} (words, in units
  * of the direction's length), which count while hit is 1; those that the DUT does not have are left
- * unchecked. {@link BoxSlab} says what is right, and what a ray in a face gives.
+ * unchecked. {@link BoxSlab} says what is right, and what a ray in a face gives; where faces are
+ * crossed, a box with its faces in order and no box at all are both right. Coverage points count
+ * cases whose hit is decided.
  */
 public final class BoxBench extends BlockBench<BoxBench> {
   private Format word;
@@ -141,14 +143,14 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   /**
-   * Sets how far off each quantity of a solid box may be.
+   * Sets how far off each quantity may be.
    *
-   * @param allowed one of {@link Box#budget}; that of the word unless set
+   * @param allowed one of {@link BoxSlab#budget}; that of the word unless set
    * @return this bench
    */
   public BoxBench budget(Budget allowed) {
     budget = allowed;
-    return solid();
+    return this;
   }
 
   @Override
@@ -162,9 +164,14 @@ public final class BoxBench extends BlockBench<BoxBench> {
       return solidBox(exactBits);
     }
     BoxSlab slab = BoxSlab.of(required(word, "word")).withMargin(margin).withOnFace(onFace);
-    return byDirection()
-        ? slab.fromDirection(Reciprocal.between(directionFormat(), reciprocalFormat()))
-        : slab.fromInverse(inverseFormat());
+    Budget allowed = budget == null ? slab.budget(word) : budget;
+    if (byDirection()) {
+      Reciprocal unit = Reciprocal.between(directionFormat(), reciprocalFormat());
+      return exactBits ? slab.fromDirection(unit) : slab.budgetedFromDirection(unit, allowed);
+    }
+    return exactBits
+        ? slab.fromInverse(inverseFormat())
+        : slab.budgetedFromInverse(inverseFormat(), allowed);
   }
 
   private Datapath solidBox(boolean exactBits) {
@@ -219,9 +226,14 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   @Override
+  String decision() {
+    return "hit";
+  }
+
+  @Override
   Datapath coverage() {
     return byDirection()
-        ? BoxCoverage.byDirection(word, directionFormat())
+        ? BoxCoverage.byDirection(word, directionFormat(), isExact())
         : BoxCoverage.byInverse(word, inverseFormat(), hasParallelBits());
   }
 

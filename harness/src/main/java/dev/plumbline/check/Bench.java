@@ -58,6 +58,7 @@ public final class Bench {
     requireRoomForBeats(resets, binding.beats().count());
     Optional<CoveragePoints> coverage = Optional.ofNullable(builder.coverage);
     coverage.ifPresent(asked -> asked.operandsOf(contract.reference()));
+    coverage.ifPresent(asked -> asked.decisionOf(contract.reference()));
     this.recorder = builder.recorder;
     this.plan =
         new Plan(

@@ -5,6 +5,8 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.verdict.Verdict;
 import java.util.List;
+import java.util.Objects;
+import java.util.OptionalInt;
 import java.util.stream.Collectors;
 
 /**
@@ -25,9 +27,11 @@ import java.util.stream.Collectors;
  */
 public final class CoveragePoints {
   private final Datapath datapath;
+  private final String decision; // or null: every case counts
 
-  private CoveragePoints(Datapath datapath) {
+  private CoveragePoints(Datapath datapath, String decision) {
     this.datapath = datapath;
+    this.decision = decision;
   }
 
   /**
@@ -51,7 +55,45 @@ public final class CoveragePoints {
                 + " what makes the coverage point.");
       }
     }
-    return new CoveragePoints(datapath);
+    return new CoveragePoints(datapath, null);
+  }
+
+  /**
+   * The same coverage points, for which only those cases count that leave an output one code: where
+   * the bounds of a reference let a DUT do either, a case shows nothing.
+   *
+   * @param output the name of an output of the reference, of 64 bits at most
+   * @return coverage points
+   */
+  public CoveragePoints whereDecided(String output) {
+    return new CoveragePoints(datapath, Objects.requireNonNull(output, "output"));
+  }
+
+  /**
+   * Which output of a reference a case has to decide.
+   *
+   * @param reference the reference
+   * @return an index into its outputs, or nothing where every case counts
+   * @throws ContractException when the reference has no such output
+   */
+  public OptionalInt decisionOf(Reference reference) {
+    if (decision == null) {
+      return OptionalInt.empty();
+    }
+    List<String> outputs = reference.outputs().stream().map(Operand::name).toList();
+    if (!outputs.contains(decision)) {
+      throw new ContractException(
+          "Coverage points "
+              + datapath.name()
+              + " count where output \""
+              + decision
+              + "\" is decided, which reference "
+              + reference.name()
+              + " does not have; its outputs are "
+              + String.join(", ", outputs)
+              + ". Name one of these.");
+    }
+    return OptionalInt.of(outputs.indexOf(decision));
   }
 
   /**

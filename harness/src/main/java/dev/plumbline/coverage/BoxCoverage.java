@@ -29,7 +29,13 @@ public final class BoxCoverage {
     this.backwards = backwards;
   }
 
-  public static Datapath byDirection(Format word, Format direction) {
+  /**
+   * By direction.
+   *
+   * @param grazes whether a ray that only touches an edge is asked for: within the precision of a
+   *     reciprocal nobody can tell whether it does, only to the bit
+   */
+  public static Datapath byDirection(Format word, Format direction, boolean grazes) {
     Bits s = new Bits("box coverage points");
     Value[] origin = s.vector("origin", word);
     Value[] d = s.vector("direction", direction);
@@ -41,7 +47,7 @@ public final class BoxCoverage {
       parallel[i] = s.equal(d[i], s.zero);
       backwards[i] = s.less(d[i], s.zero);
     }
-    return new BoxCoverage(s, pace, parallel, backwards).tell(origin, null, word);
+    return new BoxCoverage(s, pace, parallel, backwards).tell(origin, null, word, grazes);
   }
 
   public static Datapath byInverse(Format word, Format inverse, boolean flags) {
@@ -55,10 +61,10 @@ public final class BoxCoverage {
       pace[i] = s.absolute(inverses[i]);
       backwards[i] = s.less(inverses[i], s.zero);
     }
-    return new BoxCoverage(s, null, parallel, backwards).tell(origin, pace, word);
+    return new BoxCoverage(s, null, parallel, backwards).tell(origin, pace, word, true);
   }
 
-  private Datapath tell(Value[] origin, Value[] factor, Format word) {
+  private Datapath tell(Value[] origin, Value[] factor, Format word, boolean grazes) {
     Value[] min = s.vector("min", word);
     Value[] max = s.vector("max", word);
     for (int i = 0; i < 3; i++) {
@@ -101,7 +107,9 @@ public final class BoxCoverage {
         s.or(s.and(last[0], last[1]), s.and(last[1], last[2]), s.and(last[2], last[0])),
         s.not(s.and(last)));
     s.met("corner", met, outside, s.and(last));
-    s.met("touches_an_edge", met, touches());
+    if (grazes) {
+      s.met("touches_an_edge", met, touches());
+    }
     Value[] crossed = {s.less(max[0], min[0]), s.less(max[1], min[1]), s.less(max[2], min[2])};
     s.met("crossed_faces", s.or(crossed));
     s.met("flat", s.or(s.equal(min[0], max[0]), s.equal(min[1], max[1]), s.equal(min[2], max[2])));

@@ -5,6 +5,7 @@ import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.BitEvaluation;
 import java.util.Arrays;
 import java.util.List;
+import java.util.OptionalInt;
 
 /** An evaluation that counts the coverage points among the cases it is given; allocates nothing. */
 final class CoverageCounter implements Reference.Evaluation {
@@ -14,6 +15,9 @@ final class CoverageCounter implements Reference.Evaluation {
   private final long[][] to;
   private final long[][] met; // by coverage point
   private final long[] counts;
+  private final long[]
+      least; // of the output that has to be decided, or null where every case counts
+  private final long[] greatest;
 
   CoverageCounter(CoveragePoints coverage, Reference reference, Reference.Evaluation evaluation) {
     this.evaluation = evaluation;
@@ -38,6 +42,9 @@ final class CoverageCounter implements Reference.Evaluation {
       met[s] = bits.output(s, 0);
     }
     this.counts = new long[met.length];
+    OptionalInt decision = coverage.decisionOf(reference);
+    this.least = decision.isPresent() ? evaluation.low(decision.getAsInt(), 0) : null;
+    this.greatest = decision.isPresent() ? evaluation.high(decision.getAsInt(), 0) : null;
   }
 
   /** What was met since the last call, by coverage point. */
@@ -62,7 +69,7 @@ final class CoverageCounter implements Reference.Evaluation {
     for (int s = 0; s < met.length; s++) {
       long sum = 0;
       for (int i = 0; i < count; i++) {
-        sum += met[s][i];
+        sum += least == null || least[i] == greatest[i] ? met[s][i] : 0;
       }
       counts[s] += sum;
     }

@@ -57,6 +57,7 @@ class SolidBenchesTest {
         "tout >= 0;|tout >= 64'sh10000;",
         "nxy > nz|nxy > ny",
         "(fxy < fz) ? fxy : fz|fxy",
+        "tin <= tout|tin < tout",
         "near(box_lo_y, box_hi_y, ray_org_y|near(box_lo_y, box_hi_y, ray_org_z"
       })
   void faultsOfABoxAreMismatches(String was, String is) throws Exception {

@@ -5,8 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.GearTrain.Fault;
+import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.datapath.Value;
@@ -75,6 +77,46 @@ class CoveragePointsTest {
             .run();
 
     assertEquals(Outcome.MISMATCH, verdict.outcome());
+  }
+
+  @Test
+  void onlyCasesThatDecideAnOutputCountWhereThatIsAsked() {
+    // Turned forward or not may be either with 7 teeth.
+    Datapath.Builder b = Datapath.named("gear train");
+    Value turns = b.input("turns", GearTrain.TURNS.format());
+    Value teeth = b.input("teeth", GearTrain.TEETH.format());
+    Value offset = b.input("offset", GearTrain.OFFSET.format());
+    Value angle = b.add("angle", b.multiply("product", turns, teeth), offset);
+    Value forward = b.lessThan("turned", b.constant("zero", GearTrain.ANGLE.format(), 0), angle);
+    Value seven = b.equal("seven", teeth, b.constant("seven_teeth", GearTrain.TEETH.format(), 7));
+    Value other = b.select("other", seven, b.not("not_forward", forward), forward);
+    b.output("angle", angle, GearTrain.ANGLE.format());
+    b.output("forward", b.either("either", forward, other));
+    Bench.Builder bench =
+        GearTrain.bench(Fault.NONE)
+            .contract(
+                Contract.of(Reference.bounded(b.build()))
+                    .valid("in_valid", "out_valid")
+                    .reset("rst")
+                    .latency(3)
+                    .build())
+            .stimulus(Stimulus.standard().with("teeth", Generator.codes(5, 7)));
+
+    assertEquals(Outcome.PASS, bench.coverage(teeth(5, 7)).run().outcome());
+    assertEquals(Outcome.PASS, bench.coverage(teeth(5, 7).whereDecided("angle")).run().outcome());
+    Verdict verdict = bench.coverage(teeth(5, 7).whereDecided("forward")).run();
+    assertEquals(Outcome.NOT_REACHED, verdict.outcome());
+    assertTrue(verdict.coverage().get(0).met() > 0, "5 teeth");
+    assertEquals(0, verdict.coverage().get(1).met(), "7 teeth");
+  }
+
+  @Test
+  void aDecisionThatIsNoOutputIsRefusedWithThoseThatAre() {
+    Bench.Builder bench = GearTrain.bench(Fault.NONE).coverage(teeth(5).whereDecided("hit"));
+
+    ContractException refusal = assertThrows(ContractException.class, bench::build);
+    assertTrue(refusal.getMessage().contains("output \"hit\" is decided"), refusal::getMessage);
+    assertTrue(refusal.getMessage().contains("angle, forward"), refusal::getMessage);
   }
 
   @Test

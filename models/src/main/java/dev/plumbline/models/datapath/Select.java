@@ -39,6 +39,9 @@ final class Select extends Step {
     Lane falseHigh = columns.high(operand(2));
     Lane low = columns.low(result);
     Lane high = columns.high(result);
+    if (columns.point(operand(0))) {
+      return Loop.all(loop(must, trueLow, falseLow, low), loop(must, trueHigh, falseHigh, high));
+    }
     return Loop.all(
         Extremum.smaller(trueLow, falseLow, result.range(), low),
         loop(may, low, falseLow, low),

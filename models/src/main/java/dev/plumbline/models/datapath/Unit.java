@@ -1,6 +1,7 @@
 package dev.plumbline.models.datapath;
 
 import java.util.Arrays;
+import java.util.List;
 import java.util.function.ToDoubleFunction;
 
 /**
@@ -23,6 +24,7 @@ public final class Unit {
   private final ToDoubleFunction<double[]> function;
   private final double error;
   private final Enclosure enclosure;
+  private final CodeBounds codeBounds; // or null: the enclosure, the error and the breaks tell
   private final double[] breaks;
 
   /** The real bounds of a function over a box of operands. */
@@ -41,18 +43,36 @@ public final class Unit {
     void enclose(double[] low, double[] high, double[] ends);
   }
 
+  /** The bounds of the codes of a unit of one operand, told for a block of cases. */
+  @FunctionalInterface
+  public interface CodeBounds {
+    /**
+     * Gives each case the least and the greatest code of the output. It allocates nothing, and may
+     * be called by several threads.
+     *
+     * @param least the least code of the operand, by case
+     * @param greatest the greatest code of the operand; the same column where it is always a point
+     * @param low takes the least codes of the output, none beyond its format
+     * @param high takes the greatest codes of the output
+     * @param count cases to fill, from 0 on
+     */
+    void tell(long[] least, long[] greatest, long[] low, long[] high, int count);
+  }
+
   private Unit(
       Datapath datapath,
       int output,
       ToDoubleFunction<double[]> function,
       double error,
       Enclosure enclosure,
+      CodeBounds codeBounds,
       double... breaks) {
     this.datapath = datapath;
     this.output = output;
     this.function = function;
     this.error = error;
     this.enclosure = enclosure;
+    this.codeBounds = codeBounds;
     this.breaks = breaks;
   }
 
@@ -88,7 +108,7 @@ public final class Unit {
               + " LSBs: it has to be a number of 0 or more");
     }
     Enclosure corners = (low, high, ends) -> corners(function, low, high, ends);
-    return new Unit(datapath, index, function, error, corners);
+    return new Unit(datapath, index, function, error, corners, null);
   }
 
   /**
@@ -101,7 +121,7 @@ public final class Unit {
   public Unit exceptAt(double... values) {
     double[] all = Arrays.copyOf(breaks, breaks.length + values.length);
     System.arraycopy(values, 0, all, breaks.length, values.length);
-    return new Unit(datapath, output, function, error, enclosure, all);
+    return new Unit(datapath, output, function, error, enclosure, codeBounds, all);
   }
 
   /**
@@ -112,7 +132,30 @@ public final class Unit {
    * @return a new unit
    */
   public Unit enclosedBy(Enclosure rule) {
-    return new Unit(datapath, output, function, error, rule, breaks);
+    return new Unit(datapath, output, function, error, rule, codeBounds, breaks);
+  }
+
+  /**
+   * The same unit with its bounds told in codes, exactly and by columns: in place of the function,
+   * the error and the values of {@link #exceptAt}, whenever it is declared. Doubles hold 53 bits of
+   * a code, and a case at a time takes time.
+   *
+   * @param rule for the one operand
+   * @return a new unit
+   * @throws DatapathException when the unit has several operands, or one of 64 unsigned bits or
+   *     more, or gives as many
+   */
+  public Unit boundedBy(CodeBounds rule) {
+    List<Value> inputs = datapath.inputValues();
+    if (inputs.size() != 1 || inputs.get(0).wide() || outputValue().wide()) {
+      throw new DatapathException(
+          "unit "
+              + this
+              + " bounded by codes, with operands "
+              + datapath.inputs()
+              + ": it has to have one, and both within a signed word of 64 bits; take enclosedBy");
+    }
+    return new Unit(datapath, output, function, error, enclosure, rule, breaks);
   }
 
   /**
@@ -154,6 +197,11 @@ public final class Unit {
 
   double apply(double[] operands) {
     return function.applyAsDouble(operands);
+  }
+
+  /** Null where the function tells. */
+  CodeBounds codeBounds() {
+    return codeBounds;
   }
 
   /** The function over a box of operands; whole range where a break is reached from elsewhere. */

@@ -48,6 +48,18 @@ final class UnitStep extends Step {
 
   @Override
   Loop bounds(BoundColumns columns, Value result) {
+    Unit.CodeBounds rule = unit.codeBounds();
+    if (rule == null) {
+      return functionBounds(columns, result);
+    }
+    long[] least = columns.low(operand(0)).low;
+    long[] greatest = columns.high(operand(0)).low;
+    long[] low = columns.low(result).low;
+    long[] high = columns.high(result).low;
+    return count -> rule.tell(least, greatest, low, high, count);
+  }
+
+  private Loop functionBounds(BoundColumns columns, Value result) {
     Lane[] low = operands().stream().map(columns::low).toArray(Lane[]::new);
     Lane[] high = operands().stream().map(columns::high).toArray(Lane[]::new);
     double[] lsbs = operands().stream().mapToDouble(v -> v.format().lsbs()).toArray();

@@ -33,7 +33,11 @@ final class Allowances {
 
   /** What the budget allows a quantity. */
   Value allow(String name, Value value, String quantity) {
-    int places = budget.lsbs(quantity);
+    return allow(name, value, budget.lsbs(quantity));
+  }
+
+  /** So many LSBs of the working format either way. */
+  Value allow(String name, Value value, int places) {
     return places == 0 ? value : b.allow(name, value, places, working);
   }
 

@@ -75,7 +75,7 @@ public final class Box {
    */
   public Datapath fromInverse(Format inverse) {
     Datapath.Builder b = Datapath.named("box");
-    return fromInverse(new SlabSteps(b, word, rounding, BoxSlab.OnFace.INSIDE), inverse);
+    return fromInverse(new SlabSteps(b, word, rounding, BoxSlab.OnFace.INSIDE, 0), inverse);
   }
 
   /**
@@ -89,7 +89,7 @@ public final class Box {
    */
   public Datapath fromDirection(Reciprocal reciprocal) {
     Datapath.Builder b = Datapath.named("box");
-    return fromDirection(new SlabSteps(b, word, rounding, BoxSlab.OnFace.INSIDE), reciprocal);
+    return fromDirection(new SlabSteps(b, word, rounding, BoxSlab.OnFace.INSIDE, 0), reciprocal);
   }
 
   /**
@@ -98,7 +98,8 @@ public final class Box {
    * @param working the format whose LSBs are counted; of its bits only those behind the point
    *     matter
    * @return {@code inverse} with none, {@code distance} with one; they count what comes on top of
-   *     one rounding an operation
+   *     one rounding an operation. The one is for {@code face * inverse - origin * inverse}, both
+   *     rounded, and is not given where inverses are operands and neither product loses a bit
    */
   public Budget budget(Format working) {
     return BudgetedSlabSteps.budget(working);
@@ -108,8 +109,10 @@ public final class Box {
    * Bounds for anybody's hardware that is given the reciprocals, within a budget.
    *
    * <p>They enclose {@code (face - origin) * inverse} and {@code face * inverse - origin * inverse}
-   * with one rounding an operation to the working format or a finer one, whichever way. Distances
-   * saturate, before or after they are compared; either of two faces at one distance may be named.
+   * with one rounding an operation to the working format or a finer one, whichever way, the same
+   * for both faces of an axis, or outwards: a flat box is then decided by the other axes. Distances
+   * saturate before or after they are compared; either of two faces at one distance may be named; a
+   * crossed box whose distances round to one code may be a hit or a miss.
    *
    * @param inverse format of the reciprocals
    * @param budget of this block; see {@link #budget}
@@ -117,7 +120,7 @@ public final class Box {
    * @throws IllegalArgumentException when the budget is another block's
    */
   public Datapath budgetedFromInverse(Format inverse, Budget budget) {
-    return fromInverse(new BudgetedSlabSteps(Datapath.named("box"), word, budget), inverse);
+    return fromInverse(steps(Datapath.named("box"), budget, true), inverse);
   }
 
   /**
@@ -132,8 +135,11 @@ public final class Box {
    *     Reciprocal#between} for the working format
    */
   public Datapath budgetedFromDirection(Reciprocal reciprocal, Budget budget) {
-    Datapath.Builder b = Datapath.named("box");
-    return fromDirection(new BudgetedSlabSteps(b, word, budget), reciprocal);
+    return fromDirection(steps(Datapath.named("box"), budget, false), reciprocal);
+  }
+
+  private SlabSteps steps(Datapath.Builder b, Budget budget, boolean givenInverses) {
+    return new BudgetedSlabSteps(b, word, BoxSlab.OnFace.INSIDE, 0, budget, givenInverses);
   }
 
   private Datapath fromInverse(SlabSteps steps, Format inverse) {
@@ -157,6 +163,7 @@ public final class Box {
     Format code = new Format(false, 3, 0);
     Value none = b.constant("no_face", code, 2L * Vectors.COUNT);
     Value nought = b.constant("no_sign", signs[0].format(), 0);
+    SlabSteps.Span[] spans = new SlabSteps.Span[Vectors.COUNT];
     Value[] nears = new Value[Vectors.COUNT];
     Value[] fars = new Value[Vectors.COUNT];
     Value[] entered = new Value[Vectors.COUNT];
@@ -164,12 +171,17 @@ public final class Box {
     Value inside = null;
     for (int i = 0; i < Vectors.COUNT; i++) {
       SlabSteps.Slab slab = slabs[i];
-      String axis = slab.axis();
+      String axis = slab.suffix();
       Value lower = b.constant("lower" + axis, code, 2L * i);
       Value upper = b.constant("upper" + axis, code, 2L * i + 1);
       Value back = b.lessThan("backwards" + axis, signs[i], nought);
-      nears[i] = steps.near(slab, b.select("nearer" + axis, back, slab.toMax(), slab.toMin()));
-      fars[i] = steps.far(slab, b.select("farther" + axis, back, slab.toMin(), slab.toMax()));
+      spans[i] =
+          steps.span(
+              slab,
+              b.select("nearer" + axis, back, slab.toMax(), slab.toMin()),
+              b.select("farther" + axis, back, slab.toMin(), slab.toMax()));
+      nears[i] = spans[i].near();
+      fars[i] = spans[i].far();
       entered[i] = b.select("entered" + axis, back, upper, lower);
       left[i] = b.select("left" + axis, back, lower, upper);
       inside = inside == null ? slab.inside() : b.and("all_to" + axis, inside, slab.inside());
@@ -179,7 +191,7 @@ public final class Box {
         new Foremost(b, none, entered, ties).largest("entry", steps.lowest(), nears);
     Foremost.Crossing exit =
         new Foremost(b, none, left, ties).smallest("exit", steps.highest(), fars);
-    b.output("hit", steps.hit(entry.distance(), exit.distance())).output("inside", inside);
+    b.output("hit", steps.hit(spans, entry.distance(), exit.distance())).output("inside", inside);
     b.output("entry", entry.distance()).output("exit", exit.distance());
     return b.output("entry_face", entry.face()).output("exit_face", exit.face()).build();
   }

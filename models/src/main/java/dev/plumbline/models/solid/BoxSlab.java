@@ -115,11 +115,7 @@ public final class BoxSlab {
    *     for y and z, and {@code entry, exit, hit} among others
    */
   public Datapath fromInverse(Format inverse) {
-    Datapath.Builder b = Datapath.named("box_slab");
-    Value[] origins = new Vectors(b).inputs("origin", word);
-    Value[] inverses = new Vectors(b).inputs("inverse", inverse);
-    Value[] parallels = new Vectors(b).inputs("parallel", Format.bit());
-    return describe(new SlabSteps(b, word, rounding, onFace), origins, inverses, parallels);
+    return fromInverse(steps(Datapath.named("box_slab")), inverse);
   }
 
   /**
@@ -132,31 +128,91 @@ public final class BoxSlab {
    * @return the steps of the other form, after {@code inverse_x, parallel_x} and so on
    */
   public Datapath fromDirection(Reciprocal reciprocal) {
-    Datapath.Builder b = Datapath.named("box_slab");
-    Value[] origins = new Vectors(b).inputs("origin", word);
-    Value[] directions = new Vectors(b).inputs("direction", reciprocal.input());
-    SlabSteps steps = new SlabSteps(b, word, rounding, onFace);
-    Value[] inverses = steps.reciprocals(directions, reciprocal);
-    Value[] parallels = steps.zeros(directions);
+    return fromDirection(steps(Datapath.named("box_slab")), reciprocal);
+  }
+
+  /**
+   * The least that any hardware of these formats may be off: that of {@link Box#budget}.
+   *
+   * @param working the format whose LSBs are counted; of its bits only those behind the point
+   *     matter
+   * @return {@code inverse} with none, {@code distance} with one
+   */
+  public Budget budget(Format working) {
+    return BudgetedSlabSteps.budget(working);
+  }
+
+  /**
+   * Bounds for anybody's hardware that is given the reciprocals, within a budget.
+   *
+   * <p>They enclose what {@link Box#budgetedFromInverse} does, whichever way a distance is rounded:
+   * the rounding of this description is not asked. Where faces are crossed, hardware may put them
+   * in order or take the box for empty: a ray that a box with its faces in order would hit may be a
+   * hit or a miss.
+   *
+   * @param inverse format of the reciprocals
+   * @param budget of this block; see {@link #budget}
+   * @return a datapath whose bounds are meant
+   * @throws IllegalArgumentException when the budget is another block's
+   */
+  public Datapath budgetedFromInverse(Format inverse, Budget budget) {
+    return fromInverse(budgeted(Datapath.named("box_slab"), budget, true), inverse);
+  }
+
+  /**
+   * Bounds for anybody's hardware that is given the direction, within a budget: as {@link
+   * #budgetedFromInverse}, with a division or a reciprocal within one LSB, which may saturate or
+   * not.
+   *
+   * @param reciprocal for its formats, of a component and of an inverse that saturates
+   * @param budget of this block; see {@link #budget}
+   * @return a datapath whose bounds are meant
+   * @throws IllegalArgumentException when the budget is another block's, or there is no {@link
+   *     Reciprocal#between} for the working format
+   */
+  public Datapath budgetedFromDirection(Reciprocal reciprocal, Budget budget) {
+    return fromDirection(budgeted(Datapath.named("box_slab"), budget, false), reciprocal);
+  }
+
+  private SlabSteps steps(Datapath.Builder b) {
+    return new SlabSteps(b, word, rounding, onFace, margin);
+  }
+
+  private SlabSteps budgeted(Datapath.Builder b, Budget budget, boolean givenInverses) {
+    return new CrossedSlabSteps(b, word, onFace, margin, budget, givenInverses);
+  }
+
+  private Datapath fromInverse(SlabSteps steps, Format inverse) {
+    Value[] origins = new Vectors(steps.b).inputs("origin", word);
+    Value[] inverses = new Vectors(steps.b).inputs("inverse", inverse);
+    Value[] parallels = new Vectors(steps.b).inputs("parallel", Format.bit());
     return describe(steps, origins, inverses, parallels);
+  }
+
+  private Datapath fromDirection(SlabSteps steps, Reciprocal reciprocal) {
+    Value[] origins = new Vectors(steps.b).inputs("origin", word);
+    Value[] directions = new Vectors(steps.b).inputs("direction", reciprocal.input());
+    Value[] inverses = steps.reciprocals(directions, reciprocal);
+    return describe(steps, origins, inverses, steps.zeros(directions));
   }
 
   private Datapath describe(SlabSteps steps, Value[] origins, Value[] inverses, Value[] parallels) {
     Datapath.Builder b = steps.b;
-    Value places = b.constant("margin", new Format(false, 4, word.fractionBits()), margin);
     SlabSteps.Slab[] slabs = steps.slabs(origins, inverses, parallels);
-    Value[] nears = new Value[Vectors.COUNT];
-    Value[] fars = new Value[Vectors.COUNT];
+    SlabSteps.Span[] spans = new SlabSteps.Span[Vectors.COUNT];
     for (int i = 0; i < Vectors.COUNT; i++) {
       SlabSteps.Slab slab = slabs[i];
-      String axis = slab.axis();
-      nears[i] = steps.near(slab, b.minimum("nearer" + axis, slab.toMin(), slab.toMax()));
-      fars[i] = steps.far(slab, b.maximum("farther" + axis, slab.toMin(), slab.toMax()));
+      spans[i] =
+          steps.span(
+              slab,
+              b.minimum("nearer" + slab.suffix(), slab.toMin(), slab.toMax()),
+              b.maximum("farther" + slab.suffix(), slab.toMin(), slab.toMax()));
     }
-    Value entry = b.maximum("entry", b.maximum("entry_xy", nears[0], nears[1]), nears[2]);
-    Value exit = b.minimum("exit", b.minimum("exit_xy", fars[0], fars[1]), fars[2]);
-    Value reach = b.add("reach", exit, places);
-    b.output(steps.hit(entry, reach));
+    Value entryXy = b.maximum("entry_xy", spans[0].near(), spans[1].near());
+    Value exitXy = b.minimum("exit_xy", spans[0].far(), spans[1].far());
+    Value entry = b.maximum("entry", entryXy, spans[2].near());
+    Value exit = b.minimum("exit", exitXy, spans[2].far());
+    b.output("hit", steps.hit(spans, entry, exit));
     return b.output(entry).output(exit).build();
   }
 }

@@ -7,7 +7,12 @@ import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.unit.Reciprocal;
 
-/** The steps of three pairs of faces, which {@link BoxSlab} and {@link Box} share. */
+/**
+ * The steps of three pairs of faces, which {@link BoxSlab} and {@link Box} share.
+ *
+ * <p>Every step is named after its axis. Where a subclass bounds what others build, it widens these
+ * steps and decides a hit in its own way.
+ */
 class SlabSteps {
   final Datapath.Builder b;
   final Format word;
@@ -16,8 +21,12 @@ class SlabSteps {
   private final Value zero;
   private final Value lowest;
   private final Value highest;
+  private final Value margin; // or null for none
 
-  SlabSteps(Datapath.Builder b, Format word, Rounding rounding, BoxSlab.OnFace onFace) {
+  /**
+   * @param margin LSBs of the word that a hit may lie beyond the exit
+   */
+  SlabSteps(Datapath.Builder b, Format word, Rounding rounding, BoxSlab.OnFace onFace, int margin) {
     this.b = b;
     this.word = word;
     this.rounding = rounding;
@@ -25,6 +34,10 @@ class SlabSteps {
     this.zero = b.constant("zero", word, 0);
     this.lowest = b.constant("lowest", word, word.minCode());
     this.highest = b.constant("highest", word, word.maxCode());
+    this.margin =
+        margin == 0
+            ? null
+            : b.constant("margin", new Format(false, 4, word.fractionBits()), margin);
   }
 
   final Value zero() {
@@ -57,8 +70,29 @@ class SlabSteps {
     return values;
   }
 
-  /** The distances to the two faces of an axis, and whether the origin lies between them. */
-  record Slab(String axis, Value parallel, Value inside, Value toMin, Value toMax) {}
+  /** One axis: its operands, and both faces less the origin, exact. */
+  record Axis(
+      String suffix,
+      Value parallel,
+      Value origin,
+      Value inverse,
+      Value min,
+      Value max,
+      Value toMin,
+      Value toMax) {}
+
+  /**
+   * The distances to the two faces of an axis, and whether the origin lies between them; whether
+   * they are crossed where somebody asks, else null.
+   */
+  record Slab(Axis axis, Value inside, Value crossed, Value toMin, Value toMax) {
+    String suffix() {
+      return axis.suffix;
+    }
+  }
+
+  /** The distances again as nearer and farther; near and far also know of parallel axes. */
+  record Span(Slab slab, Value nearer, Value farther, Value near, Value far) {}
 
   /** The slabs of the box whose faces are the next inputs. */
   final Slab[] slabs(Value[] origins, Value[] inverses, Value[] parallels) {
@@ -66,53 +100,77 @@ class SlabSteps {
     Value[] maxs = new Vectors(b).inputs("max", word);
     Slab[] slabs = new Slab[Vectors.COUNT];
     for (int i = 0; i < Vectors.COUNT; i++) {
-      String axis = Vectors.suffix(i);
-      Value toMin = b.subtract("to_min" + axis, mins[i], origins[i]);
-      Value toMax = b.subtract("to_max" + axis, maxs[i], origins[i]);
-      Value first = distance("min" + axis, toMin, inverses[i]);
-      Value second = distance("max" + axis, toMax, inverses[i]);
-      slabs[i] = new Slab(axis, parallels[i], inside(axis, toMin, toMax), first, second);
+      String suffix = Vectors.suffix(i);
+      Value toMin = b.subtract("to_min" + suffix, mins[i], origins[i]);
+      Value toMax = b.subtract("to_max" + suffix, maxs[i], origins[i]);
+      Axis axis =
+          new Axis(suffix, parallels[i], origins[i], inverses[i], mins[i], maxs[i], toMin, toMax);
+      slabs[i] = slab(axis);
     }
     return slabs;
   }
 
+  /** Distances rounded once, and saturated. */
+  Slab slab(Axis axis) {
+    Value toMin = distance("min" + axis.suffix, axis.toMin, axis.inverse);
+    Value toMax = distance("max" + axis.suffix, axis.toMax, axis.inverse);
+    return new Slab(axis, inside(axis), null, toMin, toMax);
+  }
+
+  private Value distance(String face, Value to, Value inverse) {
+    return word("t_" + face, b.multiply("product_" + face, to, inverse));
+  }
+
+  final Value word(String name, Value distance) {
+    return b.convert(name, distance, word, rounding, Overflow.SATURATE);
+  }
+
+  Span span(Slab slab, Value nearer, Value farther) {
+    return new Span(
+        slab,
+        nearer,
+        farther,
+        near("", slab, nearer, lowest, highest),
+        far("", slab, farther, lowest, highest));
+  }
+
   /** The nearer distance, or what stands for it on a parallel axis. */
-  final Value near(Slab slab, Value nearer) {
-    Value along = b.select("parallel_near" + slab.axis, slab.inside, lowest, highest);
-    return b.select("near" + slab.axis, slab.parallel, along, nearer);
+  final Value near(String which, Slab slab, Value nearer, Value least, Value greatest) {
+    String suffix = which + slab.suffix();
+    Value along = b.select("parallel_near" + suffix, slab.inside, least, greatest);
+    return b.select("near" + suffix, slab.axis.parallel, along, nearer);
   }
 
   /** The farther distance, or what stands for it on a parallel axis. */
-  final Value far(Slab slab, Value farther) {
-    Value along = b.select("parallel_far" + slab.axis, slab.inside, highest, lowest);
-    return b.select("far" + slab.axis, slab.parallel, along, farther);
+  final Value far(String which, Slab slab, Value farther, Value least, Value greatest) {
+    String suffix = which + slab.suffix();
+    Value along = b.select("parallel_far" + suffix, slab.inside, greatest, least);
+    return b.select("far" + suffix, slab.axis.parallel, along, farther);
   }
 
-  /**
-   * The distance to a face.
-   *
-   * @param to the face less the origin, exact
-   */
-  Value distance(String face, Value to, Value inverse) {
-    return word(face, b.multiply("product_" + face, to, inverse));
+  Value inside(Axis axis) {
+    return between("", axis.suffix, axis.toMin, axis.toMax);
   }
 
-  final Value word(String face, Value distance) {
-    return b.convert("t_" + face, distance, word, rounding, Overflow.SATURATE);
-  }
-
-  private Value inside(String axis, Value toMin, Value toMax) {
-    String pastMin = "past_min" + axis;
-    String beforeMax = "before_max" + axis;
+  /** Whether the origin lies above one face and below another, or in them as declared. */
+  final Value between(String which, String suffix, Value toLower, Value toUpper) {
+    String name = which + "inside" + suffix;
+    String pastMin = which + "past_min" + suffix;
+    String beforeMax = which + "before_max" + suffix;
     return onFace == BoxSlab.OnFace.INSIDE
-        ? b.and("inside" + axis, b.atMost(pastMin, toMin, zero), b.atMost(beforeMax, zero, toMax))
-        : b.and(
-            "inside" + axis, b.lessThan(pastMin, toMin, zero), b.lessThan(beforeMax, zero, toMax));
+        ? b.and(name, b.atMost(pastMin, toLower, zero), b.atMost(beforeMax, zero, toUpper))
+        : b.and(name, b.lessThan(pastMin, toLower, zero), b.lessThan(beforeMax, zero, toUpper));
   }
 
   /** Whether the part between entry and exit exists and reaches the ray's start or beyond. */
-  Value hit(Value entry, Value exit) {
-    return b.and("hit", b.atMost("in_order", entry, exit), b.atMost("ahead", zero, exit));
+  Value hit(Span[] spans, Value entry, Value exit) {
+    Value reach = reach("reach", exit);
+    return b.and("hit", b.atMost("in_order", entry, reach), b.atMost("ahead", zero, reach));
+  }
+
+  /** An exit and the margin beyond it. */
+  final Value reach(String name, Value exit) {
+    return margin == null ? exit : b.add(name, exit, margin);
   }
 
   /** Whether either of two faces at one distance may be named. */

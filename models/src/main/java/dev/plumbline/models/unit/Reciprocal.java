@@ -218,21 +218,7 @@ public final class Reciprocal {
     }
     double atNought = atZero == AtZero.LARGEST ? Double.POSITIVE_INFINITY : 0;
     return Unit.of(datapath(), "y", x -> x[0] == 0 ? atNought : 1 / x[0], 1)
-        .enclosedBy((low, high, ends) -> enclose(low[0], high[0], atNought, ends));
-  }
-
-  /** One over an interval; where that reaches zero from one side, it has no end there. */
-  private static void enclose(double low, double high, double atNought, double[] ends) {
-    if (low > 0 || high < 0) {
-      ends[0] = 1 / high;
-      ends[1] = 1 / low;
-    } else if (low == high) {
-      ends[0] = atNought;
-      ends[1] = atNought;
-    } else {
-      ends[0] = low < 0 ? Double.NEGATIVE_INFINITY : Math.min(1 / high, atNought);
-      ends[1] = high > 0 ? Double.POSITIVE_INFINITY : Math.max(1 / low, atNought);
-    }
+        .boundedBy(ReciprocalBounds.of(input, output, atZero));
   }
 
   private Value newton(Datapath.Builder b, Value x, Value nought) {
@@ -248,12 +234,9 @@ public final class Reciprocal {
 
   /** One over an operand; at zero, where the result is not used, it may be anything. */
   private static Unit quotientUnit(Datapath datapath) {
+    Format operand = datapath.inputs().get(0).format();
+    Format quotient = datapath.outputs().get(0).format();
     return Unit.of(datapath, "quotient", x -> 1 / x[0], 1)
-        .enclosedBy(
-            (low, high, ends) -> {
-              boolean defined = low[0] > 0 || high[0] < 0;
-              ends[0] = defined ? 1 / high[0] : Double.NaN;
-              ends[1] = defined ? 1 / low[0] : Double.NaN;
-            });
+        .boundedBy(ReciprocalBounds.openAtZero(operand, quotient));
   }
 }

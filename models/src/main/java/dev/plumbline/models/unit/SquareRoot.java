@@ -6,6 +6,7 @@ import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
+import java.math.BigInteger;
 import java.util.Objects;
 
 /**
@@ -134,8 +135,28 @@ public final class SquareRoot {
       Value root = b.squareRoot("full_root", b.extend("radicand", magnitude, wanted), rounding);
       return b.convert("root", root, output, Rounding.FLOOR, Overflow.SATURATE);
     }
-    // The floor at finer places, rounded once more, is the true root rounded.
+    // The floor at finer places, rounded once more, is the true root rounded, unless it lies
+    // half-way and the true root above: a tie is one only where the floor is the root itself.
     Value fine = b.squareRoot("full_root", magnitude, Rounding.FLOOR);
-    return b.convert("root", fine, output, rounding, Overflow.SATURATE);
+    if (rounding != Rounding.HALF_EVEN) {
+      return b.convert("root", fine, output, rounding, Overflow.SATURATE);
+    }
+    Value tied = b.convert("tied", fine, output, rounding, Overflow.SATURATE);
+    Value up = b.convert("up", fine, output, Rounding.HALF_CEILING, Overflow.SATURATE);
+    return b.select("root", exact(b, fine, magnitude), tied, up);
+  }
+
+  /** Whether a floor of the root is the root. */
+  private static Value exact(Datapath.Builder b, Value floor, Value magnitude) {
+    // What the greatest floor squares to fits wherever its operand did.
+    BigInteger greatest =
+        magnitude.max().shiftLeft(2 * floor.format().fractionBits() - fraction(magnitude)).sqrt();
+    Value limit = b.constant("greatest_root", floor.format(), greatest);
+    Value limited = b.minimum("limited_root", floor, limit);
+    return b.equal("exact", b.multiply("square", limited, limited), magnitude);
+  }
+
+  private static int fraction(Value value) {
+    return value.format().fractionBits();
   }
 }

@@ -43,6 +43,10 @@ class BoundsPageTest {
       return Box.of(word);
     }
 
+    BoxSlab slab() {
+      return BoxSlab.of(word);
+    }
+
     Sphere sphere() {
       return Sphere.of(word, direction).withNormals(Reciprocal.between(word, Format.signed(2, 24)));
     }
@@ -85,7 +89,12 @@ class BoundsPageTest {
         WidthSituations.root());
     block(
         "Box as a cull volume, by direction",
-        f -> BoxSlab.of(f.word()).fromDirection(f.ofDirection()),
+        f -> f.slab().budgetedFromDirection(f.ofDirection(), f.box().budget(f.word())),
+        DISTANCES,
+        WidthSituations.box());
+    block(
+        "Box as a cull volume, by inverse",
+        f -> f.slab().budgetedFromInverse(f.word(), f.box().budget(f.word())),
         DISTANCES,
         WidthSituations.box());
     block(

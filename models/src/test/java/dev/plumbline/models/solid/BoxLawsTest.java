@@ -34,6 +34,31 @@ class BoxLawsTest {
   }
 
   @Test
+  void whatIsExactLiesWithinTheBudgetForEveryCodeOfEachAxis() {
+    for (int margin : new int[] {0, 1, 15}) {
+      for (OnFace onFace : OnFace.values()) {
+        BoxSlab slab = BoxSlab.of(SMALL).withMargin(margin).withOnFace(onFace);
+        Reciprocal reciprocal = Reciprocal.between(Format.signed(2, 2), SMALL);
+        Budget budget = slab.budget(SMALL);
+        Datapath inverse = slab.budgetedFromInverse(SMALL, budget);
+        Datapath direction = slab.budgetedFromDirection(reciprocal, budget);
+        for (int axis = 0; axis < 3; axis++) {
+          long[][] inverses = oneAxisWhole(inverse, axis);
+          long[][] directions = oneAxisWhole(direction, axis);
+          Evaluated.lawsHold(inverse, inverses, 1e-9);
+          Evaluated.lawsHold(direction, directions, 1e-9);
+          for (Rounding rounding : Rounding.values()) {
+            BoxSlab exact = slab.withRounding(rounding);
+            new Bounds(inverse, inverses).requireBitsOf(exact.fromInverse(SMALL), inverses);
+            new Bounds(direction, directions)
+                .requireBitsOf(exact.fromDirection(reciprocal), directions);
+          }
+        }
+      }
+    }
+  }
+
+  @Test
   void lawsHoldForRandomCodesAndBoundsStayNarrow() {
     long seed = 5;
     Reciprocal reciprocal = Reciprocal.between(Format.signed(2, 16), WORD);

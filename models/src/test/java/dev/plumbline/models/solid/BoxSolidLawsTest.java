@@ -62,9 +62,15 @@ class BoxSolidLawsTest {
       Datapath budgeted = budgeted(formats, inverses);
       Bounds bounds = new Bounds(budgeted, cases);
       for (int i = 0; i < CASES; i++) {
-        OtherBox other = new OtherBox(formats, inverses, random);
-        other.run(cases, i);
-        for (Map.Entry<String, Long> output : other.outputs.entrySet()) {
+        SlabHardware other =
+            new SlabHardware(
+                SlabFormats.of(formats, inverses),
+                true,
+                0,
+                BoxSlab.OnFace.INSIDE,
+                SlabHardware.Fault.NONE,
+                random);
+        for (Map.Entry<String, Long> output : other.run(cases, i).entrySet()) {
           String name = output.getKey();
           if (!bounds.holds(name, i, output.getValue())) {
             String which = name + " " + bounds.describe(name, i) + ", not " + output.getValue();

@@ -45,7 +45,23 @@ final class WidthSituations {
         "1/100 off an axis", c -> box(c, WidthCases.unit(.01, -.01, 1), c.between(0, 32), true));
     all.put(
         "within a LSB of an edge", c -> box(c, new double[] {.5, 0, .5}, c.between(0, 32), false));
+    all.put("flat, within 8", WidthSituations::flatBox);
     return all;
+  }
+
+  /** Without thickness along x, seen from one side towards a point of its face. */
+  private static void flatBox(WidthCases c) {
+    double[] direction = c.direction();
+    double before = c.between(.5, 8);
+    double[] aim = c.point();
+    double[] half = {0, c.between(.5, 4), c.between(.5, 4)};
+    for (int axis = 0; axis < 3; axis++) {
+      double centre = aim[axis] + half[axis] * c.between(-.9, .9);
+      c.set("min" + Vectors.suffix(axis), centre - half[axis]);
+      c.set("max" + Vectors.suffix(axis), centre + half[axis]);
+    }
+    c.set("origin", sum(aim, -before, direction));
+    c.setDirection(direction);
   }
 
   /** Towards a point of the box, so far before it begins; or past an edge along y. */

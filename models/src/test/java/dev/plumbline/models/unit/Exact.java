@@ -45,6 +45,23 @@ final class Exact {
     return low.compareTo(format.maxCode()) > 0 ? low.subtract(period) : low;
   }
 
+  /** The rounded root of {@code code * 2^shift}, told by comparing squares. */
+  static long root(long code, int shift, Rounding rounding) {
+    BigInteger numerator = BigInteger.valueOf(code).shiftLeft(Math.max(shift, 0));
+    BigInteger denominator = BigInteger.ONE.shiftLeft(Math.max(-shift, 0));
+    long floor = numerator.divide(denominator).sqrt().longValueExact();
+    if (rounding == Rounding.FLOOR || rounding == Rounding.TOWARD_ZERO) {
+      return floor;
+    }
+    // Against the square of floor + 1/2.
+    int half =
+        numerator
+            .shiftLeft(2)
+            .compareTo(BigInteger.valueOf(2 * floor + 1).pow(2).multiply(denominator));
+    boolean up = half > 0 || (half == 0 && (rounding != Rounding.HALF_EVEN || floor % 2 != 0));
+    return up ? floor + 1 : floor;
+  }
+
   /**
    * The root by Heron's rule in integers, from above.
    *

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.Evaluated;
+import dev.plumbline.models.datapath.BitEvaluation;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
@@ -201,6 +202,69 @@ class SquareRootTest {
       sawTie |= c == 4 * (2 * r - 1) * (2 * r - 1);
     }
     assertTrue(sawTie);
+  }
+
+  @Test
+  @DisplayName(
+      "ties to even: the root of 5/16 is above 1/2, if by less than the bits that are kept tell")
+  void aTieIsOneOnlyWhereNothingIsLost() {
+    SquareRoot unit =
+        SquareRoot.between(Format.unsigned(2, 4), Format.unsigned(2, 0))
+            .withRounding(Rounding.HALF_EVEN);
+    // 1/2 squared is 4/16: a tie, to the even 0. From 5/16 on the root is above 1/2.
+    assertArrayEquals(new long[] {0, 0, 1, 1, 1, 1, 1}, roots(unit, 3, 4, 5, 6, 7, 8, 9));
+  }
+
+  @Test
+  void everyRoundingIsThatOfTheTrueRootWhateverTheFormats() {
+    for (int from = -1; from <= 9; from++) {
+      for (int to = -1; to <= 5; to++) {
+        Format input = new Format(false, 9, from);
+        Format output = new Format(false, 12, to);
+        for (Rounding rounding : Rounding.values()) {
+          SquareRoot unit = SquareRoot.between(input, output).withRounding(rounding);
+          long[] codes = LongStream.range(0, 1 << 9).toArray();
+          long[] roots = roots(unit, codes);
+          for (int c = 0; c < codes.length; c++) {
+            long root = Exact.root(codes[c], 2 * to - from, rounding);
+            String which = input + " to " + output + ", " + rounding + ", code " + c;
+            assertEquals(Math.min(root, 4095), roots[c], which);
+          }
+          Evaluated.lawsHold(unit.datapath(), new long[][] {codes}, 1e-9);
+        }
+      }
+    }
+  }
+
+  @Test
+  void aTieIsToldInTheWidestRadicands() {
+    Format input = Format.unsigned(123, 4);
+    Evaluation even =
+        new Evaluation(
+            SquareRoot.between(input, Format.unsigned(62, 0)).withRounding(Rounding.HALF_EVEN));
+    // (2^61 - 1/2)^2 is a tie, to the even 2^61; less by a LSB it is not, nor is the one below.
+    BigInteger half = BigInteger.ONE.shiftLeft(62).subtract(BigInteger.ONE);
+    BigInteger tie = half.pow(2).shiftLeft(2);
+    BigInteger below = half.subtract(BigInteger.TWO).pow(2).shiftLeft(2);
+    assertEquals(1L << 61, even.root(tie));
+    assertEquals((1L << 61) - 1, even.root(tie.subtract(BigInteger.ONE)));
+    assertEquals((1L << 61) - 2, even.root(below));
+    assertEquals((1L << 61) - 1, even.root(below.add(BigInteger.ONE)));
+    assertEquals(1L << 61, even.root(input.maxCode().shiftRight(1))); // less than a LSB below
+  }
+
+  /** One root at a time of an operand of two words. */
+  private record Evaluation(BitEvaluation bits) {
+    Evaluation(SquareRoot unit) {
+      this(unit.datapath().bits(1));
+    }
+
+    long root(BigInteger code) {
+      bits.input(0, 0)[0] = code.longValue();
+      bits.input(0, 1)[0] = code.shiftRight(64).longValue();
+      bits.run(1);
+      return bits.output(0, 0)[0];
+    }
   }
 
   @Test

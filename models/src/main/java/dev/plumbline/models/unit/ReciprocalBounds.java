@@ -1,0 +1,100 @@
+package dev.plumbline.models.unit;
+
+import dev.plumbline.models.datapath.Unit;
+import dev.plumbline.models.fixed.Format;
+
+/**
+ * The bounds of reciprocals by integer division: both neighbours of 1/x, and one code either way
+ * where 1/x is a code or saturates to one.
+ *
+ * <p>Contract of {@link Reciprocal}: fraction bits of 62 together and words of 63 bits at most, so
+ * that dividend, quotients and their neighbours are signed words.
+ */
+final class ReciprocalBounds implements Unit.CodeBounds {
+  private final long one;
+  private final long min;
+  private final long max;
+  private final long leastAtNought;
+  private final long greatestAtNought;
+
+  private ReciprocalBounds(Format input, Format output, long leastAtNought, long greatestAtNought) {
+    this.one = 1L << (input.fractionBits() + output.fractionBits());
+    this.min = output.minCode().longValueExact();
+    this.max = output.maxCode().longValueExact();
+    this.leastAtNought = Math.max(leastAtNought, min);
+    this.greatestAtNought = Math.min(greatestAtNought, max);
+  }
+
+  /** Within a code of what an operand of zero is declared to give. */
+  static ReciprocalBounds of(Format input, Format output, Reciprocal.AtZero atZero) {
+    long code = atZero == Reciprocal.AtZero.ZERO ? 0 : output.maxCode().longValueExact();
+    return new ReciprocalBounds(input, output, code - 1, Math.max(code, code + 1));
+  }
+
+  /** Anything at an operand of zero. */
+  static ReciprocalBounds openAtZero(Format input, Format output) {
+    return new ReciprocalBounds(input, output, Long.MIN_VALUE, Long.MAX_VALUE);
+  }
+
+  @Override
+  public void tell(long[] least, long[] greatest, long[] low, long[] high, int count) {
+    if (least == greatest) {
+      points(least, low, high, count);
+    } else {
+      intervals(least, greatest, low, high, count);
+    }
+  }
+
+  private void points(long[] x, long[] low, long[] high, int count) {
+    for (int i = 0; i < count; i++) {
+      long code = x[i];
+      if (code == 0) {
+        low[i] = leastAtNought;
+        high[i] = greatestAtNought;
+      } else {
+        long quotient = one / code;
+        long inexact = quotient * code == one ? 0 : 1;
+        long negative = code >>> 63;
+        // Division goes towards zero: it drops what is left of a positive quotient.
+        low[i] = clampedLow(quotient - 1 + (inexact & ~negative));
+        high[i] = clampedHigh(quotient + 1 - (inexact & negative));
+      }
+    }
+  }
+
+  private void intervals(long[] least, long[] greatest, long[] low, long[] high, int count) {
+    for (int i = 0; i < count; i++) {
+      long a = least[i];
+      long b = greatest[i];
+      if (a > 0 || b < 0) {
+        low[i] = low(b);
+        high[i] = high(a);
+      } else {
+        low[i] = a < 0 ? min : b > 0 ? Math.min(low(b), leastAtNought) : leastAtNought;
+        high[i] = b > 0 ? max : a < 0 ? Math.max(high(a), greatestAtNought) : greatestAtNought;
+      }
+    }
+  }
+
+  private long low(long code) {
+    long quotient = one / code;
+    boolean dropped = code > 0 && quotient * code != one;
+    return clampedLow(dropped ? quotient : quotient - 1);
+  }
+
+  private long high(long code) {
+    long quotient = one / code;
+    boolean dropped = code < 0 && quotient * code != one;
+    return clampedHigh(dropped ? quotient : quotient + 1);
+  }
+
+  // A quotient beyond an end is that end, and like every code it may be one off.
+
+  private long clampedLow(long code) {
+    return Math.max(Math.min(code, max - 1), min);
+  }
+
+  private long clampedHigh(long code) {
+    return Math.min(Math.max(code, min + 1), max);
+  }
+}
