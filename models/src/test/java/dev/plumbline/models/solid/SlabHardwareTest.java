@@ -7,6 +7,7 @@ import dev.plumbline.models.Evaluated;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.solid.SlabHardware.Fault;
+import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
@@ -27,8 +28,8 @@ class SlabHardwareTest {
   private record Pair(SlabFormats formats, Datapath bounds, SlabHardware hardware) {
     static Pair any(SlabFormats formats, boolean solid, Fault fault, Random random) {
       int margin = solid || random.nextBoolean() ? 0 : random.nextInt(16);
-      BoxSlab.OnFace onFace =
-          BoxSlab.OnFace.values()[solid ? 0 : random.nextInt(BoxSlab.OnFace.values().length)];
+      List<BoxSlab.OnFace> policies = List.of(BoxSlab.OnFace.values());
+      BoxSlab.OnFace onFace = policies.get(solid ? 0 : random.nextInt(policies.size()));
       return new Pair(
           formats,
           solid ? formats.solid() : formats.culling(margin, onFace),

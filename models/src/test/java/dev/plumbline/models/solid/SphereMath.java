@@ -40,7 +40,7 @@ final class SphereMath {
       return new Span(off.negate(), off);
     }
 
-    boolean settled() {
+    boolean decided() {
       return low.compareTo(high) == 0;
     }
 
@@ -160,7 +160,7 @@ final class SphereMath {
     Span times = a.atLeast(BigDecimal.ONE);
     Span b = whole ? foot : foot.plus(off(1).times(a));
     Span scaled = a.times(excess);
-    boolean held = exact && scaled.settled() && exact(scaled.low);
+    boolean held = exact && scaled.decided() && exact(scaled.low);
     Span own = held ? off(0) : off(4).times(times).times(times);
     Span d = b.squared().minus(scaled).plus(own);
     Span root = root(d);
@@ -176,7 +176,7 @@ final class SphereMath {
   }
 
   private Span distance(Span exact, Span off) {
-    return exact.settled() && exact(exact.low) ? exact : exact.plus(off);
+    return exact.decided() && exact(exact.low) ? exact : exact.plus(off);
   }
 
   private Hardware plain(Span b, Span d, Span distance) {
@@ -198,7 +198,7 @@ final class SphereMath {
   }
 
   private static boolean exactly(Span span, int bits) {
-    return span.settled() && rounded(span.low, bits, RoundingMode.FLOOR).compareTo(span.low) == 0;
+    return span.decided() && rounded(span.low, bits, RoundingMode.FLOOR).compareTo(span.low) == 0;
   }
 
   /** The squared radius less the squares of what is left beside the foot. */
@@ -245,7 +245,7 @@ final class SphereMath {
                   rounded(product, bits, RoundingMode.FLOOR),
                   rounded(product, bits, RoundingMode.CEILING)));
     }
-    BigDecimal slack = sum.settled() ? BigDecimal.ZERO : share.multiply(lsb);
+    BigDecimal slack = sum.decided() ? BigDecimal.ZERO : share.multiply(lsb);
     return sum.plus(Span.around(slack));
   }
 
