@@ -30,6 +30,9 @@ class ArchitectureTest {
     "..plumbline.cases..",
     "..plumbline.coverage..",
     "..plumbline.lockstep..",
+    "..plumbline.faults..",
+    "..plumbline.sweep..",
+    "..plumbline.regression..",
     "..plumbline.junit..",
     "..plumbline.cli.."
   };
@@ -67,6 +70,9 @@ class ArchitectureTest {
             "cases",
             "coverage",
             "lockstep",
+            "faults",
+            "sweep",
+            "regression",
             "junit",
             "cli")) {
       long found =

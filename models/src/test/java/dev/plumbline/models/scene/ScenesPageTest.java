@@ -11,7 +11,7 @@ import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.program.WordLayout;
-import dev.plumbline.models.text.SceneException;
+import dev.plumbline.models.text.TextException;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -51,7 +51,7 @@ class ScenesPageTest {
   @Test
   void theErrorOfThePageIsTheOneThatComes() throws IOException {
     String text = "piece a take sphere at 0, 0, 0 radios 1 of 1 done";
-    String message = assertThrows(SceneException.class, () -> Scene.parse(text)).getMessage();
+    String message = assertThrows(TextException.class, () -> Scene.parse(text)).getMessage();
     assertTrue(page().contains("\n" + message + "\n"), message);
   }
 
