@@ -124,7 +124,7 @@ class SweepTest {
   private static Sweep faulty() {
     return pegs(
         (in, out) -> {
-          out[0] = Long.bitCount(in[0]) + (in[0] == ODD_ROW ? 1 : 0);
+          out[0] = Long.bitCount(in[0]) + (in[0] == ODD_ROW ? 1L : 0L);
         });
   }
 
