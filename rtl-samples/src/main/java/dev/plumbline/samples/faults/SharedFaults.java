@@ -29,7 +29,8 @@ final class SharedFaults {
               BACK_TO_BACK,
               "A delay of more than 16 clocks is one short: sign and zero of the next case.",
               "assign out_value = delayed[DEPTH].value_q;",
-              "assign out_value = delayed[DEPTH > 16 ? DEPTH - 1 : DEPTH].value_q;")
+              "assign out_value = delayed[DEPTH-(DEPTH > 16 ? 1 : 0)].value_q;")
+          .and("k <= DEPTH; k++", "k <= DEPTH - (DEPTH > 16 ? 1 : 0); k++")
           .in("orrery_pkg.svh")
           .fault(
               "leading-zeros-lost",
@@ -108,12 +109,5 @@ final class SharedFaults {
               "The highest of nine partial products stands one place too low.",
               "<<< (IndexA * DigitA + IndexB * DigitB);",
               "<<< (IndexA * DigitA + IndexB * DigitB - (IndexA + IndexB == 4 ? 1 : 0));")
-          .fault(
-              "second-digit-a-place-off",
-              WIDTH,
-              ANY_STREAM,
-              "The middle one of three digits is cut one place too low.",
-              "extended_a[IndexA*DigitA+:DigitA]};",
-              "extended_a[IndexA*DigitA-(IndexA==1&&DigitsA==3?1:0)+:DigitA]};")
           .all();
 }
