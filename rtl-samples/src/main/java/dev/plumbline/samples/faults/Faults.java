@@ -53,7 +53,11 @@ final class Faults {
     Set<String> seen = new HashSet<>();
     return all().stream()
         .filter(
-            fault -> seen.add(unit(fault) + fault.kind()) | seen.add(unit(fault) + fault.shows()))
+            fault -> {
+              boolean isFirstOfKind = seen.add(unit(fault) + fault.kind());
+              boolean isFirstOfStream = seen.add(unit(fault) + fault.shows());
+              return isFirstOfKind || isFirstOfStream;
+            })
         .toList();
   }
 
