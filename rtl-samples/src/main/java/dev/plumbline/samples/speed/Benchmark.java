@@ -23,7 +23,7 @@ import java.util.List;
  * -q test -Pbenchmark}. Everything is told as median, least and most, and as a ratio to the bare
  * loop.
  */
-public final class Benchmark {
+final class Benchmark {
   private static final int REPETITIONS = Integer.getInteger("plumbline.repetitions", 7);
   private static final long CASES = 4_000_000;
   private static final int ROWS = 4096;
