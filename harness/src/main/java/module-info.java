@@ -21,11 +21,14 @@ module dev.plumbline.harness {
   exports dev.plumbline.contract;
   exports dev.plumbline.cosim;
   exports dev.plumbline.evidence;
+  exports dev.plumbline.faults;
   exports dev.plumbline.junit;
   exports dev.plumbline.lockstep;
+  exports dev.plumbline.regression;
   exports dev.plumbline.report;
   exports dev.plumbline.rtl;
   exports dev.plumbline.stimulus;
+  exports dev.plumbline.sweep;
   exports dev.plumbline.toolchain;
   exports dev.plumbline.verdict;
 

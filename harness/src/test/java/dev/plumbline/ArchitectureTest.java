@@ -62,6 +62,9 @@ class ArchitectureTest {
           lockstep -> models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract run cases
           evidence -> models.fixed models.datapath verdict
           report -> verdict evidence
+          faults -> rtl evidence
+          sweep -> models.datapath rtl toolchain cosim stimulus verdict contract check evidence report
+          regression -> rtl cosim verdict check report
           junit -> rtl cosim stimulus verdict check lockstep report
           cli -> models.fixed rtl toolchain cosim stimulus contract check wiring evidence junit
           """);

@@ -51,6 +51,12 @@ public final class JavaFork implements AutoCloseable {
     return lines;
   }
 
+  /** Waits for its end, whatever it prints; gives its status. */
+  public int status() throws IOException, InterruptedException {
+    process.getInputStream().readAllBytes();
+    return process.waitFor();
+  }
+
   @Override
   public void close() {
     process.destroyForcibly();

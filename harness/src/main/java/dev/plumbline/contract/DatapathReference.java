@@ -14,6 +14,11 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
   }
 
   @Override
+  public String description() {
+    return datapath.table() + isExact;
+  }
+
+  @Override
   public List<Operand> inputs() {
     return datapath.inputs();
   }

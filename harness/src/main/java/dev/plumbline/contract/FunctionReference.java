@@ -16,6 +16,11 @@ record FunctionReference(
   }
 
   @Override
+  public Class<?> code() {
+    return function.getClass();
+  }
+
+  @Override
   public Evaluation open(int capacity) {
     return new FunctionEvaluation(capacity);
   }

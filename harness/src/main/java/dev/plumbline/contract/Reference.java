@@ -47,6 +47,25 @@ public interface Reference {
   boolean isExact();
 
   /**
+   * Everything but operands that decides what it gives, for digests: with the same text and the
+   * same compiled {@link #code} it gives the same.
+   *
+   * @return a text; the name, unless there is more to say
+   */
+  default String description() {
+    return name();
+  }
+
+  /**
+   * A class from where the compiled code is that evaluates it.
+   *
+   * @return this reference's own class, unless it asks another
+   */
+  default Class<?> code() {
+    return getClass();
+  }
+
+  /**
    * Starts an evaluation for one thread.
    *
    * @param capacity most cases at a time

@@ -1,6 +1,7 @@
 package dev.plumbline.stimulus;
 
 import java.nio.charset.StandardCharsets;
+import java.util.Locale;
 
 /**
  * A stream of random bits that follows from its seed alone, the same on every JDK.
@@ -32,6 +33,29 @@ public final class RandomStream {
    */
   public static RandomStream of(long seed) {
     return new RandomStream(seed);
+  }
+
+  /**
+   * Reads a seed as the property {@code plumbline.seed} has it.
+   *
+   * @param text a whole number of 64 bits, decimal, or hexadecimal with 0x before it
+   * @return the seed
+   * @throws IllegalArgumentException when it is no such number
+   */
+  public static long parseSeed(String text) {
+    String digits = text.strip().toLowerCase(Locale.ROOT);
+    try {
+      return digits.startsWith("0x")
+          ? Long.parseUnsignedLong(digits.substring(2), 16)
+          : Long.parseLong(digits);
+    } catch (NumberFormatException e) {
+      throw new IllegalArgumentException(
+          "Property plumbline.seed cannot be \""
+              + text
+              + "\"; a whole number of 64 bits is allowed, decimal or hexadecimal with 0x before"
+              + " it.",
+          e);
+    }
   }
 
   /**

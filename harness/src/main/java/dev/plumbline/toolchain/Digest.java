@@ -1,9 +1,12 @@
 package dev.plumbline.toolchain;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.net.URISyntaxException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.CodeSource;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.Collection;
@@ -11,12 +14,25 @@ import java.util.HexFormat;
 import java.util.stream.Stream;
 
 /**
- * A SHA-256 over labelled parts; each part is length-prefixed, so that none can run into the next.
+ * A SHA-256 over parts; each is led by its length, so that none can run into the next.
+ *
+ * <pre>{@code
+ * String key = new Digest().add(model.contentHash()).addClassesOf(MyReference.class).hex();
+ * }</pre>
  */
-final class Digest {
+public final class Digest {
   private final MessageDigest sha = sha256();
 
-  Digest add(String part) {
+  /** Starts a digest of no parts. */
+  public Digest() {}
+
+  /**
+   * Adds a text.
+   *
+   * @param part the text, taken in UTF-8
+   * @return this digest
+   */
+  public Digest add(String part) {
     return add(part.getBytes(StandardCharsets.UTF_8));
   }
 
@@ -34,8 +50,40 @@ final class Digest {
     return this;
   }
 
-  /** The digest in 64 hexadecimal digits; afterwards this starts anew. */
-  String hex() {
+  /**
+   * Adds the compiled code that stands in the same jar or folder as a class, names and contents.
+   *
+   * @param one a class of it; those of the JDK itself stand nowhere and add no more than its
+   *     version
+   * @return this digest
+   * @throws UncheckedIOException when the code cannot be read
+   */
+  public Digest addClassesOf(Class<?> one) {
+    CodeSource code = one.getProtectionDomain().getCodeSource();
+    if (code == null) {
+      return add(Runtime.version().toString());
+    }
+    try {
+      Path place = Path.of(code.getLocation().toURI());
+      try (Stream<Path> files = Files.walk(place)) {
+        for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
+          add(place.relativize(file).toString()).add(Files.readAllBytes(file));
+        }
+      }
+      return this;
+    } catch (IOException e) {
+      throw new UncheckedIOException("The compiled code of " + one + " could not be read.", e);
+    } catch (URISyntaxException e) {
+      throw new IllegalStateException("The compiled code of " + one + " is in no file.", e);
+    }
+  }
+
+  /**
+   * The digest of what was added; afterwards this starts anew.
+   *
+   * @return 64 hexadecimal digits
+   */
+  public String hex() {
     return HexFormat.of().formatHex(sha.digest());
   }
 

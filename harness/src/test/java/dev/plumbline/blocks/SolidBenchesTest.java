@@ -61,7 +61,7 @@ class SolidBenchesTest {
         "near(box_lo_y, box_hi_y, ray_org_y|near(box_lo_y, box_hi_y, ray_org_z"
       })
   void faultsOfABoxAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = box(Fault.in("frame_bar.v", folder, was, is)).run();
+    Verdict verdict = box(Foreign.faulty("frame_bar.v", folder, was, is)).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -79,15 +79,15 @@ class SolidBenchesTest {
 
   @Test
   void sphereByTheQuadraticIsNotTheSampleBitForBit() {
-    assertFalse(sphere(Bench.of(Fault.model("planet.v"))).exact().run().isPass());
+    assertFalse(sphere(Bench.of(Foreign.model("planet.v"))).exact().run().isPass());
   }
 
   @Test
   void aDeclaredFormulaIsHeldTo() {
-    Bench.Builder declared = Bench.of(Fault.model("planet.v"));
+    Bench.Builder declared = Bench.of(Foreign.model("planet.v"));
     sphere(declared).formula(Sphere.Formula.SQUARES).check();
 
-    Bench.Builder other = Bench.of(Fault.model("planet.v"));
+    Bench.Builder other = Bench.of(Foreign.model("planet.v"));
     assertTrue(
         sphere(other).formula(Sphere.Formula.PERPENDICULAR).run().first().isPresent(),
         "the quadratic is no perpendicular");
@@ -104,7 +104,7 @@ class SolidBenchesTest {
         "&& leave >= 0|"
       })
   void faultsOfASphereAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = sphere(Fault.in("planet.v", folder, was, is == null ? "" : is)).run();
+    Verdict verdict = sphere(Foreign.faulty("planet.v", folder, was, is == null ? "" : is)).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -134,7 +134,7 @@ class SolidBenchesTest {
         "(is_inside ? Top : Bottom)|Top"
       })
   void faultsOfAPlaneAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = plane(Fault.in("table_top.v", folder, was, is == null ? "" : is)).run();
+    Verdict verdict = plane(Foreign.faulty("table_top.v", folder, was, is == null ? "" : is)).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -146,14 +146,14 @@ class SolidBenchesTest {
         was.replace(";", "")
             + " && box_lo_x <= box_hi_x && box_lo_y <= box_hi_y && box_lo_z <= box_hi_z;";
 
-    assertFalse(box(Bench.of(Fault.model("frame_bar.v"))).solid().run().isPass());
-    box(Fault.in("frame_bar.v", folder, was, is)).solid().check();
+    assertFalse(box(Bench.of(Foreign.model("frame_bar.v"))).solid().run().isPass());
+    box(Foreign.faulty("frame_bar.v", folder, was, is)).solid().check();
   }
 
   @Test
   void casesThatMissACoveragePointAreNoPass() throws Exception {
     Verdict verdict =
-        box(Bench.of(Fault.model("frame_bar.v")))
+        box(Bench.of(Foreign.model("frame_bar.v")))
             .stimulus(
                 RayCases.atBoxes(WORD, DIRECTION)
                     .weight(RayCases.Aim.GRAZE, 0)

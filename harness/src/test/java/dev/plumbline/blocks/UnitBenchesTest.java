@@ -38,7 +38,7 @@ class UnitBenchesTest {
   void reciprocalTwoLsbsOffIsAMismatch() throws Exception {
     Verdict verdict =
         ReciprocalBench.of(
-                Fault.in(
+                Foreign.faulty(
                     "ratio.v", folder, "<= limited;", "<= limited ^ {30'd0, &den[7:0], 1'b0};"))
             .word(WORD)
             .printTo(printed.stream())
@@ -51,7 +51,7 @@ class UnitBenchesTest {
   void reciprocalOneLsbsOffIsWithinBoundsButNotExact() throws Exception {
     String was = "quot    <= limited;";
     String is = "quot    <= limited + (limited[31] | (limited == 32'h7fffffff) ? 0 : 1);";
-    Bench.Builder bench = Fault.in("ratio.v", folder, was, is);
+    Bench.Builder bench = Foreign.faulty("ratio.v", folder, was, is);
     assertTrue(ReciprocalBench.of(bench).word(WORD).printTo(printed.stream()).run().isPass());
     assertFalse(
         ReciprocalBench.of(bench).word(WORD).exact().printTo(printed.stream()).run().isPass());
@@ -75,7 +75,8 @@ class UnitBenchesTest {
   @Test
   void rootWithAWrongLastBitIsAMismatch() throws Exception {
     Verdict verdict =
-        SquareRootBench.of(Fault.in("arm_length.v", folder, "grown >= trial};", "grown > trial};"))
+        SquareRootBench.of(
+                Foreign.faulty("arm_length.v", folder, "grown >= trial};", "grown > trial};"))
             .formats(Format.unsigned(32, 0), Format.unsigned(16, 0))
             .cases(20_000)
             .printTo(printed.stream())
@@ -110,7 +111,8 @@ class UnitBenchesTest {
   @Test
   void latencyWithoutValidPortsIsFoundInSpiteOfARareFault() throws Exception {
     Verdict verdict =
-        MultiplierBench.of(Fault.in("sweep.v", folder, "<= p_3;", "<= p_3 ^ (p_3[15:8] == 7);"))
+        MultiplierBench.of(
+                Foreign.faulty("sweep.v", folder, "<= p_3;", "<= p_3 ^ (p_3[15:8] == 7);"))
             .operands(Format.unsigned(12, 4), Format.signed(4, 12))
             .printTo(printed.stream())
             .run();

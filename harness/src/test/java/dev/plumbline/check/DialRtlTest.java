@@ -68,7 +68,7 @@ class DialRtlTest {
   @Test
   void aCarryLostBetweenWordsIsCaughtWithAllItsDigits() throws Exception {
     CompiledDesign model =
-        PlantedFault.in(
+        PlantedDesign.of(
             Path.of("src/test/rtl/checked/dial.sv"),
             folder,
             "assign out_count = 101'(in_count) + 101'(step);",
@@ -86,7 +86,7 @@ class DialRtlTest {
   @Test
   void aFaultInAPartOfAPortIsNamedByThatPart() throws Exception {
     CompiledDesign model =
-        PlantedFault.in(
+        PlantedDesign.of(
             Path.of("src/test/rtl/checked/dial.sv"),
             folder,
             "{~in_bus[39:0], in_bus[63:40]}",

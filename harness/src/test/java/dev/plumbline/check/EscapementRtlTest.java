@@ -111,7 +111,7 @@ class EscapementRtlTest {
   @MethodSource("faults")
   void aPlantedFaultIsCaughtAndCalledByItsName(String name, Kind kind, List<String> replacements)
       throws Exception {
-    CompiledDesign model = PlantedFault.in(RTL, folder, replacements.toArray(String[]::new));
+    CompiledDesign model = PlantedDesign.of(RTL, folder, replacements.toArray(String[]::new));
     Verdict verdict =
         Bench.of(model).named(name).contract(contract()).initialStates(0).cases(20_000).run();
 

@@ -160,7 +160,7 @@ class GearTrainRtlTest {
   @MethodSource("faults")
   void aPlantedFaultIsCaughtAndCalledByItsName(String name, Kind kind, List<String> replacements)
       throws Exception {
-    CompiledDesign model = PlantedFault.in(RTL, folder, replacements.toArray(String[]::new));
+    CompiledDesign model = PlantedDesign.of(RTL, folder, replacements.toArray(String[]::new));
     Verdict verdict = Bench.of(model).named(name).contract(contract().build()).cases(50_000).run();
 
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);

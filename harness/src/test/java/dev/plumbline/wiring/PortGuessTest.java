@@ -4,7 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.blocks.Fault;
+import dev.plumbline.blocks.Foreign;
 import dev.plumbline.blocks.MultiplierBench;
 import dev.plumbline.blocks.Printed;
 import dev.plumbline.contract.ContractException;
@@ -149,7 +149,7 @@ class PortGuessTest {
   void noFormatIsRefusedWithTheLineToWrite() throws IOException {
     MultiplierBench bench =
         MultiplierBench.of(
-            Fault.module(
+            Foreign.module(
                 folder, "module m(input a, input b, output p); assign p = a & b; endmodule"));
     ContractException wrong = assertThrows(ContractException.class, bench::check);
     assertTrue(wrong.getMessage().contains("say .word(Format.signed("), wrong::getMessage);
@@ -167,7 +167,7 @@ class PortGuessTest {
   }
 
   private MultiplierBench multiplier(String verilog) throws IOException {
-    return MultiplierBench.of(Fault.module(folder, verilog))
+    return MultiplierBench.of(Foreign.module(folder, verilog))
         .operands(BYTE, BYTE)
         .cases(2000)
         .printTo(printed.stream());

@@ -13,7 +13,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /** Runs a program of the trade to its end and keeps what it printed. */
-final class Command {
+public final class Command {
   private Command() {}
 
   /**
@@ -22,9 +22,9 @@ final class Command {
    * @param status its exit status
    * @param output everything it printed, both streams in one
    */
-  record Outcome(int status, String output) {}
+  public record Outcome(int status, String output) {}
 
-  static Outcome run(Path folder, List<String> words) {
+  public static Outcome run(Path folder, List<String> words) {
     try {
       Process process =
           new ProcessBuilder(words).directory(folder.toFile()).redirectErrorStream(true).start();
@@ -40,7 +40,7 @@ final class Command {
   }
 
   /** The Verilator that the build uses: property, environment variable, or {@code PATH}. */
-  static String verilator() {
+  public static String verilator() {
     return Stream.of(
             System.getProperty("plumbline.verilator"), System.getenv("PLUMBLINE_VERILATOR"))
         .filter(name -> name != null && !name.isBlank())
@@ -49,7 +49,7 @@ final class Command {
   }
 
   /** A program on {@code PATH}, if it is installed. */
-  static Optional<Path> find(String program) {
+  public static Optional<Path> find(String program) {
     return Arrays.stream(System.getenv("PATH").split(Pattern.quote(File.pathSeparator)))
         .map(folder -> Path.of(folder).resolve(program))
         .filter(Files::isExecutable)

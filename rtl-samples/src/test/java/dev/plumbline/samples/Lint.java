@@ -7,9 +7,9 @@ import java.util.List;
 import java.util.regex.Pattern;
 
 /** Verilator as a linter over one top module. */
-final class Lint {
+public final class Lint {
   /** With assertions live, and left out by the source as for synthesis. */
-  static final List<String> ASSERTIONS = List.of("--assert", "-DSYNTHESIS");
+  public static final List<String> ASSERTIONS = List.of("--assert", "-DSYNTHESIS");
 
   /** Newer versions end with lines of their own on time and size. */
   private static final Pattern REPORT = Pattern.compile("(?m)^- .*\\R?");
@@ -25,7 +25,8 @@ final class Lint {
    * @param option one further option
    * @return status 0 and no output where the linter has nothing to complain of
    */
-  static Command.Outcome run(Path folder, String top, List<String> parameters, String option) {
+  public static Command.Outcome run(
+      Path folder, String top, List<String> parameters, String option) {
     List<String> words =
         new ArrayList<>(
             List.of(

@@ -1,14 +1,22 @@
 package dev.plumbline.samples;
 
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.report.Run;
+import dev.plumbline.toolchain.BuildOptions;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** Every sample block in every format at every level: what the nightly run does with more cases. */
 class SampleRegressionTest {
   private static final long CASES = Long.getLong("plumbline.cases", 300_000);
+  private static final long SEED = Long.getLong("plumbline.seed", 1);
 
   static List<SampleBench> benches() {
     return SampleBenches.all();
@@ -17,11 +25,41 @@ class SampleRegressionTest {
   @ParameterizedTest
   @MethodSource("benches")
   void holdsToItsReference(SampleBench bench) {
+    check(bench, BuildOptions.defaults(), CASES);
+  }
+
+  static List<SampleBench> otherFormats() {
+    return OtherFormats.fixed();
+  }
+
+  /** Few cases, so that a model need not be quick. */
+  @ParameterizedTest
+  @MethodSource("otherFormats")
+  void holdsToItsReferenceInOtherFormats(SampleBench bench) {
+    check(bench, BuildOptions.defaults().withOptimisation(false), CASES / 10);
+  }
+
+  private static void check(SampleBench bench, BuildOptions options, long cases) {
     bench
-        .of(CompiledDesign.of(bench.rtl()))
-        .cases(CASES)
-        .seed(Long.getLong("plumbline.seed", 1))
+        .of(CompiledDesign.of(bench.rtl(), options))
+        .cases(cases)
+        .seed(SEED)
         .recorder(Run.current())
         .check();
+  }
+
+  @Test
+  void drawnFormatsFollowFromTheSeedAndAreLegalAndNamed() {
+    Set<String> names = new HashSet<>();
+    for (long seed = 1; seed <= 50; seed++) {
+      List<SampleBench> drawn = OtherFormats.drawn(seed, 2);
+      assertEquals(drawn.toString(), OtherFormats.drawn(seed, 2).toString());
+      drawn.forEach(bench -> names.add(bench.name()));
+    }
+    assertTrue(names.size() > 300, names.size() + " formats");
+    Set<String> there = new HashSet<>();
+    OtherFormats.fixed().forEach(bench -> assertTrue(there.add(bench.name()), bench.name()));
+    SampleBenches.all().forEach(bench -> assertTrue(there.add(bench.name()), bench.name()));
+    assertTrue(there.contains("reciprocal s12.20 exact"), there.toString());
   }
 }

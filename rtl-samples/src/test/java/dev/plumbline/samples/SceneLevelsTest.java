@@ -80,7 +80,7 @@ class SceneLevelsTest {
 
   @Test
   void everyLevelBetweenIsCheckedAsWell() {
-    CompiledDesign model = CompiledDesign.of(SampleExecutor.SMALL.rtlIn(SampleRtl.FOLDER));
+    CompiledDesign model = CompiledDesign.of(SampleExecutor.SMALL.rtl());
     Executor.Builder less = SampleExecutor.SMALL.promise().without("retire_valid");
     LockstepBench bench = LockstepBench.of(model, less.build());
     assertEquals("results only, each in its cycle", bench.level());

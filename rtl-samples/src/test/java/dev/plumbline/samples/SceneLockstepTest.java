@@ -18,7 +18,7 @@ class SceneLockstepTest {
   @MethodSource("executors")
   void agreesOperationByOperationAndCycleByCycle(SampleExecutor executor) {
     executor
-        .bench(CompiledDesign.of(executor.rtlIn(SampleRtl.FOLDER)))
+        .bench(CompiledDesign.of(executor.rtl()))
         .cases(RAYS)
         .seed(Long.getLong("plumbline.seed", 1))
         .recorder(Run.current())

@@ -1,0 +1,10 @@
+package dev.plumbline.faults;
+
+/** A fault that cannot be planted, mostly since the RTL has changed where it was to stand. */
+public final class FaultException extends RuntimeException {
+  private static final long serialVersionUID = 1;
+
+  FaultException(String message) {
+    super(message);
+  }
+}

@@ -1,0 +1,211 @@
+package dev.plumbline.regression;
+
+import dev.plumbline.report.Run;
+import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.Verdict;
+import java.io.PrintStream;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.Locale;
+import java.util.Map;
+
+/**
+ * Named benches, run one after the other: a line for each as it ends, what is wrong below it, a
+ * summary at the end. A bench whose DUT ends by itself, or that cannot be run at all, is red by its
+ * name, and the others run.
+ *
+ * <pre>{@code
+ * public static void main(String[] arguments) {
+ *   System.exit(
+ *       Regression.fromProperties(1_000_000)
+ *           .bench("gear", to -> Bench.of(CompiledDesign.of(rtl)).named("gear").contract(contract)
+ *               .cases(to.cases()).seed(to.seed()).recorder(to.recorder()).repeat(to.repeat()).run())
+ *           .run());
+ * }
+ * }</pre>
+ */
+public final class Regression {
+  private final long cases;
+  private final long seed;
+  private final String only;
+  private final Map<String, Runner> benches = new LinkedHashMap<>();
+  private Run run; // null for that of the process
+  private PrintStream out = System.out;
+  private String command = "";
+
+  /**
+   * What a bench of the regression is run with.
+   *
+   * @param cases how many
+   * @param seed what all chance follows from
+   * @param recorder who keeps the verdict
+   * @param repeat the command that repeats the bench alone
+   */
+  public record Settings(long cases, long seed, Recorder recorder, String repeat) {}
+
+  /** Runs one bench. */
+  @FunctionalInterface
+  public interface Runner {
+    /**
+     * Builds the model, runs the bench and gives its verdict; what it throws is told, and ends this
+     * bench alone.
+     *
+     * @param settings what it is run with
+     * @return what was found; recorded, unless the recorder has it already
+     */
+    Verdict run(Settings settings);
+  }
+
+  private Regression(long cases, long seed, String only) {
+    this.cases = cases;
+    this.seed = seed;
+    this.only = only;
+  }
+
+  /**
+   * A regression as the properties {@code plumbline.cases}, {@code plumbline.seed} and {@code
+   * plumbline.only} say; unset or empty ones are the standard.
+   *
+   * @param standardCases cases of each bench unless the property says otherwise
+   * @return a regression without benches; the seed is 1 and all are chosen unless set
+   * @throws IllegalArgumentException when a property is no number that is allowed
+   */
+  public static Regression fromProperties(long standardCases) {
+    String seed = System.getProperty("plumbline.seed", "");
+    return of(
+        cases(System.getProperty("plumbline.cases", ""), standardCases),
+        seed.isBlank() ? 1 : RandomStream.parseSeed(seed),
+        System.getProperty("plumbline.only", ""));
+  }
+
+  /**
+   * A regression by what is said of it.
+   *
+   * @param cases of each bench, 0 or more
+   * @param seed what all chance follows from
+   * @param only parts of the names of the benches to run, with commas between them; all have the
+   *     empty one
+   * @return a regression without benches
+   */
+  public static Regression of(long cases, long seed, String only) {
+    return new Regression(cases, seed, only);
+  }
+
+  static long cases(String text, long standard) {
+    if (text.isBlank()) {
+      return standard;
+    }
+    try {
+      long count = Long.parseLong(text.strip());
+      if (count >= 0) {
+        return count;
+      }
+    } catch (NumberFormatException e) {
+      // told below
+    }
+    throw new IllegalArgumentException(
+        "Property plumbline.cases cannot be \""
+            + text
+            + "\"; a whole number, 0 or more, is allowed.");
+  }
+
+  /**
+   * Sets where verdicts and lines go.
+   *
+   * @param kept the run; that of the process unless set
+   * @param lines the console; standard output unless set
+   * @return this regression
+   */
+  public Regression to(Run kept, PrintStream lines) {
+    run = kept;
+    out = lines;
+    return this;
+  }
+
+  /**
+   * Sets the command that starts the regression, for those that repeat one bench.
+   *
+   * @param words such as {@code mvn -q test -Pregression}; none unless set
+   * @return this regression
+   */
+  public Regression command(String words) {
+    command = words;
+    return this;
+  }
+
+  /**
+   * Adds a bench.
+   *
+   * @param name its name, as its verdict has it
+   * @param runner runs it when its turn comes
+   * @return this regression
+   */
+  public Regression bench(String name, Runner runner) {
+    if (benches.putIfAbsent(name, runner) != null) {
+      throw new IllegalArgumentException(
+          "A regression cannot have two benches \"" + name + "\"; give one another name.");
+    }
+    return this;
+  }
+
+  /**
+   * Runs the chosen benches in the order in which they were added.
+   *
+   * @return the exit status: 0 when all passed, else 1
+   * @throws IllegalArgumentException when none is chosen
+   */
+  public int run() {
+    Map<String, Runner> chosen = new LinkedHashMap<>(benches);
+    chosen.keySet().removeIf(name -> !isChosen(name));
+    if (chosen.isEmpty()) {
+      throw new IllegalArgumentException(
+          "No bench has \""
+              + only
+              + "\" in its name; there are: "
+              + String.join(", ", benches.keySet())
+              + ".");
+    }
+    Run kept = run == null ? Run.current() : run;
+    int width = chosen.keySet().stream().mapToInt(String::length).max().orElseThrow();
+    boolean passed = true;
+    for (var bench : chosen.entrySet()) {
+      Verdict verdict = new Turn(bench.getKey(), kept).run(bench.getValue(), this::settings);
+      passed &= verdict.isPass();
+      out.println(line(verdict, width));
+      if (!verdict.isPass()) {
+        out.println(verdict.facts() + System.lineSeparator());
+      }
+      out.flush();
+    }
+    out.println();
+    out.println(kept.consoleTable());
+    return passed ? 0 : 1;
+  }
+
+  private boolean isChosen(String name) {
+    return Arrays.stream(only.split(",", -1)).map(String::strip).anyMatch(name::contains);
+  }
+
+  private Settings settings(String name, Recorder recorder) {
+    String repeat =
+        String.format(
+            Locale.ROOT,
+            "%s -Dplumbline.only='%s' -Dplumbline.cases=%d -Dplumbline.seed=%d",
+            command,
+            name,
+            cases,
+            seed);
+    return new Settings(cases, seed, recorder, repeat.strip());
+  }
+
+  private static String line(Verdict verdict, int width) {
+    return String.format(
+        Locale.ROOT,
+        "%-15s  %-" + width + "s  %d cases in %.1f s",
+        verdict.outcome(),
+        verdict.bench(),
+        verdict.cases(),
+        verdict.seconds());
+  }
+}

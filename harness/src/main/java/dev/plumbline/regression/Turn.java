@@ -1,0 +1,76 @@
+package dev.plumbline.regression;
+
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.regression.Regression.Runner;
+import dev.plumbline.regression.Regression.Settings;
+import dev.plumbline.report.Run;
+import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.Verdict;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.BiFunction;
+
+/** One bench's turn: it ends with a verdict that is recorded once, whatever is thrown. */
+final class Turn {
+  private final String name;
+  private final Run run;
+  private Verdict recorded; // null until the bench records its own
+
+  Turn(String name, Run run) {
+    this.name = name;
+    this.run = run;
+  }
+
+  Verdict run(Runner runner, BiFunction<String, Recorder, Settings> settings) {
+    Settings with = settings.apply(name, this::record);
+    try {
+      Verdict verdict = runner.run(with);
+      if (recorded == null) {
+        record(verdict);
+        return recorded;
+      }
+      return verdict;
+    } catch (RuntimeException | Error e) {
+      if (Thread.currentThread().isInterrupted()) {
+        throw e;
+      }
+      if (recorded == null || recorded.isPass()) {
+        record(thrown(e, with));
+      }
+      return recorded;
+    }
+  }
+
+  private Optional<Path> record(Verdict verdict) {
+    Optional<Path> folder = run.record(verdict);
+    recorded = folder.map(verdict::withEvidenceFolder).orElse(verdict);
+    return folder;
+  }
+
+  /** Nothing was judged, unless it was the DUT that ended. */
+  private Verdict thrown(Throwable thrown, Settings with) {
+    boolean ended = thrown instanceof DutException;
+    String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
+    return new Verdict(
+        name,
+        ended ? Verdict.Outcome.DUT_ENDED : Verdict.Outcome.NOTHING_CHECKED,
+        ended ? message : "it could not run: " + message,
+        0,
+        0,
+        0,
+        List.of(),
+        -1,
+        new Layout(List.of(), List.of(), List.of(), List.of(), List.of()),
+        List.of(),
+        List.of(),
+        List.of(),
+        0,
+        with.seed(),
+        "",
+        "",
+        with.repeat(),
+        Optional.empty());
+  }
+}

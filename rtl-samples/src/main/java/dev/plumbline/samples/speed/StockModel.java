@@ -1,0 +1,248 @@
+package dev.plumbline.samples.speed;
+
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
+import dev.plumbline.rtl.RtlSource;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.regex.Pattern;
+
+/**
+ * The same design built the usual way, {@code verilator --cc --exe --build}, with a plain C++ loop
+ * around it: what every speed is compared with.
+ *
+ * <p>The loop gives every data input fresh random bits each cycle, evaluates with the clock low,
+ * folds every output into one word, evaluates with the clock high, and checks nothing. Ports of up
+ * to 64 bits only; wider ones are left alone.
+ */
+final class StockModel {
+  // Verilator's own Makefile compiles with -Os unless told otherwise.
+  private static final List<String> OPTIMISED =
+      List.of("-MAKEFLAGS", "OPT_FAST=-O3", "-MAKEFLAGS", "OPT_SLOW=-O1");
+
+  private static final Pattern SPACE = Pattern.compile(" ");
+
+  private final RtlSource source;
+  private final Design design;
+  private final Path folder;
+
+  StockModel(RtlSource source, Design design, Path folder) {
+    this.source = source;
+    this.design = design;
+    this.folder = folder;
+  }
+
+  /** Builds the loop as a program; gives the seconds that took. */
+  double buildLoop() throws IOException {
+    return build("loop", loop(), "-O3", OPTIMISED);
+  }
+
+  /** Builds as anybody would who does not think of speed; gives the seconds that took. */
+  double buildPlain() throws IOException {
+    return build("plain", loop(), "", List.of());
+  }
+
+  /** Builds a library with a call for each signal; gives its file. */
+  Path buildCalls() throws IOException {
+    build("calls", calls(), "-O3", List.of("-CFLAGS", "-fPIC", "-LDFLAGS", "-shared"));
+    return folder.resolve("calls/obj/calls");
+  }
+
+  /** Builds a program of one's own around the model, which it calls Vstock. */
+  void build(String name, String code) throws IOException {
+    build(name, code.replace("Vstock", prefix()), "-O3", OPTIMISED);
+  }
+
+  /** Runs a program that was built; gives the words that it printed. */
+  String[] run(String name, String... arguments) throws IOException {
+    List<String> words = new ArrayList<>(List.of(folder.resolve(name + "/obj/" + name).toString()));
+    words.addAll(List.of(arguments));
+    return SPACE.split(command(words).strip());
+  }
+
+  /** Runs the loop; gives cycles a second, as the program timed itself. */
+  double run(long cycles) throws IOException {
+    return cycles / Double.parseDouble(words(cycles)[0]);
+  }
+
+  /** The same, in seconds of processor time. */
+  double runOnProcessorTime(long cycles) throws IOException {
+    String[] words = words(cycles);
+    return cycles / Double.parseDouble(words[1]);
+  }
+
+  private String[] words(long cycles) throws IOException {
+    return run("loop", Long.toString(cycles));
+  }
+
+  private double build(String name, String code, String optimise, List<String> more)
+      throws IOException {
+    Path place = Files.createDirectories(folder.resolve(name));
+    Files.writeString(place.resolve("main.cpp"), code);
+    List<String> words =
+        new ArrayList<>(List.of("verilator", "--cc", "--exe", "--build", "-j", "2"));
+    if (!optimise.isEmpty()) {
+      words.add(optimise);
+    }
+    words.addAll(List.of("--prefix", prefix(), "--top-module", design.top(), "--assert"));
+    words.addAll(List.of("-Wno-fatal", "--no-timing", "--x-assign", "unique"));
+    words.addAll(List.of("--Mdir", place.resolve("obj").toString(), "-o", name));
+    source.includeFolders().forEach(include -> words.add("-I" + include));
+    source.parameters().forEach((key, value) -> words.add("-G" + key + "=" + value));
+    words.addAll(more);
+    source.files().forEach(file -> words.add(file.toString()));
+    words.add(place.resolve("main.cpp").toString());
+    long start = System.nanoTime();
+    command(words);
+    return (System.nanoTime() - start) / 1e9;
+  }
+
+  /** A class name of its own for each design: weak symbols of one name are shared by the JVM. */
+  private String prefix() {
+    return "Vstock_" + design.top();
+  }
+
+  private String loop() {
+    StringBuilder drive = new StringBuilder();
+    for (Port port : design.ports()) {
+      if (isData(port) && port.width() <= Long.SIZE) {
+        String mask = "0x" + Long.toHexString(mask(port)) + "ULL";
+        drive.append("    top->%s = next() & %s;\n".formatted(port.name(), mask));
+      }
+    }
+    return """
+    #include "Vstock.h"
+    #include "verilated.h"
+    #include <chrono>
+    #include <cstdint>
+    #include <cstdio>
+    #include <cstdlib>
+    #include <ctime>
+
+    static uint64_t state = 88172645463325252ULL;  // xorshift, G. Marsaglia 2003
+    static inline uint64_t next() {
+      state ^= state << 13;
+      state ^= state >> 7;
+      state ^= state << 17;
+      return state;
+    }
+    double sc_time_stamp() { return 0; }
+
+    int main(int, char** argv) {
+      const uint64_t cycles = std::strtoull(argv[1], nullptr, 10);
+      VerilatedContext* context = new VerilatedContext;
+      Vstock* top = new Vstock{context};
+      uint64_t sum = 0;
+      %s
+      for (int i = 0; i < 8; ++i) {
+        top->clk = 0;
+        top->eval();
+        top->clk = 1;
+        top->eval();
+      }
+      %s
+      const std::clock_t used = std::clock();
+      const auto start = std::chrono::steady_clock::now();
+      for (uint64_t i = 0; i < cycles; ++i) {
+    %s    top->clk = 0;
+        top->eval();
+    %s    top->clk = 1;
+        top->eval();
+      }
+      const std::chrono::duration<double> time = std::chrono::steady_clock::now() - start;
+      const double processor = static_cast<double>(std::clock() - used) / CLOCKS_PER_SEC;
+      std::printf("%%.9f %%.9f %%llu\\n", time.count(), processor,
+                  static_cast<unsigned long long>(sum));
+      return 0;
+    }
+    """
+        .formatted(reset(1), reset(0), drive, fold())
+        .replace("Vstock", prefix());
+  }
+
+  /** Folds every output of up to 64 bits into a sum. */
+  String fold() {
+    StringBuilder fold = new StringBuilder();
+    for (Port port : design.ports()) {
+      if (port.direction() == Port.Direction.OUTPUT && port.width() <= Long.SIZE) {
+        fold.append(
+            "    sum = sum * 31 + static_cast<uint64_t>(top->%s);\n".formatted(port.name()));
+      }
+    }
+    return fold.toString();
+  }
+
+  /** Nothing where the design has no reset. */
+  private String reset(int value) {
+    boolean has = design.ports().stream().anyMatch(port -> port.name().equals("rst"));
+    return has ? "top->rst = " + value + ";" : "";
+  }
+
+  private String calls() {
+    StringBuilder poke = new StringBuilder();
+    StringBuilder peek = new StringBuilder();
+    for (int i = 0; i < design.ports().size(); i++) {
+      String name = design.ports().get(i).name();
+      boolean output = design.ports().get(i).direction() == Port.Direction.OUTPUT;
+      (output ? peek : poke)
+          .append(
+              output
+                  ? "    case %d: return top->%s;\n".formatted(i, name)
+                  : "    case %d: top->%s = value; break;\n".formatted(i, name));
+    }
+    return """
+    #include "Vstock.h"
+    #include "verilated.h"
+    double sc_time_stamp() { return 0; }
+    extern "C" {
+    void* signals_open() { return new Vstock{new VerilatedContext}; }
+    void signals_set(void* model, int port, long value) {
+      Vstock* top = static_cast<Vstock*>(model);
+      switch (port) {
+    %s    default: break;
+      }
+    }
+    long signals_get(void* model, int port) {
+      Vstock* top = static_cast<Vstock*>(model);
+      switch (port) {
+    %s    default: return 0;
+      }
+    }
+    void signals_settle(void* model) { static_cast<Vstock*>(model)->eval(); }
+    }
+    """
+        .formatted(poke, peek)
+        .replace("Vstock", prefix());
+  }
+
+  static boolean isData(Port port) {
+    return port.direction() == Port.Direction.INPUT
+        && !port.name().equals("clk")
+        && !port.name().equals("rst");
+  }
+
+  static long mask(Port port) {
+    return port.width() == 64 ? -1 : (1L << port.width()) - 1;
+  }
+
+  static String command(List<String> words) throws IOException {
+    Process process = new ProcessBuilder(words).redirectErrorStream(true).start();
+    process.getOutputStream().close();
+    String output = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+    try {
+      if (process.waitFor() != 0) {
+        throw new IOException(
+            String.format(Locale.ROOT, "\"%s\" failed:%n%s", String.join(" ", words), output));
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IOException("interrupted while waiting for " + words.get(0), e);
+    }
+    return output;
+  }
+}

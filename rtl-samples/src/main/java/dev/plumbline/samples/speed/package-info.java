@@ -1,0 +1,2 @@
+/** How fast all of it is, beside a bare C++ loop. */
+package dev.plumbline.samples.speed;

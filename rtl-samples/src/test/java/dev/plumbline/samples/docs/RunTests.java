@@ -1,0 +1,30 @@
+package dev.plumbline.samples.docs;
+
+import static org.junit.platform.engine.discovery.DiscoverySelectors.selectClass;
+
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import org.junit.platform.launcher.LauncherDiscoveryRequest;
+import org.junit.platform.launcher.core.LauncherDiscoveryRequestBuilder;
+import org.junit.platform.launcher.core.LauncherFactory;
+import org.junit.platform.launcher.listeners.SummaryGeneratingListener;
+
+/** Runs one test class in a JVM of its own, with a working folder of its own. */
+final class RunTests {
+  private RunTests() {}
+
+  /** Takes the class's name; the status is 0 when tests ran and none failed. */
+  public static void main(String[] arguments) {
+    LauncherDiscoveryRequest request =
+        LauncherDiscoveryRequestBuilder.request().selectors(selectClass(arguments[0])).build();
+    SummaryGeneratingListener listener = new SummaryGeneratingListener();
+    LauncherFactory.create().execute(request, listener);
+    listener
+        .getSummary()
+        .printFailuresTo(new PrintWriter(System.out, true, StandardCharsets.UTF_8), 3);
+    boolean passed =
+        listener.getSummary().getTestsSucceededCount() > 0
+            && listener.getSummary().getTotalFailureCount() == 0;
+    System.exit(passed ? 0 : 1);
+  }
+}

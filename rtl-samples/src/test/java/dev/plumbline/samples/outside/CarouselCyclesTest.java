@@ -1,0 +1,73 @@
+package dev.plumbline.samples.outside;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.report.Run;
+import dev.plumbline.samples.CarouselProgram;
+import dev.plumbline.samples.ShownExecutor.Result;
+import java.util.List;
+import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+
+/** A deep scene of 85 spheres through the RTL, with culling and without. */
+class CarouselCyclesTest {
+  private static final Rays RAYS = CarouselProgram.rays(192);
+
+  @ParameterizedTest(name = "carousel of 85, {0}: every operation, each in its cycle")
+  @EnumSource
+  void agreesWithTheModel(CarouselProgram way) {
+    way.bench(RAYS).recorder(Run.current()).check();
+  }
+
+  @Test
+  @DisplayName("C15 the RTL finds the same with culling and without, in less work")
+  void cullingChangesNothingButTheWork() {
+    List<Result> flat = CarouselProgram.FLAT.results(RAYS);
+    List<Result> few = CarouselProgram.FEWEST_OPERATIONS.results(RAYS);
+    List<Result> quick = CarouselProgram.FEWEST_CYCLES.results(RAYS);
+    int spheres = CarouselProgram.FLAT.program().length();
+    int boxes = CarouselProgram.FEWEST_OPERATIONS.program().length() - spheres;
+    for (int ray = 0; ray < RAYS.capacity(); ray++) {
+      assertEquals(found(flat.get(ray)), found(few.get(ray)), "ray " + ray);
+      assertEquals(found(flat.get(ray)), found(quick.get(ray)), "ray " + ray);
+      // Whatever a ray meets: each operation of the flat program at most, and each box.
+      assertTrue(few.get(ray).operations() <= flat.get(ray).operations() + boxes, "ray " + ray);
+    }
+    long hits = flat.stream().filter(Result::hit).count();
+    assertTrue(hits > 0 && hits < RAYS.capacity(), hits + " hits");
+    long all = flat.stream().mapToLong(Result::operations).sum();
+    long left = few.stream().mapToLong(Result::operations).sum();
+    assertTrue(left < all, left + " of " + all + " operations");
+    long slow = flat.stream().mapToLong(Result::cycles).sum();
+    long fast = quick.stream().mapToLong(Result::cycles).sum();
+    assertTrue(fast < slow, fast + " of " + slow + " cycles");
+  }
+
+  /**
+   * By the timing in the header of {@code scene_executor.sv}, of a program without combinations and
+   * with room in the queue: an operation a cycle from cycle 2 on, the last retired D later, both
+   * ends counted; a skip taken and foreseen costs one cycle more, and behind one predicted wrongly
+   * the next dispatch is D + 2 cycles later in place of one.
+   */
+  @ParameterizedTest(name = "{0}: cycles are operations, D + 2, and D + 1 a wrong prediction")
+  @EnumSource
+  void cyclesFollowFromOperationsAndPredictions(CarouselProgram way) {
+    int latency = 32 + 21; // D = W + 21
+    long foreseen = 0;
+    for (Result result : way.results(RAYS)) {
+      long least = result.operations() + latency + 2 + (latency + 1) * result.wrong();
+      assertTrue(result.cycles() >= least, result + " took at least " + least);
+      assertTrue(result.cycles() <= least + result.right(), result + ", of at least " + least);
+      foreseen += result.cycles() - least;
+    }
+    assertEquals(way == CarouselProgram.FLAT, foreseen == 0, foreseen + " skips foreseen");
+  }
+
+  private static List<Object> found(Result result) {
+    return List.of(result.hit(), result.distance(), result.material(), result.reversed());
+  }
+}
