@@ -310,7 +310,7 @@ final class Assembly {
         "rename it");
   }
 
-  /** Throws unless a condition holds; says what failed, where, what was allowed, what to do. */
+  /** Throws unless a condition holds, with what failed, where, what was allowed, what to do. */
   void require(boolean holds, String step, String what, String allowed, String advice) {
     if (!holds) {
       throw new DatapathException(

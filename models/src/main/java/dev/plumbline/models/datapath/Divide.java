@@ -57,7 +57,7 @@ final class Divide extends Step {
   }
 
   private long ceiling(long a, long b) {
-    // Never the most negative word over -1: ranges were checked to leave room for the sign.
+    // Never the most negative word over -1: ranges were checked to leave a bit for the sign.
     return clamp(-Math.floorDiv(-dividend(a), divisor(b)));
   }
 
@@ -118,7 +118,7 @@ final class Divide extends Step {
     };
   }
 
-  /** Whether dividend and divisor stay within signed words, with room for another sign. */
+  /** Whether dividend and divisor stay within signed words, with a bit for another sign. */
   static boolean fits(Value a, Value b, Format format) {
     int shift = shift(a, b, format);
     BigInteger limit = BigInteger.valueOf(Long.MAX_VALUE);
