@@ -178,17 +178,17 @@ final class Assembly {
     return append(step, () -> new UnitStep(unit, operands));
   }
 
-  Value allow(String step, Value value, int places, Format of) {
+  Value allow(String step, Value value, int lsbs, Format of) {
     mine(step, value);
     require(
-        places >= 0,
+        lsbs >= 0,
         step,
-        "allows " + places + " LSBs of " + of,
+        "allows " + lsbs + " LSBs of " + of,
         "0 or more",
         "give how far off either way");
     Value fine = align(step, value, Math.max(value.fractionBits(), of.fractionBits()));
     BigInteger codes =
-        BigInteger.valueOf(places).shiftLeft(fine.fractionBits() - of.fractionBits());
+        BigInteger.valueOf(lsbs).shiftLeft(fine.fractionBits() - of.fractionBits());
     return append(step, () -> new Allowance(fine, codes));
   }
 

@@ -198,7 +198,7 @@ class StepTest {
         assertBounds(other, c[0].min(c[1]), c[0].max(c[1]), c);
       }
     }
-    // Places coarser than the value's own count as many of its codes.
+    // LSBs coarser than the value's own count as many of its codes.
     Datapath coarse =
         datapath((b, in) -> b.allow("y", in.get(0), 2, Format.signed(8, 1)), SMALL_SIGNED);
     assertBounds(coarse, BigInteger.valueOf(1), BigInteger.valueOf(9), BigInteger.valueOf(5));
