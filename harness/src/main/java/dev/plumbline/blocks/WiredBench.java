@@ -40,7 +40,7 @@ abstract class WiredBench<T extends WiredBench<T>> {
                         || (wiring.beats != null && wiring.beats.ports().containsKey(input.name()))
                         || packed.values().stream()
                             .anyMatch(parts -> List.of(parts).contains(input.name())))
-        || PortGuess.familiar(design(), inputs, true) > 0;
+        || PortGuess.countNamed(design(), inputs, true) > 0;
   }
 
   /**

@@ -58,8 +58,8 @@ public final class PortGuess {
     return guess.wiring;
   }
 
-  /** How many operands are called by their names, to choose between forms of a block. */
-  public static int familiar(Design design, List<Operand> operands, boolean input) {
+  /** How many operands have a port that is named like them, to choose between forms of a block. */
+  public static int countNamed(Design design, List<Operand> operands, boolean input) {
     int count = 0;
     for (Operand operand : operands) {
       List<String> names = Vocabulary.namesOf(operand.name());
