@@ -16,7 +16,7 @@
 //           (lowest to highest code); any other ray is outside for ever and misses.
 //           The test is of the ray: a box wholly behind the origin misses; a box around it hits
 //           with a negative entry
-// Margin    makes up for inverses, which fall short of the true ones by less than a LSB and
+// Margin    makes up for inverses, which fall short of the true ones by less than one LSB and
 //           so put each t off by less than |plane - origin| / 2^INV_F LSBs. No ray that hits
 //           exactly is missed while |plane - origin|, summed over the planes of entry and exit,
 //           is at most MARGIN 2^INV_F as codes and no inverse is saturated: E - X < MARGIN + 1
@@ -82,7 +82,7 @@ module box_pipeline #(
     $error("box_pipeline: MARGIN must be 0 to 15");
   end
 
-  // valid_q[k] says whether the values *_s<k>_q belong to a case.
+  // valid_q[k]: whether the values *_s<k>_q belong to a case.
   logic [Latency:1] valid_q;
   always_ff @(posedge clk) begin
     if (rst) valid_q <= '0;

@@ -37,7 +37,7 @@ module list_stack #(
     $error("list_stack: S must be 1 to 16");
   end
 
-  // The top list in the lowest field. What is left above the height is never shown.
+  // The top list in the lowest field. What is left above the height is never put out.
   logic [S*WIDTH-1:0] lists_q;
   logic [S*WIDTH-1:0] lists_d;
   logic [HeightW-1:0] height_q;

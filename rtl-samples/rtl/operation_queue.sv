@@ -1,8 +1,8 @@
 // Purpose   keeps operations in order until they retire
-// Ports     in_valid     an entry joins at the end; there must be room for it
+// Ports     in_valid     an entry joins at the end; one must be free
 //           out_valid    the oldest entry stands at out_entry
 //           out_ready    it leaves at the end of this cycle
-// Special   an entry that joins as another leaves needs the room of none. A reset drops all
+// Special   an entry that joins as another leaves needs no free entry. A reset drops all
 // Latency   1: an entry that finds the queue empty, or just being emptied, is the oldest in the
 //           next cycle
 
@@ -37,7 +37,7 @@ module operation_queue #(
   endfunction
 
   // All but the oldest wait in memory, with a registered read. The oldest comes from there or,
-  // where nobody waited, straight from the input; a word is never read as it is written.
+  // where none waited, straight from the input; a word is never read as it is written.
   logic [ WIDTH-1:0] entries[Q];
   logic [IndexW-1:0] write_q;
   logic [IndexW-1:0] read_q;

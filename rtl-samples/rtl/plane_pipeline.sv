@@ -18,7 +18,7 @@
 //           out_parallel    slope is 0 once rounded
 //           Every code is legal. Outputs mean something only while out_valid is high.
 // Rounding  nearest, halves up: slope to RF fraction bits, height to F + 4 for the distance
-//           (inside is told from the exact one), distance to F. 1 / slope: towards zero, to RF.
+//           (inside is decided by the exact one), distance to F. 1 / slope: towards zero, to RF.
 //           All else exact
 // Overflow  slope saturates at RW bits, its inverse too, the rounded height at W + 7, distance at W
 // Special   parallel, or in the plane: inside for ever (lowest to highest code) or never (highest
@@ -96,7 +96,7 @@ module plane_pipeline #(
     $error("plane_pipeline: RF must be 0 to RW-1 and at most 2 DF");
   end
 
-  // valid_q[k] says whether the values *_s<k>_q belong to a case.
+  // valid_q[k]: whether the values *_s<k>_q belong to a case.
   logic [Latency:1] valid_q;
   always_ff @(posedge clk) begin
     if (rst) valid_q <= '0;
@@ -292,7 +292,7 @@ module plane_pipeline #(
   assign out_entry    = entry_s29_q;
   assign out_exit     = exit_s29_q;
 
-  // A saturated inverse needs no flag, and valid_q tells of its cases.
+  // A saturated inverse needs no flag, and valid_q marks its cases.
   logic unused_inverse;
   assign unused_inverse = ^{inverse_valid, inverse_overflow};
 

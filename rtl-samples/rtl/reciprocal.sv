@@ -55,7 +55,7 @@ module reciprocal #(
     $error("reciprocal: F must be 0 to W-1");
   end
 
-  // valid_q[k] says whether the values *_s<k>_q belong to a case.
+  // valid_q[k]: whether the values *_s<k>_q belong to a case.
   logic [Latency:1] valid_q;
   always_ff @(posedge clk) begin
     if (rst) valid_q <= '0;

@@ -268,7 +268,7 @@ module scene_executor #(
   logic unused_header;
   assign unused_header = ^word[HeaderW-1:0];
 
-  // Dispatch, while there is room for the operation at its arrival.
+  // Dispatch, while the queue has an entry free for the operation at its arrival.
   logic [InFlightW-1:0] in_flight_q;
   logic                 retires;
   assign dispatch = fetched && in_flight_q != InFlightW'(Q) && !flush;

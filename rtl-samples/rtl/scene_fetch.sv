@@ -1,7 +1,7 @@
 // Purpose   reads a program's operations ahead, in the order in which they are most likely to go on
 // Ports     redirect_*   goes on at that address instead, whatever is in hand
 //           stop         fetches nothing more; redirect_valid takes precedence
-//           read_*       to the memory, which answers a cycle later and holds its word meanwhile
+//           read_*       to the memory, which gives a word a cycle later and holds it meanwhile
 //           in_word_*    the operation and target that stand at the memory's output
 //           out_valid    an operation stands there; out_address is its address, out_taken whether
 //                        it is a skip that is predicted to be taken

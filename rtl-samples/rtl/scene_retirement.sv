@@ -3,7 +3,7 @@
 //           the top (left) with the top (right), in place of both; close: the top list goes, and its
 //           nearest surface beyond start becomes the best hit if it is nearer than the one so far;
 //           skip: goes on at the target where the box was missed, else at the next word
-// Ports     in_*          the oldest operation, still until in_ready tells that it retires. entry,
+// Ports     in_*          the oldest operation, still until in_ready marks its retirement. entry,
 //                         exit, start, limit: signed, W bits; a list as span_combiner has it
 //           clear         a ray begins: no lists, no hit, no overflow
 //           redirect_*    in the cycle in which a skip retires that was predicted wrong: where to
@@ -281,7 +281,7 @@ module scene_retirement #(
   assign best_inward   = best_inward_q;
   assign overflow      = overflow_q;
 
-  // combining_q says as much.
+  // combining_q has the same information.
   logic unused_ready;
   assign unused_ready = combiner_ready;
 

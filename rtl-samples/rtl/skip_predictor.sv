@@ -1,9 +1,9 @@
 // Purpose   predicts whether a skip is taken, by a table of two-bit counters
 // Equation  taken is predicted where the counter at address mod 2^P is 2 or 3; a skip that was
 //           taken counts up, one that was not counts down, between 0 and 3
-// Ports     in_address     of the skip asked about; out_taken answers in the same cycle
-//           update_*       a skip whose outcome is known, one a cycle; a question in that cycle is
-//                          answered by the counter as it was
+// Ports     in_address     of the skip to predict; out_taken is valid in the same cycle
+//           update_*       a skip whose outcome is known, one a cycle; a prediction then is from
+//                          the counter as it was
 // Special   all counters are 0 after reset, which takes precedence over an update
 // Source    J. E. Smith, A study of branch prediction strategies, ISCA 1981
 

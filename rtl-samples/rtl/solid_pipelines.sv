@@ -7,7 +7,7 @@
 //                          signed, W bits with F fraction bits: the span, for ever by the codes of
 //                          the pipelines
 //           out_empty      there is none: entry >= exit, or a sphere of negative radius
-//           out_missed     box and skip: the slab test with its margin says miss
+//           out_missed     box and skip: the slab test with its margin finds a miss
 //           Outputs mean something only while out_valid is high.
 // Special   a sphere that the line misses has entry = exit, so it is empty like one that it touches
 // Latency   W + 20, that of the sphere, for all; a cycle with reset drops all in flight
@@ -64,7 +64,7 @@ module solid_pipelines #(
     $error("solid_pipelines: DW must be 8 to W");
   end
 
-  // Each pipeline's own valid bit tells below whose result stands where.
+  // Each pipeline's own valid bit marks below whose result stands where.
   logic in_box;
   logic in_sphere;
   logic in_plane;
@@ -209,7 +209,7 @@ module solid_pipelines #(
       .out_value(result_last_q)
   );
 
-  // valid_q[k] says whether a case of any kind is k clocks on its way.
+  // valid_q[k]: whether a case of any kind is k clocks on its way.
   logic [Latency:1] valid_q;
   always_ff @(posedge clk) begin
     if (rst) valid_q <= '0;

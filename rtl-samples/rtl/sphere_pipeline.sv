@@ -85,7 +85,7 @@ module sphere_pipeline #(
     $error("sphere_pipeline: DF must be 4 to DW-1");
   end
 
-  // valid_q[k] says whether the values *_s<k>_q belong to a case.
+  // valid_q[k]: whether the values *_s<k>_q belong to a case.
   logic [Latency:1] valid_q;
   always_ff @(posedge clk) begin
     if (rst) valid_q <= '0;
@@ -348,7 +348,7 @@ module sphere_pipeline #(
   assign out_entry  = entry_last_q;
   assign out_exit   = exit_last_q;
 
-  // The root has no more than W bits of its format, and valid_q tells of its cases.
+  // The root has no more than W bits of its format, and valid_q marks its cases.
   logic unused_root;
   assign unused_root = ^{root, root_valid, root_negative};
 

@@ -51,7 +51,7 @@ module square_root #(
     $error("square_root: ROUND_NEAREST must be 0 or 1");
   end
 
-  // valid_q[k] says whether the values after k clocks belong to a case.
+  // valid_q[k]: whether the values after k clocks belong to a case.
   logic [Latency:1] valid_q;
   always_ff @(posedge clk) begin
     if (rst) valid_q <= '0;

@@ -1,5 +1,5 @@
 // The orrery's alarm panel: each alarm is one way for a model to end, or to try the timeout of
-// whoever runs it. The tests of abnormal ends pull them one by one.
+// whoever runs it. The tests of abnormal ends switch them on one by one.
 module alarm_panel (
     input  logic        clk,
     input  logic [ 4:0] alarm,
@@ -7,7 +7,7 @@ module alarm_panel (
     output logic [31:0] rung,
     output logic        flutter_seen
 );
-  // Chases its own tail while alarm 16 is on.
+  // A combinational loop while alarm 16 is on.
   logic tail;
   assign tail = (alarm == 5'd16) ? !tail : 1'b0;
   assign flutter_seen = tail;

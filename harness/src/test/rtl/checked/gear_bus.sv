@@ -11,7 +11,7 @@
 // lone_start = 1 valid is high at beat 0 alone and the others follow in the next two cycles. Reset
 // synchronous, active high, control only: it also ends a case that has begun.
 //
-// A fault can be switched on, so that one build shows them all:
+// A fault can be switched on, so that one build has them all:
 //   1  turns and teeth come in each other's beat      2  a beat after a bubble is dropped
 //   3  beats are counted, and reset does not count    4  a beat is counted without valid
 //   5  everything a cycle late                        6  teeth take a bit more of the bus

@@ -1,4 +1,4 @@
-// Gear train of the orrery behind a gate that is often shut: angle = turns * teeth + offset, worked
+// Gear train of the orrery behind an input that often waits: angle = turns * teeth + offset, worked
 // out a tooth bit at a time.
 //
 //   in_data    16 bits   beat 0: teeth, u8.0, in bits 15 to 8; beat 1: turns, s8.8
@@ -10,7 +10,7 @@
 // Valid and ready on both sides, one case at a time. A result is valid 9 cycles after beat 1 was
 // taken. Reset synchronous, active high, control only: it also ends a case that has begun.
 //
-// A fault can be switched on, so that one build shows them all:
+// A fault can be switched on, so that one build has them all:
 //   1  turns and teeth come in each other's beat      2  beat 1 after a wait is skipped
 //   3  beats are counted, and reset does not count    4  ready falls a cycle late
 //   5  the offset is taken a cycle after the last beat
@@ -44,7 +44,7 @@ module gear_gate (
   logic        [ 7:0] teeth_q;
   logic signed [25:0] turns_q;
   logic signed [25:0] angle_q;
-  logic               pause_q;  // every fourth cycle the gate is shut
+  logic               pause_q;  // every fourth cycle ready is low
   logic        [ 1:0] tick_q;
   logic               late_q;   // for the fault: the offset is still to come
 

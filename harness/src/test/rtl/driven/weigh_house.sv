@@ -1,5 +1,5 @@
 // Weighs one case after the other: takes one when it is idle and the door is open, then is busy for
-// as many cycles as the lowest two bits of the weight say.
+// as many cycles as the lowest two bits of the weight give.
 module weigh_house (
     input  logic               clk,
     input  logic               rst,

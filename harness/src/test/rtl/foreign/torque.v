@@ -1,4 +1,4 @@
-// Torque of a crank: res = lhs * rhs, all s16.16, to the nearest, wraps. One register of room;
+// Torque of a crank: res = lhs * rhs, all s16.16, to the nearest, wraps. One register deep;
 // waits for the consumer.
 module torque (
     input  wire               clk,

@@ -21,7 +21,7 @@ import java.util.List;
 import java.util.Map;
 
 /**
- * What the benches of all blocks share: when results come and how strict to be. What is not said is
+ * What the benches of all blocks share: when results come and how strict to be. What is not set is
  * guessed from the names of ports, or measured, and printed.
  *
  * @param <T> the bench itself
@@ -35,7 +35,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   private PrintStream out = System.out;
   private Stimulus stimulus;
   private boolean exact;
-  private boolean freely;
+  private boolean withoutCoverage;
   private int leastLatency = -1; // not set
   private int mostLatency;
   private int interval = 1;
@@ -53,10 +53,10 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
     return exactBits ? Reference.exact(datapath) : Reference.bounded(datapath);
   }
 
-  /** Cases that meet what is special about the block. */
+  /** Cases that reach what is special about the block. */
   abstract Stimulus ownStimulus();
 
-  /** What the cases have to meet: a bit for each coverage point. */
+  /** What the cases have to reach: a bit for each coverage point. */
   abstract Datapath coverage();
 
   /** The output that a case has to decide to be one of a coverage point, or null for none. */
@@ -85,7 +85,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
           name()
               + " on module "
               + design().top()
-              + " does not know where the point is in its numbers; say ."
+              + " does not know where the point is in its numbers; set ."
               + method
               + "(Format.signed(WHOLE_BITS, FRACTION_BITS)), the sign counted among the whole"
               + " bits.");
@@ -117,7 +117,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   }
 
   /**
-   * Promises to the DUT that cases come at least so many cycles apart; with a latency that is said.
+   * Promises to the DUT that cases come at least so many cycles apart; with a latency that is set.
    *
    * @param cycles 1 (the default) or more
    * @return this bench
@@ -162,18 +162,18 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   }
 
   /**
-   * Does without the coverage points that the cases have to meet, for a stimulus of your own that
-   * is not meant to meet them all.
+   * Does without the coverage points that the cases have to reach, for a stimulus of your own that
+   * is not meant to reach them all.
    *
    * @return this bench
    */
   public T withoutCoverage() {
-    freely = true;
+    withoutCoverage = true;
     return self();
   }
 
   /**
-   * Sets how many cases are offered.
+   * Sets the number of cases that are offered.
    *
    * @param count 0 or more; 100,000 unless set
    * @return this bench
@@ -184,7 +184,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   }
 
   /**
-   * Sets where guesses and measurements are printed.
+   * Sets the stream on which guesses and measurements are printed.
    *
    * @param stream {@link System#out} unless set
    * @return this bench
@@ -195,10 +195,11 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   }
 
   /**
-   * Guesses and measures what was not said, prints it, and runs the bench.
+   * Guesses and measures what was not set, prints it, and runs the bench.
    *
    * @return what was found
-   * @throws ContractException when a port cannot be told, does not fit, or the DUT never answers
+   * @throws ContractException when a port cannot be determined, does not fit, or the DUT never
+   *     gives a result
    */
   public Verdict run() {
     Reference reference = reference(exact);
@@ -206,7 +207,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
         PortGuess.complete(
             name(), design(), sorted(reference), reference.inputs(), reference.outputs());
     bench.stimulus(stimulus == null ? ownStimulus() : stimulus);
-    if (!freely) {
+    if (!withoutCoverage) {
       CoveragePoints points = CoveragePoints.of(coverage());
       bench.coverage(decision() == null ? points : points.whereDecided(decision()));
     }
@@ -273,8 +274,8 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
     if (measured == null) {
       notes.add(
           leastLatency == mostLatency
-              ? "latency " + leastLatency + ", as said"
-              : "latency " + leastLatency + " to " + mostLatency + ", as said");
+              ? "latency " + leastLatency + ", as set"
+              : "latency " + leastLatency + " to " + mostLatency + ", as set");
     } else {
       notes.add(latency(measured, wiring));
       if (measured.interval() > 1) {

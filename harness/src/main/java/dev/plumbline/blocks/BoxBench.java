@@ -34,7 +34,7 @@ import java.util.Set;
  * whichever the DUT has ports for; with reciprocals also the bits {@code parallel_x} and so on,
  * where it has them. Results {@code hit} (a bit), {@code entry} and {@code exit} (words, in units
  * of the direction's length), which count while hit is 1; those that the DUT does not have are left
- * unchecked. {@link BoxSlab} says what is right, and what a ray in a face gives; where faces are
+ * unchecked. {@link BoxSlab} defines what is right, and what a ray in a face gives; where faces are
  * crossed, a box with its faces in order and no box at all are both right. Coverage points count
  * cases whose hit is decided.
  */
@@ -74,7 +74,7 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   /**
-   * Sets that the ray is given by its direction.
+   * Gives the ray by its direction.
    *
    * @param format the format of its components
    * @return this bench
@@ -85,7 +85,7 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   /**
-   * Sets that the ray is given by the reciprocals of its direction.
+   * Gives the ray by the reciprocals of its direction.
    *
    * @param format their format
    * @return this bench
@@ -96,8 +96,8 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   /**
-   * Sets in which format the DUT takes the reciprocals of a direction, which it may be off by a
-   * LSB.
+   * Sets the format in which the DUT takes the reciprocals of a direction, each of which may be off
+   * by one LSB.
    *
    * @param format their format; unless set, as many fraction bits as the word and whole bits enough
    *     for every direction
@@ -109,7 +109,7 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   /**
-   * Sets how much farther than the far faces a hit may lie.
+   * Sets the margin by which a hit may lie farther than the far faces.
    *
    * @param lsbs of the word, 0 (unless set) to 15
    * @return this bench
@@ -120,7 +120,7 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   /**
-   * Sets where a ray lies that runs exactly in a face.
+   * Sets the side on which a ray counts that runs exactly in a face.
    *
    * @param choice INSIDE unless set
    * @return this bench
@@ -133,7 +133,7 @@ public final class BoxBench extends BlockBench<BoxBench> {
   /**
    * Holds the DUT to a box as a solid instead of one that only culls: a crossed box is empty, and
    * {@code inside} (a bit), {@code entry_face} and {@code exit_face} are results as well, as {@link
-   * Box} declares them. Margin and face are then not asked.
+   * Box} declares them. Margin and face are then not used.
    *
    * @return this bench
    */
@@ -143,7 +143,7 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   /**
-   * Sets how far off each quantity may be.
+   * Sets the budget: how many LSB each quantity may be off.
    *
    * @param allowed one of {@link BoxSlab#budget}; that of the word unless set
    * @return this bench

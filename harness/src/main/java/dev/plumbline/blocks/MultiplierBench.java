@@ -84,7 +84,7 @@ public final class MultiplierBench extends BlockBench<MultiplierBench> {
   }
 
   /**
-   * Sets how the exact level rounds.
+   * Sets the rounding of the exact level.
    *
    * @param mode FLOOR unless set
    * @return this bench
@@ -95,7 +95,7 @@ public final class MultiplierBench extends BlockBench<MultiplierBench> {
   }
 
   /**
-   * Sets what the product is where it lies beyond its format.
+   * Sets the overflow rule: what a product beyond its format becomes.
    *
    * @param choice SATURATE unless set
    * @return this bench

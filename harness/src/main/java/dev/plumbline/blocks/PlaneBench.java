@@ -27,8 +27,8 @@ import java.util.Map;
  * so on, {@code normal_x} and so on (in the direction's format). Results {@code hit}, {@code
  * inside}, {@code leaving}, {@code parallel} (bits), {@code entry} and {@code exit} (words, which
  * count while hit is 1); those that the DUT does not have are left unchecked. {@link HalfSpace}
- * says what is right for parallel rays, in the plane and behind. At the bounded level hardware may
- * be off by its {@link #budget}; {@link #exact} holds it to the sample's own steps.
+ * defines what is right for parallel rays, in the plane and behind. At the bounded level hardware
+ * may be off by its {@link #budget}; {@link #exact} holds it to the sample's own steps.
  */
 public final class PlaneBench extends BlockBench<PlaneBench> {
   private Format word;
@@ -72,7 +72,7 @@ public final class PlaneBench extends BlockBench<PlaneBench> {
   }
 
   /**
-   * Sets how far off each quantity may be.
+   * Sets the budget: how many LSB each quantity may be off.
    *
    * @param allowed one of {@link HalfSpace#budget}; its default unless set
    * @return this bench

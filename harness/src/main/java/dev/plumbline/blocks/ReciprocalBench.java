@@ -26,8 +26,8 @@ import dev.plumbline.stimulus.Stimulus;
  * <p>Operand {@code x}; results {@code y}, and where the DUT has them {@code zero} (a bit: x was
  * zero) and {@code overflow} (a bit: 1/x lies beyond the format of y, or x was zero). At the
  * bounded level y may be one LSB off the exact quotient either way; where that lies beyond the
- * format it has to saturate, unless {@link #overflow} says otherwise. {@link #exact} holds y to the
- * quotient rounded as declared.
+ * format it has to saturate, unless {@link #overflow} sets something else. {@link #exact} holds y
+ * to the quotient rounded as declared.
  */
 public final class ReciprocalBench extends BlockBench<ReciprocalBench> {
   private Format input;
@@ -74,7 +74,7 @@ public final class ReciprocalBench extends BlockBench<ReciprocalBench> {
   }
 
   /**
-   * Sets how the exact level rounds.
+   * Sets the rounding of the exact level.
    *
    * @param mode TOWARD_ZERO unless set
    * @return this bench
@@ -85,7 +85,7 @@ public final class ReciprocalBench extends BlockBench<ReciprocalBench> {
   }
 
   /**
-   * Sets what y is where 1/x lies beyond its format.
+   * Sets the value of y where 1/x lies beyond its format.
    *
    * @param choice SATURATE unless set
    * @return this bench
@@ -96,7 +96,7 @@ public final class ReciprocalBench extends BlockBench<ReciprocalBench> {
   }
 
   /**
-   * Sets what y is where x is zero.
+   * Sets the value of y where x is zero.
    *
    * @param choice LARGEST unless set
    * @return this bench

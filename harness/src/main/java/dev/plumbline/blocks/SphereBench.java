@@ -26,7 +26,7 @@ import java.util.Map;
  * <p>Operands {@code origin_x, origin_y, origin_z}, {@code centre_x} and so on, {@code radius}
  * (words) and {@code direction_x} and so on (of unit length). Results {@code hit} and {@code
  * inside} (bits), {@code entry} and {@code exit} (words), which but for hit count while hit is 1;
- * those that the DUT does not have are left unchecked. {@link Sphere} says what is right at a
+ * those that the DUT does not have are left unchecked. {@link Sphere} defines what is right at a
  * tangent, inside, behind, and at radii of zero and less. At the bounded level hardware may be off
  * by its {@link #budget}; {@link #exact} holds it to the sample's own steps.
  */
@@ -76,7 +76,7 @@ public final class SphereBench extends BlockBench<SphereBench> {
   }
 
   /**
-   * Sets how far off each quantity may be.
+   * Sets the budget: how many LSB each quantity may be off.
    *
    * @param allowed one of {@link Sphere#budget}; its default unless set
    * @return this bench
@@ -87,7 +87,8 @@ public final class SphereBench extends BlockBench<SphereBench> {
   }
 
   /**
-   * Sets which formula the hardware uses, which narrows its bounds: see {@link Sphere#withFormula}.
+   * Sets the formula that the hardware uses, which narrows its bounds: see {@link
+   * Sphere#withFormula}.
    *
    * @param used {@link Sphere.Formula#ANY} unless set
    * @return this bench

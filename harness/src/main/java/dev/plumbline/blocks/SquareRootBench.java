@@ -25,7 +25,7 @@ import dev.plumbline.stimulus.Stimulus;
  * <p>Operand {@code x}; results {@code root} and, for a signed operand, {@code negative} (a bit: x
  * was below zero), where the DUT has it. At the bounded level the root may be the code below or
  * above the true root, which where the root is a code leaves that code alone; {@link #exact} holds
- * it to the floor, or as {@link #rounding} says. A root beyond its format has to saturate.
+ * it to the floor, or as {@link #rounding} sets. A root beyond its format has to saturate.
  */
 public final class SquareRootBench extends BlockBench<SquareRootBench> {
   private Format input;
@@ -71,7 +71,7 @@ public final class SquareRootBench extends BlockBench<SquareRootBench> {
   }
 
   /**
-   * Sets how the exact level rounds.
+   * Sets the rounding of the exact level.
    *
    * @param mode FLOOR unless set: the floor; HALF_CEILING and others for the nearest
    * @return this bench
@@ -82,7 +82,7 @@ public final class SquareRootBench extends BlockBench<SquareRootBench> {
   }
 
   /**
-   * Sets what the root is where x is negative.
+   * Sets the root of a negative x.
    *
    * @param choice ZERO unless set
    * @return this bench

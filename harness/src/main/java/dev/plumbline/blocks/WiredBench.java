@@ -12,18 +12,19 @@ import java.util.List;
 import java.util.Map;
 
 /**
- * What a bench is told of ports: which carries what. What is not said is guessed from their names.
+ * The wiring of a bench: which port carries what. What is not set is guessed from the names of
+ * ports.
  *
  * @param <T> the bench itself
  */
 abstract class WiredBench<T extends WiredBench<T>> {
-  private final Wiring said = new Wiring();
+  private final Wiring wiring = new Wiring();
   private final Map<String, String[]> packed = new LinkedHashMap<>();
 
   /** The bench, in its own type. */
   abstract T self();
 
-  /** What the RTL says of itself. */
+  /** What the RTL declares. */
   abstract Design design();
 
   final String name() {
@@ -35,15 +36,15 @@ abstract class WiredBench<T extends WiredBench<T>> {
     return inputs.stream()
             .anyMatch(
                 input ->
-                    said.inputs.containsKey(input.name())
-                        || (said.beats != null && said.beats.ports().containsKey(input.name()))
+                    wiring.inputs.containsKey(input.name())
+                        || (wiring.beats != null && wiring.beats.ports().containsKey(input.name()))
                         || packed.values().stream()
                             .anyMatch(parts -> List.of(parts).contains(input.name())))
-        || PortGuess.familiar(design(), inputs, true) > 0;
+        || PortGuess.countNamed(design(), inputs, true) > 0;
   }
 
   /**
-   * Sets which port carries an operand, instead of having it guessed.
+   * Sets the port that carries an operand, instead of having it guessed.
    *
    * @param operand the operand, as the bench's documentation names it
    * @param port the port, or a part of one as in Verilog: {@code ray[31:0]}, {@code table[2]},
@@ -51,12 +52,12 @@ abstract class WiredBench<T extends WiredBench<T>> {
    * @return this bench
    */
   public T port(String operand, String port) {
-    said.inputs.put(operand, port); // sorted into inputs and outputs when the operands are known
+    wiring.inputs.put(operand, port); // sorted into inputs and outputs when the operands are known
     return self();
   }
 
   /**
-   * Sets that a port carries several operands side by side, each as wide as its format.
+   * Sets a port that carries several operands side by side, each as wide as its format.
    *
    * @param port the port, all of whose bits are taken
    * @param operandsFromLow the operands, the one in the lowest bits first
@@ -68,13 +69,13 @@ abstract class WiredBench<T extends WiredBench<T>> {
   }
 
   /**
-   * Sets that operands come one after the other, at several beats of a case; with valid ports.
+   * Spreads operands over several beats of a case, one after the other; needs valid ports.
    *
    * @param spread which operand comes where and when
    * @return this bench
    */
   public T beats(Beats spread) {
-    said.beats = spread;
+    wiring.beats = spread;
     return self();
   }
 
@@ -85,7 +86,7 @@ abstract class WiredBench<T extends WiredBench<T>> {
    * @return this bench
    */
   public T unchecked(String output) {
-    said.unchecked.add(output);
+    wiring.unchecked.add(output);
     return self();
   }
 
@@ -97,33 +98,33 @@ abstract class WiredBench<T extends WiredBench<T>> {
    * @return this bench
    */
   public T hold(String port, long code) {
-    said.held.put(port, code);
+    wiring.held.put(port, code);
     return self();
   }
 
   /**
    * Names the valid ports, instead of having them guessed.
    *
-   * @param inPort the input that says that a case is there
-   * @param outPort the output that says that a result is there
+   * @param inPort the input that marks a case
+   * @param outPort the output that marks a result
    * @return this bench
    */
   public T valid(String inPort, String outPort) {
-    said.inValid = inPort;
-    said.outValid = outPort;
+    wiring.inValid = inPort;
+    wiring.outValid = outPort;
     return self();
   }
 
   /**
    * Names the ready ports, instead of having them guessed.
    *
-   * @param inPort the output that says that the DUT takes a case, or null
-   * @param outPort the input that says that the consumer takes a result, or null
+   * @param inPort the output by which the DUT accepts a case, or null
+   * @param outPort the input by which the consumer takes a result, or null
    * @return this bench
    */
   public T ready(String inPort, String outPort) {
-    said.inReady = inPort;
-    said.outReady = outPort;
+    wiring.inReady = inPort;
+    wiring.outReady = outPort;
     return self();
   }
 
@@ -134,8 +135,8 @@ abstract class WiredBench<T extends WiredBench<T>> {
    * @return this bench
    */
   public T reset(String port) {
-    said.reset = port;
-    said.resetLow = false;
+    wiring.reset = port;
+    wiring.resetLow = false;
     return self();
   }
 
@@ -146,16 +147,16 @@ abstract class WiredBench<T extends WiredBench<T>> {
    * @return this bench
    */
   public T resetLow(String port) {
-    said.reset = port;
-    said.resetLow = true;
+    wiring.reset = port;
+    wiring.resetLow = true;
     return self();
   }
 
-  /** What was said, with packed ports cut up, and outputs told from inputs. */
+  /** The wiring as set, with packed ports cut up, and outputs separated from inputs. */
   final Wiring sorted(Reference reference) {
-    Wiring sorted = new Wiring(said);
-    if (said.beats != null) {
-      sorted.inputs.putAll(said.beats.ports());
+    Wiring sorted = new Wiring(wiring);
+    if (wiring.beats != null) {
+      sorted.inputs.putAll(wiring.beats.ports());
     }
     packed.forEach(
         (port, operands) ->

@@ -48,7 +48,7 @@ public final class Numbers {
             Share.of(4, everywhere()), Share.of(1, Stimulus.standard().with("x", squares)));
   }
 
-  /** The ends of a format and powers of two, few enough that operands meet at them. */
+  /** The ends of a format and powers of two, few enough that operands coincide there. */
   private static Generator.Source ends(Format format, long seed) {
     if (format.width() > WIDEST) {
       return Generator.corners().open(format, seed);

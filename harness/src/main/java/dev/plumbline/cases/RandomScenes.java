@@ -23,7 +23,8 @@ import java.util.List;
  * <p>Objects of one solid to a dozen, nested to the deepest; skips over objects, over skips, to
  * skips and to the end; chains of skips; programs of an end alone and of all the memory; rows of
  * solids that make one span more than a list holds. Coordinates lie on a lattice, where many ends
- * meet exactly, or anywhere. What is drawn follows from the stream alone, the same on every JDK.
+ * coincide exactly, or anywhere. What is drawn follows from the stream alone, the same on every
+ * JDK.
  */
 public final class RandomScenes {
   private static final OperationKind[] COMBINATIONS = {
@@ -72,20 +73,20 @@ public final class RandomScenes {
                 ? SolidDraw.Style.FREE
                 : style < 15 ? SolidDraw.Style.ROW : SolidDraw.Style.CODES);
     int kind = chance.below(64);
-    int room = limits.length() - 1; // the end has a word of its own
+    int length = limits.length() - 1; // the end has a word of its own
     List<List<Operation>> parts = new ArrayList<>();
     if (kind == 0) {
-      room = 0;
+      length = 0;
     } else if (kind < 4) {
       // Long enough that operations wait for each other.
-      fill(parts, Math.min(room, 70 + chance.below(90)), 6);
+      fill(parts, Math.min(length, 70 + chance.below(90)), 6);
     } else if (kind < 8 && fullIsCheap()) {
-      fill(parts, room, kind == 4 ? 1 : 6);
-      pad(parts, room);
+      fill(parts, length, kind == 4 ? 1 : 6);
+      pad(parts, length);
     } else if (kind < 12) {
-      chain(parts, Math.min(room, 2 + chance.below(24)));
+      chain(parts, Math.min(length, 2 + chance.below(24)));
     } else {
-      fill(parts, Math.min(room, 3 + chance.below(32)), 3);
+      fill(parts, Math.min(length, 3 + chance.below(32)), 3);
     }
     return assembled(parts);
   }
@@ -95,9 +96,9 @@ public final class RandomScenes {
     return limits.length() <= 128 || chance.below(limits.length() / 64) == 0;
   }
 
-  /** Objects and skips until there is no room; one part in so many is a skip. */
-  private void fill(List<List<Operation>> parts, int room, int oneSkipIn) {
-    int left = room;
+  /** Objects and skips until the program is full; one part in so many is a skip. */
+  private void fill(List<List<Operation>> parts, int length, int oneSkipIn) {
+    int left = length;
     while (left > 0) {
       List<Operation> part =
           chance.below(oneSkipIn) == 0 ? skip() : chance.below(10) == 0 ? row() : object();
@@ -110,8 +111,8 @@ public final class RandomScenes {
   }
 
   /** Skips one after the other, with few objects between. */
-  private void chain(List<List<Operation>> parts, int room) {
-    int left = room;
+  private void chain(List<List<Operation>> parts, int length) {
+    int left = length;
     while (left > 0) {
       List<Operation> part = left >= 3 && chance.below(6) == 0 ? single() : skip();
       parts.add(part);
@@ -120,9 +121,9 @@ public final class RandomScenes {
   }
 
   /** Skips up to the end of the memory. */
-  private void pad(List<List<Operation>> parts, int room) {
+  private void pad(List<List<Operation>> parts, int length) {
     int used = parts.stream().mapToInt(List::size).sum();
-    for (int i = used; i < room; i++) {
+    for (int i = used; i < length; i++) {
       parts.add(skip());
     }
   }
@@ -178,9 +179,7 @@ public final class RandomScenes {
     return Operation.of(COMBINATIONS[chance.below(COMBINATIONS.length)]);
   }
 
-  /**
-   * A row of solids, put together or cut out of the first: about as many spans as there is room.
-   */
+  /** A row of solids, put together or cut out of the first: about as many spans as a list holds. */
   private List<Operation> row() {
     if (limits.depth() == 1) {
       return single();

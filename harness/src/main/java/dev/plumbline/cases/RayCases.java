@@ -145,7 +145,7 @@ public final class RayCases {
   }
 
   /**
-   * Sets how close grazing rays come to the rim.
+   * Sets the distance from the rim within which grazing rays pass.
    *
    * @param within LSBs of the word, 0 to 1024; 2 unless set
    * @return a copy

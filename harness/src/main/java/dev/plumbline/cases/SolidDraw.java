@@ -11,7 +11,7 @@ import java.util.Arrays;
 final class SolidDraw {
   /** Where things are. */
   enum Style {
-    /** Small round numbers and rays along the axes, so that ends meet exactly. */
+    /** Small round numbers and rays along the axes, so that ends coincide exactly. */
     LATTICE,
     /** Anywhere, rays at points in and beside the solids. */
     FREE,
@@ -131,7 +131,7 @@ final class SolidDraw {
         half = 1L + chance.below((int) (6 * step));
       }
       if (chance.below(40) == 0) {
-        half = -within(step); // flat, or turned inside out
+        half = -within(step); // flat, or inside out
       }
       box[axis] = style == Style.CODES ? code(word) : clamp(at[axis] - half);
       box[AXES + axis] = style == Style.CODES ? code(word) : clamp(at[axis] + half);

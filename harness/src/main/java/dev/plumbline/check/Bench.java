@@ -29,8 +29,9 @@ import java.util.Optional;
  * }</pre>
  *
  * <p>A run is cut into segments of 65,536 cases. Each starts from reset on a DUT of its own, whose
- * registers wake up at random, and threads take segments in turn; the verdict is the same for any
- * number of threads. The first cases are run again from other initial states, which must not show.
+ * registers have random initial values, and threads take segments in turn; the verdict is the same
+ * for any number of threads. The first cases are run again from other initial states, which must
+ * make no difference.
  */
 public final class Bench {
   /** What a mid-stream reset's mean distance is at least, in cycles. */
@@ -55,10 +56,10 @@ public final class Bench {
             ? builder.cases
             : builder.stimulus.size(contract.reference().inputs()).orElse(Builder.STANDARD_CASES);
     Binding binding = Binding.of(contract, builder.design);
-    requireRoomForBeats(resets, binding.beats().count());
+    requireRareResets(resets, binding.beats().count());
     Optional<CoveragePoints> coverage = Optional.ofNullable(builder.coverage);
-    coverage.ifPresent(asked -> asked.operandsOf(contract.reference()));
-    coverage.ifPresent(asked -> asked.decisionOf(contract.reference()));
+    coverage.ifPresent(points -> points.operandsOf(contract.reference()));
+    coverage.ifPresent(points -> points.decisionOf(contract.reference()));
     this.recorder = builder.recorder;
     this.plan =
         new Plan(
@@ -75,12 +76,12 @@ public final class Bench {
             builder.repeat);
   }
 
-  private static void requireRoomForBeats(double resets, int beats) {
+  private static void requireRareResets(double resets, int beats) {
     if (beats > 1 && resets * 2 * beats > 1) {
       throw new ContractException(
           "Resets with chance "
               + resets
-              + " in a cycle leave no room for cases of "
+              + " in a cycle are too frequent for cases of "
               + beats
               + " beats; "
               + 1.0 / (2 * beats)
@@ -131,7 +132,7 @@ public final class Bench {
     return plan;
   }
 
-  /** Sets what a bench consists of. */
+  /** Sets the parts of a bench. */
   public static final class Builder implements Cloneable {
     private static final long STANDARD_CASES = 100_000;
 
@@ -160,7 +161,7 @@ public final class Bench {
       this.name = design.top();
     }
 
-    /** As it stands now, whatever is said later; what it refers to is immutable. */
+    /** As it stands now, whatever is set later; what it refers to is immutable. */
     private Builder copy() {
       try {
         return (Builder) clone();
@@ -181,8 +182,8 @@ public final class Bench {
     }
 
     /**
-     * Sets how DUTs are opened: clocks, timeout, what they may do. Seed and initial state are the
-     * bench's own.
+     * Sets the options with which DUTs are opened: clocks, timeout, what they may do. Seed and
+     * initial state are the bench's own.
      *
      * @param options the options; the defaults unless set
      * @return this builder
@@ -193,7 +194,7 @@ public final class Bench {
     }
 
     /**
-     * Sets what the model is held to.
+     * Sets the contract that the model is held to.
      *
      * @param promises the contract
      * @return this builder
@@ -204,7 +205,7 @@ public final class Bench {
     }
 
     /**
-     * Sets what cases are fed.
+     * Sets the stimulus: the cases that are fed.
      *
      * @param fed the stimulus; {@link Stimulus#standard} unless set
      * @return this builder
@@ -215,7 +216,7 @@ public final class Bench {
     }
 
     /**
-     * Sets when cases are offered; without a valid port every cycle is a case.
+     * Sets the pacing at which cases are offered; without a valid port every cycle is a case.
      *
      * @param offers the pacing; {@link Pacing#varied} unless set
      * @return this builder
@@ -226,7 +227,8 @@ public final class Bench {
     }
 
     /**
-     * Sets when the consumer is ready for results, where the contract has such a port.
+     * Sets the pacing at which the consumer is ready for results, where the contract has such a
+     * port.
      *
      * @param consumer the pacing; {@link Pacing#varied} unless set
      * @return this builder
@@ -237,9 +239,9 @@ public final class Bench {
     }
 
     /**
-     * Sets how often the DUT is reset in mid-stream.
+     * Sets the chance of a reset in mid-stream.
      *
-     * @param chance chance of a reset in a cycle; 0 for none. Unless said, one in 2048 cycles, or
+     * @param chance chance of a reset in a cycle; 0 for none. Unless set, one in 2048 cycles, or
      *     less often where the latency is long
      * @return this builder
      */
@@ -253,7 +255,7 @@ public final class Bench {
     }
 
     /**
-     * Sets how many cases are offered.
+     * Sets the number of cases that are offered.
      *
      * @param count 0 or more; unless set, as many as the stimulus has, or 100,000
      * @return this builder
@@ -268,7 +270,7 @@ public final class Bench {
     }
 
     /**
-     * Sets what all chance of the run follows from.
+     * Sets the seed that all chance of the run follows from.
      *
      * @param value any value; 1 unless set
      * @return this builder
@@ -279,7 +281,7 @@ public final class Bench {
     }
 
     /**
-     * Sets how many threads run segments.
+     * Sets the number of threads that run segments.
      *
      * @param count 1 or more; as many as there are processors unless set
      * @return this builder
@@ -294,8 +296,8 @@ public final class Bench {
     }
 
     /**
-     * Sets from how many initial states the first cases are run again, to see that the state before
-     * reset does not show: zeros, ones, then random ones.
+     * Sets the number of initial states from which the first cases are run again, to see that the
+     * state before reset makes no difference: zeros, ones, then random ones.
      *
      * @param count 3 unless set; less than 2 for none
      * @return this builder
@@ -306,7 +308,7 @@ public final class Bench {
     }
 
     /**
-     * Sets who keeps the verdict.
+     * Sets the recorder that keeps the verdict.
      *
      * @param keeper the recorder; none unless set
      * @return this builder
@@ -317,7 +319,7 @@ public final class Bench {
     }
 
     /**
-     * Sets what command repeats the run, for failures.
+     * Sets the command that repeats the run, which failures print.
      *
      * @param command the command
      * @return this builder
@@ -328,9 +330,9 @@ public final class Bench {
     }
 
     /**
-     * Declares coverage points that the cases have to meet; none unless set.
+     * Declares coverage points that the cases have to reach; none unless set.
      *
-     * @param declared the coverage points; a run that never meets one of them is no pass
+     * @param declared the coverage points; a run that never reaches one of them is no pass
      * @return this builder
      */
     public Builder coverage(CoveragePoints declared) {
@@ -339,7 +341,7 @@ public final class Bench {
     }
 
     /**
-     * What the RTL under this bench says of itself.
+     * The design under this bench, as its RTL declares it.
      *
      * @return the design
      */
@@ -348,15 +350,15 @@ public final class Bench {
     }
 
     /**
-     * Finds out by running the model how long it takes, whatever latency the contract says.
+     * Measures the latency by running the model, whatever latency the contract declares.
      *
      * <p>With valid ports single cases are offered from reset, far apart, then one after the other.
-     * Without, each latency is tried in turn until a few hundred cases are all answered as the
+     * Without, each latency is tried in turn until a few hundred cases all have results that the
      * reference allows.
      *
      * @param longest the longest latency that is looked for, in cycles
      * @return what was found
-     * @throws ContractException when the model does not fit the contract, does not answer, or no
+     * @throws ContractException when the model does not fit the contract, gives no result, or no
      *     latency fits
      */
     public MeasuredLatency measureLatency(int longest) {

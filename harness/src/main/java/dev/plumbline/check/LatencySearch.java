@@ -28,7 +28,7 @@ final class LatencySearch {
   /** The rows of one run in which cases were taken and results came. */
   private static final class Seen {
     final List<Long> taken = new ArrayList<>();
-    final List<Long> answered = new ArrayList<>();
+    final List<Long> results = new ArrayList<>();
 
     void block(long firstRow, Feed feed) {
       Hookup dut = feed.to;
@@ -40,7 +40,7 @@ final class LatencySearch {
           taken.add(firstRow + row);
         }
         if (dut.outValid[row] != 0) {
-          answered.add(firstRow + row);
+          results.add(firstRow + row);
         }
       }
     }
@@ -48,14 +48,14 @@ final class LatencySearch {
     /** Cycles from each case to the result that has its place in the order. */
     List<Integer> inOrder() {
       List<Integer> ages = new ArrayList<>();
-      for (int i = 0; i < Math.min(taken.size(), answered.size()); i++) {
-        ages.add((int) (answered.get(i) - taken.get(i)));
+      for (int i = 0; i < Math.min(taken.size(), results.size()); i++) {
+        ages.add((int) (results.get(i) - taken.get(i)));
       }
       return ages;
     }
 
     boolean isComplete() {
-      return answered.size() == taken.size() && inOrder().stream().allMatch(age -> age >= 0);
+      return results.size() == taken.size() && inOrder().stream().allMatch(age -> age >= 0);
     }
   }
 
@@ -74,7 +74,7 @@ final class LatencySearch {
   }
 
   private MeasuredLatency count() {
-    Pacing apart = // an interval is for DUTs that cannot say when they are ready
+    Pacing apart = // an interval is for DUTs without a ready port
         flow.inReady() == null ? Pacing.backToBack() : Pacing.bursts(1, longest + 1);
     Seen single = watch(apart, longest + 1, SINGLE_CASES);
     List<Integer> ages = firstResults(single);
@@ -106,7 +106,7 @@ final class LatencySearch {
         "measured on " + ages.size() + " cases, single and in a row");
   }
 
-  /** The fewest cycles between cases at which each is answered as a single one is. */
+  /** The fewest cycles between cases at which no result is later than that of a single case. */
   private int interval(List<Integer> singles) {
     int most = most(singles);
     for (int interval = 1; interval <= most + 2; interval++) {
@@ -121,10 +121,10 @@ final class LatencySearch {
   private List<Integer> firstResults(Seen seen) {
     List<Integer> ages = new ArrayList<>();
     for (long taken : seen.taken) {
-      for (long answered : seen.answered) {
-        if (answered >= taken) {
-          if (answered - taken <= longest) {
-            ages.add((int) (answered - taken));
+      for (long result : seen.results) {
+        if (result >= taken) {
+          if (result - taken <= longest) {
+            ages.add((int) (result - taken));
           }
           break;
         }
@@ -192,7 +192,7 @@ final class LatencySearch {
             + basis
             + ", then "
             + next
-            + ". Check formats and ports, or say the latency to see the mismatches.");
+            + ". Check formats and ports, or set the latency to see the mismatches.");
   }
 
   private Tally run(

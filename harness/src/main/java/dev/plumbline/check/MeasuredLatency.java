@@ -1,12 +1,12 @@
 package dev.plumbline.check;
 
 /**
- * How long a DUT was seen to take.
+ * The latency of a DUT, as measured.
  *
  * @param least fewest cycles from an accepted case to its result
  * @param most most cycles
  * @param interval cycles from one case to the next that it needs; 1 where it takes one a cycle, or
- *     says itself when it is ready
+ *     has a ready port
  * @param allAgree false where, without valid ports, only most of the cases agreed at this latency
  * @param basis on what this rests, for a report
  */

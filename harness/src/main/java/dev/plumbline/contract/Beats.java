@@ -15,12 +15,12 @@ import java.util.Map;
  *
  * <p>Beats count from 0. A beat is taken where valid is high, and ready where there is one; between
  * beats there may be bubbles. The case is offered with its last beat, from which latency counts. A
- * case that a reset cuts is given up: it is not answered, and the next begins with its beat 0. An
+ * case that a reset cuts is given up: it has no result, and the next begins with its beat 0. An
  * operand that has no beat stands still on its port for all beats of its case. Whatever no operand
  * of a beat occupies carries noise. Immutable.
  */
 public final class Beats {
-  /** Most beats of a case, which has to find room in a block of rows. */
+  /** Most beats of a case, which has to fit in a block of rows. */
   static final int MOST = 64;
 
   /** Of an operand that stands still for the whole case. */
@@ -128,7 +128,7 @@ public final class Beats {
   }
 
   /**
-   * Terms to the block that the beats of a case come in cycles that follow each other.
+   * Promises to the block that the beats of a case come in cycles that follow each other.
    *
    * @return these beats without bubbles among them
    */

@@ -61,7 +61,7 @@ public final class Contract {
     }
 
     /**
-     * Whether every result comes after the same number of cycles and nobody waits.
+     * Whether every result comes after the same number of cycles, without any waiting.
      *
      * @return true for a fixed latency
      */
@@ -302,8 +302,8 @@ public final class Contract {
     /**
      * Names the valid ports: cases are what is valid on the way in, results on the way out.
      *
-     * @param inPort the input that says that a case is there
-     * @param outPort the output that says that a result is there
+     * @param inPort the input that marks a case
+     * @param outPort the output that marks a result
      * @return this builder
      */
     public Builder valid(String inPort, String outPort) {
@@ -316,8 +316,8 @@ public final class Contract {
      * Names the ready ports; a transfer happens where valid and ready are both high. Valid ports
      * are needed as well. Give null for a side that never waits.
      *
-     * @param inPort the output that says that the block takes a case, or null
-     * @param outPort the input that says that the consumer takes a result, or null
+     * @param inPort the output by which the block accepts a case, or null
+     * @param outPort the input by which the consumer takes a result, or null
      * @return this builder
      */
     public Builder ready(String inPort, String outPort) {
@@ -327,7 +327,7 @@ public final class Contract {
     }
 
     /**
-     * Terms a result after exactly so many cycles.
+     * Promises a result after exactly so many cycles.
      *
      * @param cycles 0 or more
      * @return this builder
@@ -337,7 +337,7 @@ public final class Contract {
     }
 
     /**
-     * Terms each result, in order, within a range of cycles. Cycles in which the consumer is not
+     * Promises each result, in order, within a range of cycles. Cycles in which the consumer is not
      * ready for a result do not count against the most.
      *
      * @param least 0 or more, inclusive
@@ -351,8 +351,8 @@ public final class Contract {
     }
 
     /**
-     * Terms to the block that cases come at least so many cycles apart; from the last beat of one
-     * to the first of the next, where they have several.
+     * Promises to the block that cases come at least so many cycles apart; from the last beat of
+     * one to the first of the next, where they have several.
      *
      * @param cycles 1 (the default) or more; more than 1 needs a valid port
      * @return this builder
@@ -387,8 +387,8 @@ public final class Contract {
     }
 
     /**
-     * Sets how long a reset has to last. Where it lasts longer, valid has to be low until it ends,
-     * unless the least latency is 0.
+     * Sets the length of a reset. Where it lasts longer, valid has to be low until it ends, unless
+     * the least latency is 0.
      *
      * @param cycles 1 (the default) or more
      * @return this builder
@@ -411,7 +411,7 @@ public final class Contract {
     }
 
     /**
-     * Sets that an output counts only while a flag among the outputs is 1.
+     * Makes an output count only while a flag among the outputs is 1.
      *
      * @param operand the output's name
      * @param flag the name of a one-bit output
@@ -423,8 +423,8 @@ public final class Contract {
     }
 
     /**
-     * Reads ports as their operand's format says, whether or not they are declared {@code signed};
-     * for RTL that keeps signed numbers in plain vectors.
+     * Reads ports as their operand's format declares, whether or not they are declared {@code
+     * signed}; for RTL that keeps signed numbers in plain vectors.
      *
      * @return this builder
      */

@@ -10,8 +10,8 @@ import java.util.OptionalInt;
 import java.util.stream.Collectors;
 
 /**
- * What a bench has to have met before its pass counts: for each coverage point whether a case is
- * one, told from its operands alone.
+ * What a bench has to have reached before its pass counts: for each coverage point whether a case
+ * reaches it, decided from its operands alone.
  *
  * <pre>{@code
  * Datapath.Builder b = Datapath.named("gear coverage points");
@@ -20,10 +20,10 @@ import java.util.stream.Collectors;
  * bench.coverage(CoveragePoints.of(b.build()));
  * }</pre>
  *
- * <p>CoveragePoints are the outputs of a datapath evaluated in bits, one bit each, called as they
+ * <p>Coverage points are the outputs of a datapath evaluated in bits, one bit each, named as they
  * are with spaces for underscores; its inputs are operands of the bench's reference, by name and in
- * the same format. A case may be of several or of none. Every case that is offered counts, once. A
- * run that not reached one of them is no pass: its verdict is {@link Verdict.Outcome#NOT_REACHED}.
+ * the same format. A case may reach several or none. Every case that is offered counts, once. A run
+ * that never reaches one of them is no pass: its verdict is {@link Verdict.Outcome#NOT_REACHED}.
  */
 public final class CoveragePoints {
   private final Datapath datapath;
@@ -35,7 +35,7 @@ public final class CoveragePoints {
   }
 
   /**
-   * The coverage points that a datapath tells apart.
+   * The coverage points that a datapath distinguishes.
    *
    * @param datapath its outputs are bits, named as the coverage points
    * @return the coverage points
@@ -51,7 +51,7 @@ public final class CoveragePoints {
                 + datapath.name()
                 + " is "
                 + output.format()
-                + "; a coverage point is met or not, so a bit is needed. Compare the value with"
+                + "; a coverage point is reached or not, so a bit is needed. Compare the value with"
                 + " what makes the coverage point.");
       }
     }
@@ -106,7 +106,7 @@ public final class CoveragePoints {
   }
 
   /**
-   * What tells the coverage points apart.
+   * What distinguishes the coverage points.
    *
    * @return a datapath with a bit for each
    */

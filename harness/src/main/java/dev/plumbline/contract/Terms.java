@@ -8,7 +8,7 @@ import java.util.Map;
 import java.util.Set;
 
 /**
- * All that a contract says but for when results come. Immutable; orders are as promised.
+ * All that a contract declares except when results come. Immutable; orders are as promised.
  *
  * @param reference what the results are held to
  * @param inputPorts port of each connected input
@@ -19,7 +19,7 @@ import java.util.Set;
  * @param flags the bit that each output depends on
  * @param beats which operands come one after the other
  * @param reset how the block is reset
- * @param signsFromFormats whether ports are read as their operand's format says
+ * @param signsFromFormats whether ports are read as their operand's format declares
  */
 record Terms(
     Reference reference,

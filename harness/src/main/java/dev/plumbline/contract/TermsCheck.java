@@ -5,7 +5,7 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 
-/** What can be said of a contract without its design. */
+/** What can be checked of a contract without its design. */
 final class TermsCheck {
   private TermsCheck() {}
 
@@ -91,8 +91,8 @@ final class TermsCheck {
       throw new ContractException(
           "A case of "
               + beats.count()
-              + " beats needs valid ports, which say where one begins, and the contract names none;"
-              + " add valid(...).");
+              + " beats needs valid ports, which mark where one begins, and the contract names"
+              + " none; add valid(...).");
     }
     if (beats.areContiguous() && flow.inReady() != null) {
       throw new ContractException(
@@ -105,7 +105,7 @@ final class TermsCheck {
       throw new ContractException(
           "A latency from the first of "
               + beats.count()
-              + " beats needs them to follow each other without bubbles; say contiguous() as well,"
+              + " beats needs them to follow each other without bubbles; add contiguous() as well,"
               + " or count from the last.");
     }
     if (flow.mostLatency() < 0 && beats.head() > 0) {

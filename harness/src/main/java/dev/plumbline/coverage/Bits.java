@@ -4,7 +4,7 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
 
-/** Exact steps for telling coverage points apart, each under a name of its own. */
+/** Exact steps for distinguishing coverage points, each under a name of its own. */
 final class Bits {
   final Datapath.Builder b;
   final Value zero;
@@ -12,7 +12,7 @@ final class Bits {
 
   Bits(String name) {
     b = Datapath.named(name);
-    zero = b.constant("nought", Format.unsigned(1, 0), 0);
+    zero = b.constant("constant_zero", Format.unsigned(1, 0), 0);
   }
 
   String name() {
@@ -95,8 +95,8 @@ final class Bits {
     return sum;
   }
 
-  /** A coverage point: met where all bits are 1. */
-  void met(String point, Value... bits) {
-    b.output(point, and(bits));
+  /** A coverage point: reached where all bits are 1. */
+  void point(String name, Value... bits) {
+    b.output(name, and(bits));
   }
 }

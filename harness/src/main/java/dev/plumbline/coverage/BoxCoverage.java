@@ -5,7 +5,7 @@ import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
 
 /**
- * What a box bench has to meet, told by whole numbers without rounding.
+ * What a box bench has to reach, decided in whole numbers without rounding.
  *
  * <p>The distance to a face is a fraction: how far the face is, over the direction's component.
  * Fractions with positive denominators are compared by cross products. By inverse the distance is
@@ -47,7 +47,7 @@ public final class BoxCoverage {
       parallel[i] = s.equal(d[i], s.zero);
       backwards[i] = s.less(d[i], s.zero);
     }
-    return new BoxCoverage(s, pace, parallel, backwards).tell(origin, null, word, grazes);
+    return new BoxCoverage(s, pace, parallel, backwards).points(origin, null, word, grazes);
   }
 
   public static Datapath byInverse(Format word, Format inverse, boolean flags) {
@@ -61,10 +61,10 @@ public final class BoxCoverage {
       pace[i] = s.absolute(inverses[i]);
       backwards[i] = s.less(inverses[i], s.zero);
     }
-    return new BoxCoverage(s, null, parallel, backwards).tell(origin, pace, word, true);
+    return new BoxCoverage(s, null, parallel, backwards).points(origin, pace, word, true);
   }
 
-  private Datapath tell(Value[] origin, Value[] factor, Format word, boolean grazes) {
+  private Datapath points(Value[] origin, Value[] factor, Format word, boolean grazes) {
     Value[] min = s.vector("min", word);
     Value[] max = s.vector("max", word);
     for (int i = 0; i < 3; i++) {
@@ -82,37 +82,38 @@ public final class BoxCoverage {
     }
     Value line = line();
     Value ahead = ahead(true);
-    Value met = s.and(line, ahead);
-    s.met("hit", met);
-    s.met("missed", s.not(line));
-    s.met("behind", line, s.not(ahead(false)));
-    s.met("inside", between);
+    Value hit = s.and(line, ahead);
+    s.point("hit", hit);
+    s.point("missed", s.not(line));
+    s.point("behind", line, s.not(ahead(false)));
+    s.point("inside", between);
     Value[] last = {enters(0), enters(1), enters(2)};
     Value outside = s.not(s.and(between));
     for (int i = 0; i < 3; i++) {
       for (int side = 0; side < 2; side++) {
         Value first = s.and(last[i], s.not(last[(i + 1) % 3]), s.not(last[(i + 2) % 3]));
-        s.met(
+        s.point(
             "enters_" + Axes.NAMES.get(i) + "_" + SIDES[side],
-            met,
+            hit,
             outside,
             first,
             side == 0 ? s.not(backwards[i]) : backwards[i]);
       }
     }
-    s.met(
+    s.point(
         "edge",
-        met,
+        hit,
         outside,
         s.or(s.and(last[0], last[1]), s.and(last[1], last[2]), s.and(last[2], last[0])),
         s.not(s.and(last)));
-    s.met("corner", met, outside, s.and(last));
+    s.point("corner", hit, outside, s.and(last));
     if (grazes) {
-      s.met("touches_an_edge", met, touches());
+      s.point("touches_an_edge", hit, touches());
     }
     Value[] crossed = {s.less(max[0], min[0]), s.less(max[1], min[1]), s.less(max[2], min[2])};
-    s.met("crossed_faces", s.or(crossed));
-    s.met("flat", s.or(s.equal(min[0], max[0]), s.equal(min[1], max[1]), s.equal(min[2], max[2])));
+    s.point("crossed_faces", s.or(crossed));
+    s.point(
+        "flat", s.or(s.equal(min[0], max[0]), s.equal(min[1], max[1]), s.equal(min[2], max[2])));
     return s.b.build();
   }
 
@@ -130,7 +131,7 @@ public final class BoxCoverage {
         bits[i] = zero ? parallel[i] : s.not(parallel[i]);
         axes.append(zero ? "_" + Axes.NAMES.get(i) : "");
       }
-      s.met(pattern == 0 ? "no_zero_component" : "zero_component" + axes, bits);
+      s.point(pattern == 0 ? "no_zero_component" : "zero_component" + axes, bits);
     }
   }
 

@@ -4,7 +4,7 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
 
-/** What a plane bench has to meet, told by the exact height and slope. */
+/** What a plane bench has to reach, decided by the exact height and slope. */
 public final class PlaneCoverage {
   private PlaneCoverage() {}
 
@@ -26,20 +26,21 @@ public final class PlaneCoverage {
       blank = blank == null ? none : s.and(blank, none);
     }
     Value plain = s.not(blank);
-    s.met("comes_in_ahead", comes, outside);
-    s.met("came_in_behind", comes, within);
-    s.met("leaves_ahead", leaves, within);
-    s.met("left_behind", leaves, outside);
-    s.met("origin_on_the_plane", plain, s.equal(height, s.zero), s.not(parallel));
-    s.met("in_the_plane", plain, parallel, s.equal(height, s.zero));
-    s.met("parallel_inside", plain, parallel, within);
-    s.met("parallel_outside", plain, parallel, outside);
-    s.met("normal_of_zero", blank);
+    s.point("comes_in_ahead", comes, outside);
+    s.point("came_in_behind", comes, within);
+    s.point("leaves_ahead", leaves, within);
+    s.point("left_behind", leaves, outside);
+    s.point("origin_on_the_plane", plain, s.equal(height, s.zero), s.not(parallel));
+    s.point("in_the_plane", plain, parallel, s.equal(height, s.zero));
+    s.point("parallel_inside", plain, parallel, within);
+    s.point("parallel_outside", plain, parallel, outside);
+    s.point("normal_of_zero", blank);
     Value steepness = s.absolute(slope);
     Value last = s.b.constant("last", word, 2);
-    s.met("nearly_parallel", s.not(parallel), s.atMost(steepness, last));
+    s.point("nearly_parallel", s.not(parallel), s.atMost(steepness, last));
     Value highest = s.b.constant("highest", word, word.maxCode());
-    s.met("overflow", s.not(parallel), s.less(s.multiply(highest, steepness), s.absolute(height)));
+    s.point(
+        "overflow", s.not(parallel), s.less(s.multiply(highest, steepness), s.absolute(height)));
     return s.b.build();
   }
 }

@@ -5,9 +5,9 @@ import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
 
 /**
- * What a sphere bench has to meet, told by whole numbers without rounding.
+ * What a sphere bench has to reach, decided in whole numbers without rounding.
  *
- * <p>How a ray passes the sphere is told along the axes, where the distance of the line from the
+ * <p>How a ray passes the sphere is decided along the axes, where the distance of the line from the
  * centre is a sum of two squares; oblique rays count as oblique, since their exact discriminant
  * would need more than 128 bits.
  */
@@ -47,26 +47,26 @@ public final class SphereCoverage {
     Value wider = s.add(radius, last);
     Value closer = s.subtract(radius, last);
     Value crosses = s.less(off, square);
-    s.met("two_crossings_ahead", along, round, outside, ahead, crosses);
-    s.met("behind", along, round, outside, behind, crosses);
-    s.met("tangent", along, round, ahead, s.equal(off, square));
-    s.met("missed_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(wider, wider)));
-    s.met("hit_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(closer, closer)));
-    s.met("missed_ahead", along, round, ahead, s.less(square, off));
-    s.met("oblique", s.not(along), round, outside, ahead);
-    s.met("inside", round, s.less(far, square));
-    s.met("at_the_centre", round, s.equal(far, s.zero));
-    s.met("on_the_surface", round, s.equal(far, square));
-    s.met("zero_radius", s.equal(radius, s.zero));
-    s.met("zero_radius_dead_on", along, s.equal(radius, s.zero), s.equal(off, s.zero), ahead);
-    s.met("negative_radius", s.less(radius, s.zero));
+    s.point("two_crossings_ahead", along, round, outside, ahead, crosses);
+    s.point("behind", along, round, outside, behind, crosses);
+    s.point("tangent", along, round, ahead, s.equal(off, square));
+    s.point("missed_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(wider, wider)));
+    s.point("hit_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(closer, closer)));
+    s.point("missed_ahead", along, round, ahead, s.less(square, off));
+    s.point("oblique", s.not(along), round, outside, ahead);
+    s.point("inside", round, s.less(far, square));
+    s.point("at_the_centre", round, s.equal(far, s.zero));
+    s.point("on_the_surface", round, s.equal(far, square));
+    s.point("zero_radius", s.equal(radius, s.zero));
+    s.point("zero_radius_dead_on", along, s.equal(radius, s.zero), s.equal(off, s.zero), ahead);
+    s.point("negative_radius", s.less(radius, s.zero));
     Value highest = s.b.constant("highest", word, word.maxCode());
     Value beyond = null;
     for (Value offset : m) {
       Value here = s.less(highest, s.absolute(offset));
       beyond = beyond == null ? here : s.or(beyond, here);
     }
-    s.met("overflow", beyond);
+    s.point("overflow", beyond);
     return s.b.build();
   }
 }

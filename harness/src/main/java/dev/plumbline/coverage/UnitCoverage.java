@@ -6,21 +6,21 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
 import java.math.BigInteger;
 
-/** What the benches of single units have to meet. */
+/** What the benches of single units have to reach. */
 public final class UnitCoverage {
   private UnitCoverage() {}
 
   public static Datapath reciprocal(Format input, Format output) {
     Bits s = new Bits("reciprocal coverage points");
     Value x = s.b.input("x", input);
-    s.met("zero", s.equal(x, s.zero));
-    s.met("positive", s.less(s.zero, x));
-    s.met("one_lsb", s.equal(x, end(s, input, BigInteger.ONE)));
-    s.met("highest", s.equal(x, end(s, input, input.maxCode())));
-    s.met("power_of_two", powerOfTwo(s, x, input));
+    s.point("zero", s.equal(x, s.zero));
+    s.point("positive", s.less(s.zero, x));
+    s.point("one_lsb", s.equal(x, end(s, input, BigInteger.ONE)));
+    s.point("highest", s.equal(x, end(s, input, input.maxCode())));
+    s.point("power_of_two", powerOfTwo(s, x, input));
     if (input.signed()) {
-      s.met("negative", s.less(x, s.zero));
-      s.met("lowest", s.equal(x, end(s, input, input.minCode())));
+      s.point("negative", s.less(x, s.zero));
+      s.point("lowest", s.equal(x, end(s, input, input.minCode())));
     }
     // 1/x > highest code * 2^-G, with x = code * 2^-F: 2^(F+G) > code * highest
     int places = input.fractionBits() + output.fractionBits();
@@ -28,7 +28,7 @@ public final class UnitCoverage {
     BigInteger largest = one.subtract(BigInteger.ONE).divide(output.maxCode());
     if (largest.signum() > 0) {
       Value most = end(s, input, largest.min(input.maxCode()));
-      s.met("overflow", s.less(s.zero, x), s.atMost(x, most));
+      s.point("overflow", s.less(s.zero, x), s.atMost(x, most));
     }
     return s.b.build();
   }
@@ -36,18 +36,18 @@ public final class UnitCoverage {
   public static Datapath root(Format input, Format output) {
     Bits s = new Bits("square root coverage points");
     Value x = s.b.input("x", input);
-    s.met("zero", s.equal(x, s.zero));
-    s.met("one_lsb", s.equal(x, end(s, input, BigInteger.ONE)));
-    s.met("highest", s.equal(x, end(s, input, input.maxCode())));
-    s.met("power_of_two", powerOfTwo(s, x, input));
+    s.point("zero", s.equal(x, s.zero));
+    s.point("one_lsb", s.equal(x, end(s, input, BigInteger.ONE)));
+    s.point("highest", s.equal(x, end(s, input, input.maxCode())));
+    s.point("power_of_two", powerOfTwo(s, x, input));
     if (input.signed()) {
-      s.met("negative", s.less(x, s.zero));
+      s.point("negative", s.less(x, s.zero));
     }
     Value last = end(s, input, BigInteger.ONE);
     Value positive = s.less(s.zero, x);
-    s.met("perfect_square", positive, isSquare(s, x, output));
-    s.met("one_below_a_square", positive, isSquare(s, s.add(x, last), output));
-    s.met("one_above_a_square", s.less(last, x), isSquare(s, s.subtract(x, last), output));
+    s.point("perfect_square", positive, isSquare(s, x, output));
+    s.point("one_below_a_square", positive, isSquare(s, s.add(x, last), output));
+    s.point("one_above_a_square", s.less(last, x), isSquare(s, s.subtract(x, last), output));
     return s.b.build();
   }
 
@@ -56,17 +56,17 @@ public final class UnitCoverage {
     Value a = s.b.input("a", left);
     Value b = s.b.input("b", right);
     Value full = s.multiply(a, b);
-    s.met("zero", s.equal(full, s.zero));
-    s.met("positive", s.less(s.zero, full));
-    s.met("highest_by_highest", isEnd(s, a, left, true), isEnd(s, b, right, true));
+    s.point("zero", s.equal(full, s.zero));
+    s.point("positive", s.less(s.zero, full));
+    s.point("highest_by_highest", isEnd(s, a, left, true), isEnd(s, b, right, true));
     if (left.signed() || right.signed()) {
-      s.met("negative", s.less(full, s.zero));
-      s.met("lowest_by_lowest", isEnd(s, a, left, false), isEnd(s, b, right, false));
+      s.point("negative", s.less(full, s.zero));
+      s.point("lowest_by_lowest", isEnd(s, a, left, false), isEnd(s, b, right, false));
     }
     if (product != null && full.format().integerBits() > product.integerBits()) {
-      s.met("overflow", s.less(end(s, product, product.maxCode()), full));
+      s.point("overflow", s.less(end(s, product, product.maxCode()), full));
       if (product.signed()) {
-        s.met("overflow_below", s.less(full, end(s, product, product.minCode())));
+        s.point("overflow_below", s.less(full, end(s, product, product.minCode())));
       }
     }
     return s.b.build();

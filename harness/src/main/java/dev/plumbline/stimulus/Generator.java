@@ -172,8 +172,8 @@ public interface Generator {
   }
 
   /**
-   * What is used when nothing is said: mostly uniform, then magnitudes of every size, corners and
-   * walking ones.
+   * What is used when no generator is set: mostly uniform, then magnitudes of every size, corners
+   * and walking ones.
    *
    * @return the generator
    */

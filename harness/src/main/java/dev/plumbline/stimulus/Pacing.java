@@ -4,8 +4,8 @@ import java.util.Arrays;
 import java.util.Locale;
 
 /**
- * When a side of a stream is willing: the valid of the near side, or the ready of the consumer,
- * cycle by cycle.
+ * In which cycles one side of a stream is active: with valid high, on the side of the cases, or
+ * with ready high, at the consumer.
  *
  * <pre>{@code
  * bench.pacing(Pacing.bubbles(0.25)).ready(Pacing.bursts(6, 3))
@@ -17,9 +17,12 @@ public final class Pacing {
   private final String name;
   private final Law law;
 
-  /** Draws spells of cycles that are alike: a length, and how dense the ones are in it. */
+  /**
+   * Draws phases of cycles that are alike: the length of each, and the density of its active
+   * cycles.
+   */
   private interface Law {
-    /** Sets length (1 or more) and density (0 never to 1 always) of the next spell. */
+    /** Sets length (1 or more) and density (0 never to 1 always) of the next phase. */
     void next(Pattern pattern, RandomStream stream);
   }
 
@@ -29,16 +32,16 @@ public final class Pacing {
   }
 
   /**
-   * Willing in every cycle.
+   * Active in every cycle.
    *
    * @return the pacing
    */
   public static Pacing backToBack() {
-    return new Pacing("back to back", (pattern, stream) -> pattern.spell(Integer.MAX_VALUE, 1));
+    return new Pacing("back to back", (pattern, stream) -> pattern.phase(Integer.MAX_VALUE, 1));
   }
 
   /**
-   * Unwilling now and then, each cycle on its own.
+   * Idle now and then, each cycle on its own.
    *
    * @param probability that a cycle is a bubble, 0 inclusive to 1 exclusive
    * @return the pacing
@@ -54,11 +57,11 @@ public final class Pacing {
     }
     return new Pacing(
         String.format(Locale.ROOT, "bubbles with probability %s", probability),
-        (pattern, stream) -> pattern.spell(Integer.MAX_VALUE, 1 - probability));
+        (pattern, stream) -> pattern.phase(Integer.MAX_VALUE, 1 - probability));
   }
 
   /**
-   * Bursts of willing cycles with gaps between them; lengths are drawn evenly from 1 to twice the
+   * Bursts of active cycles with gaps between them; lengths are drawn evenly from 1 to twice the
    * mean less 1.
    *
    * @param meanBurst mean length of a burst in cycles, 1 or more
@@ -79,12 +82,13 @@ public final class Pacing {
         (pattern, stream) -> {
           boolean gapBefore = pattern.density() == 0;
           int mean = gapBefore ? meanBurst : meanGap;
-          pattern.spell(1 + stream.below(2 * mean - 1), gapBefore ? 1 : 0);
+          pattern.phase(1 + stream.below(2 * mean - 1), gapBefore ? 1 : 0);
         });
   }
 
   /**
-   * Spells of everything: back to back, thin, dense and silent, a few to a few hundred cycles each.
+   * Phases of each kind in turn by chance: back to back, sparse, dense and idle, a few to a few
+   * hundred cycles each.
    *
    * @return the pacing
    */
@@ -94,12 +98,12 @@ public final class Pacing {
         "varied",
         (pattern, stream) -> {
           int length = 1 + stream.below(1 << (2 + stream.below(8)));
-          pattern.spell(length, densities[stream.below(densities.length)]);
+          pattern.phase(length, densities[stream.below(densities.length)]);
         });
   }
 
   /**
-   * Whether every cycle is willing, so that there are no bubbles to fill.
+   * Whether every cycle is active, so that there are no bubbles to fill.
    *
    * @return true for {@link #backToBack}
    */
@@ -128,14 +132,14 @@ public final class Pacing {
     private final RandomStream stream;
     private int left;
     private double density;
-    private long threshold; // a draw's upper 32 bits below it: willing
+    private long threshold; // a draw's upper 32 bits below it: active
 
     private Pattern(Law law, long seed) {
       this.law = law;
       this.stream = RandomStream.of(seed);
     }
 
-    private void spell(int length, double newDensity) {
+    private void phase(int length, double newDensity) {
       left = length;
       density = newDensity;
       threshold = Math.round(newDensity * 0x1p32);
@@ -146,7 +150,7 @@ public final class Pacing {
     }
 
     /**
-     * Fills the next cycles with 1 where willing, 0 where not.
+     * Fills the next cycles with 1 where active, 0 where idle.
      *
      * @param column filled
      * @param from first row, inclusive

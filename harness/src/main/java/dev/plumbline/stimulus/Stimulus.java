@@ -88,7 +88,7 @@ public interface Stimulus {
   }
 
   /**
-   * What is used when nothing is said: every operand drawn by {@link Generator#standard}.
+   * What is used when no stimulus is set: every operand drawn by {@link Generator#standard}.
    *
    * @return the stimulus
    */

@@ -31,14 +31,14 @@ public record HiddenInputs(Reference whole, Set<String> hidden) implements Refer
   @Override
   public Evaluation open(int capacity) {
     Evaluation evaluation = whole.open(capacity); // its columns start at zero
-    int[] shown =
+    int[] visible =
         IntStream.range(0, whole.inputs().size())
             .filter(i -> !hidden.contains(whole.inputs().get(i).name()))
             .toArray();
     return new Evaluation() {
       @Override
       public long[] input(int operand, int word) {
-        return evaluation.input(shown[operand], word);
+        return evaluation.input(visible[operand], word);
       }
 
       @Override

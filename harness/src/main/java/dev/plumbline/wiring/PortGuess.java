@@ -15,8 +15,8 @@ import java.util.Set;
 import java.util.stream.Collectors;
 
 /**
- * Completes a wiring from the names of ports, where they leave no doubt; where they do, it says
- * which line to write.
+ * Completes a wiring from the names of ports, where they leave no doubt; where they do, its message
+ * gives the line to write.
  */
 public final class PortGuess {
   private final String bench;
@@ -28,10 +28,10 @@ public final class PortGuess {
   /** A port or a member of one that may carry an operand. */
   private record Candidate(String text, int width, Set<String> forms) {}
 
-  private PortGuess(String bench, Design design, Wiring said) {
+  private PortGuess(String bench, Design design, Wiring set) {
     this.bench = bench;
     this.design = design;
-    this.wiring = new Wiring(said);
+    this.wiring = new Wiring(set);
     this.clocks = design.clocks().stream().map(Clock::port).collect(Collectors.toSet());
     take(clocks);
     take(wiring.inputs.values());
@@ -43,13 +43,13 @@ public final class PortGuess {
   }
 
   /**
-   * Completes what was said.
+   * Completes what was set.
    *
    * @throws ContractException where a name is missing or means several
    */
   public static Wiring complete(
-      String bench, Design design, Wiring said, List<Operand> inputs, List<Operand> outputs) {
-    PortGuess guess = new PortGuess(bench, design, said);
+      String bench, Design design, Wiring set, List<Operand> inputs, List<Operand> outputs) {
+    PortGuess guess = new PortGuess(bench, design, set);
     guess.guessControls();
     guess.guess(inputs, guess.wiring.inputs, true);
     guess.guess(
@@ -58,8 +58,8 @@ public final class PortGuess {
     return guess.wiring;
   }
 
-  /** How many operands are called by their names, to choose between forms of a block. */
-  public static int familiar(Design design, List<Operand> operands, boolean input) {
+  /** How many operands have a port that is named like them, to choose between forms of a block. */
+  public static int countNamed(Design design, List<Operand> operands, boolean input) {
     int count = 0;
     for (Operand operand : operands) {
       List<String> names = Vocabulary.namesOf(operand.name());
@@ -96,7 +96,7 @@ public final class PortGuess {
                 + design.top()
                 + " has an input "
                 + in
-                + " for valid cases, but no output says when a result is there. Name it with"
+                + " for valid cases, but no output marks a result. Name it with"
                 + " .valid(\""
                 + in
                 + "\", \"...\"), or hold the input with .hold(\""
@@ -129,7 +129,7 @@ public final class PortGuess {
     }
     String high = control("the reset", Vocabulary.RESET_HIGH, true);
     String low = control("the reset", Vocabulary.RESET_LOW, true);
-    // "rst_n" is "rst" to nobody: n is no prefix or suffix that is dropped.
+    // "rst_n" never counts as "rst": n is no prefix or suffix that is dropped.
     if (high != null && low != null) {
       throw ambiguous(
           "the reset", List.of(".reset(\"" + high + "\")", ".resetLow(\"" + low + "\")"));
@@ -200,7 +200,7 @@ public final class PortGuess {
                 + other.getKey()
                 + "\" and \""
                 + operand.name()
-                + "\". Say which port carries each: .port(\""
+                + "\". Set the port that carries each: .port(\""
                 + operand.name()
                 + "\", \"...\").");
       }
@@ -299,7 +299,7 @@ public final class PortGuess {
   private ContractException ambiguous(String what, List<String> lines) {
     return new ContractException(
         bench
-            + " cannot tell which port of module "
+            + " cannot determine which port of module "
             + design.top()
             + where()
             + " carries "

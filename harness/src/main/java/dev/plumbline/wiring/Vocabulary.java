@@ -8,11 +8,11 @@ import java.util.Map;
 import java.util.Set;
 
 /**
- * The words by which the trade calls the operands of a block, and how a port's name is brought to
- * them: lower case, no underscores, without what only says which way it goes.
+ * The words by which the trade names the operands of a block, and how a port's name is brought to
+ * them: lower case, no underscores, without the parts that only mark a direction.
  */
 public final class Vocabulary {
-  /** What a port's name may begin or end with without saying what it carries. */
+  /** What a port's name may begin or end with that does not name what it carries. */
   private static final Set<String> NEAR = Set.of("in", "i", "s", "inp", "input");
 
   private static final Set<String> FAR = Set.of("out", "o", "m", "outp", "output");

@@ -8,7 +8,7 @@ import java.util.LinkedHashSet;
 import java.util.Map;
 import java.util.Set;
 
-/** Which port carries what: as said, then as guessed. */
+/** Which port carries what: as set, then as guessed. */
 public final class Wiring {
   public final Map<String, String> inputs = new LinkedHashMap<>();
   public final Map<String, String> outputs = new LinkedHashMap<>();
@@ -47,7 +47,7 @@ public final class Wiring {
     return !unchecked.contains(output.name());
   }
 
-  /** Tells a contract. */
+  /** Connects a contract to the ports. */
   public void connect(Contract.Builder contract) {
     inputs.forEach(
         (operand, port) -> {

@@ -48,7 +48,7 @@ class UnitBenchesTest {
   }
 
   @Test
-  void reciprocalOneLsbsOffIsWithinBoundsButNotExact() throws Exception {
+  void reciprocalOneLsbOffIsWithinBoundsButNotExact() throws Exception {
     String was = "quot    <= limited;";
     String is = "quot    <= limited + (limited[31] | (limited == 32'h7fffffff) ? 0 : 1);";
     Bench.Builder bench = Foreign.faulty("ratio.v", folder, was, is);

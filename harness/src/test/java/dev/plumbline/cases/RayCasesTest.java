@@ -128,7 +128,7 @@ class RayCasesTest {
           int at = solid.operands.indexOf(new Operand("direction_" + axis, DIRECTION));
           square += Math.pow(DIRECTION.toReal(columns[at][0][i]), 2);
         }
-        // The nearest codes of a unit vector: half a place in each of three components.
+        // The nearest codes of a unit vector: half an LSB in each of three components.
         double most = 2 * Math.sqrt(3) * DIRECTION.lsbs() / 2 + 3 * 0x1p-34;
         assertEquals(1, square, most, solid + " " + aim + " " + i);
       }

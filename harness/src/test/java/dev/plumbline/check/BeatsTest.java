@@ -73,7 +73,7 @@ class BeatsTest {
   @Test
   void beatsNeedValid() {
     refused(
-        "A case of 2 beats needs valid ports, which say where one begins, and the contract names"
+        "A case of 2 beats needs valid ports, which mark where one begins, and the contract names"
             + " none; add valid(...).",
         () -> Contract.of(SUM).beats(Beats.on("in_offset", "turns", "teeth")).build());
   }
@@ -93,7 +93,7 @@ class BeatsTest {
   void aLatencyFromTheFirstBeatLastsAtLeastToTheLast() {
     Beats beats = Beats.on("in_offset", "turns", "teeth").latencyFromFirst();
     refused(
-        "A latency from the first of 2 beats needs them to follow each other without bubbles; say"
+        "A latency from the first of 2 beats needs them to follow each other without bubbles; add"
             + " contiguous() as well, or count from the last.",
         () -> contract(beats).latency(4).build());
     refused(
@@ -143,7 +143,7 @@ class BeatsTest {
   }
 
   @Test
-  void resetsLeaveRoomForACase() {
+  void resetsAreRareEnoughForACase() {
     Bench.Builder bench =
         GearTrain.bench(GearTrain.Fault.NONE)
             .contract(
@@ -155,7 +155,7 @@ class BeatsTest {
                     .build())
             .resets(0.5);
     refused(
-        "Resets with chance 0.5 in a cycle leave no room for cases of 2 beats; 0.25 or less is"
+        "Resets with chance 0.5 in a cycle are too frequent for cases of 2 beats; 0.25 or less is"
             + " allowed.",
         bench::build);
   }

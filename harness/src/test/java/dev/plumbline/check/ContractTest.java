@@ -59,7 +59,7 @@ class ContractTest {
   }
 
   @Test
-  void aSignThatDoesNotFitIsRefusedUnlessTheContractSaysWhatIsMeant() {
+  void aSignThatDoesNotFitIsRefusedUnlessTheContractDeclaresWhatIsMeant() {
     Reference unsigned =
         Reference.of(
             "gear train",

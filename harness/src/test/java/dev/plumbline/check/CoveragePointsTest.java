@@ -21,7 +21,10 @@ import dev.plumbline.verdict.Verdict.Outcome;
 import org.junit.jupiter.api.Test;
 import org.opentest4j.AssertionFailedError;
 
-/** A bench counts what it met, and does not pass without having met all it declares. */
+/**
+ * A bench counts the coverage points that it reached, and does not pass without having reached all
+ * it declares.
+ */
 class CoveragePointsTest {
   private static final Operand TEETH =
       GearTrain.bench(Fault.NONE).build().plan().binding().contract().reference().inputs().stream()
@@ -30,7 +33,7 @@ class CoveragePointsTest {
           .orElseThrow();
 
   @Test
-  void everyOfferedCaseCountsOnceForEachCoveragePointItIs() {
+  void everyOfferedCaseCountsOnceForEachCoveragePointItReaches() {
     Verdict verdict =
         GearTrain.bench(Fault.NONE)
             .coverage(teeth(5, 7))
@@ -55,7 +58,7 @@ class CoveragePointsTest {
   }
 
   @Test
-  void aCoveragePointThatNeverCameUpIsNoPass() {
+  void aCoveragePointThatIsNeverReachedIsNoPass() {
     Bench.Builder bench =
         GearTrain.bench(Fault.NONE)
             .coverage(teeth(5, 7))
@@ -69,7 +72,7 @@ class CoveragePointsTest {
   }
 
   @Test
-  void aMismatchIsToldBeforeACoveragePointThatIsMissing() {
+  void aMismatchIsReportedBeforeACoveragePointThatIsMissing() {
     Verdict verdict =
         GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
             .coverage(teeth(5, 7))

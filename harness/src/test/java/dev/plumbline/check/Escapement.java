@@ -28,16 +28,16 @@ final class Escapement implements SoftDut {
     VALUE_WRONG,
     CHANGES_WHILE_STALLED,
     WITHDRAWS_WHILE_STALLED,
-    LOSES_AN_ANSWER,
-    REPEATS_AN_ANSWER,
+    LOSES_A_RESULT,
+    REPEATS_A_RESULT,
     SWAPS_RESULTS,
     TOO_LATE,
     TOO_EARLY,
-    INVENTS_AN_ANSWER,
+    INVENTS_A_RESULT,
     NEVER_READY_AGAIN,
-    SWALLOWS_THE_LAST_ANSWER,
-    RESET_LEAVES_ANSWERS,
-    LOSES_AN_ANSWER_AND_LATER_ONE_IS_WRONG,
+    SWALLOWS_THE_LAST_RESULT,
+    RESET_LEAVES_RESULTS,
+    LOSES_A_RESULT_AND_LATER_ONE_IS_WRONG,
     VALID_UNDER_RESET
   }
 
@@ -143,7 +143,7 @@ final class Escapement implements SoftDut {
     }
     if (given) {
       Result gone = results.poll();
-      if (fault == Fault.REPEATS_AN_ANSWER && taken == 200) {
+      if (fault == Fault.REPEATS_A_RESULT && taken == 200) {
         results.addFirst(gone);
         taken++;
       }
@@ -154,7 +154,7 @@ final class Escapement implements SoftDut {
     validBefore = pins.isHigh("out_valid");
     resetFor = pins.isHigh("rst") ? resetFor + 1 : 0;
     if (pins.isHigh("rst")) {
-      boolean keeps = fault == Fault.RESET_LEAVES_ANSWERS;
+      boolean keeps = fault == Fault.RESET_LEAVES_RESULTS;
       if (!keeps) {
         results.clear();
       }
@@ -170,16 +170,16 @@ final class Escapement implements SoftDut {
     if (fault == Fault.TOO_LATE && taken == 200) {
       due = now + MOST + 2;
     }
-    boolean last = fault == Fault.SWALLOWS_THE_LAST_ANSWER && taken == 4_000;
+    boolean last = fault == Fault.SWALLOWS_THE_LAST_RESULT && taken == 4_000;
     boolean loses =
-        fault == Fault.LOSES_AN_ANSWER || fault == Fault.LOSES_AN_ANSWER_AND_LATER_ONE_IS_WRONG;
-    if (fault == Fault.LOSES_AN_ANSWER_AND_LATER_ONE_IS_WRONG && taken == 3_000) {
+        fault == Fault.LOSES_A_RESULT || fault == Fault.LOSES_A_RESULT_AND_LATER_ONE_IS_WRONG;
+    if (fault == Fault.LOSES_A_RESULT_AND_LATER_ONE_IS_WRONG && taken == 3_000) {
       travel++;
     }
     if (!(loses && taken == 200) && !last) {
       results.add(new Result(travel, due));
     }
-    if (fault == Fault.INVENTS_AN_ANSWER && taken == 200) {
+    if (fault == Fault.INVENTS_A_RESULT && taken == 200) {
       results.add(new Result(12345, due));
     }
     if (fault == Fault.SWAPS_RESULTS && taken > 200 && !swapped && results.size() >= 2) {

@@ -66,16 +66,16 @@ class EscapementBenchTest {
   }
 
   @Test
-  void aLostAnswerIsCalledThat() {
-    Verdict verdict = Escapement.bench(Fault.LOSES_AN_ANSWER).resets(0).run();
+  void aLostResultIsCalledThat() {
+    Verdict verdict = Escapement.bench(Fault.LOSES_A_RESULT).resets(0).run();
 
     first(verdict, Kind.RESULT_LOST);
   }
 
   @Test
-  void afterALostAnswerTheOthersAreFoundAgain() {
+  void afterALostResultTheOthersAreFoundAgain() {
     Verdict verdict =
-        inAStream(Escapement.bench(Fault.LOSES_AN_ANSWER_AND_LATER_ONE_IS_WRONG)).run();
+        inAStream(Escapement.bench(Fault.LOSES_A_RESULT_AND_LATER_ONE_IS_WRONG)).run();
 
     first(verdict, Kind.RESULT_LOST);
     assertEquals(2, verdict.mismatches(), verdict::facts);
@@ -86,8 +86,8 @@ class EscapementBenchTest {
   }
 
   @Test
-  void afterARepeatedOrInventedAnswerTheOthersAreFoundAgain() {
-    for (Fault fault : List.of(Fault.REPEATS_AN_ANSWER, Fault.INVENTS_AN_ANSWER)) {
+  void afterARepeatedOrInventedResultTheOthersAreFoundAgain() {
+    for (Fault fault : List.of(Fault.REPEATS_A_RESULT, Fault.INVENTS_A_RESULT)) {
       Verdict verdict = inAStream(Escapement.bench(fault)).run();
 
       assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
@@ -95,7 +95,7 @@ class EscapementBenchTest {
     }
   }
 
-  /** Never idle, so that no gap in the stream says where it stands. */
+  /** Never idle, so that no gap in the stream marks a position. */
   private static Bench.Builder inAStream(Bench.Builder bench) {
     return bench.pacing(Pacing.backToBack()).ready(Pacing.backToBack()).resets(0);
   }
@@ -110,8 +110,8 @@ class EscapementBenchTest {
   }
 
   @Test
-  void aRepeatedAnswerIsCalledThat() {
-    Verdict verdict = Escapement.bench(Fault.REPEATS_AN_ANSWER).resets(0).run();
+  void aRepeatedResultIsCalledThat() {
+    Verdict verdict = Escapement.bench(Fault.REPEATS_A_RESULT).resets(0).run();
 
     first(verdict, Kind.RESULT_REPEATED);
   }
@@ -143,9 +143,9 @@ class EscapementBenchTest {
   }
 
   @Test
-  void anInventedAnswerIsAMismatch() {
+  void anInventedResultIsAMismatch() {
     Verdict verdict =
-        Escapement.bench(Fault.INVENTS_AN_ANSWER)
+        Escapement.bench(Fault.INVENTS_A_RESULT)
             .pacing(Pacing.bursts(1, 30))
             .ready(Pacing.backToBack())
             .resets(0)
@@ -156,7 +156,7 @@ class EscapementBenchTest {
   }
 
   @Test
-  void aDutThatTakesNoMoreCasesIsToldAfterSomeTime() {
+  void aDutThatTakesNoMoreCasesIsReportedAfterSomeTime() {
     Mismatch mismatch =
         first(Escapement.bench(Fault.NEVER_READY_AGAIN).resets(0).run(), Kind.NEVER_READY);
 
@@ -165,15 +165,15 @@ class EscapementBenchTest {
   }
 
   @Test
-  void theLastAnswerIsWaitedFor() {
-    Verdict verdict = Escapement.bench(Fault.SWALLOWS_THE_LAST_ANSWER).resets(0).run();
+  void theLastResultIsWaitedFor() {
+    Verdict verdict = Escapement.bench(Fault.SWALLOWS_THE_LAST_RESULT).resets(0).run();
 
     assertEquals(3_999, first(verdict, Kind.VALID_MISSING).caseNumber());
   }
 
   @Test
-  void answersThatSurviveAResetAreAMismatch() {
-    Verdict verdict = Escapement.bench(Fault.RESET_LEAVES_ANSWERS).resets(0.005).run();
+  void resultsThatSurviveAResetAreAMismatch() {
+    Verdict verdict = Escapement.bench(Fault.RESET_LEAVES_RESULTS).resets(0.005).run();
 
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
   }

@@ -87,7 +87,7 @@ class EscapementRtlTest {
             "  logic busy_q, held_q;\n  always_ff @(posedge clk) held_q <= !rst && busy_q"
                 + " && ticks_q == 3'd0 && !(held_q && out_ready);"),
         fault(
-            "answers twice",
+            "gives a result twice",
             Kind.VALID_WITHOUT_CASE,
             "else if (out_valid && out_ready) busy_q <= 1'b0",
             "else if (out_valid && out_ready && in_step[0]) busy_q <= 1'b0"),

@@ -75,7 +75,7 @@ public final class GearTrain implements SoftDut {
   private final long[] angle = new long[8];
   private final boolean[] odd = new boolean[8]; // teeth are 99
   private boolean sawBubble;
-  private long sum; // only ever added when a fault says so
+  private long sum; // only ever added under a fault
 
   GearTrain(Fault fault, Engine.Start start, long seed) {
     this.fault = fault;

@@ -127,7 +127,7 @@ class GearTrainBenchTest {
   }
 
   @Test
-  void stateThatResetLeavesIsToldFromAWrongValue() {
+  void stateThatResetLeavesIsDistinguishedFromAWrongValue() {
     Verdict verdict = GearTrain.bench(Fault.SUM_NOT_RESET).seed(3).run();
 
     only(verdict, Kind.INITIAL_STATE_SHOWS);
@@ -181,7 +181,7 @@ class GearTrainBenchTest {
   }
 
   @Test
-  void anOutputCountsValidWhenItsFlagIsOne() {
+  void anOutputCountsWhenItsFlagIsOne() {
     Contract onlyForward = GearTrain.contract().validWhen("angle", "forward").build();
     Verdict verdict = GearTrain.bench(Fault.NONE).contract(onlyForward).run();
 
@@ -226,7 +226,7 @@ class GearTrainBenchTest {
   }
 
   @Test
-  void aDutThatNeverResultsIsAMismatch() {
+  void aDutThatNeverGivesAResultIsAMismatch() {
     only(GearTrain.bench(Fault.NEVER_VALID).run(), Kind.VALID_MISSING);
   }
 

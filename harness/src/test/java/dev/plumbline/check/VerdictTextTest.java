@@ -20,7 +20,7 @@ import org.opentest4j.AssertionFailedError;
 
 /** Failure texts, word by word: cases chosen so that every fact is known beforehand. */
 class VerdictTextTest {
-  /** turns 1.5, teeth 99, offset -0.25: 148.25; row 1 takes it, row 4 answers. */
+  /** turns 1.5, teeth 99, offset -0.25: 148.25; row 1 takes it, row 4 has the result. */
   private static Bench.Builder known(Fault fault) {
     return GearTrain.bench(fault)
         .stimulus(Stimulus.listed(new long[] {384, 99, -64}, new long[] {256, 2, 0}))
@@ -73,7 +73,7 @@ class VerdictTextTest {
   }
 
   @Test
-  void aRangeIsShownByBothItsEnds() {
+  void aRangeIsPrintedWithBothItsEnds() {
     Verdict verdict =
         known(Fault.NONE)
             .contract(
@@ -118,7 +118,7 @@ class VerdictTextTest {
   }
 
   @Test
-  void aResultWithoutACaseIsSaidToBeDueToNone() {
+  void aResultWithoutACaseIsReportedAsDueToNone() {
     Verdict verdict = GearTrain.bench(Fault.RESET_MISSES_THE_LAST_STAGE).initialStates(0).run();
 
     assertTrue(

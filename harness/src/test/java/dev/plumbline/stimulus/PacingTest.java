@@ -13,16 +13,16 @@ class PacingTest {
   private static final int CYCLES = 100_000;
 
   @Test
-  void backToBackIsWillingInEveryCycle() {
-    assertEquals(CYCLES, willing(Pacing.backToBack()));
+  void backToBackIsActiveInEveryCycle() {
+    assertEquals(CYCLES, active(Pacing.backToBack()));
     assertTrue(Pacing.backToBack().isBackToBack());
   }
 
   @Test
   void bubblesComeAsOftenAsTheyShould() {
     double sigma = Math.sqrt(CYCLES * 0.25 * 0.75);
-    assertEquals(0.75 * CYCLES, willing(Pacing.bubbles(0.25)), 5 * sigma);
-    assertEquals(CYCLES, willing(Pacing.bubbles(0)));
+    assertEquals(0.75 * CYCLES, active(Pacing.bubbles(0.25)), 5 * sigma);
+    assertEquals(CYCLES, active(Pacing.bubbles(0)));
   }
 
   @Test
@@ -37,7 +37,7 @@ class PacingTest {
   }
 
   @Test
-  void variedPacingHasSpellsOfAllKinds() {
+  void variedPacingHasPhasesOfAllKinds() {
     long[] column = column(Pacing.varied());
     int longestRun = 0;
     int longestGap = 0;
@@ -74,7 +74,7 @@ class PacingTest {
         assertThrows(IllegalArgumentException.class, () -> Pacing.bursts(0, 3)).getMessage());
   }
 
-  private static double willing(Pacing pacing) {
+  private static double active(Pacing pacing) {
     return (double) Arrays.stream(column(pacing)).sum();
   }
 

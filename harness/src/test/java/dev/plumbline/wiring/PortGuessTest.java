@@ -24,7 +24,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-/** What names mean, and what is said when they do not. */
+/** What names mean, and the message where they mean nothing or several things. */
 class PortGuessTest {
   private static final Format BYTE = Format.signed(4, 4);
 
@@ -96,7 +96,7 @@ class PortGuessTest {
   }
 
   @Test
-  void aValidWithoutItsAnswerIsRefused() throws IOException {
+  void aValidWithoutAnOutputValidIsRefused() throws IOException {
     ContractException wrong =
         refused(
             "module m(input clk, input go, input [7:0] a, input [7:0] b, output reg [15:0] p);"
@@ -152,7 +152,7 @@ class PortGuessTest {
             Foreign.module(
                 folder, "module m(input a, input b, output p); assign p = a & b; endmodule"));
     ContractException wrong = assertThrows(ContractException.class, bench::check);
-    assertTrue(wrong.getMessage().contains("say .word(Format.signed("), wrong::getMessage);
+    assertTrue(wrong.getMessage().contains("set .word(Format.signed("), wrong::getMessage);
   }
 
   private ContractException refused(String verilog) throws IOException {

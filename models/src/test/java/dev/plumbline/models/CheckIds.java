@@ -14,7 +14,7 @@ import java.util.regex.Pattern;
  *
  * <p>An id is a letter from A to K and one or two digits, anywhere in a string of {@code
  * DisplayName} or of the name of a parameterized or repeated test. Comments and other annotations
- * do not count. A test is told as {@code class.method}, the class being that of the file.
+ * do not count. A test is given as {@code class.method}, the class being that of the file.
  */
 final class CheckIds {
   static final Pattern ID = Pattern.compile("\\b[A-K]\\d{1,2}\\b");

@@ -21,7 +21,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 
-/** The page of outside checks and the display names of all modules' tests say the same. */
+/** The page of outside checks and the display names of all modules' tests agree. */
 class OutsideChecksPageTest {
   private static final Path PAGE = Path.of("OUTSIDE-CHECKS.md");
 
@@ -84,7 +84,7 @@ class OutsideChecksPageTest {
   }
 
   @Test
-  void everyRowSaysThroughWhatItIsHeld() throws IOException {
+  void everyRowNamesThroughWhatItIsHeld() throws IOException {
     Map<String, Set<String>> through = new TreeMap<>();
     for (String module : THROUGH.keySet()) {
       for (String line : inTests(module)) {

@@ -178,18 +178,18 @@ final class Assembly {
     return append(step, () -> new UnitStep(unit, operands));
   }
 
-  Value allow(String step, Value value, int places, Format of, Value... parts) {
+  Value allow(String step, Value value, int lsbs, Format of, Value... parts) {
     mine(step, value);
     mine(step, parts);
     require(
-        places >= 0,
+        lsbs >= 0,
         step,
-        "allows " + places + " LSBs of " + of,
+        "allows " + lsbs + " LSBs of " + of,
         "0 or more",
         "give how far off either way");
     Value fine = align(step, value, Math.max(value.fractionBits(), of.fractionBits()));
     BigInteger codes =
-        BigInteger.valueOf(places).shiftLeft(fine.fractionBits() - of.fractionBits());
+        BigInteger.valueOf(lsbs).shiftLeft(fine.fractionBits() - of.fractionBits());
     return append(step, () -> new Allowance(fine, codes, of, parts));
   }
 
@@ -311,7 +311,7 @@ final class Assembly {
         "rename it");
   }
 
-  /** Throws unless a condition holds; says what failed, where, what was allowed, what to do. */
+  /** Throws unless a condition holds, with what failed, where, what was allowed, what to do. */
   void require(boolean holds, String step, String what, String allowed, String advice) {
     if (!holds) {
       throw new DatapathException(

@@ -45,7 +45,7 @@ final class Compare extends Step {
           loop(relation, columns.low(a), columns.high(b), high));
     }
     // Equal for certain: neither can exceed the other, so all four ends are one. Equal perhaps: the
-    // intervals meet.
+    // intervals overlap.
     Lane other = columns.scratch(0, false);
     return Loop.all(
         loop(Relation.AT_MOST, columns.high(a), columns.low(b), low),
@@ -156,7 +156,7 @@ final class Compare extends Step {
     };
   }
 
-  /** No, or nothing to say when an operand has no ideal. */
+  /** No, or NaN when an operand has no ideal. */
   private static double unknown(double a, double b) {
     return Double.isNaN(a) || Double.isNaN(b) ? Double.NaN : 0;
   }

@@ -10,7 +10,7 @@ import java.util.Locale;
  * Brings a value into a format: rounds, then wraps or saturates.
  *
  * <p>A wrap that cannot overflow under the declared rounding gives the same bits as a saturation
- * and is taken for one, so that bounds and ideal are clamped by less than a LSB rather than lost.
+ * and is taken for one, so that bounds and ideal are clamped by less than one LSB rather than lost.
  */
 final class Convert extends Step {
   private final Format format;

@@ -65,7 +65,7 @@ final class Divide extends Step {
   }
 
   private long ceiling(Lane a, Lane b, int i) {
-    // Never the most negative word over -1: ranges were checked to leave room for the sign.
+    // Never the most negative word over -1: ranges were checked to leave a bit for the sign.
     return twoWords
         ? WideDivision.ceiling(a, b, i, shift, min, max)
         : clamp(-Math.floorDiv(-dividend(a.low[i]), divisor(b.low[i])));
@@ -138,7 +138,7 @@ final class Divide extends Step {
             && Range.of(format).columnBits() <= WideDivision.QUOTIENT_BITS;
   }
 
-  /** Whether they stay within signed words, with room for another sign. */
+  /** Whether they stay within signed words, with a bit for another sign. */
   private static boolean fitsOneWord(Value a, Value b, int shift) {
     BigInteger limit = BigInteger.valueOf(Long.MAX_VALUE);
     Range words = new Range(limit.negate(), limit);

@@ -10,7 +10,7 @@ final class InputCheck {
   private final Datapath datapath;
   private final Columns columns;
 
-  // Inputs of one column, where the difference to the least code tells; its sign marks a case.
+  // Inputs of one column, where the difference to the least code decides; its sign marks a case.
   private final Lane[] narrow;
   private final long[] least;
   private final long[] span;

@@ -79,7 +79,9 @@ record Range(BigInteger min, BigInteger max) {
     return within(new Range(BigInteger.valueOf(low), BigInteger.valueOf(high)));
   }
 
-  /** Whether the difference of any two of its codes fits a signed word, so that its sign tells. */
+  /**
+   * Whether the difference of any two of its codes fits a signed word, so that its sign decides.
+   */
   boolean roomy() {
     return max.subtract(min).bitLength() <= 63;
   }

@@ -2,7 +2,7 @@ package dev.plumbline.models.datapath;
 
 import dev.plumbline.models.fixed.Format;
 
-/** One of two aligned values, chosen by a bit; under an unsettled bit, the hull of both. */
+/** One of two aligned values, chosen by a bit; under an open bit, the hull of both. */
 final class Select extends Step {
   Select(Value condition, Value whenTrue, Value whenFalse) {
     super(

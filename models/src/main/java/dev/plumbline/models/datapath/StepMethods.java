@@ -305,12 +305,12 @@ abstract class StepMethods {
    *
    * @param name of the step
    * @param value a value
-   * @param places how many, 0 or more
+   * @param lsbs how many, 0 or more
    * @param of the format whose LSBs they are; the value takes its fraction bits or keeps more
    * @return the value
    */
-  public Value allow(String name, Value value, int places, Format of) {
-    return steps.allow(name, value, places, of);
+  public Value allow(String name, Value value, int lsbs, Format of) {
+    return steps.allow(name, value, lsbs, of);
   }
 
   /**

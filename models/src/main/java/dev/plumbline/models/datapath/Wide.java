@@ -40,7 +40,7 @@ final class Wide {
     return bits < 64 ? high >> bits : high >> 63;
   }
 
-  /** The nearest double but for a LSB; a code of one word is converted as such. */
+  /** The nearest double, or a neighbour of it; a code of one word is converted as such. */
   static double toDouble(long high, long low) {
     return high == low >> 63 ? low : high * 0x1p64 + (low >>> 1) * 2.0 + (low & 1);
   }

@@ -5,7 +5,7 @@ import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.Map;
 
-/** Puts operations into words and takes them out again, as a layout says. */
+/** Puts operations into words and takes them out again, as a layout declares. */
 final class LayoutCodec {
   private final int width;
   private final LayoutField opcode;

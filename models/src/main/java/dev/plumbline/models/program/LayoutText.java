@@ -45,8 +45,8 @@ public final class LayoutText {
   }
 
   private TextException refused(Location place, IllegalArgumentException e) {
-    String[] said = e.getMessage().split(": ", 2);
-    return tokens.fault(place, said[0], said[1]);
+    String[] parts = e.getMessage().split(": ", 2);
+    return tokens.fault(place, parts[0], parts[1]);
   }
 
   private void operation(WordLayout.Builder layout, Set<OperationKind> known) {

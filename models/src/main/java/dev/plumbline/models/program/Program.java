@@ -35,7 +35,7 @@ public final class Program {
    * A program of given operations.
    *
    * @param formats what the operands' codes mean
-   * @param limits what the executor has room for
+   * @param limits of the executor
    * @param operations in the order of their addresses
    * @return the program
    * @throws ProgramException when it cannot be; the message names the operation
@@ -50,7 +50,7 @@ public final class Program {
    * Begins a program.
    *
    * @param formats what the operands' codes mean
-   * @param limits what the executor has room for
+   * @param limits of the executor
    * @return a builder
    */
   public static Builder builder(SceneFormats formats, ProgramLimits limits) {

@@ -28,7 +28,7 @@ final class ProgramCheck {
         throw fault(
             "the program is too long: the memory holds "
                 + limits.length()
-                + " operations; leave some out or give it more room");
+                + " operations; leave some out or raise the limit");
       }
       between[address] = begun < 0;
       checkOperands(operation);
@@ -65,7 +65,7 @@ final class ProgramCheck {
                 + lists(height)
                 + ": its depth is "
                 + limits.depth()
-                + "; combine earlier or give it more room");
+                + "; combine earlier or raise the limit");
       }
       if (kind == OperationKind.BEGIN) {
         begun = address;

@@ -1,6 +1,9 @@
 package dev.plumbline.models.program;
 
-/** A scene program that cannot be: says which operation, what was allowed and what to do. */
+/**
+ * A scene program that is not valid; the message gives the operation, what was allowed and what to
+ * do.
+ */
 public final class ProgramException extends RuntimeException {
   private static final long serialVersionUID = 1L;
 

@@ -26,7 +26,7 @@ final class BoxTree {
   /** Where a row of pieces is best cut in two, and the cost of that. */
   record Split(int at, double cost) {}
 
-  /** So deep that cuts by surface have gone astray. */
+  /** The depth from which a row is halved instead of cut by surface. */
   private static final int DEEP = 60;
 
   /** One piece, or a row of them cut in two. */

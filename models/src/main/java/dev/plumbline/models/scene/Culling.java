@@ -16,7 +16,7 @@ import java.util.List;
  *
  * <p>For rays of unit length that start within {@code reach} of all they may hit, with a start
  * distance of 0 or more, the culled program finds the very hits of the flat one, to the last bit. A
- * box is padded for that: its test takes inverses short by a LSB, which moves a face at distance
+ * box is padded for that: its test takes inverses short by one LSB, which moves a face at distance
  * {@code reach} by {@code reach * 2^-i}, and saturates them for the smallest components of a
  * direction; and half-spaces are off by as much on their own account. The padding is {@code reach *
  * max(2 * 2^-i, 2 * 2^-F, 1 / largest inverse if one saturates) + 4 * 2^-F}, which for words and

@@ -31,10 +31,10 @@ import java.util.Objects;
  * Program program = scene.program(formats, limits);
  * }</pre>
  *
- * <p>The page SCENES.md beside this module tells the text form, which {@link #toString} prints
+ * <p>The page SCENES.md beside this module describes the text form, which {@link #toString} prints
  * again. Lengths are exact decimals, in millimetres where the scene has a unit and in units of the
- * program's words where it has none. Scenes are immutable and equal when they say the same,
- * wherever it stood in a text.
+ * program's words where it has none. Scenes are immutable and equal when they have the same
+ * content, wherever it stood in a text.
  */
 public final class Scene {
   /** What a scene is a sequence of. */

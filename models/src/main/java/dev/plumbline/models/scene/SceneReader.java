@@ -60,7 +60,7 @@ final class SceneReader {
     tokens = new Tokens("scene", text);
   }
 
-  /** Something that knows no place and may refuse. */
+  /** Makes a part of a scene, or refuses it with a message that has no place in the text. */
   private interface Maker<T> {
     T make();
   }
@@ -103,8 +103,8 @@ final class SceneReader {
       places.put(made, place);
       return made;
     } catch (IllegalArgumentException e) {
-      String[] said = e.getMessage().split(": ", 2);
-      throw tokens.fault(place, said[0], said[1]);
+      String[] parts = e.getMessage().split(": ", 2);
+      throw tokens.fault(place, parts[0], parts[1]);
     }
   }
 

@@ -22,11 +22,11 @@ import java.util.Locale;
  * before and just after gives that of the combination by the point rule of {@link SpanOperator},
  * and where it changes there is an end. Touching spans merge in a union, equal ends cancel. The
  * surface is the left list's end at that distance if there is one, otherwise the right's; what
- * comes from the right of a difference is reversed, since a solid that is cut away shows its inside
- * (J. Buck, The Ray Tracer Challenge, 2019, ch. 16; the rule for ties is ours).
+ * comes from the right of a difference is reversed, since a solid that is cut away is seen from
+ * inside (J. Buck, The Ray Tracer Challenge, 2019, ch. 16; the rule for ties is ours).
  *
  * <p><b>Capacity.</b> Once so many spans are complete, further entries are dropped with their exits
- * and {@link #overflowed} tells. A list belongs to one thread; nothing allocates but {@link #of}.
+ * and {@link #overflowed} is set. A list belongs to one thread; nothing allocates but {@link #of}.
  */
 public final class SpanList {
   private final Distances distances;
@@ -116,7 +116,7 @@ public final class SpanList {
               + this
               + " of capacity "
               + capacity
-              + ": it has to begin beyond the last span and there has to be room");
+              + ": it has to begin beyond the last span, and the list must not be full");
     }
     at[ends] = entry;
     surface[ends++] = 2 * material;
@@ -222,7 +222,8 @@ public final class SpanList {
   }
 
   /**
-   * Whether spans were dropped for want of room, here or in a list that this one was combined of.
+   * Whether spans were dropped because a list was full, here or in a list that this one was
+   * combined of.
    *
    * @return true until {@link #clear}
    */

@@ -4,7 +4,7 @@ package dev.plumbline.models.text;
 public record Location(int line, int column) {
   public static final Location NONE = new Location(0, 0);
 
-  /** What a message says between what failed and what was allowed. */
+  /** The part of a message between what failed and what was allowed. */
   @Override
   public String toString() {
     return line == 0 ? "" : " in line " + line + ", column " + column;

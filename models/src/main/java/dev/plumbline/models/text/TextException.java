@@ -1,8 +1,8 @@
 package dev.plumbline.models.text;
 
 /**
- * A scene or a word layout that cannot be: says what stood where, what was allowed there and what
- * to do.
+ * A scene or a word layout that is not valid; the message gives what stood where, what was allowed
+ * there and what to do.
  */
 public final class TextException extends RuntimeException {
   private static final long serialVersionUID = 1L;

@@ -5,15 +5,15 @@ import dev.plumbline.models.span.Distances;
 import java.util.Arrays;
 
 /**
- * What hardware of unknown insides may answer to one ray: surfaces, each with an interval of
- * distances, and whether it may find none; one object that a {@link BoundedTraversal} fills again
- * and again, valid during the call that hands it out.
+ * What hardware of unknown micro-architecture may find for one ray: surfaces, each with an interval
+ * of distances, and whether it may find none; one object that a {@link BoundedTraversal} fills
+ * again and again, valid during the call that hands it out.
  *
  * <p>A surface may stand here several times, with intervals apart from each other.
  */
 public final class AdmissibleHits {
   private final Distances distances;
-  private int[] places = new int[8]; // of the solids; turned inside out where they are exits
+  private int[] places = new int[8]; // of the solids; complemented where they are exits
   private long[] least = new long[8];
   private long[] greatest = new long[8];
 

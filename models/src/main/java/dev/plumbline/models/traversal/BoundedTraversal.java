@@ -9,12 +9,12 @@ import java.util.Arrays;
 import java.util.function.Consumer;
 
 /**
- * What executors of unknown insides may answer to rays, given bounds of their units: the bounded
- * level of a whole traversal.
+ * What executors of unknown micro-architecture may find for rays, given bounds of their units: the
+ * bounded level of a whole traversal.
  *
  * <pre>{@code
- * BoundedTraversal anybodys = BoundedTraversal.of(SceneUnits.budgeted(formats), 2);
- * anybodys.run(program, rays, 0, 100, hits -> {
+ * BoundedTraversal bounded = BoundedTraversal.of(SceneUnits.budgeted(formats), 2);
+ * bounded.run(program, rays, 0, 100, hits -> {
  *   boolean right =
  *       found ? hits.admits(distance, material, reversed, inward) : hits.isMissAdmissible();
  * });
@@ -22,15 +22,15 @@ import java.util.function.Consumer;
  *
  * <p>Each end of each solid may lie anywhere in its interval, whatever the others do; a sphere
  * whose silhouette is open may be missed, and a span without length is empty. All that follows is
- * as {@link SpanList} and {@link Traversal} have it, ties included: two ends meet only where both
- * intervals allow it, and then the left one's surface shows; of two objects at one distance the
- * earlier is seen. A result is admissible when some choice gives it, and no other is, but that a
- * distance at either end of an interval always counts: hardware may compare more precisely than a
- * word holds, and round what it shows.
+ * as {@link SpanList} and {@link Traversal} have it, ties included: two ends coincide only where
+ * both intervals allow it, and then the left one's surface is seen; of two objects at one distance
+ * the earlier is seen. A result is admissible when some choice gives it, and no other is, but that
+ * a distance at either end of an interval always counts: hardware may compare more precisely than a
+ * word holds, and round what it puts out.
  *
  * <p>Ends in different places are independent even where two operations are the same solid. Lists
- * are taken to have room for all spans. A skip is open where its box is neither hit without any
- * margin nor missed by more than the greatest.
+ * are taken to hold all spans. A skip is open where its box is neither hit without any margin nor
+ * missed by more than the greatest.
  *
  * <p>A ray that takes any hit ends where {@link Traversal} ends it, so that it may see a surface
  * beyond another, but none beyond its limit when there has to be one before.
@@ -84,7 +84,7 @@ public final class BoundedTraversal {
    * @param rays of the same formats
    * @param from the first ray
    * @param count how many
-   * @param observer is shown what each ray may answer, in order
+   * @param observer receives what each ray may find, in order
    * @throws IllegalArgumentException when formats differ, or a box's faces are not in order
    */
   public void run(Program of, Rays rays, int from, int count, Consumer<AdmissibleHits> observer) {

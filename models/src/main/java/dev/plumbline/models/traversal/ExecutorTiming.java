@@ -14,7 +14,7 @@ import java.util.Arrays;
  * skip without prediction. The predictor learns in the cycle of retirement, and a dispatch in that
  * cycle does not see it yet. What is fetched on a wrong path never delays the right one.
  *
- * <p>Operations are told in the order of their retirement; nothing allocates. The predictor keeps
+ * <p>Operations are passed in the order of their retirement; nothing allocates. The predictor keeps
  * what it learnt from ray to ray.
  */
 public final class ExecutorTiming {
@@ -39,7 +39,7 @@ public final class ExecutorTiming {
    * An executor just reset.
    *
    * @param latency cycles from dispatch to arrival in the retirement queue, 1 or more
-   * @param queue room for operations dispatched and not retired, 1 or more
+   * @param queue most operations dispatched and not retired, 1 or more
    * @param predictor of skips
    */
   public ExecutorTiming(int latency, int queue, Predictor predictor) {
@@ -110,8 +110,8 @@ public final class ExecutorTiming {
   }
 
   private long dispatch() {
-    long room = ends[(int) (retired % ends.length)] + 1;
-    long dispatch = Math.max(next, room);
+    long free = ends[(int) (retired % ends.length)] + 1;
+    long dispatch = Math.max(next, free);
     learnBefore(dispatch);
     return dispatch;
   }

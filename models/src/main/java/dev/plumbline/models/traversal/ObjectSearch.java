@@ -14,9 +14,9 @@ import java.util.Arrays;
  * and at each cut, a solid is in one of three phases: not yet entered, inside, left for good; an
  * empty one has been left from the start. The search carries all combinations of phases that some
  * choice of ends gives and that leave the object's membership as it was at the start: what changes
- * it is a hit. Between cuts ends come one by one, since whatever several at one distance would show
- * one of them shows alone, the others moved a little; at a cut they may have to come together, and
- * then the rule of {@link SpanList} says whose surface is there.
+ * it is a hit. Between cuts ends come one by one, since any surface that is seen with several at
+ * one distance is also seen with one of them alone, the others moved a little; at a cut they may
+ * have to come together, and then the rule of {@link SpanList} decides whose surface is there.
  */
 final class ObjectSearch {
   /** The distance beyond all others: there need not be any surface. */
@@ -55,7 +55,7 @@ final class ObjectSearch {
   private PhaseSet next = new PhaseSet();
   private boolean[] was = new boolean[0];
   private boolean[] is = new boolean[0];
-  private int[] shown = new int[0];
+  private int[] surfaces = new int[0];
 
   ObjectSearch(Distances distances) {
     this.highest = distances.highest();
@@ -74,7 +74,7 @@ final class ObjectSearch {
     if (was.length < depth) {
       was = new boolean[depth];
       is = new boolean[depth];
-      shown = new int[depth];
+      surfaces = new int[depth];
     }
   }
 
@@ -270,12 +270,12 @@ final class ObjectSearch {
       if (kind.isSolid()) {
         was[height] = isIn(slot[address], before);
         is[height] = isIn(slot[address], after);
-        shown[height++] = address;
+        surfaces[height++] = address;
       } else {
         int right = --height;
         int left = right - 1;
         if (was[left] == is[left]) {
-          shown[left] = shown[right];
+          surfaces[left] = surfaces[right];
         }
         was[left] = kind.operator().contains(was[left], was[right]);
         is[left] = kind.operator().contains(is[left], is[right]);
@@ -284,7 +284,7 @@ final class ObjectSearch {
     if (was[0] == is[0]) {
       into.add(after);
     } else {
-      hits.add(firstHit, AdmissibleHits.place(shown[0], was[0]), from, to);
+      hits.add(firstHit, AdmissibleHits.place(surfaces[0], was[0]), from, to);
     }
   }
 

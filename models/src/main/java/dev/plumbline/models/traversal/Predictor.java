@@ -3,7 +3,7 @@ package dev.plumbline.models.traversal;
 import java.util.Arrays;
 
 /**
- * Foretells whether a skip is taken, by one of several policies (J. E. Smith, "A Study of Branch
+ * Predicts whether a skip is taken, by one of several policies (J. E. Smith, "A Study of Branch
  * Prediction Strategies", ISCA 1981).
  *
  * <p>Tables are indexed by the lowest bits of the skip's address and start at 0, not taken.
@@ -53,7 +53,7 @@ public final class Predictor {
   }
 
   /**
-   * Whether a skip is taken to be taken.
+   * Whether a skip is predicted taken.
    *
    * @param address of the skip
    * @return never with {@link Policy#NONE}

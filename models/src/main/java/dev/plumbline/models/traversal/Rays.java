@@ -55,7 +55,7 @@ public final class Rays {
   }
 
   /**
-   * Room for rays, all zero.
+   * Columns for so many rays, all zero.
    *
    * @param formats of their codes
    * @param capacity how many, 1 or more
@@ -122,7 +122,7 @@ public final class Rays {
   }
 
   /**
-   * How many rays there is room for.
+   * How many rays the columns hold.
    *
    * @return as made
    */

@@ -5,7 +5,7 @@ import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.span.SpanList;
 
 /**
- * What an executor shows when an operation retires; one object that a traversal fills again and
+ * The state of an executor when an operation retires; one object that a traversal fills again and
  * again, valid during the call that hands it out.
  */
 public final class Retirement {

@@ -24,7 +24,10 @@ import dev.plumbline.models.solid.Sphere;
  *     bounds as {@link Box#budgetedFromInverse}
  */
 public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpace, Datapath box) {
-  /** Checks that the sphere says whether it is met: its distances alone do not. */
+  /**
+   * Checks that the sphere has a step for whether the line meets it: its distances alone do not
+   * decide it.
+   */
   public SceneUnits {
     if (!SolidColumns.hasMeets(sphere)) {
       throw new IllegalArgumentException(
@@ -50,8 +53,8 @@ public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpa
   }
 
   /**
-   * What bounds anybody's units in these formats that are given the inverses of a direction, each
-   * within the default budget of its solid; for a {@link BoundedTraversal}.
+   * Units whose bounds hold for any hardware in these formats that is given the inverses of a
+   * direction, each within the default budget of its solid; for a {@link BoundedTraversal}.
    *
    * @param formats of the programs and rays
    * @return units whose bounds are meant

@@ -29,7 +29,7 @@ final class SolidBlock {
   private final List<Datapath> datapaths;
   private final List<SolidColumns> columns = new ArrayList<>();
   private final EndColumns[] ends;
-  private int room = BLOCK;
+  private int capacity = BLOCK;
 
   /** With so many sets of ends as the maker's evaluations give. */
   SolidBlock(SceneUnits units, Maker maker, int sets) {
@@ -45,7 +45,7 @@ final class SolidBlock {
 
   private void makeColumns() {
     columns.clear();
-    datapaths.forEach(unit -> columns.add(new SolidColumns(unit, maker.of(unit, room))));
+    datapaths.forEach(unit -> columns.add(new SolidColumns(unit, maker.of(unit, capacity))));
   }
 
   EndColumns ends(int set) {
@@ -56,7 +56,7 @@ final class SolidBlock {
     return units.formats();
   }
 
-  /** Shows rays to a walk, one after the other. */
+  /** Passes rays to a walk, one after the other. */
   void run(Program program, Rays rays, int from, int count, Walk walk) {
     if (!program.formats().equals(units.formats()) || !rays.formats().equals(units.formats())) {
       throw new IllegalArgumentException(
@@ -69,13 +69,14 @@ final class SolidBlock {
               + ": all have to be the same");
     }
     int most = find(program);
-    if (most > room) {
-      room = most;
+    if (most > capacity) {
+      capacity = most;
       makeColumns();
       find(program);
     }
     int length = program.length();
-    int atOnce = Math.max(1, Math.min(Math.min(count, room / most), Math.max(1, LARGEST / length)));
+    int atOnce =
+        Math.max(1, Math.min(Math.min(count, capacity / most), Math.max(1, LARGEST / length)));
     for (EndColumns set : ends) {
       set.makeRoom(atOnce * length);
     }

@@ -8,7 +8,7 @@ import dev.plumbline.models.span.SpanList;
 import java.util.function.Consumer;
 
 /**
- * Runs scene programs for rays, operation by operation, and shows each as it retires.
+ * Runs scene programs for rays, operation by operation, and reports each as it retires.
  *
  * <pre>{@code
  * Traversal traversal = Traversal.exact(SceneUnits.of(formats), 4);
@@ -64,8 +64,8 @@ public final class Traversal {
    * @param rays of the same formats
    * @param from the first ray
    * @param count how many
-   * @param timing tells the cycles; null for none
-   * @param observer is shown each retirement, in order
+   * @param timing counts the cycles; null for none
+   * @param observer receives each retirement, in order
    */
   public void run(
       Program program,
@@ -83,7 +83,7 @@ public final class Traversal {
         (ray, base) -> walk(program, rays, ray, solids.ends(0), base, timing, observer));
   }
 
-  /** Makes room for a program's lists. */
+  /** Makes enough lists for a program. */
   void prepare(Program program) {
     int wanted = spans == 0 ? program.length() : spans;
     int depth = program.limits().depth();

@@ -83,8 +83,7 @@ class AccuracyTest {
   }
 
   // ISO/IEC TR 18037 on fract types, as a compiler manual tabulates their ranges. The exact
-  // product,
-  // 1, is one LSB above the highest code, and saturated is what goes no further than that.
+  // product, 1, is one LSB above the highest code, and saturated is what goes no further than that.
   @Test
   @DisplayName("A12 a saturating (-1)*(-1) in s1.15 is 0x7FFF")
   void minusOneSquaredSaturates() {

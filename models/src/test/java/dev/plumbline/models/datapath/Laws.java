@@ -15,7 +15,7 @@ final class Laws {
 
   private Laws() {}
 
-  /** Output 0 in bits is what exact integer arithmetic says. */
+  /** Output 0 in bits is what exact integer arithmetic gives. */
   static void bitsAre(
       Datapath datapath, List<BigInteger[]> cases, Function<BigInteger[], BigInteger> oracle) {
     BitEvaluation bits = datapath.bits(CAPACITY);
@@ -37,8 +37,8 @@ final class Laws {
   /**
    * Bits lie within the bounds, and so does the ideal wherever it is a number.
    *
-   * @param slack how much of a LSB, of the result and of the inputs' size the arithmetic of doubles
-   *     may lose
+   * @param slack how much of an LSB, of the result and of the inputs' size the arithmetic of
+   *     doubles may lose
    */
   static void hold(Datapath datapath, List<BigInteger[]> cases, double slack) {
     BitEvaluation bits = datapath.bits(CAPACITY);

@@ -12,7 +12,7 @@ import org.junit.jupiter.api.Test;
 
 /**
  * The two laws on whole datapaths: bits within bounds, ideal within bounds. Steps are drawn at
- * random, each on earlier ones, so that intervals meet every kind of step.
+ * random, each on earlier ones, so that intervals reach every kind of step.
  */
 class RandomDatapathTest {
   private static final int STEPS = 12;
@@ -39,7 +39,7 @@ class RandomDatapathTest {
         inputs.add(new Format(random.nextBoolean(), 8 + random.nextInt(25), random.nextInt(30)));
       }
       Datapath datapath = draw(random, inputs, 40);
-      // Cancellation can lose all of a double's places of an intermediate: the ideal is held to
+      // Cancellation can lose all of a double's bits of an intermediate: the ideal is held to
       // its bounds over the whole small formats only.
       Laws.hold(datapath, Cases.random(datapath.inputs(), 300, random), Double.POSITIVE_INFINITY);
     }

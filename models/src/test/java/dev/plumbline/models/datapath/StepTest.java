@@ -74,7 +74,7 @@ class StepTest {
             ? Cases.all(datapath.inputs())
             : Cases.random(datapath.inputs(), 600, new Random(datapath.toString().hashCode()));
     Laws.bitsAre(datapath, cases, row -> oracle.apply(aligned(datapath, row)));
-    // Doubles cannot tell two neighbours of 64 bits apart, so that a decision on them may differ.
+    // Doubles cannot distinguish two neighbours of 64 bits, so that a decision on them may differ.
     boolean decision = datapath.outputs().get(0).format().equals(Format.bit());
     Laws.hold(datapath, cases, small ? 0 : decision ? 1 : 0x1p-50);
   }
@@ -198,7 +198,7 @@ class StepTest {
         assertBounds(other, c[0].min(c[1]), c[0].max(c[1]), c);
       }
     }
-    // Places coarser than the value's own count as many of its codes.
+    // LSBs coarser than the value's own count as many of its codes.
     Datapath coarse =
         datapath((b, in) -> b.allow("y", in.get(0), 2, Format.signed(8, 1)), SMALL_SIGNED);
     assertBounds(coarse, BigInteger.valueOf(1), BigInteger.valueOf(9), BigInteger.valueOf(5));

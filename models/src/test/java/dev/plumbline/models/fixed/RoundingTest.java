@@ -28,7 +28,7 @@ class RoundingTest {
     "HALF_AWAY, -3, -2, -1, 1, 2, 3",
     "HALF_EVEN, -2, -2,  0, 0, 2, 2"
   })
-  void halvesGoWhereTheModeSays(Rounding rounding, int a, int b, int c, int d, int e, int f) {
+  void halvesGoWhereTheModeDirects(Rounding rounding, int a, int b, int c, int d, int e, int f) {
     int[] expected = {a, b, c, d, e, f};
     for (int i = 0; i < expected.length; i++) {
       double value = i - 2.5;
@@ -127,7 +127,7 @@ class RoundingTest {
       signal += x * x;
       noise += error * error;
     }
-    // The amplitude is a LSB short of full scale, and 100000 samples scatter by some 0.02
+    // The amplitude is an LSB short of full scale, and 100000 samples scatter by some 0.02
     // dB.
     double missing = -20 * Math.log10(1 - format.lsbs());
     assertEquals(decibels, 10 * Math.log10(signal / noise) + missing, 0.1);

@@ -90,7 +90,7 @@ class LayoutTextTest {
   }
 
   @Test
-  void fieldsLieWhereTheTextPutsThemScaledAsItSays() {
+  void fieldsLieWhereTheTextPutsThemScaledAsItDeclares() {
     Program program =
         Scene.parse("piece a take sphere at 1.5, -0.5, 0.25 radius 63.5 of 170 done")
             .program(COARSE, LIMITS);

@@ -109,7 +109,7 @@ class ProgramTest {
   }
 
   @Test
-  void standardLayoutPutsFieldsWhereItsTableSays() {
+  void standardLayoutPutsFieldsWhereItsTableHasThem() {
     WordLayout layout = WordLayout.standard(FORMATS);
     assertEquals(216, layout.width());
     BigInteger[] words = layout.encode(shell());

@@ -52,7 +52,7 @@ class SceneTextTest {
       """;
 
   @Test
-  void aTextBecomesTheProgramThatItSays() {
+  void aTextBecomesTheProgramThatItDescribes() {
     // By hand: 20 mm are 1, 0.1 is 6554 LSBs of 2^-16, which is 0.100006103515625.
     assertEquals(
         """

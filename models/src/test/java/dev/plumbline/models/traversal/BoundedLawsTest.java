@@ -38,7 +38,7 @@ class BoundedLawsTest {
         SceneFormats.of(Format.signed(12, 20), Format.signed(2, 16)));
   }
 
-  /** A hit as it is shown, in codes or reals. */
+  /** A hit as it is reported, in codes or reals. */
   record Hit(boolean found, double distance, int material, boolean reversed, boolean inward) {
     static Hit of(Retirement r, double lsbs) {
       double real = r.distances.toReal(r.distance());
@@ -175,7 +175,7 @@ class BoundedLawsTest {
       List<Skip> skips = new ArrayList<>();
       all.forEach(traversal -> results.add(hits(traversal, program, rays, skips)));
       skips.sort(Comparator.comparingInt(Skip::ray));
-      int[] told = new int[1];
+      int[] checked = new int[1];
       bounded.run(
           program,
           rays,
@@ -187,8 +187,10 @@ class BoundedLawsTest {
               int which = k;
               assertTrue(admits(hits, hit), () -> which + ": " + hit + " " + hits + "\n" + program);
             }
-            for (; told[0] < skips.size() && skips.get(told[0]).ray() == hits.ray(); told[0]++) {
-              Skip skip = skips.get(told[0]);
+            for (;
+                checked[0] < skips.size() && skips.get(checked[0]).ray() == hits.ray();
+                checked[0]++) {
+              Skip skip = skips.get(checked[0]);
               assertTrue(skip.isAdmissible(hits), () -> skip + ", " + hits + "\n" + program);
             }
             seen[0] += results.get(0).get(hits.ray()).found() ? 1 : 0;

@@ -44,10 +44,10 @@ class BoundedTraversalTest {
       requireSeen(seed, ends, hits);
       requireNothingElse(seed, ends, hits);
       for (int a = 0; a < ends.program.length(); a++) {
-        // A ray that ends at any hit before a skip tells nothing of it.
-        boolean told = ends.rays.column("any_hit")[0] == 0;
-        assertTrue(hits.mayTake(a) == ends.taken.contains(a) || !told, which(seed, ends, hits));
-        assertTrue(hits.mayPass(a) == ends.passed.contains(a) || !told, which(seed, ends, hits));
+        // A ray that ends at any hit before a skip leaves it undecided.
+        boolean decided = ends.rays.column("any_hit")[0] == 0;
+        assertTrue(hits.mayTake(a) == ends.taken.contains(a) || !decided, which(seed, ends, hits));
+        assertTrue(hits.mayPass(a) == ends.passed.contains(a) || !decided, which(seed, ends, hits));
       }
       cases++;
       open += hits.isUnambiguous() ? 0 : 1;
@@ -164,7 +164,7 @@ class BoundedTraversalTest {
 
   @Test
   void whatLiesJustBehindALaterObjectIsNotSeen() {
-    // Of two ends at 10 the left one shows, and what lies behind 10 the other object hides.
+    // Of two ends at 10 the left one is seen, and what lies behind 10 the other object hides.
     Rays rays = Rays.of(OpenEnds.FORMATS, 1);
     Program.Builder b = box(box(builder().begin(), 1), 2).intersection().close();
     box(b.begin(), 3).close();
@@ -180,7 +180,7 @@ class BoundedTraversalTest {
   }
 
   @Test
-  void refusesASphereThatDoesNotSayWhetherItIsMet() {
+  void refusesASphereWithoutAStepForWhetherItIsMet() {
     SceneUnits units = SceneUnits.of(OpenEnds.FORMATS);
     String message =
         assertThrows(

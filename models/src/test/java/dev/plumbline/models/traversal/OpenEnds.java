@@ -17,12 +17,11 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 
 /**
- * A random program whose ends are known within intervals, and what the exact traversal answers for
+ * A random program whose ends are known within intervals, and what the exact traversal finds for
  * choices of ends.
  *
- * <p>Ends of intervals are multiples of {@link #GRID}, choices any number, so that there is room
- * between two of them for as many ends as the reals would have room for. The highest distance of
- * all is one too.
+ * <p>Ends of intervals are multiples of {@link #GRID}, choices any number, so that as many ends fit
+ * between two of them as would fit in the reals. The highest distance of all is one too.
  */
 final class OpenEnds {
   static final long GRID = 7;
@@ -128,7 +127,7 @@ final class OpenEnds {
     high.hit[address] = decided > 0;
   }
 
-  /** The number of what a hit shows besides its distance; {@link #admits} takes it apart. */
+  /** The number of what a hit has besides its distance; {@link #admits} takes it apart. */
   static int surface(int material, boolean reversed, boolean inward) {
     return 4 * material + (reversed ? 2 : 0) + (inward ? 1 : 0);
   }

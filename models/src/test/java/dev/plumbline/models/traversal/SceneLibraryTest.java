@@ -54,7 +54,7 @@ class SceneLibraryTest {
     return new SceneUnits(FORMATS, units.sphere(), units.halfSpace(), box);
   }
 
-  /** A ray and what the library says of its line. */
+  /** A ray and what the library finds for its line. */
   private final class Cast {
     final Rays rays = Rays.of(FORMATS, 1);
     final Vector3D direction;

@@ -149,7 +149,7 @@ class SpanVolumeTest {
     return sample;
   }
 
-  /** Tells the total span of each object. */
+  /** Reports the total span of each object. */
   private static Consumer<Retirement> totals(LongConsumer take) {
     long[] total = new long[1];
     return r -> {

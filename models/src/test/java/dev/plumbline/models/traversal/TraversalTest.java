@@ -42,7 +42,7 @@ class TraversalTest {
     return Math.round(real * ONE);
   }
 
-  /** What a program's one ray shows, line by line. */
+  /** The retirements of a program's one ray, line by line. */
   private static List<String> lines(Traversal traversal, Program program, Rays rays) {
     List<String> lines = new ArrayList<>();
     traversal.run(program, rays, 0, 1, null, r -> lines.add(r.toString()));
@@ -235,7 +235,7 @@ class TraversalTest {
               costs.add(r.cost());
               overflows.add(r.hasOverflowed());
             });
-    // Four, four and two different distances; the shell has two spans and room for one.
+    // Four, four and two different distances; the shell has two spans, and its list holds one.
     assertEquals(List.of(1, 1, 1, 5, 1, 1, 1, 1, 5, 1, 1, 1, 1, 3, 1, 1), costs);
     assertEquals(8, overflows.indexOf(true));
     assertEquals(15, overflows.lastIndexOf(true));
@@ -251,7 +251,7 @@ class TraversalTest {
             .culled(new RandomScenes(random, 4, true).scene(20, 2, false))
             .program(FORMATS, new ProgramLimits(4096, 8, 256));
     Rays rays = CullingTable.towards(60, 7);
-    Map<Predictor.Policy, List<String>> shown = new EnumMap<>(Predictor.Policy.class);
+    Map<Predictor.Policy, List<String>> retired = new EnumMap<>(Predictor.Policy.class);
     Set<Long> cycles = new HashSet<>();
     for (Predictor.Policy policy : Predictor.Policy.values()) {
       ExecutorTiming timing = new ExecutorTiming(20, 64, Predictor.of(policy, 4));
@@ -268,10 +268,10 @@ class TraversalTest {
                 lines.add(r.toString().replaceFirst(", cycle \\d+$", ""));
                 all[0] += r.isLast() ? timing.cycles() : 0;
               });
-      shown.put(policy, lines);
+      retired.put(policy, lines);
       cycles.add(all[0]);
     }
-    shown.values().forEach(lines -> assertEquals(shown.get(Predictor.Policy.NONE), lines));
+    retired.values().forEach(lines -> assertEquals(retired.get(Predictor.Policy.NONE), lines));
     assertEquals(Predictor.Policy.values().length, cycles.size(), "all take other times");
   }
 
