@@ -63,8 +63,8 @@ class ArchitectureTest {
           evidence -> models.fixed models.datapath verdict
           report -> verdict evidence
           faults -> rtl evidence
-          sweep -> models.datapath rtl toolchain cosim stimulus verdict contract check evidence report
-          regression -> rtl cosim verdict check report
+          sweep -> models.datapath toolchain cosim stimulus verdict contract check evidence
+          regression -> cosim stimulus verdict report
           junit -> rtl cosim stimulus verdict check lockstep report
           cli -> models.fixed rtl toolchain cosim stimulus contract check wiring evidence junit
           """);

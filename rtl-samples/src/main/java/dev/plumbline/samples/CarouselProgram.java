@@ -29,7 +29,12 @@ public enum CarouselProgram {
     this.words = words;
   }
 
-  Program program() {
+  /**
+   * The program.
+   *
+   * @return it, for the standard executor
+   */
+  public Program program() {
     Scene carousel = Carousel.of(3);
     Culling culling =
         switch (this) {

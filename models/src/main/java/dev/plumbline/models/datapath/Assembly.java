@@ -188,8 +188,7 @@ final class Assembly {
         "0 or more",
         "give how far off either way");
     Value fine = align(step, value, Math.max(value.fractionBits(), of.fractionBits()));
-    BigInteger codes =
-        BigInteger.valueOf(lsbs).shiftLeft(fine.fractionBits() - of.fractionBits());
+    BigInteger codes = BigInteger.valueOf(lsbs).shiftLeft(fine.fractionBits() - of.fractionBits());
     return append(step, () -> new Allowance(fine, codes, of, parts));
   }
 
