@@ -1,7 +1,6 @@
 package dev.plumbline.junit;
 
 import dev.plumbline.stimulus.RandomStream;
-import java.util.Locale;
 
 /**
  * What the chance of one test follows from: the seed of the run, and the test's own name.
@@ -43,22 +42,5 @@ public record Seed(long run, String test) {
    */
   public RandomStream stream(String part) {
     return RandomStream.of(RandomStream.derive(value(), part));
-  }
-
-  /** Reads a seed: decimal, or hexadecimal with 0x before it. */
-  static long parse(String text) {
-    String digits = text.strip().toLowerCase(Locale.ROOT);
-    try {
-      return digits.startsWith("0x")
-          ? Long.parseUnsignedLong(digits.substring(2), 16)
-          : Long.parseLong(digits);
-    } catch (NumberFormatException e) {
-      throw new IllegalArgumentException(
-          "Property plumbline.seed cannot be \""
-              + text
-              + "\"; a whole number of 64 bits is allowed, decimal or hexadecimal with 0x before"
-              + " it.",
-          e);
-    }
   }
 }

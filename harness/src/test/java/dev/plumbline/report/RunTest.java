@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.VerdictSamples;
 import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.evidence.ReportException;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -25,7 +26,7 @@ class RunTest {
   @TempDir private Path reports;
 
   @Test
-  void aRunIsAFolderWithASummaryAPageAndAEvidenceFolderForAMismatch() {
+  void aRunIsAFolderWithASummaryAPageAndAFolderForAMismatch() {
     Run run = Run.open(reports, "evening");
     assertFalse(Files.exists(run.folder()), "nothing is written before the first verdict");
 
@@ -121,8 +122,7 @@ class RunTest {
     List<Map<String, String>> rows = requireWhole("evening");
     assertEquals(36, rows.size());
     assertEquals(36, rows.stream().map(row -> row.get("bench")).distinct().count());
-    assertEquals(
-        12, rows.stream().map(row -> row.get("evidenceFolder")).filter(d -> !d.isEmpty()).count());
+    assertEquals(12, rows.stream().map(row -> row.get("folder")).filter(d -> !d.isEmpty()).count());
     assertEquals(List.of(), leftAside(reports.resolve("evening")));
     assertEquals(List.of(), leftAside(reports));
     assertEquals(rows, requireWhole("latest"));
@@ -155,7 +155,7 @@ class RunTest {
     Files.createDirectory(folder.resolve("moon"));
     Run.open(reports, "evening").record(VerdictSamples.wrongValue("moon", 5, ""));
 
-    assertEquals("moon-2", requireWhole("evening").get(0).get("evidenceFolder"));
+    assertEquals("moon", requireWhole("evening").get(0).get("folder"));
   }
 
   @Test
@@ -163,13 +163,15 @@ class RunTest {
     Path file = Files.writeString(reports.resolve("plain file"), "");
     Exception error =
         assertThrows(
-            java.io.UncheckedIOException.class,
+            ReportException.class,
             () -> Run.open(file, "evening").record(VerdictSamples.pass("moon")));
     assertEquals(
         "Run "
             + file.resolve("evening").toAbsolutePath()
-            + " could not be added to; a place with room and leave to write is needed. Property"
-            + " plumbline.reports names another.",
+            + " could not be added to: Not a directory for "
+            + file.resolve("evening").toAbsolutePath()
+            + ". A place with room and leave to write is needed; property plumbline.reports names"
+            + " another.",
         error.getMessage());
   }
 
@@ -178,7 +180,7 @@ class RunTest {
   }
 
   /**
-   * The rows of a run; fails when a file of it, or a evidence folder that it names, is not whole.
+   * The rows of a run; fails when a file of it, or an evidence folder that it names, is not whole.
    */
   private List<Map<String, String>> requireWhole(String run) {
     Path folder = reports.resolve(run);
@@ -189,9 +191,9 @@ class RunTest {
     assertFalse(rows.isEmpty(), "a summary has a row from the start");
     try {
       for (Map<String, String> row : rows) {
-        assertEquals(SummaryRow.COLUMNS, List.copyOf(row.keySet()));
-        if (!row.get("evidenceFolder").isEmpty()) {
-          Path evidenceFolder = folder.resolve(row.get("evidenceFolder"));
+        assertEquals(SummaryTable.COLUMNS, List.copyOf(row.keySet()));
+        if (!row.get("folder").isEmpty()) {
+          Path evidenceFolder = folder.resolve(row.get("folder"));
           assertTrue(Files.size(evidenceFolder.resolve("facts.txt")) > 0);
           assertTrue(Files.size(evidenceFolder.resolve("mismatch.csv")) > 0);
         }
