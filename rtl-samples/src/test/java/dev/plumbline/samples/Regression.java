@@ -3,6 +3,7 @@ package dev.plumbline.samples;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.report.Run;
+import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -30,7 +31,7 @@ final class Regression {
   /** Fewer rays may miss a coverage point. */
   private static final long SITUATIONS_FROM = 10_000;
 
-  private static final long SEED = Long.getLong("plumbline.seed", 1);
+  private static final long SEED = SeedText.ofRun();
 
   private static final String NAMED = System.getProperty("plumbline.only", "");
 
