@@ -247,6 +247,26 @@ class ArchitectureTest {
   }
 
   @Test
+  void exceptionsAreOneFamilyAndThatOfTheModels() {
+    classes()
+        .that()
+        .areAssignableTo(Throwable.class)
+        .and()
+        .resideInAPackage("dev.plumbline.models..")
+        .should()
+        .beAssignableTo("dev.plumbline.models.ModelException")
+        .check(HOUSE);
+    classes()
+        .that()
+        .areAssignableTo(Throwable.class)
+        .and()
+        .resideOutsideOfPackage("dev.plumbline.models..")
+        .should()
+        .beAssignableTo(PlumblineException.class)
+        .check(HOUSE);
+  }
+
+  @Test
   void roomsFormNoCycle() {
     slices().matching("dev.plumbline.(**)").should().beFreeOfCycles().check(HOUSE);
   }

@@ -1,5 +1,6 @@
 package dev.plumbline.contract;
 
+import dev.plumbline.Names;
 import dev.plumbline.models.datapath.Operand;
 import java.util.Collection;
 import java.util.List;

@@ -2,7 +2,6 @@ package dev.plumbline.evidence;
 
 import dev.plumbline.IoText;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -150,7 +149,7 @@ public final class CsvTable {
         printer.printRecord(row);
       }
     } catch (IOException e) {
-      throw new UncheckedIOException("A table could not be kept in memory.", e);
+      throw new AssertionError("a table in memory meets no disk", e);
     }
     return text.toString();
   }

@@ -1,5 +1,6 @@
 package dev.plumbline.toolchain;
 
+import dev.plumbline.IoText;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.DesignReader;
 import dev.plumbline.rtl.RtlException;
@@ -46,7 +47,11 @@ public final class Elaborator {
         CacheFolder.remove(work);
       }
     } catch (IOException e) {
-      throw new ToolchainException("cannot keep files of an elaboration: " + e, e);
+      throw new ToolchainException(
+          "Cannot keep files of an elaboration: "
+              + IoText.of(e)
+              + "; make room for temporary files",
+          e);
     }
   }
 

@@ -2,6 +2,7 @@ package dev.plumbline.toolchain;
 
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
+import dev.plumbline.rtl.PortLayout;
 import java.util.Collection;
 import java.util.Locale;
 import java.util.Map;
@@ -10,8 +11,7 @@ import java.util.Map;
  * Writes the part of a model's C++ that is particular to its design: how each port moves to and
  * from its columns, as straight code instead of a table walked for each value.
  *
- * <p>Columns count over the ports in order, over a port's elements by ascending index, over an
- * element's words from the lowest.
+ * <p>Columns count as {@link PortLayout} says.
  */
 final class PortCode {
   private PortCode() {}
@@ -26,8 +26,9 @@ final class PortCode {
     StringBuilder outputs = new StringBuilder();
     StringBuilder inouts = new StringBuilder();
     StringBuilder bits = new StringBuilder();
-    int column = 0;
+    Map<Port, Integer> columns = PortLayout.firstColumns(design);
     for (Port port : design.ports()) {
+      int column = columns.get(port);
       String member = "root." + members.get(port.name());
       if (port.direction() == Port.Direction.INPUT) {
         inputs.append(move(port, member, column, "plumb::drive<" + port.width() + ">"));
@@ -41,7 +42,6 @@ final class PortCode {
           inouts.append("  std::memset(&" + member + ", 0, sizeof " + member + ");\n");
         }
       }
-      column += port.elements() * port.words();
     }
     return String.format(
         Locale.ROOT,

@@ -1,14 +1,16 @@
 package dev.plumbline.models.program;
 
+import dev.plumbline.models.ModelException;
+
 /** A scene program that cannot be: says which operation, what was allowed and what to do. */
-public final class ProgramException extends RuntimeException {
+public final class ProgramException extends ModelException {
   private static final long serialVersionUID = 1L;
 
   /** Address of the operation. */
   private final int address;
 
   ProgramException(int address, String message) {
-    super(message);
+    super(message, null);
     this.address = address;
   }
 

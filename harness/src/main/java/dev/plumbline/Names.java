@@ -1,4 +1,4 @@
-package dev.plumbline.contract;
+package dev.plumbline;
 
 import java.util.Collection;
 import java.util.Comparator;
