@@ -96,7 +96,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
   }
 
   private static Seed seed(ExtensionContext context) {
-    long run = context.getConfigurationParameter(SeedText.PROPERTY).map(SeedText::parse).orElse(1L);
+    long run = SeedText.ofRun(context.getConfigurationParameter(SeedText.PROPERTY));
     return new Seed(run, TestCase.of(context).fullName());
   }
 

@@ -2,6 +2,7 @@ package dev.plumbline.stimulus;
 
 import java.math.BigInteger;
 import java.util.Locale;
+import java.util.Optional;
 
 /**
  * Seeds as people write them and as reports show them: a whole number of 64 bits, with a sign or
@@ -65,7 +66,18 @@ public final class SeedText {
    * @throws IllegalArgumentException when it says something else than a seed
    */
   public static long ofRun() {
-    String text = System.getProperty(PROPERTY, "");
+    return ofRun(Optional.ofNullable(System.getProperty(PROPERTY)));
+  }
+
+  /**
+   * The seed of a run by what a property says.
+   *
+   * @param property its value
+   * @return the seed; 1 where it is not set or empty
+   * @throws IllegalArgumentException when it says something else than a seed
+   */
+  public static long ofRun(Optional<String> property) {
+    String text = property.orElse("");
     try {
       return text.isBlank() ? 1 : parse(text);
     } catch (IllegalArgumentException e) {

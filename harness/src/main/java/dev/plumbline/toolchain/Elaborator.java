@@ -104,7 +104,8 @@ public final class Elaborator {
   static void check(RtlSource source, Command.Outcome outcome) {
     if (!outcome.succeeded()) {
       throw new RtlException(
-          "Verilator cannot elaborate " + name(source), VerilatorMessages.errors(outcome.output()));
+          "Verilator cannot elaborate " + name(source) + "; mend what it names",
+          VerilatorMessages.errors(outcome.output()));
     }
   }
 

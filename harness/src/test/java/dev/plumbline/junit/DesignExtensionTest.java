@@ -339,8 +339,9 @@ class DesignExtensionTest {
         thrown
             .getMessage()
             .contains(
-                "Property plumbline.seed cannot be \"twelve\"; a whole number of 64 bits is"
-                    + " allowed, decimal or hexadecimal with 0x before it."),
+                "Property plumbline.seed: A seed cannot be \"twelve\"; a whole number of 64 bits is"
+                    + " allowed, with a sign or without, decimal or hexadecimal with 0x before"
+                    + " it."),
         thrown::getMessage);
   }
 }

@@ -72,10 +72,12 @@ class TreeTest {
   @Test
   void anotherKindOfFileIsRefused() throws IOException {
     assertEquals(
-        "'here/a.xml' is not the XML that verilator --xml-only writes; have Verilator write it anew.",
+        "'here/a.xml' is not the XML that verilator --xml-only writes; have Verilator write it"
+            + " anew.",
         xml("<?xml version=\"1.0\" ?>\n<sheet/>"));
     assertEquals(
-        "'here/a.json' is not the JSON that verilator --json-only writes; have Verilator write it anew.",
+        "'here/a.json' is not the JSON that verilator --json-only writes; have Verilator write it"
+            + " anew.",
         json("{\"type\":\"SHEET\"}", "{\"files\": {}}"));
   }
 
@@ -130,7 +132,7 @@ class TreeTest {
   @Test
   void aDescriptionWithoutATopIsRefused() throws IOException {
     assertEquals(
-        "Verilator's description names no top module",
+        "Verilator's description names no top module; have Verilator write it anew.",
         xml("<?xml version=\"1.0\" ?>\n<verilator_xml><netlist/></verilator_xml>"));
   }
 }
