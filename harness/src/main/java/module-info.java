@@ -1,8 +1,8 @@
 /**
  * Reads RTL, has Verilator build it, drives it through JNA and holds it to a reference.
  *
- * <p>What is exported is what a user writes against. Packages {@code run}, {@code wiring} and
- * {@code coverage} are the machinery behind it, {@code cli} is a program.
+ * <p>What is exported is what a user writes against. Packages {@code run}, {@code wiring}, {@code
+ * coverage} and {@code text} are the machinery behind it, {@code cli} is a program.
  */
 module dev.plumbline.harness {
   requires com.google.gson;
@@ -15,6 +15,7 @@ module dev.plumbline.harness {
   requires transitive dev.plumbline.models;
   requires transitive org.opentest4j;
 
+  exports dev.plumbline;
   exports dev.plumbline.blocks;
   exports dev.plumbline.cases;
   exports dev.plumbline.check;

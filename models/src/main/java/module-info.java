@@ -3,6 +3,7 @@
  * Java; knows nothing of RTL.
  */
 module dev.plumbline.models {
+  exports dev.plumbline.models;
   exports dev.plumbline.models.datapath;
   exports dev.plumbline.models.fixed;
   exports dev.plumbline.models.program;

@@ -38,35 +38,38 @@ class ArchitectureTest {
   private static final Map<String, Set<String>> PLAN =
       plan(
           """
+          models ->
           models.fixed ->
-          models.text ->
-          models.datapath -> models.fixed
-          models.unit -> models.fixed models.datapath
-          models.solid -> models.fixed models.datapath models.unit
+          models.text -> models
+          models.datapath -> models models.text models.fixed
+          models.unit -> models models.fixed models.datapath
+          models.solid -> models models.fixed models.datapath models.unit
           models.span -> models.fixed
-          models.program -> models.fixed models.text models.span
-          models.scene -> models.fixed models.text models.span models.program
-          models.traversal -> models.fixed models.datapath models.unit models.solid models.span models.program
-          rtl ->
-          toolchain -> rtl
-          cosim -> rtl toolchain
-          stimulus -> models.fixed models.datapath
-          verdict -> models.fixed models.datapath
-          contract -> models.fixed models.datapath
-          run -> models.fixed models.datapath rtl cosim stimulus verdict contract
-          check -> rtl cosim stimulus verdict contract run
-          wiring -> models.fixed models.datapath rtl contract
-          cases -> models.fixed models.datapath models.span models.program models.traversal stimulus
-          coverage -> models.fixed models.datapath
-          blocks -> models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
-          lockstep -> models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract run cases
-          evidence -> models.fixed models.datapath verdict
-          report -> verdict evidence
-          faults -> rtl evidence
-          sweep -> models.datapath toolchain cosim stimulus verdict contract check evidence
-          regression -> cosim stimulus verdict report
-          junit -> rtl cosim stimulus verdict check lockstep report
-          cli -> models.fixed rtl toolchain cosim stimulus contract check wiring evidence junit
+          models.program -> models models.fixed models.text models.span
+          models.scene -> models models.fixed models.text models.span models.program
+          models.traversal -> models models.fixed models.datapath models.unit models.solid models.span models.program
+          root ->
+          text -> root
+          rtl -> root text
+          toolchain -> root text rtl
+          cosim -> root text rtl toolchain
+          stimulus -> root text models.fixed models.datapath
+          verdict -> root text models.fixed models.datapath
+          contract -> root text models.fixed models.datapath
+          run -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
+          check -> root text rtl cosim stimulus verdict contract run
+          wiring -> root text models.fixed models.datapath rtl contract
+          cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
+          coverage -> root text models.fixed models.datapath
+          blocks -> root text models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
+          lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract run cases
+          evidence -> root text models.fixed models.datapath verdict
+          report -> root text verdict evidence
+          faults -> root text rtl evidence
+          sweep -> root text models.datapath toolchain cosim stimulus verdict contract check evidence
+          regression -> root text cosim stimulus verdict report
+          junit -> root text rtl cosim stimulus verdict check lockstep report
+          cli -> root text models.fixed rtl toolchain cosim stimulus contract check wiring evidence junit
           """);
 
   private static Map<String, Set<String>> plan(String text) {
@@ -80,11 +83,12 @@ class ArchitectureTest {
   }
 
   private static String packageOf(JavaClass type) {
-    return type.getPackageName().substring("dev.plumbline.".length());
+    String name = type.getPackageName();
+    return name.equals("dev.plumbline") ? "root" : name.substring("dev.plumbline.".length());
   }
 
   private static boolean isOurs(JavaClass type) {
-    return type.getPackageName().startsWith("dev.plumbline.");
+    return (type.getPackageName() + ".").startsWith("dev.plumbline.");
   }
 
   @Test
@@ -273,5 +277,25 @@ class ArchitectureTest {
     static void write() throws java.io.IOException {
       java.nio.file.Files.writeString(java.nio.file.Path.of("reports"), "");
     }
+  }
+
+  @Test
+  void exceptionsAreOneFamilyAndThatOfTheModels() {
+    classes()
+        .that()
+        .areAssignableTo(Throwable.class)
+        .and()
+        .resideInAPackage("dev.plumbline.models..")
+        .should()
+        .beAssignableTo("dev.plumbline.models.ModelException")
+        .check(CODE);
+    classes()
+        .that()
+        .areAssignableTo(Throwable.class)
+        .and()
+        .resideOutsideOfPackage("dev.plumbline.models..")
+        .should()
+        .beAssignableTo(PlumblineException.class)
+        .check(CODE);
   }
 }

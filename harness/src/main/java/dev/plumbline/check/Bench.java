@@ -16,7 +16,6 @@ import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
-import java.nio.file.Path;
 import java.util.Optional;
 
 /**
@@ -118,14 +117,7 @@ public final class Bench {
       Thread.currentThread().interrupt();
       throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted.", e);
     }
-    Optional<Path> evidenceFolder = recorder.record(ending.verdict());
-    if (ending.thrown() instanceof RuntimeException exception) {
-      throw exception;
-    }
-    if (ending.thrown() instanceof Error error) {
-      throw error;
-    }
-    return evidenceFolder.map(ending.verdict()::withEvidenceFolder).orElse(ending.verdict());
+    return recorder.keep(ending.verdict(), ending.thrown());
   }
 
   Plan plan() {

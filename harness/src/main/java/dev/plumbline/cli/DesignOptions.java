@@ -1,6 +1,7 @@
 package dev.plumbline.cli;
 
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.rtl.SourceOptions;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -59,35 +60,13 @@ final class DesignOptions {
     if (files.isEmpty() && fileLists.isEmpty()) {
       throw wrong("no source: name a Verilog FILE, or a file list with -f LIST");
     }
-    RtlSource source = RtlSource.of(files.toArray(Path[]::new)).withTop(top);
-    for (Path folder : includeFolders) {
-      source = source.withIncludeFolder(folder);
+    try {
+      return new SourceOptions(
+              files, top, includeFolders, libraryFolders, fileLists, defines, parameters, arguments)
+          .source();
+    } catch (IllegalArgumentException e) {
+      throw wrong(e.getMessage());
     }
-    for (Path folder : libraryFolders) {
-      source = source.withLibraryFolder(folder);
-    }
-    for (String define : defines) {
-      int equals = define.indexOf('=');
-      source =
-          equals < 0
-              ? source.withDefine(define, "")
-              : source.withDefine(define.substring(0, equals), define.substring(equals + 1));
-    }
-    for (String parameter : parameters) {
-      int equals = parameter.indexOf('=');
-      if (equals < 1) {
-        throw wrong("-G " + parameter + ": a parameter override is NAME=VALUE");
-      }
-      source =
-          source.withParameter(parameter.substring(0, equals), parameter.substring(equals + 1));
-    }
-    for (Path list : fileLists) {
-      source = source.withFileList(list);
-    }
-    for (String argument : arguments) {
-      source = source.withArgument(argument);
-    }
-    return source;
   }
 
   private ParameterException wrong(String message) {

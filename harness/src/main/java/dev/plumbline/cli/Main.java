@@ -1,9 +1,7 @@
 package dev.plumbline.cli;
 
-import dev.plumbline.contract.ContractException;
+import dev.plumbline.PlumblineException;
 import dev.plumbline.cosim.DutException;
-import dev.plumbline.rtl.RtlException;
-import dev.plumbline.toolchain.ToolchainException;
 import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
@@ -88,14 +86,9 @@ final class Main {
   }
 
   private static int status(Exception failure) {
-    if (failure instanceof RtlException
-        || failure instanceof ToolchainException
-        || failure instanceof ContractException) {
-      return REFUSED;
-    }
     if (failure instanceof DutException) {
       return ENDED_ABNORMALLY;
     }
-    return OWN_FAULT;
+    return failure instanceof PlumblineException ? REFUSED : OWN_FAULT;
   }
 }

@@ -2,13 +2,13 @@ package dev.plumbline.cli;
 
 import dev.plumbline.cosim.Batch;
 import dev.plumbline.rtl.Port;
+import dev.plumbline.rtl.PortLayout;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.stream.IntStream;
 
 /**
  * One column of a batch: a 64-bit word of a port or of an array's element. They are listed in the
- * order of the digest, array elements by ascending index, words from the least significant.
+ * order of the digest, which is that of {@link PortLayout}.
  */
 final class PortWord {
   /** The batch's own column, one word a row. */
@@ -25,27 +25,12 @@ final class PortWord {
   /** The words of one port. */
   static List<PortWord> of(Batch batch, Port port) {
     List<PortWord> words = new ArrayList<>();
-    for (String element : elements(port)) {
+    for (String element : PortLayout.elements(port)) {
       for (int word = 0; word < port.words(); word++) {
         int bits = Math.min(Long.SIZE, port.width() - word * Long.SIZE);
         words.add(new PortWord(batch.column(element, word), -1L >>> (Long.SIZE - bits)));
       }
     }
     return words;
-  }
-
-  private static List<String> elements(Port port) {
-    List<String> names = List.of(port.name());
-    for (Port.Range range : port.unpacked()) {
-      int low = Math.min(range.left(), range.right());
-      names =
-          names.stream()
-              .flatMap(
-                  name ->
-                      IntStream.range(low, low + range.size())
-                          .mapToObj(index -> name + "[" + index + "]"))
-              .toList();
-    }
-    return names;
   }
 }

@@ -1,5 +1,7 @@
 package dev.plumbline.cli;
 
+import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.models.text.TextTable;
 import dev.plumbline.rtl.AsyncReset;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
@@ -36,7 +38,9 @@ final class PortsCommand implements Callable<Integer> {
     PrintWriter out = spec.commandLine().getOut();
     TextTable table = table(design);
     if (csv) {
-      table.printCsv(out);
+      CsvTable cells = new CsvTable(table.headings());
+      table.rows().forEach(cells::add);
+      out.print(cells.text());
     } else {
       out.println("module " + design.top());
       for (Parameter parameter : design.parameters()) {
@@ -44,7 +48,7 @@ final class PortsCommand implements Callable<Integer> {
         out.println(kind + parameter.name() + " = " + parameter.value());
       }
       out.println();
-      table.printText(out);
+      table.lines().forEach(out::println);
     }
     out.flush();
     return 0;

@@ -6,6 +6,8 @@ import dev.plumbline.cosim.DutEndedException;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.Port.Direction;
+import dev.plumbline.stimulus.Fnv64;
+import dev.plumbline.stimulus.RandomStream;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -113,7 +115,7 @@ final class Shake {
     int draws = inputs.size();
     for (int i = 0; i < draws; i++) {
       // Row r's draws are numbers r * draws + 1 to (r + 1) * draws, in the order of the inputs.
-      fill(inputs.get(i), count, seed + (cycles * draws + i + 1) * SplitMix64.STEP, draws);
+      fill(inputs.get(i), count, seed + (cycles * draws + i + 1) * RandomStream.STEP, draws);
     }
     for (int row = 0; row < Math.min(count, reset.length); row++) {
       reset[row] = cycles + row < RESET_CYCLES ? asserted : 1 - asserted;
@@ -123,9 +125,9 @@ final class Shake {
   private static void fill(PortWord word, int count, long first, int draws) {
     long[] column = word.column;
     long mask = word.mask;
-    long stride = draws * SplitMix64.STEP;
+    long stride = draws * RandomStream.STEP;
     for (int row = 0; row < count; row++) {
-      column[row] = SplitMix64.mix(first + row * stride) & mask;
+      column[row] = RandomStream.mix(first + row * stride) & mask;
     }
   }
 

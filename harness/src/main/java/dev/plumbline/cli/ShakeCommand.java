@@ -9,10 +9,11 @@ import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.Port.Direction;
+import dev.plumbline.stimulus.SeedText;
+import dev.plumbline.text.PlainText;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.BuildOptions.Unknowns;
 import java.io.PrintWriter;
-import java.math.BigInteger;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
@@ -82,21 +83,15 @@ final class ShakeCommand implements Callable<Integer> {
       description = "Check assertions, which are off otherwise: random inputs break assumptions.")
   private boolean assertions;
 
-  /** Reads a 64-bit word, signed or not. */
+  /** Reads a seed as every door of Plumbline does. */
   private static final class Seed implements ITypeConverter<Long> {
     @Override
     public Long convert(String text) {
-      boolean hexadecimal = text.startsWith("0x") || text.startsWith("0X");
       try {
-        BigInteger value =
-            hexadecimal ? new BigInteger(text.substring(2), 16) : new BigInteger(text);
-        if (value.bitLength() <= (value.signum() < 0 ? Long.SIZE - 1 : Long.SIZE)) {
-          return value.longValue();
-        }
-      } catch (NumberFormatException e) {
-        // Told below, in the same words as a number that does not fit.
+        return SeedText.parse(text);
+      } catch (IllegalArgumentException e) {
+        throw new TypeConversionException(e.getMessage());
       }
-      throw new TypeConversionException("'" + text + "' is not a 64-bit number");
     }
   }
 
@@ -206,7 +201,7 @@ final class ShakeCommand implements Callable<Integer> {
   private void printText(String text) {
     if (!text.isEmpty()) {
       PrintWriter err = spec.commandLine().getErr();
-      err.print(text);
+      err.print(PlainText.lines(text));
       err.flush();
     }
   }

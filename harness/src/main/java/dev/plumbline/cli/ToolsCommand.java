@@ -1,5 +1,6 @@
 package dev.plumbline.cli;
 
+import dev.plumbline.models.text.TextTable;
 import dev.plumbline.toolchain.Toolchain;
 import dev.plumbline.toolchain.ToolchainException;
 import dev.plumbline.toolchain.ToolchainSetup;
@@ -37,7 +38,7 @@ final class ToolsCommand implements Callable<Integer> {
         "yes",
         System.getProperty("java.home"));
     PrintWriter out = spec.commandLine().getOut();
-    table.printText(out);
+    table.lines().forEach(out::println);
     out.flush();
     if (!ToolchainSetup.complete(programs)) {
       throw new ToolchainException(ToolchainSetup.complaint(programs));

@@ -1,6 +1,7 @@
 package dev.plumbline.contract;
 
 import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.text.Names;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;

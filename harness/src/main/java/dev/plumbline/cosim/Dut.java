@@ -85,7 +85,7 @@ public final class Dut implements AutoCloseable {
               flags);
       if (handle == null) {
         throw new DutEndedException(
-            "module " + model.design().top(),
+            "Module " + model.design().top(),
             DutEndedException.Kind.INTERNAL,
             new SourceLocation(control.file(), control.line()),
             control.message(),
@@ -129,7 +129,7 @@ public final class Dut implements AutoCloseable {
     List<String> clocks = design.clocks().stream().map(Clock::port).toList();
     if (clocks.size() > 1) {
       throw new PortException(
-          "module "
+          "Module "
               + design.top()
               + " has several clocks, "
               + String.join(", ", clocks)
@@ -142,7 +142,7 @@ public final class Dut implements AutoCloseable {
     PortColumns.Slice place = columns.find(signal.port());
     if (!place.isBit()) {
       throw new PortException(
-          "port '" + signal.port() + "' cannot be a clock; wanted is an input of one bit");
+          "Port '" + signal.port() + "' cannot be a clock; wanted is an input of one bit");
     }
     return place.first();
   }
@@ -160,11 +160,11 @@ public final class Dut implements AutoCloseable {
     check();
     PortColumns.Slice place = columns.find(port);
     if (!place.isInput()) {
-      throw new PortException("port '" + port + "' is no input and cannot be set");
+      throw new PortException("Port '" + port + "' is no input and cannot be set; set an input");
     }
     if (driven[place.first()]) {
       throw new PortException(
-          "port '" + port + "' is driven as a clock and cannot be set; see Clocking.none()");
+          "Port '" + port + "' is driven as a clock and cannot be set; see Clocking.none()");
     }
     Values.check(place, words);
     for (int i = 0; i < words.length; i++) {
@@ -184,7 +184,7 @@ public final class Dut implements AutoCloseable {
     PortColumns.Slice place = columns.find(port);
     if (place.count() != 1) {
       throw new PortException(
-          "port '" + port + "' takes " + place.count() + " words; getWords gives them all");
+          "Port '" + port + "' takes " + place.count() + " words; getWords gives them all");
     }
     return slots.get(place.first());
   }
@@ -298,7 +298,7 @@ public final class Dut implements AutoCloseable {
     if (status == OK) {
       return;
     }
-    String module = "module " + model.design().top();
+    String module = "Module " + model.design().top();
     long cycles = instance.control.cycles();
     String text = instance.code.text(instance.handle);
     if (status == CANCELLED) {

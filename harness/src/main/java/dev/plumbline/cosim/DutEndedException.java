@@ -39,13 +39,14 @@ public final class DutEndedException extends DutException {
   DutEndedException(
       String module, Kind kind, SourceLocation location, String reason, long cycle, String text) {
     super(
-        module
-            + " "
-            + kind.words
-            + " in cycle "
-            + cycle
-            + (location.file().isEmpty() ? "" : " at " + location)
-            + (reason.isEmpty() ? "" : ": " + reason),
+        at(
+            location.file().isEmpty() ? "" : location.toString(),
+            module
+                + " "
+                + kind.words
+                + " in cycle "
+                + cycle
+                + (reason.isEmpty() ? "" : ": " + reason)),
         cycle,
         text,
         null);
@@ -56,7 +57,7 @@ public final class DutEndedException extends DutException {
 
   private DutEndedException(DutEndedException first) {
     super(
-        "this model has ended in cycle " + first.cycle() + " and can only be closed",
+        "This model has ended in cycle " + first.cycle() + " and can only be closed",
         first.cycle(),
         "",
         first);

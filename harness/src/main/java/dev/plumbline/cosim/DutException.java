@@ -1,17 +1,20 @@
 package dev.plumbline.cosim;
 
+import dev.plumbline.PlumblineException;
+import dev.plumbline.text.PlainText;
+
 /**
  * A model that can run no further; only closing it is left. Later calls throw an exception of the
  * same type whose cause is the first.
  */
-public abstract class DutException extends RuntimeException {
+public abstract class DutException extends PlumblineException {
   private static final long serialVersionUID = 1;
 
   private final long cycle;
   private final String text;
 
   DutException(String message, long cycle, String text, DutException cause) {
-    super(text.isEmpty() ? message : message + said(text), cause);
+    super(text.isEmpty() ? message : message + said(PlainText.lines(text)), cause);
     this.cycle = cycle;
     this.text = text;
   }

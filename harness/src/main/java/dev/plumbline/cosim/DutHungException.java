@@ -24,7 +24,7 @@ public final class DutHungException extends DutException {
 
   private DutHungException(DutHungException first) {
     super(
-        "this model was ended in cycle " + first.cycle() + " and can only be closed",
+        "This model was ended in cycle " + first.cycle() + " and can only be closed",
         first.cycle(),
         "",
         first);

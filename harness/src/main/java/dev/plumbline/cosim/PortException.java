@@ -1,10 +1,12 @@
 package dev.plumbline.cosim;
 
+import dev.plumbline.PlumblineException;
+
 /**
  * A port that is not there, or that cannot be used as asked: the name, what was wrong, what there
  * is instead.
  */
-public class PortException extends IllegalArgumentException {
+public class PortException extends PlumblineException {
   private static final long serialVersionUID = 1;
 
   /**
@@ -13,6 +15,6 @@ public class PortException extends IllegalArgumentException {
    * @param message what failed and what to do
    */
   public PortException(String message) {
-    super(message);
+    super(message, null);
   }
 }

@@ -12,13 +12,14 @@ final class Values {
   static void check(PortColumns.Slice place, long... words) {
     if (words.length != place.count()) {
       throw new PortException(
-          "port '"
+          "Port '"
               + place.name()
               + "' takes "
               + place.count()
               + (place.count() == 1 ? " word" : " words")
               + " of 64 bits, not "
-              + words.length);
+              + words.length
+              + "; give as many");
     }
     Port port = place.port();
     int step = port.words();
@@ -26,7 +27,7 @@ final class Values {
     for (int i = step - 1; i < words.length; i += step) {
       if (extend(words[i], bits, port.signed()) != words[i]) {
         throw new PortException(
-            "port '"
+            "Port '"
                 + place.name()
                 + "' cannot have "
                 + words[i]

@@ -1,7 +1,7 @@
 package dev.plumbline.evidence;
 
+import dev.plumbline.text.IoText;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.regex.Pattern;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVParser;
 import org.apache.commons.csv.CSVPrinter;
@@ -26,11 +27,25 @@ import org.apache.commons.csv.CSVRecord;
  * }</pre>
  *
  * <p>Text that starts with {@code = + - @}, tab, carriage return or NUL gets an apostrophe before
- * it (OWASP ASVS 5.0, 1.2.10; CWE-1236); numbers stay numbers, negative ones too.
+ * it (OWASP ASVS 5.0, 1.2.10; CWE-1236), and so does what follows upon a semicolon, tab or line
+ * break, where some spreadsheets begin a cell (OWASP, CSV Injection: "take care of the field
+ * separator"); numbers stay numbers, negative ones too.
  */
 public final class CsvTable {
   private static final CSVFormat FORMAT = CSVFormat.RFC4180;
-  private static final String DANGEROUS = "=+-@\t\r\0";
+
+  /**
+   * Where a formula would begin: at the start of the cell, or where a spreadsheet with another
+   * separator starts a cell in the midst of it.
+   */
+  private static final Pattern FORMULA =
+      Pattern.compile("(^|[;\\t\\r\\n]\"*)(?=[=+\\-@\\t\\r\\x00])");
+
+  /** What spreadsheets put between the cells of a row, by their user's country. */
+  private static final String SEPARATORS = ",;\t";
+
+  /** The byte-order mark. */
+  private static final String MARK = "\uFEFF";
 
   private final List<String> columns;
   private final List<List<String>> rows = new ArrayList<>();
@@ -118,7 +133,7 @@ public final class CsvTable {
   }
 
   private static String safe(String text) {
-    return !text.isEmpty() && DANGEROUS.indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
+    return FORMULA.matcher(text).replaceAll("$1'");
   }
 
   /**
@@ -134,7 +149,7 @@ public final class CsvTable {
         printer.printRecord(row);
       }
     } catch (IOException e) {
-      throw new UncheckedIOException("A table could not be kept in memory.", e);
+      throw new AssertionError("a table in memory meets no disk", e);
     }
     return text.toString();
   }
@@ -149,18 +164,50 @@ public final class CsvTable {
   }
 
   /**
-   * Reads a table back.
+   * Reads a table back, also one that a spreadsheet has saved again with a byte-order mark or with
+   * semicolons or tabs between its cells.
    *
    * @param file where
    * @return each row by column, cells as they stand in the file
+   * @throws ReportException when it cannot be read
    */
   public static List<Map<String, String>> read(Path file) {
-    CSVFormat withHeader = FORMAT.builder().setHeader().setSkipHeaderRecord(true).get();
-    try (CSVParser parser =
-        CSVParser.parse(Files.readString(file, StandardCharsets.UTF_8), withHeader)) {
-      return parser.getRecords().stream().map(CSVRecord::toMap).toList();
+    try {
+      String text = Files.readString(file, StandardCharsets.UTF_8);
+      String plain = text.startsWith(MARK) ? text.substring(MARK.length()) : text;
+      CSVFormat withHeader =
+          FORMAT
+              .builder()
+              .setDelimiter(separator(plain))
+              .setHeader()
+              .setSkipHeaderRecord(true)
+              .get();
+      try (CSVParser parser = CSVParser.parse(plain, withHeader)) {
+        return parser.getRecords().stream().map(CSVRecord::toMap).toList();
+      }
     } catch (IOException e) {
-      throw new UncheckedIOException("Table " + file + " could not be read.", e);
+      throw new ReportException(
+          "Table "
+              + file
+              + " could not be read: "
+              + IoText.of(e)
+              + ". A file of CSV in UTF-8 is needed; remove it or mend it.",
+          e);
     }
+  }
+
+  /** The one that the headings have most of, outside of quotes. */
+  private static char separator(String text) {
+    String headings = text.lines().findFirst().orElse("").replaceAll("\"[^\"]*\"", "");
+    char best = SEPARATORS.charAt(0);
+    for (int i = 0; i < SEPARATORS.length(); i++) {
+      char candidate = SEPARATORS.charAt(i);
+      best = count(headings, candidate) > count(headings, best) ? candidate : best;
+    }
+    return best;
+  }
+
+  private static long count(String text, char wanted) {
+    return text.chars().filter(c -> c == wanted).count();
   }
 }

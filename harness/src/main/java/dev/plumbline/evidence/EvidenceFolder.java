@@ -1,14 +1,20 @@
 package dev.plumbline.evidence;
 
+import dev.plumbline.text.IoText;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.util.UUID;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
 
 /**
  * The folder of evidence for one bench with a mismatch: {@code mismatch.csv} and {@code facts.txt}.
+ * It is there as a whole or not at all: filled aside first, then renamed.
  *
  * <pre>{@code
  * Path folder = EvidenceFolder.write(runFolder, verdict);
@@ -16,6 +22,9 @@ import java.nio.file.Path;
  */
 public final class EvidenceFolder {
   private static final int LONGEST_NAME = 80;
+
+  /** How the files of a run end; its folders end in another way. */
+  private static final Pattern FILE_OF_A_RUN = Pattern.compile("(?i).*\\.(csv|html|txt|jsonl)");
 
   private EvidenceFolder() {}
 
@@ -26,32 +35,92 @@ public final class EvidenceFolder {
    * @param verdict one with recorded rows
    * @return the new folder, named after the bench; with a number behind it when there is one
    *     already
+   * @throws ReportException when it cannot be written; then nothing of it is left
    */
   public static Path write(Path run, Verdict verdict) {
-    Path folder = newFolder(run, folderName(verdict.bench()));
-    MismatchTable.of(verdict).writeTo(folder.resolve("mismatch.csv"));
-    WholeFile.write(folder.resolve("facts.txt"), verdict.facts() + System.lineSeparator());
-    return folder;
-  }
-
-  private static Path newFolder(Path run, String name) {
+    String name = folderName(verdict.bench());
+    Path aside = run.resolve("." + name + "-" + UUID.randomUUID() + ".part");
     try {
       Files.createDirectories(run);
-      for (int number = 1; ; number++) {
-        Path folder = run.resolve(number == 1 ? name : name + "-" + number);
-        try {
-          return Files.createDirectory(folder);
-        } catch (FileAlreadyExistsException e) {
-          // an earlier bench of that name: the next number
-        }
+      Files.createDirectory(aside);
+      try {
+        MismatchTable.of(verdict).writeTo(aside.resolve("mismatch.csv"));
+        WholeFile.write(aside.resolve("facts.txt"), verdict.facts() + System.lineSeparator());
+        return publish(aside, run, name);
+      } finally {
+        remove(aside);
       }
     } catch (IOException e) {
-      throw new UncheckedIOException(
+      throw new ReportException(
           "A folder for the evidence could not be made in "
               + run
-              + "; a place with room and leave to write is needed. Property plumbline.reports names"
+              + ": "
+              + IoText.of(e)
+              + ". A place with room and leave to write is needed; property plumbline.reports names"
               + " another.",
           e);
+    }
+  }
+
+  /** Renames the folder to the first name that is free; an empty folder is in nobody's way. */
+  private static Path publish(Path aside, Path run, String name) throws IOException {
+    for (int number = 1; ; number++) {
+      Path folder = run.resolve(number == 1 ? name : name + "-" + number);
+      if (isTaken(folder)) {
+        continue;
+      }
+      try {
+        return Files.move(aside, folder, StandardCopyOption.ATOMIC_MOVE);
+      } catch (FileSystemException e) {
+        if (!isTaken(folder)) { // else another process was quicker: the next number
+          throw e;
+        }
+      }
+    }
+  }
+
+  private static boolean isTaken(Path folder) throws IOException {
+    if (!Files.isDirectory(folder, LinkOption.NOFOLLOW_LINKS)) {
+      return Files.exists(folder, LinkOption.NOFOLLOW_LINKS);
+    }
+    try (Stream<Path> files = Files.list(folder)) {
+      return files.findAny().isPresent();
+    }
+  }
+
+  /**
+   * Removes a folder with the files in it, there or not.
+   *
+   * @param folder a folder without folders in it
+   * @throws IOException when something of it stays
+   */
+  private static void remove(Path folder) throws IOException {
+    if (Files.isDirectory(folder, LinkOption.NOFOLLOW_LINKS)) {
+      try (Stream<Path> files = Files.list(folder)) {
+        for (Path file : files.toList()) {
+          Files.deleteIfExists(file);
+        }
+      }
+    }
+    Files.deleteIfExists(folder);
+  }
+
+  /**
+   * Removes what a process that was killed left in a run's folder: whatever was to be renamed, and
+   * empty folders.
+   *
+   * @param run the run's folder, which nobody else may be writing to
+   * @throws IOException when something of it stays
+   */
+  public static void removeLeftovers(Path run) throws IOException {
+    try (Stream<Path> files = Files.list(run)) {
+      for (Path file : files.toList()) {
+        String name = file.getFileName().toString();
+        boolean aside = name.startsWith(".") && name.endsWith(".part");
+        if (aside || (Files.isDirectory(file, LinkOption.NOFOLLOW_LINKS) && !isTaken(file))) {
+          remove(file);
+        }
+      }
     }
   }
 
@@ -61,6 +130,7 @@ public final class EvidenceFolder {
     if (plain.isEmpty()) {
       return "bench";
     }
-    return plain.length() > LONGEST_NAME ? plain.substring(0, LONGEST_NAME) : plain;
+    String brief = plain.length() > LONGEST_NAME ? plain.substring(0, LONGEST_NAME) : plain;
+    return FILE_OF_A_RUN.matcher(brief).matches() ? brief + "_bench" : brief;
   }
 }

@@ -1,7 +1,7 @@
 package dev.plumbline.evidence;
 
+import dev.plumbline.text.IoText;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.AtomicMoveNotSupportedException;
 import java.nio.file.Files;
@@ -23,23 +23,25 @@ public final class WholeFile {
    *
    * @param file where
    * @param text what
-   * @throws UncheckedIOException when it cannot be written; what was there stays
+   * @throws ReportException when it cannot be written; what was there stays
    */
   public static void write(Path file, String text) {
     try {
       Files.createDirectories(file.getParent());
       Path aside = Files.createTempFile(file.getParent(), "." + file.getFileName(), ".part");
       try {
-        Files.writeString(aside, text, StandardCharsets.UTF_8);
+        Files.write(aside, text.getBytes(StandardCharsets.UTF_8)); // half a character becomes ?
         move(aside, file);
       } finally {
         Files.deleteIfExists(aside);
       }
     } catch (IOException e) {
-      throw new UncheckedIOException(
+      throw new ReportException(
           "File "
               + file
-              + " could not be written; a folder with room and leave to write is needed.",
+              + " could not be written: "
+              + IoText.of(e)
+              + ". A folder with room and leave to write is needed.",
           e);
     }
   }

@@ -7,6 +7,8 @@ import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
 import dev.plumbline.report.Run;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.stimulus.SeedText;
+import dev.plumbline.text.PlainText;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -73,7 +75,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     OpenDuts duts = context.getStore(own(context)).get(OpenDuts.class, OpenDuts.class);
     if (duts != null && !duts.text().isEmpty()) {
       line(text, "the DUT printed:");
-      duts.text().lines().forEach(said -> line(text, "  " + said));
+      PlainText.lines(duts.text()).lines().forEach(said -> line(text, "  " + said));
     }
     System.out.print(text); // in one piece, also when tests run in parallel
   }
@@ -94,7 +96,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
   }
 
   private static Seed seed(ExtensionContext context) {
-    long run = context.getConfigurationParameter("plumbline.seed").map(Seed::parse).orElse(1L);
+    long run = SeedText.ofRun(context.getConfigurationParameter(SeedText.PROPERTY));
     return new Seed(run, TestCase.of(context).fullName());
   }
 

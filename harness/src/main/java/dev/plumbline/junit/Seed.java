@@ -43,9 +43,4 @@ public record Seed(long run, String test) {
   public RandomStream stream(String part) {
     return RandomStream.of(RandomStream.derive(value(), part));
   }
-
-  /** Reads a seed: decimal, or hexadecimal with 0x before it. */
-  static long parse(String text) {
-    return RandomStream.parseSeed(text);
-  }
 }

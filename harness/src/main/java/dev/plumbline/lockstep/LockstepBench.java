@@ -7,9 +7,7 @@ import dev.plumbline.run.SegmentPool;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
-import java.nio.file.Path;
 import java.util.List;
-import java.util.Optional;
 
 /**
  * A scene executor held to the model operation by operation: random programs are loaded, rays that
@@ -209,10 +207,7 @@ public final class LockstepBench {
       Thread.currentThread().interrupt();
       throw new IllegalStateException("Bench \"" + name + "\" was interrupted.", e);
     }
-    Verdict verdict = totals.verdict(name, seed, model.contentHash(), repeat);
-    Optional<Path> evidenceFolder = recorder.record(verdict);
-    totals.rethrow();
-    return evidenceFolder.map(verdict::withEvidenceFolder).orElse(verdict);
+    return recorder.keep(totals.verdict(name, seed, model.contentHash(), repeat), totals.thrown());
   }
 
   private List<String> coverageNames() {

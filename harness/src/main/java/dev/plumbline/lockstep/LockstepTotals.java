@@ -56,14 +56,9 @@ final class LockstepTotals implements SegmentPool.Sum<LockstepRunner.Result> {
     return failing != null || thrown != null;
   }
 
-  /** Throws what the DUT threw, if it ended by itself. */
-  void rethrow() {
-    if (thrown instanceof RuntimeException exception) {
-      throw exception;
-    }
-    if (thrown instanceof Error error) {
-      throw error;
-    }
+  /** What the DUT threw when it ended by itself; null when it did not. */
+  Throwable thrown() {
+    return thrown;
   }
 
   Verdict verdict(String bench, long seed, String contentHash, String repeat) {

@@ -21,7 +21,7 @@ final class Output {
 
   final Promise promise;
   final String port;
-  private final boolean signed;
+  private final Format comparedAs;
   private final long[][] expected;
   private long[][] sampled;
   private long compared;
@@ -30,7 +30,9 @@ final class Output {
   Output(Promise promise, String port, boolean signed) {
     this.promise = promise;
     this.port = port;
-    this.signed = signed && promise.elements == 1;
+    this.comparedAs =
+        new Format(
+            signed && promise.elements == 1, promise.format.width(), promise.format.fractionBits());
     this.expected = new long[words()][0];
   }
 
@@ -63,8 +65,7 @@ final class Output {
     }
     if (promise.elements == 1) {
       long code = promise.value.of(shown, timing, 0);
-      int shift = Long.SIZE - promise.format.width();
-      expected[0][record] = signed ? code << shift >> shift : code << shift >>> shift;
+      expected[0][record] = comparedAs.extend(code);
       return;
     }
     for (long[] word : expected) {
@@ -74,7 +75,7 @@ final class Output {
     for (int element = 0; element < promise.elements; element++) {
       long code = promise.value.of(shown, timing, element);
       if (code != 0) {
-        put(record, element * bits, code << (Long.SIZE - bits) >>> (Long.SIZE - bits));
+        put(record, element * bits, comparedAs.extend(code));
       }
     }
   }

@@ -1,7 +1,7 @@
 package dev.plumbline.regression;
 
 import dev.plumbline.report.Run;
-import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.PrintStream;
@@ -75,7 +75,7 @@ public final class Regression {
     String seed = System.getProperty("plumbline.seed", "");
     return of(
         cases(System.getProperty("plumbline.cases", ""), standardCases),
-        seed.isBlank() ? 1 : RandomStream.parseSeed(seed),
+        seed.isBlank() ? 1 : SeedText.parse(seed),
         System.getProperty("plumbline.only", ""));
   }
 

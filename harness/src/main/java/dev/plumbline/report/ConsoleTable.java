@@ -1,6 +1,7 @@
 package dev.plumbline.report;
 
-import java.util.ArrayList;
+import dev.plumbline.models.text.TextTable;
+import dev.plumbline.text.PlainText;
 import java.util.List;
 import java.util.Locale;
 
@@ -8,47 +9,29 @@ import java.util.Locale;
 final class ConsoleTable {
   private ConsoleTable() {}
 
-  static String of(List<SummaryRow> rows, String where) {
-    List<String[]> lines = new ArrayList<>();
-    lines.add(new String[] {"bench", "verdict", "cases", "cycles", "cycles/s", "first mismatch"});
-    for (SummaryRow row : rows) {
-      lines.add(
-          new String[] {
-            row.bench(),
-            row.verdict(),
-            row.cases(),
-            row.cycles(),
-            row.cyclesASecond(),
-            (row.firstMismatchCycle().isEmpty()
-                    ? row.firstMismatch()
-                    : "cycle " + row.firstMismatchCycle() + ": " + row.firstMismatch())
-                .replaceAll("\\R\\s*", " ") // what a DUT says of its end may have several lines
-          });
-    }
-    int[] widths = new int[lines.get(0).length];
-    for (String[] line : lines) {
-      for (int i = 0; i < line.length; i++) {
-        widths[i] = Math.max(widths[i], line[i].length());
-      }
+  static String of(List<LedgerEntry> entries, String where) {
+    TextTable table =
+        new TextTable("bench", "verdict", "cases", "cycles", "cycles/s", "first mismatch")
+            .right(2, 3, 4);
+    for (LedgerEntry entry : entries) {
+      String cycle = entry.firstCycle() < 0 ? "" : "cycle " + entry.firstCycle() + ": ";
+      table.add(
+          PlainText.line(entry.bench()),
+          entry.outcome().toString(),
+          Long.toString(entry.cases()),
+          Long.toString(entry.cycles()),
+          SummaryTable.rate(entry),
+          PlainText.line(cycle + entry.words())); // what a DUT says of its end may have many lines
     }
     StringBuilder text = new StringBuilder();
-    for (String[] line : lines) {
-      StringBuilder one = new StringBuilder();
-      for (int i = 0; i < line.length; i++) {
-        boolean number = i >= 2 && i <= 4;
-        one.append(i == 0 ? "" : "  ")
-            .append(
-                String.format(Locale.ROOT, "%" + (number ? "" : "-") + widths[i] + "s", line[i]));
-      }
-      text.append(one.toString().stripTrailing()).append(System.lineSeparator());
-    }
-    long failed = rows.stream().filter(row -> !row.isPass()).count();
+    table.lines().forEach(line -> text.append(line).append(System.lineSeparator()));
+    long failed = entries.stream().filter(entry -> !entry.isPass()).count();
     text.append(
         String.format(
             Locale.ROOT,
             "%d %s, %s. %s",
-            rows.size(),
-            rows.size() == 1 ? "bench" : "benches",
+            entries.size(),
+            entries.size() == 1 ? "bench" : "benches",
             failed == 0 ? "all pass" : failed + " not passed",
             where));
     return text.append(System.lineSeparator()).toString();

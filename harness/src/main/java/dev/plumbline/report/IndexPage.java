@@ -1,9 +1,7 @@
 package dev.plumbline.report;
 
-import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
-import java.nio.file.Path;
+import dev.plumbline.stimulus.SeedText;
+import dev.plumbline.text.PlainText;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
@@ -41,68 +39,59 @@ final class IndexPage {
 
   private IndexPage() {}
 
-  static String of(Path folder, List<SummaryRow> rows) {
-    long off = rows.stream().filter(row -> !row.isPass()).count();
+  static String of(String run, List<LedgerEntry> entries) {
+    long off = entries.stream().filter(entry -> !entry.isPass()).count();
     StringBuilder page = new StringBuilder();
     page.append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
     page.append("<meta name=\"viewport\" content=\"width=device-width\">\n<title>");
-    page.append(escape("Run " + folder.getFileName()));
+    page.append(escape("Run " + run));
     page.append("</title>\n<style>\n").append(STYLE).append("</style>\n</head>\n<body>\n");
-    page.append("<h1>Run ").append(escape(folder.getFileName().toString())).append("</h1>\n<p>");
+    page.append("<h1>Run ").append(escape(run)).append("</h1>\n<p>");
     page.append(
         String.format(
             Locale.ROOT,
             "%d %s. %s <a href=\"summary.csv\">summary.csv</a>",
-            rows.size(),
-            rows.size() == 1 ? "bench" : "benches",
+            entries.size(),
+            entries.size() == 1 ? "bench" : "benches",
             off == 0 ? "All hold to their reference." : off + " not passed."));
     page.append("</p>\n<ol>\n");
-    rows.stream()
-        .sorted(Comparator.comparing(SummaryRow::isPass)) // what failed comes first
-        .forEach(row -> item(page, folder, row));
+    entries.stream()
+        .sorted(Comparator.comparing(LedgerEntry::isPass)) // what failed comes first
+        .forEach(entry -> item(page, entry));
     return page.append("</ol>\n</body>\n</html>\n").toString();
   }
 
-  private static void item(StringBuilder page, Path folder, SummaryRow row) {
-    page.append(row.isPass() ? "<li>" : "<li class=\"off\">");
-    page.append(escape(row.bench())).append(" <span class=\"verdict\">");
-    page.append(escape(row.verdict())).append("</span><br>\n<span class=\"facts\">");
+  private static void item(StringBuilder page, LedgerEntry entry) {
+    page.append(entry.isPass() ? "<li>" : "<li class=\"off\">");
+    page.append(escape(entry.bench())).append(" <span class=\"verdict\">");
+    page.append(escape(entry.outcome().toString()));
+    page.append("</span><br>\n<span class=\"facts\">");
     page.append(
-        escape(
-            String.format(
-                Locale.ROOT,
-                "%s cases, %s cycles, %s cycles a second, seed %s",
-                row.cases(),
-                row.cycles(),
-                row.cyclesASecond(),
-                row.seed())));
-    if (!row.boundWidths().isEmpty()) {
-      page.append("<br>allowed ranges, median..widest in LSBs: ");
-      page.append(escape(row.boundWidths()));
+        String.format(
+            Locale.ROOT,
+            "%d cases, %d cycles, %s cycles a second, seed %s",
+            entry.cases(),
+            entry.cycles(),
+            SummaryTable.rate(entry),
+            SeedText.of(entry.seed())));
+    String widths = SummaryTable.widths(entry);
+    if (!widths.isEmpty()) {
+      page.append("<br>allowed ranges, median..widest in LSBs: ").append(escape(widths));
     }
     page.append("</span>\n");
-    if (!row.evidenceFolder().isEmpty()) {
-      page.append("<pre>")
-          .append(escape(facts(folder.resolve(row.evidenceFolder()))))
-          .append("</pre>\n");
-      page.append("<a href=\"").append(escape(row.evidenceFolder()));
+    if (!entry.facts().isEmpty()) {
+      page.append("<pre>").append(escape(entry.facts())).append("</pre>\n");
+    }
+    if (!entry.folder().isEmpty()) {
+      page.append("<a href=\"").append(escape(entry.folder()));
       page.append("/mismatch.csv\">mismatch.csv</a>\n");
-    } else if (!row.firstMismatch().isEmpty()) {
-      page.append("<pre>").append(escape(row.firstMismatch())).append("</pre>\n");
     }
     page.append("</li>\n");
   }
 
-  private static String facts(Path evidenceFolder) {
-    try {
-      return Files.readString(evidenceFolder.resolve("facts.txt"), StandardCharsets.UTF_8).strip();
-    } catch (IOException e) {
-      return "The facts could not be read: " + e.getMessage();
-    }
-  }
-
   static String escape(String text) {
-    return text.replace("&", "&amp;")
+    return PlainText.lines(text)
+        .replace("&", "&amp;")
         .replace("<", "&lt;")
         .replace(">", "&gt;")
         .replace("\"", "&quot;");

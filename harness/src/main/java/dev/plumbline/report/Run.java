@@ -1,12 +1,12 @@
 package dev.plumbline.report;
 
-import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.evidence.EvidenceFolder;
+import dev.plumbline.evidence.ReportException;
 import dev.plumbline.evidence.WholeFile;
+import dev.plumbline.text.IoText;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.lang.management.ManagementFactory;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -21,6 +21,9 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
 
 /**
  * One run of a regression: a folder under {@code reports/} to which benches add their verdicts.
@@ -36,11 +39,16 @@ public final class Run implements Recorder {
   private static final DateTimeFormatter NAME =
       DateTimeFormatter.ofPattern("yyyy-MM-dd'T'HH-mm-ss'Z'", Locale.ROOT).withZone(ZoneOffset.UTC);
 
+  private static final Comparator<LedgerEntry> BY_BENCH = Comparator.comparing(LedgerEntry::bench);
+
+  /** What the link of a process is called before it is renamed. */
+  private static final Pattern ASIDE = Pattern.compile("\\.latest-(\\d{1,18})");
+
   private static final Map<Path, Run> OPEN = new ConcurrentHashMap<>();
 
   private final Path reports;
   private final Path folder;
-  private final List<SummaryRow> own = new ArrayList<>();
+  private final List<LedgerEntry> own = new ArrayList<>();
   private boolean begun;
 
   private Run(Path reports, String name) {
@@ -106,47 +114,109 @@ public final class Run implements Recorder {
     return folder;
   }
 
+  /**
+   * Keeps a verdict.
+   *
+   * @throws ReportException when it, or its evidence, cannot be written; {@link #consoleTable}
+   *     shows it all the same
+   */
   @Override
   public synchronized Optional<Path> record(Verdict verdict) {
-    Optional<Path> evidenceFolder =
-        verdict.rows().isEmpty()
-            ? Optional.empty()
-            : Optional.of(EvidenceFolder.write(folder, verdict));
-    SummaryRow row =
-        SummaryRow.of(verdict, evidenceFolder.map(path -> path.getFileName().toString()));
-    own.add(row);
+    Optional<Path> evidenceFolder = Optional.empty();
     try {
-      RunLock.hold(folder, () -> add(row, verdict));
-      if (!begun) {
-        begun = true;
-        pointLatestHere();
-      }
+      evidenceFolder = RunLock.hold(folder, () -> keep(verdict));
     } catch (IOException e) {
-      throw new UncheckedIOException(
+      throw new ReportException(
           "Run "
               + folder
-              + " could not be added to; a place with room and leave to write is needed. Property"
-              + " plumbline.reports names another.",
+              + " could not be added to: "
+              + IoText.of(e)
+              + ". A place with room and leave to write is needed; property plumbline.reports names"
+              + " another.",
           e);
+    } finally {
+      own.add(entry(verdict, evidenceFolder));
     }
     return evidenceFolder;
   }
 
-  private void add(SummaryRow row, Verdict verdict) {
-    if (!verdict.coverage().isEmpty()) {
-      CoverageTable.add(folder.resolve("coverage.csv"), verdict);
+  /** Where the evidence finds no room, the row of the bench may. */
+  private Optional<Path> keep(Verdict verdict) throws IOException {
+    begin();
+    Optional<Path> evidenceFolder = Optional.empty();
+    ReportException without = null;
+    if (!verdict.rows().isEmpty()) {
+      try {
+        evidenceFolder = Optional.of(EvidenceFolder.write(folder, verdict));
+      } catch (ReportException e) {
+        without = e;
+      }
     }
-    Path summary = folder.resolve("summary.csv");
-    List<SummaryRow> rows = new ArrayList<>();
-    if (Files.exists(summary)) {
-      CsvTable.read(summary).forEach(cells -> rows.add(SummaryRow.of(cells)));
+    try {
+      add(entry(verdict, evidenceFolder));
+    } catch (ReportException e) {
+      without = without == null ? e : without;
     }
-    rows.add(row);
-    rows.sort(Comparator.comparing(SummaryRow::bench)); // whoever came first, the same file
-    CsvTable table = new CsvTable(SummaryRow.COLUMNS);
-    rows.forEach(each -> table.add(each.cells()));
-    table.writeTo(summary);
-    WholeFile.write(folder.resolve("index.html"), IndexPage.of(folder, rows));
+    if (without != null) {
+      throw without;
+    }
+    return evidenceFolder;
+  }
+
+  private static LedgerEntry entry(Verdict verdict, Optional<Path> evidenceFolder) {
+    return LedgerEntry.of(verdict, evidenceFolder.map(path -> path.getFileName().toString()));
+  }
+
+  private void add(LedgerEntry entry) {
+    List<LedgerEntry> entries = Ledger.read(folder);
+    entries.add(entry);
+    entries.sort(BY_BENCH); // whoever came first, the same file
+    Ledger.write(folder, entries);
+    SummaryTable.of(entries).writeTo(folder.resolve("summary.csv"));
+    if (entries.stream().anyMatch(each -> !each.coverage().isEmpty())) {
+      CoverageTable.of(entries).writeTo(folder.resolve("coverage.csv"));
+    }
+    WholeFile.write(
+        folder.resolve("index.html"), IndexPage.of(folder.getFileName().toString(), entries));
+  }
+
+  /** Before the first verdict: what processes left that were killed goes, and the link comes. */
+  private void begin() throws IOException {
+    if (begun) {
+      return;
+    }
+    begun = true;
+    EvidenceFolder.removeLeftovers(folder);
+    try (Stream<Path> all = Files.list(reports)) {
+      for (Path one : all.toList()) {
+        if (one.equals(folder)) {
+          continue;
+        }
+        try {
+          if (Files.isSymbolicLink(one)) {
+            removeLink(one);
+            continue;
+          }
+          RunLock.holdIfFree(
+              one,
+              () -> {
+                EvidenceFolder.removeLeftovers(one);
+                return null;
+              });
+        } catch (IOException e) {
+          // Another's folder, perhaps: it disturbs nobody.
+        }
+      }
+    }
+    pointLatestHere();
+  }
+
+  /** Removes the link that a process was about to rename when it was killed. */
+  private static void removeLink(Path link) throws IOException {
+    Matcher name = ASIDE.matcher(link.getFileName().toString());
+    if (name.matches() && ProcessHandle.of(Long.parseLong(name.group(1))).isEmpty()) {
+      Files.deleteIfExists(link);
+    }
   }
 
   /**
@@ -182,8 +252,8 @@ public final class Run implements Recorder {
     if (own.isEmpty()) {
       return "";
     }
-    List<SummaryRow> rows = new ArrayList<>(own);
-    rows.sort(Comparator.comparing(SummaryRow::bench));
-    return ConsoleTable.of(rows, "Files: " + folder);
+    List<LedgerEntry> entries = new ArrayList<>(own);
+    entries.sort(BY_BENCH);
+    return ConsoleTable.of(entries, "Files: " + folder);
   }
 }

@@ -10,22 +10,39 @@ import java.nio.file.StandardOpenOption;
 final class RunLock {
   private static final Object IN_THIS_PROCESS = new Object();
 
+  /** Tells a run's folder from others, too. */
+  private static final String FILE = ".lock";
+
   private RunLock() {}
 
   /** Something done while the lock is held. */
   @FunctionalInterface
-  interface Action {
-    void run() throws IOException;
+  interface Action<T> {
+    T run() throws IOException;
   }
 
-  static void hold(Path folder, Action action) throws IOException {
+  static <T> T hold(Path folder, Action<T> action) throws IOException {
     synchronized (IN_THIS_PROCESS) { // a file lock holds between processes only
       Files.createDirectories(folder);
       try (FileChannel channel =
           FileChannel.open(
-              folder.resolve(".lock"), StandardOpenOption.CREATE, StandardOpenOption.WRITE)) {
+              folder.resolve(FILE), StandardOpenOption.CREATE, StandardOpenOption.WRITE)) {
         channel.lock(); // given back when the channel closes
-        action.run();
+        return action.run();
+      }
+    }
+  }
+
+  /** Does something where a run's folder is, and nobody is at work on it. */
+  static void holdIfFree(Path folder, Action<?> action) throws IOException {
+    synchronized (IN_THIS_PROCESS) {
+      if (!Files.isRegularFile(folder.resolve(FILE))) {
+        return;
+      }
+      try (FileChannel channel = FileChannel.open(folder.resolve(FILE), StandardOpenOption.WRITE)) {
+        if (channel.tryLock() != null) {
+          action.run();
+        }
       }
     }
   }

@@ -60,7 +60,7 @@ public final class DesignReader {
         | ArithmeticException e) {
       // A shape of tree that no version met so far has given.
       throw new RtlException(
-          "cannot make sense of Verilator's description of '"
+          "Cannot make sense of Verilator's description of '"
               + tree.top().name
               + "'; please report it with the file it wrote",
           List.of(),

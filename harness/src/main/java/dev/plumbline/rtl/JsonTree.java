@@ -56,7 +56,11 @@ final class JsonTree {
       Node root = reader.parse(new JsonReader(treeText));
       if (root == null || !root.is("netlist")) {
         throw new RtlException(
-            "'" + tree + "' is not the JSON that verilator --json-only writes", List.of());
+            "'"
+                + tree
+                + "' is not the JSON that verilator --json-only writes; have Verilator write it"
+                + " anew",
+            List.of());
       }
       reader.link();
       reader.requireSigns(tree);
@@ -255,7 +259,7 @@ final class JsonTree {
                         || (node.is("const") && node.name.matches("\\d+'s.*")));
     if (!told && older) {
       throw new RtlException(
-          "the JSON '"
+          "The JSON '"
               + tree
               + "' does not say which numbers are signed; this Verilator still writes XML, so read"
               + " what --xml-only gives",

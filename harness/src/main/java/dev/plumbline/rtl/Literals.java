@@ -26,7 +26,7 @@ final class Literals {
       String plain = unescape(text.substring(1, text.length() - 1));
       if (plain.indexOf('"') >= 0) {
         throw new RtlException(
-            "parameter '"
+            "Parameter '"
                 + parameter
                 + "' cannot be overridden by "
                 + literal

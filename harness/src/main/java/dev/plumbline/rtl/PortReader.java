@@ -23,7 +23,7 @@ final class PortReader {
     }
     if (!refused.isEmpty()) {
       throw new RtlException(
-          "module '"
+          "Module '"
               + top.name
               + "' has ports that cannot be driven; change them or wrap the module",
           refused);

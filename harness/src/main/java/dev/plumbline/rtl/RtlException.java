@@ -1,11 +1,12 @@
 package dev.plumbline.rtl;
 
+import dev.plumbline.PlumblineException;
 import java.util.List;
 
 /**
  * RTL that cannot be read, elaborated or driven; carries what was said of it, message by message.
  */
-public class RtlException extends RuntimeException {
+public class RtlException extends PlumblineException {
   private static final long serialVersionUID = 1;
 
   private final transient List<Message> messages;

@@ -17,7 +17,7 @@ record Tree(Node netlist, List<String> files, boolean typed) {
     String why =
         cause instanceof NoSuchFileException ? "there is no such file" : cause.getMessage();
     return new RtlException(
-        "cannot read Verilator's "
+        "Cannot read Verilator's "
             + form
             + " '"
             + file
@@ -36,6 +36,9 @@ record Tree(Node netlist, List<String> files, boolean typed) {
         // 5.006 marks none where there is only one module.
         .or(() -> netlist.children("module").findFirst())
         .orElseThrow(
-            () -> new RtlException("Verilator's description names no top module", List.of()));
+            () ->
+                new RtlException(
+                    "Verilator's description names no top module; have Verilator write it anew",
+                    List.of()));
   }
 }

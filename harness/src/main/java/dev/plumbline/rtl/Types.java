@@ -233,7 +233,9 @@ final class Types {
   private static int bound(Node constant) {
     return Constants.number(constant)
         .orElseThrow(
-            () -> new RtlException("an array bound is not a number: " + constant, List.of()))
+            () ->
+                new RtlException(
+                    "An array bound is not a number: " + constant + "; write it as one", List.of()))
         .intValueExact();
   }
 }

@@ -10,7 +10,7 @@ import java.util.regex.Pattern;
  * Takes what Verilator prints on standard error apart into messages.
  *
  * <pre>{@code
- * throw new RtlException("Verilator cannot elaborate 'planet'", VerilatorMessages.errors(standardError));
+ * throw new RtlException("Verilator cannot elaborate 'planet'; mend what it names", VerilatorMessages.errors(standardError));
  * }</pre>
  *
  * <p>A message is one line of text: what Verilator says, then what it adds on further lines, joined

@@ -158,6 +158,7 @@ public final class Binding {
       for (int j = 0; j < i; j++) {
         if (inputs.get(i).overlaps(inputs.get(j)) && Beats.meet(beat(i), beat(j))) {
           throw new ContractException(
+              inputs.get(i).port().location(),
               "Operands \""
                   + operands.get(j).name()
                   + "\" on "
@@ -166,9 +167,7 @@ public final class Binding {
                   + operands.get(i).name()
                   + "\" on "
                   + label(i)
-                  + " ("
-                  + inputs.get(i).port().location()
-                  + ") have bits in common at the same time; give each bits or a beat of its own.");
+                  + " have bits in common at the same time; give each bits or a beat of its own.");
         }
       }
     }
@@ -199,11 +198,10 @@ public final class Binding {
         format.signed() == port.signed() || contract.signsFromFormats() || !port.isWhole();
     if (format.width() != port.width()) {
       throw new ContractException(
+          port.port().location(),
           "Port "
               + text
-              + " ("
-              + port.port().location()
-              + ") has "
+              + " has "
               + port.width()
               + " bits; operand \""
               + operand.name()
@@ -216,11 +214,10 @@ public final class Binding {
     }
     if (!signFits) {
       throw new ContractException(
+          port.port().location(),
           "Port "
               + text
-              + " ("
-              + port.port().location()
-              + ") is declared "
+              + " is declared "
               + (port.signed() ? "signed" : "without signed")
               + "; operand \""
               + operand.name()
@@ -237,11 +234,10 @@ public final class Binding {
     if (port.port().direction() != wanted
         && !(wanted == Port.Direction.OUTPUT && port.port().direction() == Port.Direction.INOUT)) {
       throw new ContractException(
+          port.port().location(),
           "Port "
               + port.text()
-              + " ("
-              + port.port().location()
-              + ") is an "
+              + " is an "
               + name(port.port().direction())
               + " and cannot carry "
               + what
@@ -269,13 +265,12 @@ public final class Binding {
       if (reset.port().equals(contract.reset().port())
           && reset.activeLow() != contract.reset().activeLow()) {
         throw new ContractException(
+            reset.location(),
             "Reset "
                 + reset.port()
                 + " is asserted "
                 + (reset.activeLow() ? "low" : "high")
-                + " by the RTL ("
-                + reset.location()
-                + "); the contract says "
+                + " by the RTL; the contract says "
                 + (reset.activeLow() ? "high. Use resetLow(...)." : "low. Use reset(...)."));
       }
     }
@@ -298,11 +293,10 @@ public final class Binding {
     requireDirection(port, direction, what);
     if (port.port().width() != 1) {
       throw new ContractException(
+          port.port().location(),
           "Port "
               + text
-              + " ("
-              + port.port().location()
-              + ") has "
+              + " has "
               + port.port().width()
               + " bits and cannot carry "
               + what
@@ -318,11 +312,10 @@ public final class Binding {
       int bits = code.signum() < 0 ? code.bitLength() + 1 : code.bitLength();
       if (!port.isWhole() || bits > port.width()) {
         throw new ContractException(
+            port.port().location(),
             "Port "
                 + port.text()
-                + " ("
-                + port.port().location()
-                + ") cannot be held at "
+                + " cannot be held at "
                 + code
                 + "; a whole port or array element and a code of "
                 + port.width()

@@ -149,14 +149,14 @@ final class PackingEngine implements Engine {
         long[] low = part.whole[at >> 6];
         boolean straddles = shift + bits > 64;
         long[] high = straddles ? part.whole[(at >> 6) + 1] : low;
-        int drop = 64 - bits;
+        boolean last = word == part.own.length - 1;
         long[] to = part.own[word];
         for (int row = 0; row < count; row++) {
           long raw = low[row] >>> shift;
           if (straddles) {
             raw |= high[row] << (64 - shift);
           }
-          to[row] = part.format.signed() ? (raw << drop) >> drop : (raw << drop) >>> drop;
+          to[row] = last ? part.format.extend(raw) : raw;
         }
       }
     }

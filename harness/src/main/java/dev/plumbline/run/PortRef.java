@@ -1,14 +1,16 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.ContractException;
-import dev.plumbline.contract.Names;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
+import dev.plumbline.rtl.PortLayout;
+import dev.plumbline.text.Names;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 
 /**
  * A port, an element of an array port, or some bits of either, as a contract writes it.
@@ -69,7 +71,15 @@ public record PortRef(String text, Port port, String column, int low, int width,
     }
     String column = port.name() + String.join("", subscripts.subList(0, dimensions));
     for (int d = 0; d < dimensions; d++) {
-      requireElement(text, port, subscripts.get(d), port.unpacked().get(d));
+      requireOneNumber(text, port, subscripts.get(d));
+    }
+    String indices = column.substring(port.name().length());
+    if (dimensions > 0 && PortLayout.element(port, indices).isEmpty()) {
+      throw wrong(
+          text,
+          port,
+          "its elements are "
+              + port.unpacked().stream().map(Port.Range::toString).collect(Collectors.joining()));
     }
     String member = shape.matches() ? shape.group(3) : "";
     if (!member.isEmpty() && subscripts.size() == dimensions) {
@@ -83,14 +93,10 @@ public record PortRef(String text, Port port, String column, int low, int width,
         : bits(text, port, column, subscripts.get(dimensions));
   }
 
-  private static void requireElement(String text, Port port, String subscript, Port.Range range) {
+  private static void requireOneNumber(String text, Port port, String subscript) {
     Matcher index = SUBSCRIPT.matcher(subscript);
     if (!index.matches() || index.group(2) != null) {
       throw wrong(text, port, "an element is chosen by one number");
-    }
-    int at = Integer.parseInt(index.group(1));
-    if (at < Math.min(range.left(), range.right()) || at > Math.max(range.left(), range.right())) {
-      throw wrong(text, port, "its elements are " + range);
     }
   }
 
@@ -129,14 +135,7 @@ public record PortRef(String text, Port port, String column, int low, int width,
 
   private static ContractException wrong(String text, Port port, String allowed) {
     return new ContractException(
-        "\""
-            + text
-            + "\" is not part of port "
-            + port.name()
-            + " ("
-            + port.location()
-            + "): "
-            + allowed
-            + ".");
+        port.location(),
+        "\"" + text + "\" is not part of port " + port.name() + ": " + allowed + ".");
   }
 }

@@ -1,7 +1,6 @@
 package dev.plumbline.stimulus;
 
 import java.nio.charset.StandardCharsets;
-import java.util.Locale;
 
 /**
  * A stream of random bits that follows from its seed alone, the same on every JDK.
@@ -16,8 +15,8 @@ import java.util.Locale;
  * generators, OOPSLA 2014). Not safe for several threads: derive a stream for each.
  */
 public final class RandomStream {
-  /** The odd step of the state: 2^64 divided by the golden ratio. */
-  static final long STEP = 0x9E3779B97F4A7C15L;
+  /** What each draw adds to the state: the odd number next to 2^64 over the golden ratio. */
+  public static final long STEP = 0x9E3779B97F4A7C15L;
 
   private long state;
 
@@ -33,29 +32,6 @@ public final class RandomStream {
    */
   public static RandomStream of(long seed) {
     return new RandomStream(seed);
-  }
-
-  /**
-   * Reads a seed as the property {@code plumbline.seed} has it.
-   *
-   * @param text a whole number of 64 bits, decimal, or hexadecimal with 0x before it
-   * @return the seed
-   * @throws IllegalArgumentException when it is no such number
-   */
-  public static long parseSeed(String text) {
-    String digits = text.strip().toLowerCase(Locale.ROOT);
-    try {
-      return digits.startsWith("0x")
-          ? Long.parseUnsignedLong(digits.substring(2), 16)
-          : Long.parseLong(digits);
-    } catch (NumberFormatException e) {
-      throw new IllegalArgumentException(
-          "Property plumbline.seed cannot be \""
-              + text
-              + "\"; a whole number of 64 bits is allowed, decimal or hexadecimal with 0x before"
-              + " it.",
-          e);
-    }
   }
 
   /**
@@ -77,11 +53,7 @@ public final class RandomStream {
    * @return a seed of its own
    */
   public static long derive(long seed, String name) {
-    long hash = 0xCBF29CE484222325L; // 64-bit FNV-1a
-    for (byte b : name.getBytes(StandardCharsets.UTF_8)) {
-      hash = (hash ^ (b & 0xFF)) * 0x100000001B3L;
-    }
-    return derive(seed, hash);
+    return derive(seed, Fnv64.fold(Fnv64.BASIS, name.getBytes(StandardCharsets.UTF_8)));
   }
 
   /**
@@ -131,7 +103,15 @@ public final class RandomStream {
     this.state = newState;
   }
 
-  static long mix(long value) {
+  /**
+   * Turns the state after a draw's step into the drawn word, so that a whole column is filled
+   * without the draws before it: draw number <i>n</i>, counted from 1, of a stream is {@code
+   * mix(seed + n * STEP)}.
+   *
+   * @param value a state
+   * @return the word
+   */
+  public static long mix(long value) {
     long z = value;
     z = (z ^ (z >>> 30)) * 0xBF58476D1CE4E5B9L;
     z = (z ^ (z >>> 27)) * 0x94D049BB133111EBL;

@@ -1,5 +1,6 @@
 package dev.plumbline.toolchain;
 
+import dev.plumbline.text.IoText;
 import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.file.FileAlreadyExistsException;
@@ -20,6 +21,7 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.UnaryOperator;
 
 /**
  * The folder where builds are kept, shared by every process of one user.
@@ -43,14 +45,35 @@ final class CacheFolder {
 
   /** The folder that {@code plumbline.cache} names, else {@code plumbline} in the user's cache. */
   static CacheFolder find() {
-    String named = System.getProperty("plumbline.cache", "");
+    return at(place(System::getProperty, System::getenv));
+  }
+
+  /** Where the cache is by properties and environment; a user without a home has to name one. */
+  static Path place(UnaryOperator<String> property, UnaryOperator<String> environment) {
+    String named = Optional.ofNullable(property.apply("plumbline.cache")).orElse("");
     if (!named.isBlank()) {
-      return at(Path.of(named));
+      return Path.of(named);
     }
-    String cache = Optional.ofNullable(System.getenv("XDG_CACHE_HOME")).orElse("");
-    Path parent =
-        cache.isBlank() ? Path.of(System.getProperty("user.home"), ".cache") : Path.of(cache);
-    return at(parent.resolve("plumbline"));
+    // A relative one is to be ignored (XDG Base Directory Specification).
+    Optional<Path> cache =
+        absolute(environment.apply("XDG_CACHE_HOME"))
+            .or(() -> absolute(environment.apply("HOME")).map(home -> home.resolve(".cache")))
+            .or(() -> absolute(property.apply("user.home")).map(home -> home.resolve(".cache")));
+    return cache
+        .map(folder -> folder.resolve("plumbline"))
+        .orElseThrow(
+            () ->
+                new ToolchainException(
+                    "There is no place for the cache of builds: neither XDG_CACHE_HOME nor HOME is"
+                        + " an absolute path, and the system knows no home of this user (user.home"
+                        + " is \""
+                        + property.apply("user.home")
+                        + "\"). Set HOME, or name a folder by -Dplumbline.cache=FOLDER."));
+  }
+
+  /** The JDK says "?" of a user who has no entry in the list of users. */
+  private static Optional<Path> absolute(String path) {
+    return Optional.ofNullable(path).filter(text -> text.startsWith("/")).map(Path::of);
   }
 
   /** Makes the folder if need be, and refuses one where others could plant code. */
@@ -65,7 +88,7 @@ final class CacheFolder {
         own(root.resolve(part));
       }
     } catch (IOException e) {
-      throw unusable(root, e.toString(), e);
+      throw failed(root, e);
     }
     return new CacheFolder(root);
   }
@@ -89,7 +112,7 @@ final class CacheFolder {
     String owner = attributes.owner().getName();
     String user = Files.getOwner(Path.of("/proc/self")).getName();
     if (!owner.equals(user)) {
-      throw unusable(root, "it belongs to " + owner + " and this process runs as " + user, null);
+      throw unusable(root, "it belongs to " + owner + " and this process runs as " + user);
     }
     if (attributes.permissions().stream().anyMatch(OTHERS_WRITE::contains)) {
       throw unusable(
@@ -97,20 +120,29 @@ final class CacheFolder {
           "others than its owner may write there ("
               + PosixFilePermissions.toString(attributes.permissions())
               + "), and so run code as "
-              + user,
-          null);
+              + user);
     }
   }
 
-  private static ToolchainException unusable(Path root, String why, Throwable cause) {
+  private static ToolchainException unusable(Path root, String why) {
     return new ToolchainException(
-        "the cache folder "
+        "The cache folder "
             + root
             + " cannot be used: "
             + why
-            + "; wanted is a folder that only its owner can write: remove it, run chmod 700 on it,"
-            + " or name another by -Dplumbline.cache=FOLDER",
-        cause);
+            + ". A folder that only its owner can write is needed; remove it, run chmod 700 on it,"
+            + " or name another by -Dplumbline.cache=FOLDER.");
+  }
+
+  private static ToolchainException failed(Path root, IOException e) {
+    return new ToolchainException(
+        "The cache folder "
+            + root
+            + " cannot be used: "
+            + IoText.of(e)
+            + ". A folder with room and leave to write is needed; make room, or name another by"
+            + " -Dplumbline.cache=FOLDER.",
+        e);
   }
 
   /** Where an entry stands, there or not. */
@@ -144,7 +176,7 @@ final class CacheFolder {
         removeIfPossible(folder);
       }
     } catch (IOException e) {
-      throw unusable(root, e.toString(), e);
+      throw failed(root, e);
     } finally {
       lock.unlock();
     }

@@ -1,7 +1,7 @@
 package dev.plumbline.toolchain;
 
+import dev.plumbline.text.IoText;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -43,7 +43,8 @@ final class Command {
       process.getOutputStream().close();
       return new Command(List.copyOf(words), log, process);
     } catch (IOException e) {
-      throw new ToolchainException("cannot start " + words.get(0) + ": " + e.getMessage(), e);
+      throw new ToolchainException(
+          "Cannot start " + words.get(0) + ": " + IoText.of(e) + ". Install it anew.", e);
     }
   }
 
@@ -59,9 +60,19 @@ final class Command {
       process.destroyForcibly();
       Thread.currentThread().interrupt();
       throw new ToolchainException(
-          words.get(0) + " was ended: the thread that awaited it was interrupted", e);
+          words.get(0)
+              + " was ended, since the thread that awaited it was interrupted; build again",
+          e);
     } catch (IOException e) {
-      throw new UncheckedIOException(e);
+      throw new ToolchainException(
+          "What "
+              + words.get(0)
+              + " printed could not be read: "
+              + IoText.of(e)
+              + ". Make room where "
+              + log
+              + " is.",
+          e);
     }
   }
 }

@@ -182,9 +182,9 @@ public final class DesignBuilder {
     Command.Outcome outcome = Command.start(code.resolve("log"), command).await();
     if (!outcome.succeeded()) {
       throw new RtlException(
-          "g++ cannot compile what Verilator made of "
+          "What Verilator made of "
               + Elaborator.name(source)
-              + "; a design that imports C functions cannot be opened",
+              + " cannot be compiled by g++; a design that imports C functions cannot be opened",
           List.of(new Message(new SourceLocation("", 0), outcome.output().strip())));
     }
     return library;

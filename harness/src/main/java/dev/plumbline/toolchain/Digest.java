@@ -14,7 +14,10 @@ import java.util.HexFormat;
 import java.util.stream.Stream;
 
 /**
- * A SHA-256 over parts; each is led by its length, so that none can run into the next.
+ * A SHA-256 over parts; each is led by its length, so that none can run into the next. It names
+ * builds in the cache, where two contents of one name would run the wrong code; seeds and the
+ * digest of {@code shake} make do with the 64-bit hash of {@code stimulus}, which any language has
+ * in three lines.
  *
  * <pre>{@code
  * String key = new Digest().add(model.contentHash()).addClassesOf(MyReference.class).hex();

@@ -5,6 +5,7 @@ import dev.plumbline.rtl.DesignReader;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.rtl.VerilatorMessages;
+import dev.plumbline.text.IoText;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -46,7 +47,11 @@ public final class Elaborator {
         CacheFolder.remove(work);
       }
     } catch (IOException e) {
-      throw new ToolchainException("cannot keep files of an elaboration: " + e, e);
+      throw new ToolchainException(
+          "Cannot keep files of an elaboration: "
+              + IoText.of(e)
+              + "; make room for temporary files",
+          e);
     }
   }
 
@@ -99,7 +104,8 @@ public final class Elaborator {
   static void check(RtlSource source, Command.Outcome outcome) {
     if (!outcome.succeeded()) {
       throw new RtlException(
-          "Verilator cannot elaborate " + name(source), VerilatorMessages.errors(outcome.output()));
+          "Verilator cannot elaborate " + name(source) + "; mend what it names",
+          VerilatorMessages.errors(outcome.output()));
     }
   }
 

@@ -2,15 +2,16 @@ package dev.plumbline.toolchain;
 
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
+import dev.plumbline.rtl.PortLayout;
 import java.util.Collection;
+import java.util.Locale;
 import java.util.Map;
 
 /**
  * Writes the part of a model's C++ that is particular to its design: how each port moves to and
  * from its columns, as straight code instead of a table walked for each value.
  *
- * <p>Columns count over the ports in order, over a port's elements by ascending index, over an
- * element's words from the lowest.
+ * <p>Columns count as {@link PortLayout} says.
  */
 final class PortCode {
   private PortCode() {}
@@ -25,46 +26,51 @@ final class PortCode {
     StringBuilder outputs = new StringBuilder();
     StringBuilder inouts = new StringBuilder();
     StringBuilder bits = new StringBuilder();
-    int column = 0;
+    Map<Port, Integer> columns = PortLayout.firstColumns(design);
     for (Port port : design.ports()) {
+      int column = columns.get(port);
       String member = "root." + members.get(port.name());
       if (port.direction() == Port.Direction.INPUT) {
         inputs.append(move(port, member, column, "plumb::drive<" + port.width() + ">"));
         if (port.width() == 1 && port.unpacked().isEmpty()) {
-          bits.append("    case %d: return &%s;\n".formatted(column, member));
+          bits.append("    case " + column + ": return &" + member + ";\n");
         }
       } else {
         String sample = "plumb::sample<" + port.width() + ", " + port.signed() + ">";
         outputs.append(move(port, member, column, sample));
         if (port.direction() == Port.Direction.INOUT) {
-          inouts.append("  std::memset(&%1$s, 0, sizeof %1$s);\n".formatted(member));
+          inouts.append("  std::memset(&" + member + ", 0, sizeof " + member + ");\n");
         }
       }
-      column += port.elements() * port.words();
     }
-    return """
-    using Root = Vdut___024root;
+    return String.format(
+        Locale.ROOT,
+        """
+        using Root = Vdut___024root;
 
-    template <class At>
-    inline void drive_inputs(Root& root, At at) {
-    %s}
+        template <class At>
+        inline void drive_inputs(Root& root, At at) {
+        %s}
 
-    template <class At>
-    inline void sample_outputs(Root& root, At at) {
-    %s}
+        template <class At>
+        inline void sample_outputs(Root& root, At at) {
+        %s}
 
-    // Nobody drives these from outside.
-    inline void clear_inouts(Root& root) {
-    %s}
+        // Nobody drives these from outside.
+        inline void clear_inouts(Root& root) {
+        %s}
 
-    // The inputs that may be a clock or a valid.
-    inline CData* input_bit(Root& root, int column) {
-      switch (column) {
-    %s    default: return nullptr;
-      }
-    }
-    """
-        .formatted(inputs, outputs, inouts, bits);
+        // The inputs that may be a clock or a valid.
+        inline CData* input_bit(Root& root, int column) {
+          switch (column) {
+        %s    default: return nullptr;
+          }
+        }
+        """,
+        inputs,
+        outputs,
+        inouts,
+        bits);
   }
 
   /** One call for a plain port; loops over the elements of an array. */
@@ -76,13 +82,13 @@ final class PortCode {
       int size = port.unpacked().get(d).size();
       String index = "i" + d;
       code.append("  ".repeat(d + 1))
-          .append("for (int %1$s = 0; %1$s < %2$d; ++%1$s)\n".formatted(index, size));
+          .append("for (int " + index + " = 0; " + index + " < " + size + "; ++" + index + ")\n");
       element.append('[').append(index).append(']');
       place = place.isEmpty() ? index : "(" + place + ") * " + size + " + " + index;
     }
     String first = place.isEmpty() ? "" + column : column + " + (" + place + ") * " + port.words();
     code.append("  ".repeat(port.unpacked().size() + 1))
-        .append("%s(%s, at, %s);\n".formatted(function, element, first));
+        .append(function + "(" + element + ", at, " + first + ");\n");
     return code.toString();
   }
 

@@ -129,7 +129,7 @@ final class Support {
     Command.Outcome outcome = Command.start(work.resolve("log"), command).await();
     if (!outcome.succeeded()) {
       throw new ToolchainException(
-          "cannot compile "
+          "Cannot compile "
               + what
               + ": g++ ended with status "
               + outcome.status()

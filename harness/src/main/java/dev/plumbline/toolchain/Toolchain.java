@@ -1,5 +1,6 @@
 package dev.plumbline.toolchain;
 
+import dev.plumbline.text.IoText;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -116,7 +117,13 @@ public final class Toolchain {
         Files.deleteIfExists(log);
       }
     } catch (IOException e) {
-      throw new ToolchainException("cannot ask " + verilator + " for its root folder: " + e, e);
+      throw new ToolchainException(
+          "Cannot ask "
+              + verilator
+              + " for its root folder: "
+              + IoText.of(e)
+              + "; set VERILATOR_ROOT",
+          e);
     }
   }
 
@@ -143,7 +150,13 @@ public final class Toolchain {
       }
       return types.contains("vl_thread_rng_rand64") ? 1 : 0;
     } catch (IOException e) {
-      throw new ToolchainException("cannot read Verilator's headers in " + include + ": " + e, e);
+      throw new ToolchainException(
+          "Cannot read Verilator's headers in "
+              + include
+              + ": "
+              + IoText.of(e)
+              + "; install it whole",
+          e);
     }
   }
 
@@ -153,7 +166,8 @@ public final class Toolchain {
       Path real = file.toRealPath();
       return real + " " + Files.size(real) + " " + Files.getLastModifiedTime(real);
     } catch (IOException e) {
-      throw new ToolchainException("cannot look at " + file + ": " + e, e);
+      throw new ToolchainException(
+          "Cannot look at " + file + ": " + IoText.of(e) + "; install it anew", e);
     }
   }
 

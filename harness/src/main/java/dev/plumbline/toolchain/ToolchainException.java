@@ -1,10 +1,12 @@
 package dev.plumbline.toolchain;
 
+import dev.plumbline.PlumblineException;
+
 /**
  * A tool chain or cache that cannot be used: which part, what was found, what was wanted, what to
  * do.
  */
-public class ToolchainException extends RuntimeException {
+public class ToolchainException extends PlumblineException {
   private static final long serialVersionUID = 1;
 
   /**

@@ -15,6 +15,36 @@ public interface Recorder {
   Optional<Path> record(Verdict verdict);
 
   /**
+   * Keeps a verdict and goes on as it says; what was found outlives a failure to keep it.
+   *
+   * @param verdict what a bench found
+   * @param ended what the DUT threw when it ended by itself; null when it did not
+   * @return the verdict with its evidence folder; where it could not be kept, one that says so
+   * @throws RuntimeException {@code ended}, and why its verdict could not be kept as suppressed; or
+   *     that a pass could not be kept
+   */
+  default Verdict keep(Verdict verdict, Throwable ended) {
+    Verdict kept = verdict;
+    try {
+      kept = record(verdict).map(verdict::withEvidenceFolder).orElse(verdict);
+    } catch (RuntimeException e) {
+      if (ended != null) {
+        ended.addSuppressed(e);
+      } else if (verdict.isPass()) {
+        throw e;
+      }
+      kept = verdict.withRemark("Not kept: " + e.getMessage());
+    }
+    if (ended instanceof RuntimeException exception) {
+      throw exception;
+    }
+    if (ended instanceof Error error) {
+      throw error;
+    }
+    return kept;
+  }
+
+  /**
    * Keeps nothing.
    *
    * @return a recorder for benches that only answer their caller

@@ -163,10 +163,26 @@ public record Verdict(
    * @return a copy
    */
   public Verdict withEvidenceFolder(Path folder) {
+    return with(explanation, Optional.of(folder));
+  }
+
+  /**
+   * The same verdict with a line below what it explains.
+   *
+   * @param remark the line
+   * @return a copy
+   */
+  public Verdict withRemark(String remark) {
+    return with(
+        explanation.isEmpty() ? remark : explanation + System.lineSeparator() + remark,
+        evidenceFolder);
+  }
+
+  private Verdict with(String newExplanation, Optional<Path> newFolder) {
     return new Verdict(
         bench,
         outcome,
-        explanation,
+        newExplanation,
         cases,
         cycles,
         mismatches,
@@ -181,7 +197,7 @@ public record Verdict(
         contentHash,
         text,
         repeat,
-        Optional.of(folder));
+        newFolder);
   }
 
   /**

@@ -1,6 +1,7 @@
 package dev.plumbline.verdict;
 
 import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
 import java.util.List;
 import java.util.Locale;
@@ -41,7 +42,7 @@ final class VerdictText {
           (cut ? printed.substring(0, MOST_TEXT) + " ..." : printed)
               .replace("\n", "\n" + " ".repeat(13)));
     }
-    return text.toString();
+    return PlainText.lines(text.toString());
   }
 
   private static void mismatch(StringBuilder text, Verdict verdict) {

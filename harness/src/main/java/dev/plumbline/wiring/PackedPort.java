@@ -57,6 +57,7 @@ public final class PackedPort {
     }
     if (low != port.width()) {
       throw new ContractException(
+          port.location(),
           bench
               + ": operands "
               + String.join(", ", operands)
@@ -64,9 +65,7 @@ public final class PackedPort {
               + low
               + " bits together, but port "
               + name
-              + " ("
-              + port.location()
-              + ") has "
+              + " has "
               + port.width()
               + ". Give the formats of the port, or map each operand with .port(\""
               + operands[0]

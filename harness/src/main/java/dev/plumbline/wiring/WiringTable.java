@@ -1,17 +1,17 @@
 package dev.plumbline.wiring;
 
 import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.text.TextTable;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
-import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
 
 /** A wiring as a table for people: operand, port, format. */
 public final class WiringTable {
-  private final List<String[]> rows = new ArrayList<>();
+  private final TextTable rows = new TextTable("operand", "port", "format");
 
   private WiringTable() {}
 
@@ -23,7 +23,6 @@ public final class WiringTable {
       Wiring wiring,
       List<String> notes) {
     WiringTable table = new WiringTable();
-    table.row("operand", "port", "format");
     for (Operand operand : inputs) {
       String when = wiring.beats == null ? "" : wiring.beats.when(operand.name());
       table.row(
@@ -51,7 +50,10 @@ public final class WiringTable {
     Set<String> left = notLookedAt(design, wiring);
     left.forEach(port -> table.row("-", port, "not looked at"));
     StringBuilder text = new StringBuilder(title).append(System.lineSeparator());
-    table.print(text);
+    table
+        .rows
+        .lines()
+        .forEach(line -> text.append("  ").append(line).append(System.lineSeparator()));
     notes.forEach(note -> text.append("  ").append(note).append(System.lineSeparator()));
     return text.toString();
   }
@@ -78,21 +80,5 @@ public final class WiringTable {
 
   private void row(String... cells) {
     rows.add(cells);
-  }
-
-  private void print(StringBuilder text) {
-    int[] widths = new int[3];
-    for (String[] row : rows) {
-      for (int i = 0; i < row.length; i++) {
-        widths[i] = Math.max(widths[i], row[i].length());
-      }
-    }
-    for (String[] row : rows) {
-      StringBuilder line = new StringBuilder("  ");
-      for (int i = 0; i < row.length; i++) {
-        line.append(row[i]).append(" ".repeat(widths[i] - row[i].length() + 2));
-      }
-      text.append(line.toString().stripTrailing()).append(System.lineSeparator());
-    }
   }
 }

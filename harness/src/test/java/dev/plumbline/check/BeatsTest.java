@@ -106,9 +106,9 @@ class BeatsTest {
   @Test
   void bitsAreSharedAtDifferentBeatsAlone() {
     refused(
-        "Operands \"turns\" on in_offset_beat0 and \"teeth\" on in_offset[10:3]"
-            + " (rtl/gear_train.sv:4) have bits in common at the same time; give each bits or a"
-            + " beat of its own.",
+        "rtl/gear_train.sv:4: Operands \"turns\" on in_offset_beat0 and \"teeth\" on"
+            + " in_offset[10:3] have bits in common at the same time; give each bits or a beat of"
+            + " its own.",
         () ->
             Binding.of(
                 contract(Beats.on("in_offset", "turns").mark("in_teeth", 1))
@@ -117,9 +117,9 @@ class BeatsTest {
                     .build(),
                 GearTrain.DESIGN));
     refused(
-        "Operands \"turns\" on in_offset[15:0] and \"teeth\" on in_offset[15:8]"
-            + " (rtl/gear_train.sv:4) have bits in common at the same time; give each bits or a"
-            + " beat of its own.",
+        "rtl/gear_train.sv:4: Operands \"turns\" on in_offset[15:0] and \"teeth\" on"
+            + " in_offset[15:8] have bits in common at the same time; give each bits or a beat of"
+            + " its own.",
         () ->
             Binding.of(
                 contract(Beats.on("in_offset[15:0]", "turns").at(0, "teeth", "in_offset[15:8]"))
@@ -131,7 +131,7 @@ class BeatsTest {
   @Test
   void aMarkHasOneBit() {
     refused(
-        "Port in_teeth (rtl/gear_train.sv:4) has 8 bits and cannot carry a mark of beats; a port of"
+        "rtl/gear_train.sv:4: Port in_teeth has 8 bits and cannot carry a mark of beats; a port of"
             + " one bit is needed.",
         () ->
             Binding.of(

@@ -52,7 +52,7 @@ class ContractTest {
   @Test
   void aWidthThatDoesNotFitIsRefused() {
     refused(
-        "Port in_teeth (rtl/gear_train.sv:4) has 8 bits; operand \"turns\" has 16 in its format"
+        "rtl/gear_train.sv:4: Port in_teeth has 8 bits; operand \"turns\" has 16 in its format"
             + " s8.8. Give the reference the format of the port, or set the width by a parameter"
             + " of the RTL.",
         () -> bind(GearTrain.contract().input("turns", "in_teeth")));
@@ -69,7 +69,7 @@ class ContractTest {
     Contract.Builder contract =
         Contract.of(unsigned).valid("in_valid", "out_valid").reset("rst").latency(3);
     refused(
-        "Port in_turns (rtl/gear_train.sv:4) is declared signed; operand \"turns\" has the"
+        "rtl/gear_train.sv:4: Port in_turns is declared signed; operand \"turns\" has the"
             + " unsigned format u8.8. Say signsFromFormats() in the contract if the RTL means the"
             + " same bits.",
         () -> bind(contract));
@@ -79,7 +79,7 @@ class ContractTest {
   @Test
   void aPortOfTheWrongDirectionIsRefused() {
     refused(
-        "Port out_valid (rtl/gear_train.sv:4) is an output and cannot carry valid of the cases,"
+        "rtl/gear_train.sv:4: Port out_valid is an output and cannot carry valid of the cases,"
             + " which needs an input. Name another port in the contract.",
         () -> bind(GearTrain.contract().valid("out_valid", "out_valid")));
   }
@@ -102,7 +102,7 @@ class ContractTest {
   @Test
   void aHeldValueHasToFit() {
     refused(
-        "Port rst (rtl/gear_train.sv:4) cannot be held at 2; a whole port or array element and a"
+        "rtl/gear_train.sv:4: Port rst cannot be held at 2; a whole port or array element and a"
             + " code of 1 bits are allowed.",
         () ->
             bind(
@@ -115,7 +115,7 @@ class ContractTest {
   @Test
   void aValidOfSeveralBitsIsRefused() {
     refused(
-        "Port in_teeth (rtl/gear_train.sv:4) has 8 bits and cannot carry valid of the cases; a"
+        "rtl/gear_train.sv:4: Port in_teeth has 8 bits and cannot carry valid of the cases; a"
             + " port of one bit is needed.",
         () -> bind(GearTrain.contract().valid("in_teeth", "out_valid")));
   }
@@ -133,7 +133,7 @@ class ContractTest {
             List.of(),
             List.of());
     refused(
-        "Reset rst is asserted low by the RTL (rtl/gear_train.sv:12); the contract says high. Use"
+        "rtl/gear_train.sv:12: Reset rst is asserted low by the RTL; the contract says high. Use"
             + " resetLow(...).",
         () -> Binding.of(GearTrain.contract().build(), low));
     assertDoesNotThrow(() -> Binding.of(GearTrain.contract().resetLow("rst").build(), low));
@@ -241,17 +241,17 @@ class ContractTest {
     assertEquals(
         new PortRef("bus.ray.x", bus, "bus", 0, 32, true), PortRef.find(design, "bus.ray.x"));
     refused(
-        "\"table[4]\" is not part of port table (rtl/gear_train.sv:5): its elements are [0:3].",
+        "rtl/gear_train.sv:5: \"table[4]\" is not part of port table: its elements are [0:3].",
         () -> PortRef.find(design, "table[4]"));
     refused(
-        "\"table\" is not part of port table (rtl/gear_train.sv:5): it has 1 array dimensions, each"
+        "rtl/gear_train.sv:5: \"table\" is not part of port table: it has 1 array dimensions, each"
             + " needs an index.",
         () -> PortRef.find(design, "table"));
     refused(
-        "\"bus[31:0]\" is not part of port bus (rtl/gear_train.sv:6): its bits are [0:95].",
+        "rtl/gear_train.sv:6: \"bus[31:0]\" is not part of port bus: its bits are [0:95].",
         () -> PortRef.find(design, "bus[31:0]"));
     refused(
-        "\"bus.ray.y\" is not part of port bus (rtl/gear_train.sv:6): among its members the"
+        "rtl/gear_train.sv:6: \"bus.ray.y\" is not part of port bus: among its members the"
             + " nearest are ray.x.",
         () -> PortRef.find(design, "bus.ray.y"));
   }

@@ -7,6 +7,7 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.run.Engine;
+import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.util.List;
 import java.util.Set;
@@ -45,6 +46,32 @@ public final class VerdictSamples {
         .named(name)
         .seed(seed)
         .repeat(command)
+        .run();
+  }
+
+  /** The same, kept by a recorder. */
+  public static Verdict wrongValueTo(Recorder recorder, String name) {
+    return GearTrain.bench(GearTrain.Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
+        .named(name)
+        .recorder(recorder)
+        .run();
+  }
+
+  /** A pass, kept by a recorder. */
+  public static Verdict passTo(Recorder recorder, String name) {
+    return GearTrain.bench(GearTrain.Fault.NONE).named(name).cases(500).recorder(recorder).run();
+  }
+
+  /** A DUT that ends by itself: its verdict is kept, then what it threw is thrown. */
+  public static Verdict endedTo(Recorder recorder, String name) {
+    Engine.Maker broken =
+        (start, seed, contract) -> {
+          throw new IllegalStateException("the spring broke");
+        };
+    return new Bench.Builder(GearTrain.DESIGN, broken, "0123abcd")
+        .contract(GearTrain.contract().build())
+        .named(name)
+        .recorder(recorder)
         .run();
   }
 

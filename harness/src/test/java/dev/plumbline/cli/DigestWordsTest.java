@@ -2,6 +2,8 @@ package dev.plumbline.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import dev.plumbline.stimulus.Fnv64;
+import dev.plumbline.stimulus.RandomStream;
 import java.math.BigInteger;
 import java.nio.charset.StandardCharsets;
 import java.util.SplittableRandom;
@@ -22,7 +24,7 @@ class DigestWordsTest {
       "16408922859458223821"
     };
     for (int n = 0; n < known.length; n++) {
-      long word = SplitMix64.mix(1234567 + (n + 1) * SplitMix64.STEP);
+      long word = RandomStream.mix(1234567 + (n + 1) * RandomStream.STEP);
       assertEquals(known[n], Long.toUnsignedString(word), "word " + n);
       assertEquals(jdk.nextLong(), word, "word " + n);
     }
@@ -35,8 +37,8 @@ class DigestWordsTest {
       SplittableRandom jdk = new SplittableRandom(seed * 0x123456789ABCDEFL);
       long state = seed * 0x123456789ABCDEFL;
       for (int n = 0; n < 10; n++) {
-        state += SplitMix64.STEP;
-        assertEquals(jdk.nextLong(), SplitMix64.mix(state));
+        state += RandomStream.STEP;
+        assertEquals(jdk.nextLong(), RandomStream.mix(state));
       }
     }
   }

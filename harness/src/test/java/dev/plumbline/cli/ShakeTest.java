@@ -226,7 +226,7 @@ class ShakeTest {
     assertTrue(shake(file, run + "--clock ca --reset nil").refusal(2).contains("--reset nil"));
     assertTrue(shake(file, "--seed 1 --clock ca").refusal(2).contains("--cycles"));
     assertTrue(shake(file, "--cycles -1 --seed 1").refusal(2).contains("0 cycles or more"));
-    assertTrue(shake(file, "--cycles 1 --seed x").refusal(2).contains("'x'"));
+    assertTrue(shake(file, "--cycles 1 --seed x").refusal(2).contains("\"x\""));
     assertTrue(
         CommandLineRun.of("shake", "--cycles", "1", "--seed", "1").refusal(2).contains("-f"));
     assertTrue(CommandLineRun.of("walk").refusal(2).contains("walk"));

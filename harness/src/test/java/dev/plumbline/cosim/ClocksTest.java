@@ -120,8 +120,8 @@ class ClocksTest {
   void severalClocksHaveToBeNamed() {
     PortException e = assertThrows(PortException.class, MODEL::open);
     assertEquals(
-        "module tides has several clocks, sun, moon; say which is driven how by"
-            + " DutOptions.withClocking",
+        "Module tides has several clocks, sun, moon; say which is driven how by"
+            + " DutOptions.withClocking.",
         e.getMessage());
     assertEquals(
         "clock 'sun' is named twice",

@@ -12,6 +12,8 @@ import java.util.Map;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class CsvTableTest {
   @TempDir private Path folder;
@@ -52,6 +54,31 @@ class CsvTableTest {
     }
     CsvTable headings = new CsvTable("=evil");
     assertEquals("'=evil\r\n", headings.text());
+  }
+
+  @Test
+  @DisplayName(
+      "H2: text is no formula where another separator begins a cell (OWASP, CSV Injection)")
+  void textIsNoFormulaBehindAnotherSeparator() {
+    CsvTable table = new CsvTable("text");
+    table.add("x;=1+1");
+    table.add("x;\"=1+1");
+    table.add("x\n@a");
+    table.add("x; y;z-1");
+
+    assertEquals("text\r\nx;'=1+1\r\n\"x;\"\"'=1+1\"\r\n\"x\n'@a\"\r\nx; y;z-1\r\n", table.text());
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {",", ";", "\t", "\uFEFF,", "\uFEFF;"})
+  void aTableSavedAgainByASpreadsheetIsRead(String saved) throws IOException {
+    char separator = saved.charAt(saved.length() - 1);
+    String mark = saved.substring(0, saved.length() - 1);
+    Path file = folder.resolve("table.csv");
+    Files.writeString(file, mark + "\"a,b\",c,d\r\n1,2,3\r\n".replace(',', separator));
+
+    String first = "a,b".replace(',', separator);
+    assertEquals(Map.of(first, "1", "c", "2", "d", "3"), CsvTable.read(file).get(0));
   }
 
   @Test
@@ -107,10 +134,13 @@ class CsvTableTest {
     Files.createDirectories(file.resolve("inside"));
 
     String message =
-        assertThrows(java.io.UncheckedIOException.class, () -> WholeFile.write(file, "text"))
-            .getMessage();
-    assertEquals(
-        "File " + file + " could not be written; a folder with room and leave to write is needed.",
+        assertThrows(ReportException.class, () -> WholeFile.write(file, "text")).getMessage();
+    assertTrue(
+        message.matches(
+            "File \\Q"
+                + file
+                + "\\E could not be written: Is a directory for \\S+\\.part"
+                + "\\. A folder with room and leave to write is needed\\."),
         message);
     try (var files = Files.list(folder)) {
       assertEquals(1, files.count(), "nothing is left aside");

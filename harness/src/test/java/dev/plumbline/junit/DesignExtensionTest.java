@@ -314,8 +314,7 @@ class DesignExtensionTest {
     Throwable noParameter = cause(LaunchedTests.NoSuchParameter.class, RtlException.class);
     assertTrue(noParameter.getMessage().contains("Clapper"), noParameter::toString);
     assertEquals(
-        "Parameter \"Crack\" of @DesignUnderTest has no value; NAME=VALUE is allowed, such as"
-            + " \"W=32\".",
+        "Parameter \"Crack\" has no value; NAME=VALUE is allowed, such as W=32.",
         cause(LaunchedTests.NoValue.class, IllegalArgumentException.class).getMessage());
     cause(LaunchedTests.NoSources.class, RtlException.class);
     Throwable none = launch().run(LaunchedTests.NoAnnotation.class).thrown();
@@ -340,8 +339,9 @@ class DesignExtensionTest {
         thrown
             .getMessage()
             .contains(
-                "Property plumbline.seed cannot be \"twelve\"; a whole number of 64 bits is"
-                    + " allowed, decimal or hexadecimal with 0x before it."),
+                "Property plumbline.seed: A seed cannot be \"twelve\"; a whole number of 64 bits is"
+                    + " allowed, with a sign or without, decimal or hexadecimal with 0x before"
+                    + " it."),
         thrown::getMessage);
   }
 }

@@ -2,6 +2,7 @@ package dev.plumbline.report;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import dev.plumbline.verdict.Verdict.Outcome;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 
@@ -11,9 +12,9 @@ class ConsoleTableTest {
     String table =
         ConsoleTable.of(
             List.of(
-                row("moon", "mismatch", "950", "1201", "37", "value wrong"),
-                row("brass ring", "pass", "100000", "123456", "", ""),
-                row("sun", "DUT ended", "0", "3", "", "sun called $fatal:\nthe lamp\nfell down")),
+                row("moon", Outcome.MISMATCH, 950, 1201, 37, "value wrong"),
+                row("brass ring", Outcome.PASS, 100_000, 123_456, -1, ""),
+                row("sun", Outcome.DUT_ENDED, 0, 3, -1, "sun called $fatal:\nthe lamp\nfell down")),
             "Files: here");
 
     assertEquals(
@@ -29,9 +30,10 @@ class ConsoleTableTest {
         table);
   }
 
-  private static SummaryRow row(
-      String bench, String verdict, String cases, String cycles, String cycle, String first) {
-    return new SummaryRow(
-        bench, verdict, cases, cycles, "", cycle, "", "1000", "1", "rtl-0", "", first, "", "");
+  private static LedgerEntry row(
+      String bench, Outcome outcome, long cases, long cycles, long cycle, String words) {
+    return new LedgerEntry(
+        bench, outcome, cases, cycles, 0, cycle, -1, words, 1, 1000, 1, "0", List.of(), List.of(),
+        "", "");
   }
 }

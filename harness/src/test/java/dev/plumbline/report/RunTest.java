@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.VerdictSamples;
 import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.evidence.ReportException;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -154,7 +155,7 @@ class RunTest {
     Files.createDirectory(folder.resolve("moon"));
     Run.open(reports, "evening").record(VerdictSamples.wrongValue("moon", 5, ""));
 
-    assertEquals("moon-2", requireWhole("evening").get(0).get("folder"));
+    assertEquals("moon", requireWhole("evening").get(0).get("folder"));
   }
 
   @Test
@@ -162,13 +163,15 @@ class RunTest {
     Path file = Files.writeString(reports.resolve("plain file"), "");
     Exception error =
         assertThrows(
-            java.io.UncheckedIOException.class,
+            ReportException.class,
             () -> Run.open(file, "evening").record(VerdictSamples.pass("moon")));
     assertEquals(
         "Run "
             + file.resolve("evening").toAbsolutePath()
-            + " could not be added to; a place with room and leave to write is needed. Property"
-            + " plumbline.reports names another.",
+            + " could not be added to: Not a directory for "
+            + file.resolve("evening").toAbsolutePath()
+            + ". A place with room and leave to write is needed; property plumbline.reports names"
+            + " another.",
         error.getMessage());
   }
 
@@ -188,7 +191,7 @@ class RunTest {
     assertFalse(rows.isEmpty(), "a summary has a row from the start");
     try {
       for (Map<String, String> row : rows) {
-        assertEquals(SummaryRow.COLUMNS, List.copyOf(row.keySet()));
+        assertEquals(SummaryTable.COLUMNS, List.copyOf(row.keySet()));
         if (!row.get("folder").isEmpty()) {
           Path evidenceFolder = folder.resolve(row.get("folder"));
           assertTrue(Files.size(evidenceFolder.resolve("facts.txt")) > 0);

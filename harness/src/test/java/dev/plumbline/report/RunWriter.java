@@ -19,6 +19,39 @@ final class RunWriter {
     }
   }
 
+  /** A process that adds a mismatch where no file can have more than so many kilobytes. */
+  static Process startOnFullDisk(Path reports, String run, int kilobytes) throws IOException {
+    return new ProcessBuilder(
+            "bash",
+            "-c",
+            "ulimit -f " + kilobytes + "; exec \"$@\"",
+            "bash",
+            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+            "-XX:TieredStopAtLevel=1",
+            "-XX:-UsePerfData",
+            "-cp",
+            System.getProperty("java.class.path"),
+            FullDisk.class.getName(),
+            reports.toString(),
+            run.replace(' ', '_'))
+        .redirectErrorStream(true)
+        .start();
+  }
+
+  /** Prints how the bench failed. */
+  static final class FullDisk {
+    private FullDisk() {}
+
+    public static void main(String[] args) {
+      Run run = Run.open(Path.of(args[0]), args[1]);
+      try {
+        VerdictSamples.wrongValueTo(run, "moon").orFail();
+      } catch (AssertionError | RuntimeException e) {
+        System.out.println(e.getMessage());
+      }
+    }
+  }
+
   static Process start(Path reports, String run, String name, int count) throws IOException {
     return new ProcessBuilder(
             List.of(

@@ -37,6 +37,6 @@ interface RefusalRules extends Reading {
         refused.messages().stream().map(RtlException.Message::text).toList());
     assertEquals("undrivable.sv:12", Reading.line(refused.messages().get(0).location()));
     assertTrue(
-        refused.getMessage().startsWith("module 'undrivable' has ports that cannot be driven; "));
+        refused.getMessage().startsWith("Module 'undrivable' has ports that cannot be driven; "));
   }
 }

@@ -56,8 +56,8 @@ class RtlSourceTest {
     RtlException refused = assertThrows(RtlException.class, source::arguments);
 
     assertEquals(
-        "parameter 'NAME' cannot be overridden by \"say \\\"hi\\\"\": Verilator takes no double"
-            + " quote inside a string there; set it in a wrapper module",
+        "Parameter 'NAME' cannot be overridden by \"say \\\"hi\\\"\": Verilator takes no double"
+            + " quote inside a string there; set it in a wrapper module.",
         refused.getMessage());
   }
 

@@ -39,7 +39,7 @@ class TreeTest {
             .getMessage()
             .endsWith(
                 "lens.tree.json' does not say which numbers are signed; this Verilator still"
-                    + " writes XML, so read what --xml-only gives"),
+                    + " writes XML, so read what --xml-only gives."),
         refused.getMessage());
   }
 
@@ -51,9 +51,9 @@ class TreeTest {
         assertThrows(RtlException.class, () -> DesignReader.fromXml(file, Map.of()));
 
     assertEquals(
-        "cannot read Verilator's XML '"
+        "Cannot read Verilator's XML '"
             + file
-            + "': there is no such file; have Verilator write it anew",
+            + "': there is no such file; have Verilator write it anew.",
         refused.getMessage());
   }
 
@@ -63,19 +63,21 @@ class TreeTest {
 
     assertTrue(
         xml(whole.substring(0, whole.length() / 2))
-            .startsWith("cannot read Verilator's XML 'here/a.xml': "));
+            .startsWith("Cannot read Verilator's XML 'here/a.xml': "));
     assertTrue(
         json("{\"type\":\"NETLIST\",\"modulesp\": [", "{\"files\": {}}")
-            .startsWith("cannot read Verilator's JSON 'here/a.json': "));
+            .startsWith("Cannot read Verilator's JSON 'here/a.json': "));
   }
 
   @Test
   void anotherKindOfFileIsRefused() throws IOException {
     assertEquals(
-        "'here/a.xml' is not the XML that verilator --xml-only writes",
+        "'here/a.xml' is not the XML that verilator --xml-only writes; have Verilator write it"
+            + " anew.",
         xml("<?xml version=\"1.0\" ?>\n<sheet/>"));
     assertEquals(
-        "'here/a.json' is not the JSON that verilator --json-only writes",
+        "'here/a.json' is not the JSON that verilator --json-only writes; have Verilator write it"
+            + " anew.",
         json("{\"type\":\"SHEET\"}", "{\"files\": {}}"));
   }
 
@@ -130,7 +132,7 @@ class TreeTest {
   @Test
   void aDescriptionWithoutATopIsRefused() throws IOException {
     assertEquals(
-        "Verilator's description names no top module",
+        "Verilator's description names no top module; have Verilator write it anew.",
         xml("<?xml version=\"1.0\" ?>\n<verilator_xml><netlist/></verilator_xml>"));
   }
 }

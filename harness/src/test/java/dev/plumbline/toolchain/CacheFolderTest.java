@@ -59,14 +59,14 @@ class CacheFolderTest {
     ToolchainException e = assertThrows(ToolchainException.class, () -> CacheFolder.at(cache));
     String user = Files.getOwner(cache).getName();
     assertEquals(
-        "the cache folder "
+        "The cache folder "
             + (part.isEmpty() ? cache : open)
             + " cannot be used: others than its owner may write there ("
             + rights
             + "), and so run code as "
             + user
-            + "; wanted is a folder that only its owner can write: remove it, run chmod 700 on it,"
-            + " or name another by -Dplumbline.cache=FOLDER",
+            + ". A folder that only its owner can write is needed; remove it, run chmod 700 on it,"
+            + " or name another by -Dplumbline.cache=FOLDER.",
         e.getMessage());
   }
 
@@ -96,7 +96,68 @@ class CacheFolderTest {
   void aFileInItsPlaceIsRefused() throws IOException {
     Path cache = Files.writeString(folder.resolve("cache"), "");
     ToolchainException e = assertThrows(ToolchainException.class, () -> CacheFolder.at(cache));
-    assertTrue(e.getMessage().startsWith("the cache folder " + cache + " cannot be used"));
+    assertEquals(
+        "The cache folder "
+            + cache
+            + " cannot be used: Not a directory for "
+            + cache.resolve("locks")
+            + ". A folder with room and leave to write is needed; make room, or name another by"
+            + " -Dplumbline.cache=FOLDER.",
+        e.getMessage().replace("it is there already for " + cache, "Not a directory for " + cache));
+  }
+
+  @Test
+  void anErrorInTheMidstOfABuildIsCalledWhatItWas() {
+    CacheFolder cache = CacheFolder.at(folder.resolve("cache"));
+    IOException full = new java.nio.file.FileSystemException("/cache/x", null, "No space left");
+
+    ToolchainException e =
+        assertThrows(
+            ToolchainException.class,
+            () ->
+                cache.locked(
+                    "model",
+                    "a",
+                    work -> {
+                      throw full;
+                    }));
+    assertEquals(
+        "The cache folder "
+            + folder.resolve("cache")
+            + " cannot be used: No space left for /cache/x. A folder with room and leave to write"
+            + " is needed; make room, or name another by -Dplumbline.cache=FOLDER.",
+        e.getMessage());
+    assertEquals(full, e.getCause());
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "/named, /xdg, /home/a, /home/b, /named",
+    "'', /xdg, /home/a, /home/b, /xdg/plumbline",
+    "'', '', /home/a, /home/b, /home/a/.cache/plumbline",
+    "'', relative, /home/a, ?, /home/a/.cache/plumbline",
+    "'', , , /home/b, /home/b/.cache/plumbline",
+    "'', , relative, /home/b, /home/b/.cache/plumbline"
+  })
+  void theCacheIsWhereTheUserSays(
+      String named, String xdg, String home, String userHome, Path place) {
+    assertEquals(place, place(named, xdg, home, userHome));
+  }
+
+  @Test
+  void aUserWithoutAHomeHasToNameAFolder() {
+    ToolchainException e = assertThrows(ToolchainException.class, () -> place("", null, null, "?"));
+    assertEquals(
+        "There is no place for the cache of builds: neither XDG_CACHE_HOME nor HOME is an absolute"
+            + " path, and the system knows no home of this user (user.home is \"?\"). Set HOME, or"
+            + " name a folder by -Dplumbline.cache=FOLDER.",
+        e.getMessage());
+  }
+
+  private static Path place(String named, String xdg, String home, String userHome) {
+    return CacheFolder.place(
+        name -> name.equals("plumbline.cache") ? named : userHome,
+        name -> name.equals("HOME") ? home : xdg);
   }
 
   @Test

@@ -3,7 +3,7 @@ package dev.plumbline.samples;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.regression.Regression;
-import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Verdict;
 import java.time.LocalDate;
@@ -39,7 +39,7 @@ public final class SampleRegression {
     }
     String seed = System.getProperty("plumbline.seed", "");
     Regression regression = Regression.fromProperties(CASES);
-    add(regression, seed.isBlank() ? 1 : RandomStream.parseSeed(seed));
+    add(regression, seed.isBlank() ? 1 : SeedText.parse(seed));
     System.exit(regression.command("mvn -q test -Pregression").run());
   }
 

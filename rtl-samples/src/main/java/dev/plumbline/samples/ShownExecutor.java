@@ -175,7 +175,7 @@ public final class ShownExecutor implements AutoCloseable {
     List<Boolean> reversed = new ArrayList<>();
     for (int end = 0; end < 2 * batch.column("retire_count")[row]; end++) {
       long raw = field("retire_distance", row, end * width, width);
-      distances.add(raw << (64 - width) >> (64 - width));
+      distances.add(executor.word().extend(raw));
       materials.add(
           (int)
               field(

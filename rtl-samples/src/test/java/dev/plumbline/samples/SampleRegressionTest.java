@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.report.Run;
+import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.toolchain.BuildOptions;
 import java.util.HashSet;
 import java.util.List;
@@ -16,7 +17,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 /** Every sample block in every format at every level: what the nightly run does with more cases. */
 class SampleRegressionTest {
   private static final long CASES = Long.getLong("plumbline.cases", 300_000);
-  private static final long SEED = Long.getLong("plumbline.seed", 1);
+  private static final long SEED = SeedText.ofRun();
 
   static List<SampleBench> benches() {
     return SampleBenches.all();

@@ -10,6 +10,7 @@ import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.SceneUnits;
 import dev.plumbline.models.traversal.Traversal;
 import dev.plumbline.report.Run;
+import dev.plumbline.stimulus.SeedText;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -32,11 +33,7 @@ class SampleScenesTest {
   @ParameterizedTest
   @MethodSource("scenes")
   void isRunOperationByOperationAndCycleByCycle(SampleScene scene) {
-    scene
-        .bench(SampleScene.model(), PIXELS)
-        .seed(Long.getLong("plumbline.seed", 1))
-        .recorder(Run.current())
-        .check();
+    scene.bench(SampleScene.model(), PIXELS).seed(SeedText.ofRun()).recorder(Run.current()).check();
   }
 
   /** What the rays of a picture came to. */

@@ -2,6 +2,7 @@ package dev.plumbline.samples;
 
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.report.Run;
+import dev.plumbline.stimulus.SeedText;
 import java.util.List;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -20,7 +21,7 @@ class SceneLockstepTest {
     executor
         .bench(CompiledDesign.of(executor.rtl()))
         .cases(RAYS)
-        .seed(Long.getLong("plumbline.seed", 1))
+        .seed(SeedText.ofRun())
         .recorder(Run.current())
         .check();
   }

@@ -1,10 +1,12 @@
 package dev.plumbline.models.datapath;
 
+import dev.plumbline.models.ModelException;
+
 /**
  * A datapath that cannot be described or evaluated as asked; names the datapath and the step, what
  * was allowed and what to do.
  */
-public class DatapathException extends RuntimeException {
+public class DatapathException extends ModelException {
   private static final long serialVersionUID = 1;
 
   /**
@@ -13,6 +15,6 @@ public class DatapathException extends RuntimeException {
    * @param message what failed, the value, where, what was allowed, what to do
    */
   public DatapathException(String message) {
-    super(message);
+    super(message, null);
   }
 }

@@ -1,43 +1,29 @@
 package dev.plumbline.models.datapath;
 
+import dev.plumbline.models.text.TextTable;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.math.MathContext;
 import java.math.RoundingMode;
-import java.util.ArrayList;
-import java.util.List;
 
 /** Prints a datapath for people: one row a step, columns lined up. */
 final class TablePrinter {
   private final Datapath datapath;
-  private final List<String[]> rows = new ArrayList<>();
+  private final TextTable rows = new TextTable("step", "formula", "format", "range");
 
   TablePrinter(Datapath datapath) {
     this.datapath = datapath;
   }
 
   String print() {
-    rows.add(new String[] {"step", "formula", "format", "range"});
     addSteps(datapath, "");
     for (int i = 0; i < datapath.outputs().size(); i++) {
       Operand output = datapath.outputs().get(i);
       String source = datapath.outputValues().get(i).name();
-      rows.add(new String[] {output.name(), "output " + source, output.format().toString(), ""});
-    }
-    int[] widths = new int[3];
-    for (String[] row : rows) {
-      for (int i = 0; i < widths.length; i++) {
-        widths[i] = Math.max(widths[i], row[i].length());
-      }
+      rows.add(output.name(), "output " + source, output.format().toString(), "");
     }
     StringBuilder text = new StringBuilder(datapath.title()).append('\n');
-    for (String[] row : rows) {
-      StringBuilder line = new StringBuilder();
-      for (int i = 0; i < widths.length; i++) {
-        line.append(row[i]).append(" ".repeat(widths[i] - row[i].length() + 2));
-      }
-      text.append((line + row[3]).stripTrailing()).append('\n');
-    }
+    rows.lines().forEach(line -> text.append(line).append('\n'));
     return text.toString();
   }
 
@@ -48,9 +34,7 @@ final class TablePrinter {
       }
       if (!value.hidden()) {
         rows.add(
-            new String[] {
-              prefix + value.name(), value.step().formula(), value.format().toString(), range(value)
-            });
+            prefix + value.name(), value.step().formula(), value.format().toString(), range(value));
       }
     }
   }

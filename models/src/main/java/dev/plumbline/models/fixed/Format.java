@@ -138,6 +138,17 @@ public record Format(boolean signed, int width, int fractionBits) {
   }
 
   /**
+   * The word of a code whose bits are among others: its highest word, or its only one.
+   *
+   * @param bits a word whose low bits are the code's, whatever stands above them
+   * @return the bits extended by their sign when signed, by zero else
+   */
+  public long extend(long bits) {
+    int unused = -width & 63;
+    return signed ? bits << unused >> unused : bits << unused >>> unused;
+  }
+
+  /**
    * The real value of a code of up to 64 bits.
    *
    * @param word the code as one word: sign-extended when signed; the raw bits of an unsigned format

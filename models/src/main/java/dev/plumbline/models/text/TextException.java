@@ -1,10 +1,12 @@
 package dev.plumbline.models.text;
 
+import dev.plumbline.models.ModelException;
+
 /**
  * A scene or a word layout that is not valid; the message gives what stood where, what was allowed
  * there and what to do.
  */
-public final class TextException extends RuntimeException {
+public final class TextException extends ModelException {
   private static final long serialVersionUID = 1L;
 
   /** From 1; 0 where there is no text. */

@@ -2,7 +2,7 @@ package dev.plumbline.samples.faults;
 
 import dev.plumbline.faults.Fault;
 import dev.plumbline.report.Run;
-import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -50,7 +50,7 @@ public final class PlantedFault {
     long cases = Long.getLong("plumbline.cases", 1_000_000);
     Verdict verdict =
         new Planting(fault, folder)
-            .seed(RandomStream.parseSeed(System.getProperty("plumbline.seed", "1")))
+            .seed(SeedText.parse(System.getProperty("plumbline.seed", "1")))
             .recorder(Run.current())
             .run(Planting.WITHOUT_ASSERTIONS, cases, Math.max(1, cases / 100));
     System.out.println(verdict.facts());

@@ -82,7 +82,7 @@ final class SceneLoop {
     StringBuilder ray = new StringBuilder();
     int column = 0;
     for (String name : Rays.names()) {
-      ray.append("      top->ray_%s = rays[%d * count + at];%n".formatted(name, column++));
+      ray.append("      top->ray_" + name + " = rays[" + column++ + " * count + at];\n");
     }
     return """
     #include "Vstock.h"

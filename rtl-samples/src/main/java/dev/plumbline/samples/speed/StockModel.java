@@ -112,56 +112,61 @@ final class StockModel {
     for (Port port : design.ports()) {
       if (isData(port) && port.width() <= Long.SIZE) {
         String mask = "0x" + Long.toHexString(mask(port)) + "ULL";
-        drive.append("    top->%s = next() & %s;\n".formatted(port.name(), mask));
+        drive.append("    top->" + port.name() + " = next() & " + mask + ";\n");
       }
     }
-    return """
-    #include "Vstock.h"
-    #include "verilated.h"
-    #include <chrono>
-    #include <cstdint>
-    #include <cstdio>
-    #include <cstdlib>
-    #include <ctime>
+    return String.format(
+            Locale.ROOT,
+            """
+            #include "Vstock.h"
+            #include "verilated.h"
+            #include <chrono>
+            #include <cstdint>
+            #include <cstdio>
+            #include <cstdlib>
+            #include <ctime>
 
-    static uint64_t state = 88172645463325252ULL;  // xorshift, G. Marsaglia 2003
-    static inline uint64_t next() {
-      state ^= state << 13;
-      state ^= state >> 7;
-      state ^= state << 17;
-      return state;
-    }
-    double sc_time_stamp() { return 0; }
+            static uint64_t state = 88172645463325252ULL;  // xorshift, G. Marsaglia 2003
+            static inline uint64_t next() {
+              state ^= state << 13;
+              state ^= state >> 7;
+              state ^= state << 17;
+              return state;
+            }
+            double sc_time_stamp() { return 0; }
 
-    int main(int, char** argv) {
-      const uint64_t cycles = std::strtoull(argv[1], nullptr, 10);
-      VerilatedContext* context = new VerilatedContext;
-      Vstock* top = new Vstock{context};
-      uint64_t sum = 0;
-      %s
-      for (int i = 0; i < 8; ++i) {
-        top->clk = 0;
-        top->eval();
-        top->clk = 1;
-        top->eval();
-      }
-      %s
-      const std::clock_t used = std::clock();
-      const auto start = std::chrono::steady_clock::now();
-      for (uint64_t i = 0; i < cycles; ++i) {
-    %s    top->clk = 0;
-        top->eval();
-    %s    top->clk = 1;
-        top->eval();
-      }
-      const std::chrono::duration<double> time = std::chrono::steady_clock::now() - start;
-      const double processor = static_cast<double>(std::clock() - used) / CLOCKS_PER_SEC;
-      std::printf("%%.9f %%.9f %%llu\\n", time.count(), processor,
-                  static_cast<unsigned long long>(sum));
-      return 0;
-    }
-    """
-        .formatted(reset(1), reset(0), drive, fold())
+            int main(int, char** argv) {
+              const uint64_t cycles = std::strtoull(argv[1], nullptr, 10);
+              VerilatedContext* context = new VerilatedContext;
+              Vstock* top = new Vstock{context};
+              uint64_t sum = 0;
+              %s
+              for (int i = 0; i < 8; ++i) {
+                top->clk = 0;
+                top->eval();
+                top->clk = 1;
+                top->eval();
+              }
+              %s
+              const std::clock_t used = std::clock();
+              const auto start = std::chrono::steady_clock::now();
+              for (uint64_t i = 0; i < cycles; ++i) {
+            %s    top->clk = 0;
+                top->eval();
+            %s    top->clk = 1;
+                top->eval();
+              }
+              const std::chrono::duration<double> time = std::chrono::steady_clock::now() - start;
+              const double processor = static_cast<double>(std::clock() - used) / CLOCKS_PER_SEC;
+              std::printf("%%.9f %%.9f %%llu\\n", time.count(), processor,
+                          static_cast<unsigned long long>(sum));
+              return 0;
+            }
+            """,
+            reset(1),
+            reset(0),
+            drive,
+            fold())
         .replace("Vstock", prefix());
   }
 
@@ -170,8 +175,7 @@ final class StockModel {
     StringBuilder fold = new StringBuilder();
     for (Port port : design.ports()) {
       if (port.direction() == Port.Direction.OUTPUT && port.width() <= Long.SIZE) {
-        fold.append(
-            "    sum = sum * 31 + static_cast<uint64_t>(top->%s);\n".formatted(port.name()));
+        fold.append("    sum = sum * 31 + static_cast<uint64_t>(top->" + port.name() + ");\n");
       }
     }
     return fold.toString();
@@ -192,31 +196,34 @@ final class StockModel {
       (output ? peek : poke)
           .append(
               output
-                  ? "    case %d: return top->%s;\n".formatted(i, name)
-                  : "    case %d: top->%s = value; break;\n".formatted(i, name));
+                  ? "    case " + i + ": return top->" + name + ";\n"
+                  : "    case " + i + ": top->" + name + " = value; break;\n");
     }
-    return """
-    #include "Vstock.h"
-    #include "verilated.h"
-    double sc_time_stamp() { return 0; }
-    extern "C" {
-    void* signals_open() { return new Vstock{new VerilatedContext}; }
-    void signals_set(void* model, int port, long value) {
-      Vstock* top = static_cast<Vstock*>(model);
-      switch (port) {
-    %s    default: break;
-      }
-    }
-    long signals_get(void* model, int port) {
-      Vstock* top = static_cast<Vstock*>(model);
-      switch (port) {
-    %s    default: return 0;
-      }
-    }
-    void signals_settle(void* model) { static_cast<Vstock*>(model)->eval(); }
-    }
-    """
-        .formatted(poke, peek)
+    return String.format(
+            Locale.ROOT,
+            """
+            #include "Vstock.h"
+            #include "verilated.h"
+            double sc_time_stamp() { return 0; }
+            extern "C" {
+            void* signals_open() { return new Vstock{new VerilatedContext}; }
+            void signals_set(void* model, int port, long value) {
+              Vstock* top = static_cast<Vstock*>(model);
+              switch (port) {
+            %s    default: break;
+              }
+            }
+            long signals_get(void* model, int port) {
+              Vstock* top = static_cast<Vstock*>(model);
+              switch (port) {
+            %s    default: return 0;
+              }
+            }
+            void signals_settle(void* model) { static_cast<Vstock*>(model)->eval(); }
+            }
+            """,
+            poke,
+            peek)
         .replace("Vstock", prefix());
   }
 

@@ -1,4 +1,4 @@
-package dev.plumbline.contract;
+package dev.plumbline.text;
 
 import java.util.Collection;
 import java.util.Comparator;

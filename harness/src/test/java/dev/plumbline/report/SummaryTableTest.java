@@ -1,10 +1,14 @@
 package dev.plumbline.report;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.VerdictSamples;
 import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.evidence.ReportException;
+import dev.plumbline.evidence.WholeFile;
+import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
@@ -19,7 +23,7 @@ import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-class SummaryRowTest {
+class SummaryTableTest {
   @TempDir private Path folder;
 
   @Test
@@ -33,14 +37,14 @@ class SummaryRowTest {
       explained.addAll(List.of(row.group(1).split(", ")));
     }
     explained.remove("column"); // the heading
-    assertEquals(explained, SummaryRow.COLUMNS);
+    assertEquals(explained, SummaryTable.COLUMNS);
   }
 
   @Test
   void aMismatchFillsEveryColumn() {
     Verdict verdict = VerdictSamples.wrongValue("moon", 5, "");
     Mismatch first = verdict.first().orElseThrow();
-    Map<String, String> row = written(SummaryRow.of(verdict, Optional.of("moon-2")));
+    Map<String, String> row = written(LedgerEntry.of(verdict, Optional.of("moon-2")));
 
     assertEquals("moon", row.get("bench"));
     assertEquals("mismatch", row.get("verdict"));
@@ -61,14 +65,14 @@ class SummaryRowTest {
   @Test
   void aPassHasNoMismatchAndNothingCheckedSaysWhy() {
     Map<String, String> pass =
-        written(SummaryRow.of(VerdictSamples.pass("moon"), Optional.empty()));
+        written(LedgerEntry.of(VerdictSamples.pass("moon"), Optional.empty()));
     for (String column :
         List.of("first_mismatch_cycle", "first_mismatch_segment", "first_mismatch", "folder")) {
       assertEquals("", pass.get(column), column);
     }
     assertEquals("0", pass.get("mismatches"));
 
-    SummaryRow nothing = SummaryRow.of(VerdictSamples.nothingChecked("moon"), Optional.empty());
+    LedgerEntry nothing = LedgerEntry.of(VerdictSamples.nothingChecked("moon"), Optional.empty());
     assertEquals("nothing checked", written(nothing).get("verdict"));
     assertEquals(
         "no result was ever due: not one case was compared",
@@ -80,44 +84,64 @@ class SummaryRowTest {
   void widthsOfABoundedReferenceAreMedianAndWidest() {
     Verdict verdict = VerdictSamples.withTolerance("moon", 1);
 
-    assertEquals("angle 2..2", SummaryRow.of(verdict, Optional.empty()).boundWidths());
+    assertEquals(
+        "angle 2..2", written(LedgerEntry.of(verdict, Optional.empty())).get("bound_widths"));
   }
 
   @Test
-  void aSeedKeepsAllItsDigits() {
+  void aSeedKeepsAllItsDigitsAndIsReadBack() {
     for (long seed : new long[] {0, -7, 999_999_999_999_999L, -999_999_999_999_999L}) {
       assertEquals(Long.toString(seed), row(seed).get("seed"));
     }
     assertEquals("0x00038d7ea4c68000", row(1_000_000_000_000_000L).get("seed"));
     assertEquals("0x8000000000000000", row(Long.MIN_VALUE).get("seed"));
     assertEquals("0x7fffffffffffffff", row(Long.MAX_VALUE).get("seed"));
+    for (long seed : new long[] {-1, -7, 1L << 62, Long.MIN_VALUE, Long.MAX_VALUE}) {
+      assertEquals(seed, SeedText.parse(row(seed).get("seed")));
+    }
   }
 
   @Test
-  void rowsOfAnotherProcessAreWrittenAgainUnchanged() throws IOException {
-    CsvTable table = new CsvTable(SummaryRow.COLUMNS);
-    for (String name : List.of("=1+1", "-2 planets", "plain", "'=x", "a \"b\", c", "two\nlines")) {
-      table.add(SummaryRow.of(VerdictSamples.pass(name), Optional.empty()).cells());
+  void theLedgerGivesBackWhatItWasGiven() {
+    List<LedgerEntry> entries = new ArrayList<>();
+    for (String name :
+        List.of("=1+1", "-2 planets", "'=x", "a \"b\", c", "two\nlines", "x\u2028")) {
+      entries.add(LedgerEntry.of(VerdictSamples.pass(name), Optional.empty()));
     }
-    table.add(
-        SummaryRow.of(VerdictSamples.wrongValue("moon", Long.MIN_VALUE, ""), Optional.of("moon"))
-            .cells());
-    table.writeTo(folder.resolve("first.csv"));
-    CsvTable again = new CsvTable(SummaryRow.COLUMNS);
-    CsvTable.read(folder.resolve("first.csv"))
-        .forEach(cells -> again.add(SummaryRow.of(cells).cells()));
+    entries.add(
+        LedgerEntry.of(VerdictSamples.wrongValue("moon", Long.MIN_VALUE, ""), Optional.of("moon")));
+    entries.add(LedgerEntry.of(VerdictSamples.withTolerance("sun", 1), Optional.empty()));
+    Ledger.write(folder, entries);
 
-    assertEquals(Files.readString(folder.resolve("first.csv")), again.text());
+    assertEquals(entries, Ledger.read(folder));
+  }
+
+  @Test
+  void aLedgerThatIsNoneIsNamedByItsLine() {
+    LedgerEntry entry = LedgerEntry.of(VerdictSamples.pass("moon"), Optional.empty());
+    Ledger.write(folder, List.of(entry));
+    Path file = folder.resolve(Ledger.FILE);
+    WholeFile.write(file, read(file) + "{\"bench\":\"sun\"}\n");
+
+    String message = assertThrows(ReportException.class, () -> Ledger.read(folder)).getMessage();
+    assertTrue(message.startsWith(file + ":2: This is no verdict in JSON: "), message);
+    assertTrue(message.endsWith("or name another run by property plumbline.run."), message);
+  }
+
+  private static String read(Path file) {
+    try {
+      return Files.readString(file);
+    } catch (IOException e) {
+      throw new AssertionError(e);
+    }
   }
 
   private Map<String, String> row(long seed) {
-    return written(SummaryRow.of(VerdictSamples.wrongValue("moon", seed, ""), Optional.empty()));
+    return written(LedgerEntry.of(VerdictSamples.wrongValue("moon", seed, ""), Optional.empty()));
   }
 
-  private Map<String, String> written(SummaryRow row) {
-    CsvTable table = new CsvTable(SummaryRow.COLUMNS);
-    table.add(row.cells());
-    table.writeTo(folder.resolve("summary.csv"));
+  private Map<String, String> written(LedgerEntry entry) {
+    SummaryTable.of(List.of(entry)).writeTo(folder.resolve("summary.csv"));
     return CsvTable.read(folder.resolve("summary.csv")).get(0);
   }
 }

@@ -1,0 +1,75 @@
+package dev.plumbline.report;
+
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Verdict;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * What a run remembers of a verdict; all its tables and pages are views of such entries.
+ *
+ * @param bench the bench's name
+ * @param outcome the verdict in one word
+ * @param cases results that were compared
+ * @param cycles cycles that were driven
+ * @param mismatches rows that mismatch in the first segment that has some
+ * @param firstCycle the cycle of the first of them in its segment; -1 when there is none
+ * @param segment the number of that segment; -1 when there is none
+ * @param words what went wrong, in words; empty for a pass
+ * @param seconds wall-clock time
+ * @param cyclesASecond the rate
+ * @param seed the seed of the run
+ * @param contentHash names the RTL
+ * @param bounds how each output was compared
+ * @param coverage how often each coverage point was met
+ * @param folder the name of the evidence folder; empty when there is none
+ * @param facts the facts of what is no pass, as lines; empty for a pass
+ */
+record LedgerEntry(
+    String bench,
+    Verdict.Outcome outcome,
+    long cases,
+    long cycles,
+    long mismatches,
+    long firstCycle,
+    long segment,
+    String words,
+    double seconds,
+    double cyclesASecond,
+    long seed,
+    String contentHash,
+    List<Verdict.Bounds> bounds,
+    List<Verdict.CoveragePoint> coverage,
+    String folder,
+    String facts) {
+
+  LedgerEntry {
+    bounds = List.copyOf(bounds);
+    coverage = List.copyOf(coverage);
+  }
+
+  static LedgerEntry of(Verdict verdict, Optional<String> folder) {
+    Optional<Mismatch> first = verdict.first();
+    return new LedgerEntry(
+        verdict.bench(),
+        verdict.outcome(),
+        verdict.cases(),
+        verdict.cycles(),
+        verdict.mismatches(),
+        first.map(Mismatch::cycle).orElse(-1L),
+        first.isPresent() ? verdict.segment() : -1,
+        first.map(Mismatch::words).orElse(verdict.explanation()),
+        verdict.seconds(),
+        verdict.cyclesPerSecond(),
+        verdict.seed(),
+        verdict.contentHash(),
+        verdict.bounds(),
+        verdict.coverage(),
+        folder.orElse(""),
+        verdict.isPass() ? "" : verdict.facts());
+  }
+
+  boolean isPass() {
+    return outcome == Verdict.Outcome.PASS;
+  }
+}

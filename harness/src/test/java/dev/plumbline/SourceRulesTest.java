@@ -1,0 +1,128 @@
+package dev.plumbline;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+
+/** Rules of the sources that no compiler holds. */
+class SourceRulesTest {
+  /** What words or reads numbers and letters by the user's locale unless it is told another. */
+  private static final Pattern BY_LOCALE =
+      Pattern.compile(
+          "\\.formatted\\(" // takes no locale
+              + "|(?<![\\w.])String\\s*\\.format\\((?!\\s*Locale\\.ROOT)"
+              + "|\\.printf\\((?!\\s*Locale\\.ROOT)"
+              + "|\\.to(Lower|Upper)Case\\(\\)"
+              + "|new (Formatter|Scanner|DecimalFormat|SimpleDateFormat)\\("
+              + "|\\bNumberFormat\\."
+              + "|DateTimeFormatter\\.ofPattern\\(\"[^\"]*\"\\)");
+
+  @Test
+  void whatIsWordedByTheLocaleIsFound() {
+    for (String wrong :
+        List.of(
+            "String.format(\"%d\", 1)",
+            "String.format(\n    \"%d\", 1)",
+            "\"%d\".formatted(1)",
+            "out.printf(\"%d\", 1)",
+            "name.toLowerCase()",
+            "DateTimeFormatter.ofPattern(\"yyyy\")")) {
+      assertTrue(BY_LOCALE.matcher(wrong).find(), wrong);
+    }
+    for (String right :
+        List.of(
+            "String.format(Locale.ROOT, \"%d\", 1)",
+            "String.format(\n    Locale.ROOT, \"%d\", 1)",
+            "std::printf(\"%d\", 1)",
+            "name.toLowerCase(Locale.ROOT)",
+            "DateTimeFormatter.ofPattern(\"yyyy\", Locale.ROOT)")) {
+      assertTrue(!BY_LOCALE.matcher(right).find(), right);
+    }
+  }
+
+  @Test
+  void nothingIsWordedByTheUsersLocale() throws IOException {
+    List<String> found = new ArrayList<>();
+    int read = 0;
+    for (String folder :
+        List.of("src/main/java", "../models/src/main/java", "../rtl-samples/src/test/java")) {
+      for (Path file : sources(Path.of(folder))) {
+        String text = Files.readString(file);
+        Matcher match = BY_LOCALE.matcher(text);
+        while (match.find()) {
+          found.add(file + ":" + text.substring(0, match.start()).lines().count());
+        }
+        read++;
+      }
+    }
+    assertTrue(read > 300, read + " sources");
+    assertEquals(List.of(), found, "Locale.ROOT is missing");
+  }
+
+  /** One family; its members are told from what Java itself throws by what they are made with. */
+  private static final Pattern MADE =
+      Pattern.compile("new (Toolchain|Rtl|Contract|Port|Report)Exception\\(");
+
+  @Test
+  void messagesAreSentencesOfAtLeastTwoParts() throws IOException {
+    List<String> found = new ArrayList<>();
+    int read = 0;
+    for (Path file : sources(Path.of("src/main/java"))) {
+      String text = Files.readString(file);
+      Matcher match = MADE.matcher(text);
+      while (match.find()) {
+        String message = literals(text, match.end());
+        if (message.isEmpty()) {
+          continue; // made elsewhere
+        }
+        read++;
+        // What failed, then what was allowed or what to do; the base class ends the last sentence.
+        if (!message.matches("(?s)[^a-z].*([;:]|[.] ).*(?<![,;])")) {
+          found.add(file + ":" + text.substring(0, match.start()).lines().count() + message);
+        }
+      }
+    }
+    assertTrue(read > 60, read + " messages");
+    assertEquals(List.of(), found);
+  }
+
+  /** The literals of a call's arguments; # stands for what is between them. */
+  private static String literals(String text, int from) {
+    StringBuilder all = new StringBuilder();
+    int depth = 1;
+    boolean inside = false;
+    boolean between = false;
+    for (int i = from; depth > 0; i++) {
+      char c = text.charAt(i);
+      if (c == '"') {
+        inside = !inside;
+        if (inside && between) {
+          all.append('#');
+        }
+        between = false;
+      } else if (inside) {
+        all.append(c == '\\' ? text.charAt(++i) : c);
+      } else {
+        depth += c == '(' ? 1 : c == ')' ? -1 : 0;
+        between |= Character.isLetter(c);
+      }
+    }
+    boolean onlyValues = all.toString().replace("#", "").isBlank();
+    return onlyValues ? "" : between ? all + "#" : all.toString();
+  }
+
+  static List<Path> sources(Path folder) throws IOException {
+    try (Stream<Path> files = Files.walk(folder)) {
+      return files.filter(file -> file.toString().endsWith(".java")).sorted().toList();
+    }
+  }
+}

@@ -1,0 +1,2 @@
+/** The base of what the models throw. */
+package dev.plumbline.models;
