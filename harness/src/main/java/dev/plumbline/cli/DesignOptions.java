@@ -34,7 +34,7 @@ final class DesignOptions {
   private List<String> defines = new ArrayList<>();
 
   @Option(
-      names = "-G",
+      names = "--parameter",
       paramLabel = "NAME=VALUE",
       description = "Overrides a parameter of the top module; the value is a Verilog literal.")
   private List<String> parameters = new ArrayList<>();
@@ -76,7 +76,7 @@ final class DesignOptions {
     for (String parameter : parameters) {
       int equals = parameter.indexOf('=');
       if (equals < 1) {
-        throw wrong("-G " + parameter + ": a parameter override is NAME=VALUE");
+        throw wrong("--parameter " + parameter + ": a parameter override is NAME=VALUE");
       }
       source =
           source.withParameter(parameter.substring(0, equals), parameter.substring(equals + 1));
