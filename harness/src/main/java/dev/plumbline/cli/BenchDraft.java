@@ -168,7 +168,19 @@ public final class BenchDraft {
   public String text(String className) {
     Block kind = kind();
     StringBuilder text = new StringBuilder();
-    String calls = calls(kind);
+    String calls;
+    try {
+      requireWidths(kind);
+      calls = calls(kind);
+    } catch (IllegalArgumentException e) {
+      throw new ContractException(
+          "The ports of module "
+              + design.top()
+              + " cannot carry the operands of a "
+              + kind.option()
+              + ": "
+              + e.getMessage());
+    }
     List<String> imports = new ArrayList<>();
     imports.add("dev.plumbline.check.Bench");
     imports.add("dev.plumbline.junit.DesignUnderTest");
@@ -223,7 +235,8 @@ public final class BenchDraft {
         what
             + "; choose --block "
             + Stream.of(Block.values()).map(Block::option).collect(Collectors.joining(", "))
-            + ". Ports: "
+            + "; a module that computes none of these is held to a Datapath of your own through a"
+            + " Contract (README, \"Your own Verilog\"). Ports: "
             + design.ports().stream()
                 .map(port -> port.name() + " (" + port.width() + ")")
                 .collect(Collectors.joining(", "))
@@ -269,6 +282,35 @@ public final class BenchDraft {
         Format y = middle(kind, kind == Block.SQUARE_ROOT ? "root" : "y", false);
         return x.equals(y) ? call("word", say(x)) : call("formats", say(x) + ", " + say(y));
       }
+    }
+  }
+
+  /** Refuses formats that were given and that no port of theirs is as wide as. */
+  private void requireWidths(Block kind) {
+    boolean solid = kind.operands().contains("origin_x");
+    requireWidth("--word", word, true, solid ? List.of("origin_x") : kind.operands());
+    requireWidth("--direction", direction, true, List.of("direction_x"));
+    requireWidth("--result", result, false, List.of("product", "root", "y"));
+  }
+
+  private void requireWidth(String option, Format given, boolean isInput, List<String> operands) {
+    List<Port> ports =
+        operands.stream()
+            .flatMap(operand -> find(operand, isInput).or(() -> onlyWide(isInput)).stream())
+            .distinct()
+            .toList();
+    if (given != null
+        && !ports.isEmpty()
+        && ports.stream().noneMatch(port -> port.width() == given.width())) {
+      throw new ContractException(
+          option
+              + " has "
+              + given.width()
+              + " bits, "
+              + ports.stream()
+                  .map(p -> "port " + p.name() + " " + p.width() + " (" + p.location() + ")")
+                  .collect(Collectors.joining(", "))
+              + "; give a format as wide as the port");
     }
   }
 

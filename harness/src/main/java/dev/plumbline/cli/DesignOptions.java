@@ -35,7 +35,7 @@ final class DesignOptions {
   private List<String> defines = new ArrayList<>();
 
   @Option(
-      names = "-G",
+      names = "--parameter",
       paramLabel = "NAME=VALUE",
       description = "Overrides a parameter of the top module; the value is a Verilog literal.")
   private List<String> parameters = new ArrayList<>();

@@ -22,7 +22,7 @@ import picocli.CommandLine.Spec;
     name = "draft",
     description = "Writes a test class that holds a design to its mathematics, from its ports.")
 final class DraftCommand implements Callable<Integer> {
-  private static final Pattern FORMAT = Pattern.compile("([su])(-?\\d+)\\.(-?\\d+)");
+  private static final Pattern FORMAT = Pattern.compile("([su])(-?\\d{1,4})\\.(-?\\d{1,4})");
 
   @Spec private CommandSpec spec;
 

@@ -7,6 +7,8 @@ import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ScopeType;
 
@@ -54,6 +56,8 @@ final class Main {
     Main main = new Main();
     CommandLine line = new CommandLine(main);
     line.setUsageHelpWidth(100);
+    // A file may be called @gear.v.
+    line.setExpandAtFiles(false);
     line.setOut(new PrintWriter(out, true, StandardCharsets.UTF_8));
     line.setErr(new PrintWriter(err, true, StandardCharsets.UTF_8));
     line.setParameterExceptionHandler((wrong, given) -> usage(wrong));
@@ -65,8 +69,27 @@ final class Main {
     CommandLine command = wrong.getCommandLine();
     command.getErr().println("plumbline: " + wrong.getMessage());
     CommandLine.UnmatchedArgumentException.printSuggestions(wrong, command.getErr());
-    command.getErr().println("See '" + command.getCommandSpec().qualifiedName() + " --help'.");
+    command.getErr().println("Usage: " + usage(command.getCommandSpec()) + "; --help explains it");
     return REFUSED;
+  }
+
+  /** One line: the command, and what comes after it. */
+  private static String usage(CommandSpec command) {
+    StringBuilder text = new StringBuilder(command.qualifiedName());
+    if (!command.subcommands().isEmpty()) {
+      text.append(" VERB");
+    }
+    command.options().stream()
+        .filter(OptionSpec::required)
+        .forEach(
+            option ->
+                text.append(' ')
+                    .append(option.longestName())
+                    .append(' ')
+                    .append(option.paramLabel()));
+    text.append(" [OPTION]...");
+    command.positionalParameters().forEach(file -> text.append(" FILE..."));
+    return text.toString();
   }
 
   private int failed(Exception failure, CommandLine command) {

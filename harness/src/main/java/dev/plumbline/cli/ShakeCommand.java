@@ -9,10 +9,12 @@ import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.Port.Direction;
+import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.BuildOptions.Unknowns;
+import dev.plumbline.toolchain.Elaborator;
 import java.io.PrintWriter;
 import java.util.List;
 import java.util.Locale;
@@ -100,10 +102,12 @@ final class ShakeCommand implements Callable<Integer> {
     if (cycles < 0) {
       throw wrong("--cycles " + cycles + ": a run has 0 cycles or more");
     }
+    RtlSource source = options.source();
+    // A build may take minutes, and what is wrong with the pins is known without it.
+    pins(Elaborator.elaborate(source));
     CompiledDesign model =
         CompiledDesign.of(
-            options.source(),
-            BuildOptions.defaults().withAssertions(assertions).withUnknowns(Unknowns.ZERO));
+            source, BuildOptions.defaults().withAssertions(assertions).withUnknowns(Unknowns.ZERO));
     Design design = model.design();
     Shake.Pins pins = pins(design);
     PrintWriter out = spec.commandLine().getOut();

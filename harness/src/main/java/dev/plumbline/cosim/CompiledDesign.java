@@ -98,6 +98,10 @@ public final class CompiledDesign {
     return new Dut(this, options);
   }
 
+  String sourceName(String name) {
+    return library.sourceName(name);
+  }
+
   NativeDesign code() {
     return code;
   }

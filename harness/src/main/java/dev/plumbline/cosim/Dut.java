@@ -87,7 +87,7 @@ public final class Dut implements AutoCloseable {
         throw new DutEndedException(
             "Module " + model.design().top(),
             DutEndedException.Kind.INTERNAL,
-            new SourceLocation(control.file(), control.line()),
+            new SourceLocation(model.sourceName(control.file()), control.line()),
             control.message(),
             0,
             "");
@@ -308,12 +308,21 @@ public final class Dut implements AutoCloseable {
           new DutEndedException(
               module,
               status <= KINDS.size() ? KINDS.get(status - 1) : DutEndedException.Kind.INTERNAL,
-              new SourceLocation(instance.control.file(), instance.control.line()),
-              instance.control.message(),
+              new SourceLocation(
+                  model.sourceName(instance.control.file()), instance.control.line()),
+              reason(status, instance.control.message()),
               status == FINISH ? Math.max(0, cycles - 1) : cycles,
               text);
     }
     throw end;
+  }
+
+  private static String reason(int status, String message) {
+    return KINDS.indexOf(DutEndedException.Kind.NOT_SETTLED) == status - 1
+        ? message
+            + " Delays in the source are ignored, so that \"always #5 clk = ~clk\" is such logic:"
+            + " make that clock an input"
+        : message;
   }
 
   /**

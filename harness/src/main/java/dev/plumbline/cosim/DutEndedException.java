@@ -16,7 +16,7 @@ public final class DutEndedException extends DutException {
     FINISH("called $finish"),
     /** {@code $stop}. */
     STOP("called $stop"),
-    /** {@code $error} outside an assertion's line. */
+    /** {@code $error} outside an assertion. */
     ERROR("called $error"),
     /** {@code $fatal}, or an end that Verilator's run-time library asked for. */
     FATAL("called $fatal"),

@@ -7,7 +7,8 @@ import java.util.regex.Pattern;
 
 /** Numbers as Verilator prints elaborated constants: {@code 32'shc}, {@code 8'b1x0z1010}. */
 final class Constants {
-  private static final Pattern NUMBER = Pattern.compile("(\\d+)'(s?)([hbdo])([0-9a-fA-F]+)");
+  private static final Pattern NUMBER =
+      Pattern.compile("([1-9]\\d{0,8})'(s?)([hbdo])([0-9a-fA-F]+)");
 
   private Constants() {}
 
@@ -29,7 +30,10 @@ final class Constants {
    */
   static int place(Node node) {
     return node.is("const")
-        ? number(node.name, false).map(BigInteger::intValueExact).orElse(-1)
+        ? number(node.name, false)
+            .filter(value -> value.bitLength() < Integer.SIZE)
+            .map(BigInteger::intValue)
+            .orElse(-1)
         : -1;
   }
 

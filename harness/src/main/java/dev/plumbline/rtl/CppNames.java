@@ -31,6 +31,16 @@ public final class CppNames {
           "VL_(?:IN|OUT|INOUT)(?:8|16|64|W)?\\(\\(?&?(\\w+)\\)?[\\[\\],\\d]"
               + "|VlUnpacked<.*> (\\w+);");
 
+  /**
+   * Functions and members of the generated class, and the types and macros it is written in, as
+   * 5.006 to 5.048 have them. Other words of C and C++ do no harm.
+   */
+  private static final Pattern TAKEN =
+      Pattern.compile(
+          "eval|eval_step|eval_end_step|eventsPending|nextTimeSlot|name|hierName|modelName|threads"
+              + "|contextp|rootp|vlSymsp|prepareClone|atClone|[CSIQEW]Data|Vdut\\w*|VL_\\w+"
+              + "|Vl[A-Z]\\w*|Verilated\\w*");
+
   private CppNames() {}
 
   /**
@@ -39,9 +49,20 @@ public final class CppNames {
    * @param ports the ports of the top module
    * @param header the text of the header Verilator generated for the model
    * @return member names by port name
-   * @throws RtlException when a port has no member in the header
+   * @throws RtlException when a port has no member in the header, or a name that the class needs
    */
   public static Map<String, String> members(List<Port> ports, String header) {
+    List<Message> taken =
+        ports.stream()
+            .filter(port -> TAKEN.matcher(port.name()).matches())
+            .map(port -> new Message(port.location(), "port '" + port.name() + "'"))
+            .toList();
+    if (!taken.isEmpty()) {
+      throw new RtlException(
+          "ports have names that the C++ which Verilator writes needs for itself; rename them, or"
+              + " wrap the module in one with other port names",
+          taken);
+    }
     Set<String> left = new LinkedHashSet<>();
     Matcher matcher = MEMBER.matcher(header);
     while (matcher.find()) {

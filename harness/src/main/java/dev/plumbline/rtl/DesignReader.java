@@ -3,7 +3,7 @@ package dev.plumbline.rtl;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
-import java.util.NoSuchElementException;
+import java.util.function.UnaryOperator;
 
 /**
  * Reads Verilator's elaborated description of a design.
@@ -34,7 +34,21 @@ public final class DesignReader {
    *     port is then a message
    */
   public static Design fromXml(Path xml, Map<String, String> overrides) {
-    return read(XmlTree.read(xml), overrides);
+    return fromXml(xml, overrides, UnaryOperator.identity());
+  }
+
+  /**
+   * Reads the XML form of a source that Verilator knew by other names.
+   *
+   * @param xml the file that {@code --xml-only} wrote
+   * @param overrides as {@link #fromXml(Path, Map)}
+   * @param names from a file's name there to the one it goes by
+   * @return the design
+   * @throws RtlException as {@link #fromXml(Path, Map)}
+   */
+  public static Design fromXml(
+      Path xml, Map<String, String> overrides, UnaryOperator<String> names) {
+    return read(XmlTree.read(xml, names), overrides);
   }
 
   /**
@@ -45,19 +59,42 @@ public final class DesignReader {
    * @param overrides the parameter overrides the design was elaborated with, name to Verilog
    *     literal
    * @return the design
-   * @throws RtlException as {@link #fromXml}, and when the JSON leaves out signs as 5.032 does
+   * @throws RtlException as {@link #fromXml(Path, Map)}, and when the JSON leaves out signs as
+   *     5.032 does
    */
   public static Design fromJson(Path tree, Path meta, Map<String, String> overrides) {
-    return read(JsonTree.read(tree, meta), overrides);
+    return fromJson(tree, meta, overrides, UnaryOperator.identity());
+  }
+
+  /**
+   * Reads the JSON form of a source that Verilator knew by other names.
+   *
+   * @param tree as {@link #fromJson(Path, Path, Map)}
+   * @param meta as {@link #fromJson(Path, Path, Map)}
+   * @param overrides as {@link #fromJson(Path, Path, Map)}
+   * @param names from a file's name there to the one it goes by
+   * @return the design
+   * @throws RtlException as {@link #fromJson(Path, Path, Map)}
+   */
+  public static Design fromJson(
+      Path tree, Path meta, Map<String, String> overrides, UnaryOperator<String> names) {
+    return read(JsonTree.read(tree, meta, names), overrides);
   }
 
   private static Design read(Tree tree, Map<String, String> overrides) {
     try {
       return design(tree, overrides);
-    } catch (IndexOutOfBoundsException
-        | NoSuchElementException
-        | NullPointerException
-        | ArithmeticException e) {
+    } catch (RtlException e) {
+      throw e;
+    } catch (StackOverflowError e) {
+      throw new RtlException(
+          "the statements of '"
+              + tree.top().name
+              + "' nest too deeply to be followed; split them, or give Java a larger stack"
+              + " (-Xss16m)",
+          List.of(),
+          e);
+    } catch (RuntimeException e) {
       // A shape of tree that no version met so far has given.
       throw new RtlException(
           "Cannot make sense of Verilator's description of '"
@@ -69,6 +106,7 @@ public final class DesignReader {
   }
 
   private static Design design(Tree tree, Map<String, String> overrides) {
+    Nesting.check(tree);
     SourceText source = new SourceText();
     Types types = new Types(tree, source);
     Node top = tree.top();

@@ -5,11 +5,17 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /** The instance tree: every module where it stands, with what its ports are connected to. */
 final class Hierarchy {
   /** A variable of one instance. */
   record Signal(Scope place, Node variable) {}
+
+  private static final Pattern BY_POSITION = Pattern.compile("__pinNumber(\\d+)");
+
+  private static final int MOST_INSTANCES = 1 << 20;
 
   private final Scope top;
   private final List<Scope> places = new ArrayList<>();
@@ -55,6 +61,11 @@ final class Hierarchy {
   }
 
   private void growArray(Scope place, Node instance, String name, Range range) {
+    if (places.size() + (long) range.size() > MOST_INSTANCES) {
+      throw new RtlException(
+          "the design has more than " + MOST_INSTANCES + " instances; make its arrays smaller",
+          List.of(new RtlException.Message(instance.location, "instances " + name + range)));
+    }
     List<Scope> elements = new ArrayList<>();
     for (int index : range.indices()) {
       int fromRight = range.size() - 1 - elements.size();
@@ -71,11 +82,30 @@ final class Hierarchy {
     instance
         .children("port")
         .filter(pin -> !pin.children.isEmpty())
-        .forEach(pin -> child.connections.put(pin.name, pin.child(0)));
+        .forEach(pin -> child.connections.put(portOf(instance.target, pin), pin.child(0)));
     place.add(name, child);
     places.add(child);
     grow(child, instance.target);
     return child;
+  }
+
+  /**
+   * The name of the port that a pin connects. A pin connected by position has no name of its own:
+   * the JSON form points at the port, the XML form counts.
+   */
+  private static String portOf(Node module, Node pin) {
+    if (pin.target != null) {
+      return pin.target.name;
+    }
+    Matcher byPosition = BY_POSITION.matcher(pin.name);
+    return byPosition.matches()
+        ? module
+            .children("var")
+            .filter(port -> port.attribute("pinIndex").equals(byPosition.group(1)))
+            .map(port -> port.name)
+            .findFirst()
+            .orElse(pin.name)
+        : pin.name;
   }
 
   /** A module's name in the source, without what Verilator adds for parameters. */

@@ -16,6 +16,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.function.UnaryOperator;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
@@ -37,6 +38,7 @@ final class JsonTree {
       Map.of(
           "varref", "varp",
           "instance", "modp",
+          "port", "modVarp",
           "taskref", "taskp",
           "funcref", "taskp");
 
@@ -50,9 +52,9 @@ final class JsonTree {
     this.files = files;
   }
 
-  static Tree read(Path tree, Path meta) {
+  static Tree read(Path tree, Path meta, UnaryOperator<String> names) {
     try (Reader treeText = Files.newBufferedReader(tree)) {
-      JsonTree reader = new JsonTree(files(meta));
+      JsonTree reader = new JsonTree(files(meta, names));
       Node root = reader.parse(new JsonReader(treeText));
       if (root == null || !root.is("netlist")) {
         throw new RtlException(
@@ -66,15 +68,15 @@ final class JsonTree {
       reader.requireSigns(tree);
       markTop(root);
       return new Tree(root, List.copyOf(reader.files.values()), true);
-    } catch (IOException
-        | IllegalStateException
-        | NumberFormatException
-        | IndexOutOfBoundsException e) {
+    } catch (RtlException e) {
+      throw e;
+    } catch (IOException | RuntimeException e) {
       throw Tree.unreadable("JSON", tree, e);
     }
   }
 
-  private static Map<String, String> files(Path meta) throws IOException {
+  private static Map<String, String> files(Path meta, UnaryOperator<String> names)
+      throws IOException {
     // Full paths may hold octal escapes, which are no JSON; they are not needed.
     String text = Files.readString(meta).replaceAll("\\\\[0-7]{3}", "?");
     JsonReader in = new JsonReader(new StringReader(text));
@@ -91,7 +93,7 @@ final class JsonTree {
         in.beginObject();
         while (in.hasNext()) {
           if (in.nextName().equals("filename")) {
-            files.put(id, in.nextString());
+            files.put(id, names.apply(in.nextString()));
           } else {
             in.skipValue();
           }

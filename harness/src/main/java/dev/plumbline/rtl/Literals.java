@@ -14,6 +14,12 @@ final class Literals {
   private static final Pattern NEGATIVE_SIZED =
       Pattern.compile("-\\s*(\\d[\\d_]*)\\s*'([sS]?)([hHdDoObB])\\s*([0-9a-fA-F_]+)");
 
+  /** The widest number that Verilator takes unless it is told otherwise. */
+  private static final int WIDEST = 1 << 16;
+
+  /** Characters of a literal that a message quotes. */
+  private static final int SHOWN = 100;
+
   private Literals() {}
 
   /**
@@ -29,7 +35,7 @@ final class Literals {
             "Parameter '"
                 + parameter
                 + "' cannot be overridden by "
-                + literal
+                + shown(literal)
                 + ": Verilator takes no double quote inside a string there; set it in a wrapper"
                 + " module",
             List.of());
@@ -40,12 +46,31 @@ final class Literals {
     if (!negative.matches()) {
       return text;
     }
-    int width = Integer.parseInt(negative.group(1).replace("_", ""));
-    String digits = negative.group(4).replace("_", "");
-    BigInteger value =
-        new BigInteger(digits, Constants.radix(negative.group(3).toLowerCase(Locale.ROOT)));
-    BigInteger bits = value.negate().mod(BigInteger.ONE.shiftLeft(width));
-    return width + "'" + negative.group(2) + "h" + bits.toString(16);
+    try {
+      int width = Integer.parseInt(negative.group(1).replace("_", ""));
+      String digits = negative.group(4).replace("_", "");
+      BigInteger value =
+          new BigInteger(digits, Constants.radix(negative.group(3).toLowerCase(Locale.ROOT)));
+      if (width > 0 && width <= WIDEST) {
+        BigInteger bits = value.negate().mod(BigInteger.ONE.shiftLeft(width));
+        return width + "'" + negative.group(2) + "h" + bits.toString(16);
+      }
+    } catch (NumberFormatException e) {
+      // Told below, in the same words as a width that nothing has.
+    }
+    throw new RtlException(
+        "parameter '"
+            + parameter
+            + "' cannot be overridden by "
+            + shown(literal)
+            + ": a sized number has 1 to "
+            + WIDEST
+            + " bits and digits of its base",
+        List.of());
+  }
+
+  private static String shown(String literal) {
+    return literal.length() <= SHOWN ? literal : literal.substring(0, SHOWN) + "...";
   }
 
   /** Text with its backslash escapes replaced by what they stand for (IEEE 1800-2017, 5.9.1). */

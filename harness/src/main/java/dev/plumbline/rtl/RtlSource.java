@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 
 /**
  * What to read as one design: source files, the top module and how to elaborate it.
@@ -44,6 +45,7 @@ public record RtlSource(
     parameters = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(parameters));
     fileLists = List.copyOf(fileLists);
     extraArguments = List.copyOf(extraArguments);
+    RefusedArguments.check(extraArguments);
   }
 
   /**
@@ -168,10 +170,12 @@ public record RtlSource(
   }
 
   /**
-   * Passes a further argument to Verilator as it stands.
+   * Passes a further argument to Verilator as it stands. Arguments that choose what Verilator
+   * writes, or how the model is driven, are refused; Plumbline chooses those.
    *
    * @param argument the argument
    * @return a copy with that argument
+   * @throws RtlException when it is one of those that break the build from inside
    */
   public RtlSource withArgument(String argument) {
     return new RtlSource(
@@ -218,6 +222,16 @@ public record RtlSource(
     arguments.addAll(extraArguments);
     files.forEach(file -> arguments.add(file.toString()));
     return arguments;
+  }
+
+  /**
+   * Why an argument cannot be passed to Verilator, and what to do instead.
+   *
+   * @param argument the argument
+   * @return the reason, or empty when it may be passed
+   */
+  public static Optional<String> refusal(String argument) {
+    return RefusedArguments.refusal(argument);
   }
 
   private static <T> List<T> plus(List<T> list, T item) {

@@ -2,7 +2,9 @@ package dev.plumbline.rtl;
 
 import dev.plumbline.rtl.Drivers.Driver;
 import dev.plumbline.rtl.Hierarchy.Signal;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashSet;
@@ -58,6 +60,9 @@ final class Trace {
   Set<Source> sources(Scope place, Node expression) {
     Walk walk = new Walk();
     walk.expression(place, expression, 0, false, false);
+    while (!walk.open.isEmpty()) {
+      walk.step(walk.open.pop());
+    }
     return walk.found;
   }
 
@@ -69,10 +74,24 @@ final class Trace {
   private final class Walk {
     private record Step(Signal signal, int bit, boolean inverted, boolean gated) {}
 
+    /** An expression still to be looked into, in the terms of an instance. */
+    private record Open(Scope place, Node node, int bit, boolean inverted, boolean gated) {}
+
     private final Set<Step> taken = new HashSet<>();
     private final Set<Source> found = new LinkedHashSet<>();
+    private final Deque<Open> open = new ArrayDeque<>();
 
+    /** Notes an expression down; they nest as deep as generated source likes. */
     void expression(Scope place, Node node, int bit, boolean inverted, boolean gated) {
+      open.push(new Open(place, node, bit, inverted, gated));
+    }
+
+    void step(Open next) {
+      Scope place = next.place();
+      Node node = next.node();
+      int bit = next.bit();
+      boolean inverted = next.inverted();
+      boolean gated = next.gated();
       switch (node.kind) {
         case "varref", "varxref" ->
             hierarchy.resolve(place, node).ifPresent(it -> signal(it, bit, inverted, gated));

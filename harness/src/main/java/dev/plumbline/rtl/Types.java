@@ -38,6 +38,11 @@ final class Types {
           "chandle",
           "is a chandle, which has no meaning outside C; take it out of the port list");
 
+  /** Positions of one range, at most: what a 32-bit count of elements and words leaves room for. */
+  private static final int LARGEST = 1 << 28;
+
+  private static final int MOST_FIELDS = 1 << 20;
+
   private final Tree tree;
   private final SourceText source;
   private final EnumNames enumNames;
@@ -107,8 +112,10 @@ final class Types {
       return Shape.bits(1, signed, List.of());
     }
     Range range =
-        new Range(
-            Integer.parseInt(type.attribute("left")), Integer.parseInt(type.attribute("right")));
+        range(
+            Integer.parseInt(type.attribute("left")),
+            Integer.parseInt(type.attribute("right")),
+            type);
     return Shape.bits(range.size(), signed, List.of(range));
   }
 
@@ -116,6 +123,11 @@ final class Types {
     Range range = rangeOf(type);
     Shape element = of(type.type);
     List<Field> fields = new ArrayList<>();
+    if ((long) range.size() * element.fields().size() > MOST_FIELDS) {
+      throw new RtlException(
+          "an array of structs has more than " + MOST_FIELDS + " members in all; use plain vectors",
+          List.of(new RtlException.Message(type.location, "packed array " + range)));
+    }
     List<Integer> indices = element.fields().isEmpty() ? List.of() : range.indices();
     for (int i = 0; i < indices.size(); i++) {
       int base = (range.size() - 1 - i) * element.width();
@@ -227,15 +239,32 @@ final class Types {
 
   /** The bounds of a {@code range} node. */
   static Range range(Node range) {
-    return new Range(bound(range.child(0)), bound(range.child(1)));
+    return range(bound(range.child(0)), bound(range.child(1)), range);
   }
 
+  private static Range range(int left, int right, Node where) {
+    if (Math.abs((long) left - right) >= LARGEST) {
+      throw new RtlException(
+          "a range of ["
+              + left
+              + ":"
+              + right
+              + "] has more than the "
+              + LARGEST
+              + " positions that can be driven; make it smaller",
+          List.of(new RtlException.Message(where.location, "[" + left + ":" + right + "]")));
+    }
+    return new Range(left, right);
+  }
+
+  /** Verilator takes the lower 32 bits: {@code N-1} of an unsigned {@code N} of 0 is -1 to it. */
   private static int bound(Node constant) {
     return Constants.number(constant)
         .orElseThrow(
             () ->
                 new RtlException(
-                    "An array bound is not a number: " + constant + "; write it as one", List.of()))
-        .intValueExact();
+                    "An array bound is not a number; write it as one",
+                    List.of(new RtlException.Message(constant.location, constant.name))))
+        .intValue();
   }
 }

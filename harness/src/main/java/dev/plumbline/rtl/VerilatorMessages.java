@@ -19,7 +19,7 @@ import java.util.regex.Pattern;
  */
 public final class VerilatorMessages {
   private static final Pattern HEAD =
-      Pattern.compile("%(Error|Warning|Fatal)(?:-(\\w+))?: (?:(.+?):(\\d+):(?:\\d+:)? )?(.*)");
+      Pattern.compile("%(Error|Warning|Fatal)(?:-(\\w+))?: (?:(.+?):(\\d{1,9}):(?:\\d+:)? )?(.*)");
   private static final Pattern QUOTED_SOURCE = Pattern.compile("\\s*\\d+ \\| (.*)");
   private static final Pattern MARKER = Pattern.compile("\\s+\\| (\\s*)(\\^~*)\\s*");
   private static final Pattern ADDED =
@@ -112,7 +112,7 @@ public final class VerilatorMessages {
         text.append("; ").append(place).append(added.group(2));
       }
     } else if (line.startsWith(" ") && !line.isBlank()) {
-      boolean first = text.charAt(text.length() - 1) == ':';
+      boolean first = text.isEmpty() || text.charAt(text.length() - 1) == ':';
       text.append(first ? " " : ", ").append(line.strip());
     } else {
       finish();

@@ -15,6 +15,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.UnaryOperator;
 import javax.xml.XMLConstants;
 import javax.xml.parsers.ParserConfigurationException;
 import javax.xml.parsers.SAXParser;
@@ -41,19 +42,19 @@ final class XmlTree extends DefaultHandler {
   private List<String> sources = List.of();
   private Node root;
 
-  private XmlTree() {}
+  private final UnaryOperator<String> names;
 
-  static Tree read(Path xml) {
-    XmlTree reader = new XmlTree();
+  private XmlTree(UnaryOperator<String> names) {
+    this.names = names;
+  }
+
+  static Tree read(Path xml, UnaryOperator<String> names) {
+    XmlTree reader = new XmlTree(names);
     try (InputStream in = Files.newInputStream(xml)) {
       in.skipNBytes(DECLARATION.length());
       InputStream declared = new ByteArrayInputStream(CLAIM.getBytes(StandardCharsets.US_ASCII));
       parser().parse(new SequenceInputStream(declared, in), reader);
-    } catch (IOException
-        | SAXException
-        | ParserConfigurationException
-        | NumberFormatException
-        | IndexOutOfBoundsException e) {
+    } catch (IOException | SAXException | ParserConfigurationException | RuntimeException e) {
       throw Tree.unreadable("XML", xml, e);
     }
     if (reader.root == null || reader.root.children("netlist").findAny().isEmpty()) {
@@ -100,7 +101,7 @@ final class XmlTree extends DefaultHandler {
     }
     open.push(node);
     if (kind.equals("file")) {
-      files.putIfAbsent(node.attribute("id"), node.attribute("filename"));
+      files.putIfAbsent(node.attribute("id"), names.apply(node.attribute("filename")));
     } else if (kind.endsWith("dtype")) {
       types.put(node.attribute("id"), node);
     } else if (node.is("module", "iface", "package")) {

@@ -2,16 +2,27 @@ package dev.plumbline.toolchain;
 
 import dev.plumbline.text.IoText;
 import java.io.IOException;
+import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.TimeUnit;
 
 /**
  * A program under way: its output goes to a file, so that it can never block on a full pipe, and
  * several can run side by side.
  */
 final class Command {
+  /** Characters of a program's output that go into a message. */
+  private static final int SHOWN = 1000;
+
+  /** After so long a silence somebody who waits may think that nothing happens any more. */
+  static final Duration SILENCE = Duration.ofSeconds(10);
+
   private final List<String> words;
   private final Path log;
   private final Process process;
@@ -31,6 +42,24 @@ final class Command {
     String commandLine() {
       return String.join(" ", words);
     }
+
+    /** Refuses to go on where a program claims success and has not written what it should. */
+    void requireFile(Path file) {
+      if (!Files.exists(file)) {
+        String text = output.strip();
+        throw new ToolchainException(
+            words.get(0)
+                + " ended with status "
+                + status
+                + " but did not write "
+                + file.getFileName()
+                + (text.isEmpty()
+                    ? "; it printed nothing"
+                    : "; it printed: " + text.substring(0, Math.min(SHOWN, text.length())))
+                + ". Install it anew, or name another by -Dplumbline.verilator=FILE or"
+                + " -Dplumbline.cxx=FILE");
+      }
+    }
   }
 
   /** Starts a program in the current folder. */
@@ -48,6 +77,33 @@ final class Command {
     }
   }
 
+  /**
+   * Waits for its end, and says what is being done when that takes long.
+   *
+   * @param what such as "compiling module dial"
+   */
+  Outcome await(String what) {
+    return await(what, SILENCE, System.err);
+  }
+
+  Outcome await(String what, Duration silence, PrintStream out) {
+    Instant start = Instant.now();
+    try {
+      for (Duration next = silence;
+          !process.waitFor(next.toMillis(), TimeUnit.MILLISECONDS);
+          next = next.multipliedBy(2)) {
+        out.printf(
+            Locale.ROOT,
+            "Plumbline: %s, %d s so far; interrupt to stop it%n",
+            what,
+            Duration.between(start, Instant.now()).toSeconds());
+      }
+    } catch (InterruptedException e) {
+      throw interrupted(e);
+    }
+    return await();
+  }
+
   /** Waits for its end; when the waiting is interrupted the program is ended too. */
   Outcome await() {
     try {
@@ -55,14 +111,7 @@ final class Command {
       String output = new String(Files.readAllBytes(log), StandardCharsets.UTF_8);
       return new Outcome(words, status, output);
     } catch (InterruptedException e) {
-      // A compiler's driver does the work in programs of its own.
-      process.descendants().forEach(ProcessHandle::destroyForcibly);
-      process.destroyForcibly();
-      Thread.currentThread().interrupt();
-      throw new ToolchainException(
-          words.get(0)
-              + " was ended, since the thread that awaited it was interrupted; build again",
-          e);
+      throw interrupted(e);
     } catch (IOException e) {
       throw new ToolchainException(
           "What "
@@ -74,5 +123,15 @@ final class Command {
               + " is.",
           e);
     }
+  }
+
+  private ToolchainException interrupted(InterruptedException e) {
+    // A compiler's driver does the work in programs of its own.
+    process.descendants().forEach(ProcessHandle::destroyForcibly);
+    process.destroyForcibly();
+    Thread.currentThread().interrupt();
+    return new ToolchainException(
+        words.get(0) + " was ended, since the thread that awaited it was interrupted; build again",
+        e);
   }
 }

@@ -3,9 +3,7 @@ package dev.plumbline.toolchain;
 import dev.plumbline.rtl.CppNames;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlException;
-import dev.plumbline.rtl.RtlException.Message;
 import dev.plumbline.rtl.RtlSource;
-import dev.plumbline.rtl.SourceLocation;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -69,7 +67,8 @@ public final class DesignBuilder {
   DesignLibrary find(RtlSource source, BuildOptions options) {
     String request = request(source, options);
     Path entry = cache.entry("elaborated", request);
-    DesignLibrary known = known(source, entry);
+    SourceNames names = SourceNames.of(source, cache.entry("names", ""));
+    DesignLibrary known = known(source, names, entry);
     if (known != null) {
       return known;
     }
@@ -78,13 +77,13 @@ public final class DesignBuilder {
         request,
         work -> {
           // Another process may have built it while this one waited.
-          DesignLibrary built = known(source, entry);
+          DesignLibrary built = known(source, names, entry);
           return built != null ? built : make(source, options, work, entry);
         });
   }
 
   /** What is there for a request if nothing has changed since, else null. */
-  private DesignLibrary known(RtlSource source, Path entry) {
+  private DesignLibrary known(RtlSource source, SourceNames names, Path entry) {
     try {
       Elaborated elaborated = Elaborated.read(entry);
       Path library = cache.entry("libraries", elaborated.library());
@@ -95,7 +94,10 @@ public final class DesignBuilder {
         return null;
       }
       return new DesignLibrary(
-          Elaborator.read(source, description), library, elaborated.contentHash());
+          Elaborator.read(source, names, description),
+          library,
+          elaborated.contentHash(),
+          names.all());
     } catch (IOException e) {
       // Not there, or spoilt from outside: a new one takes its place.
       return null;
@@ -105,27 +107,32 @@ public final class DesignBuilder {
   private DesignLibrary make(RtlSource source, BuildOptions options, Path work, Path entry)
       throws IOException {
     Instant start = Instant.now();
-    Command describe = Elaborator.describe(toolchain, source, work);
-    Command generate = Elaborator.generate(toolchain, source, options, work);
+    SourceNames names = Elaborator.names(source, cache.entry("names", ""));
+    Command describe = Elaborator.describe(toolchain, names, work);
+    Command generate = Elaborator.generate(toolchain, names, options, work);
     // Both are awaited before either is judged, so that neither outlives the work folder.
-    Command.Outcome described = describe.await();
-    Command.Outcome generated = generate.await();
-    Elaborator.ensureDescribed(toolchain, source, work, described);
-    Elaborator.check(source, generated);
-
-    Design design = Elaborator.read(source, work);
+    String name = Elaborator.name(source);
+    Command.Outcome described = describe.await("elaborating " + name);
+    Command.Outcome generated = generate.await("writing the C++ of " + name);
     Path code = work.resolve("cc");
+    Elaborator.ensureDescribed(toolchain, names, work, described);
+    Elaborator.check(names, generated, code.resolve(Generated.ROOT_HEADER));
+
+    Design design = Elaborator.read(source, names, work);
     Generated cpp = Generated.in(code);
     String unit = unit(design, cpp);
     Support.Level level = level(options, cpp);
-    String name = libraryKey(cpp, unit, level) + ".so";
-    Path library = cache.entry("libraries", name);
+    String file = libraryKey(cpp, unit, level) + ".so";
+    Path library = cache.entry("libraries", file);
     if (!Files.isRegularFile(library)) {
       Files.writeString(code.resolve("unit.cpp"), unit);
-      cache.publish(compile(source, cpp, code, level), library);
+      cache.publish(compile(design, cpp, code, level), library);
     }
 
-    List<Path> files = Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include());
+    List<Path> files =
+        Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include()).stream()
+            .map(read -> Path.of(names.original(read.toString())))
+            .toList();
     String contentHash = contentHash(source, files);
     // A file that was written meanwhile may not be what Verilator read: then prove nothing.
     if (newest(files).isBefore(start)) {
@@ -134,10 +141,10 @@ public final class DesignBuilder {
       String kept = Digest.ofFolder(description) + "-description";
       cache.publish(description, cache.entry("elaborated", kept));
       Path record = work.resolve("record");
-      new Elaborated(name, contentHash, kept, Receipt.of(source, files)).write(record);
+      new Elaborated(file, contentHash, kept, Receipt.of(source, files)).write(record);
       cache.publish(record, entry);
     }
-    return new DesignLibrary(design, library, contentHash);
+    return new DesignLibrary(design, library, contentHash, names.all());
   }
 
   private static Support.Level level(BuildOptions options, Generated cpp) {
@@ -158,12 +165,13 @@ public final class DesignBuilder {
       unit.append("#include \"").append(file).append("\"\n");
     }
     return unit.append("#undef while\n")
+        .append(Ends.of(cpp).code())
         .append(PortCode.of(design, members))
         .append(Resources.text("entry.cpp"))
         .toString();
   }
 
-  private Path compile(RtlSource source, Generated cpp, Path code, Support.Level level)
+  private Path compile(Design design, Generated cpp, Path code, Support.Level level)
       throws IOException {
     Resources.copy(code, "exports.map");
     Path library = code.resolve("model.so");
@@ -179,14 +187,21 @@ public final class DesignBuilder {
     command.add("-Wl,--version-script=" + code.resolve("exports.map"));
     command.addAll(LINK);
     command.addAll(List.of("-o", library.toString()));
-    Command.Outcome outcome = Command.start(code.resolve("log"), command).await();
+    String name = "module " + design.top();
+    Command.Outcome outcome =
+        Command.start(code.resolve("log"), command)
+            .await(
+                "compiling "
+                    + name
+                    + " ("
+                    + design.ports().size()
+                    + " ports, "
+                    + cpp.bytes() / 1000
+                    + " kB of C++)");
     if (!outcome.succeeded()) {
-      throw new RtlException(
-          "What Verilator made of "
-              + Elaborator.name(source)
-              + " cannot be compiled by g++; a design that imports C functions cannot be opened",
-          List.of(new Message(new SourceLocation("", 0), outcome.output().strip())));
+      throw CompileFailure.of(name, outcome.output(), code, design.files());
     }
+    outcome.requireFile(library);
     return library;
   }
 
@@ -212,7 +227,7 @@ public final class DesignBuilder {
   private static String recipe() {
     Digest digest = new Digest();
     Resources.ALL.forEach(name -> digest.add(Resources.bytes(name)));
-    for (Class<?> type : List.of(PortCode.class, DesignBuilder.class, Support.class)) {
+    for (Class<?> type : List.of(PortCode.class, Ends.class, DesignBuilder.class, Support.class)) {
       digest.add(Resources.bytes(type.getSimpleName() + ".class"));
     }
     return digest.hex();

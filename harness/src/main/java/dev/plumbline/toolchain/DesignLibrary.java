@@ -2,6 +2,7 @@ package dev.plumbline.toolchain;
 
 import dev.plumbline.rtl.Design;
 import java.nio.file.Path;
+import java.util.Map;
 
 /**
  * A design and the shared library that is its model.
@@ -11,5 +12,23 @@ import java.nio.file.Path;
  * @param contentHash digest of the source files' content, the top module, parameters, defines and
  *     further arguments, in 64 hexadecimal digits; the same wherever the files are and whatever the
  *     tools
+ * @param links for source files and folders whose names Verilator does not take: by the name that
+ *     it and the model know, the one that the user gave
  */
-public record DesignLibrary(Design design, Path file, String contentHash) {}
+public record DesignLibrary(
+    Design design, Path file, String contentHash, Map<String, String> links) {
+
+  public DesignLibrary {
+    links = Map.copyOf(links);
+  }
+
+  /**
+   * The name of a source file as the user gave it.
+   *
+   * @param name the name that the model tells
+   * @return the name that the user gave, or the same one
+   */
+  public String sourceName(String name) {
+    return SourceNames.original(links, name);
+  }
+}

@@ -3,7 +3,9 @@ package dev.plumbline.toolchain;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.DesignReader;
 import dev.plumbline.rtl.RtlException;
+import dev.plumbline.rtl.RtlException.Message;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.rtl.SourceLocation;
 import dev.plumbline.rtl.VerilatorMessages;
 import dev.plumbline.text.IoText;
 import java.io.IOException;
@@ -40,9 +42,11 @@ public final class Elaborator {
     Toolchain toolchain = Toolchain.find();
     try {
       Path work = Files.createTempDirectory("plumbline");
+      SourceNames names = names(source, work.resolve("names"));
       try {
-        ensureDescribed(toolchain, source, work, describe(toolchain, source, work).await());
-        return read(source, work);
+        Command described = describe(toolchain, names, work);
+        ensureDescribed(toolchain, names, work, described.await("elaborating " + name(source)));
+        return read(source, names, work);
       } finally {
         CacheFolder.remove(work);
       }
@@ -55,20 +59,28 @@ public final class Elaborator {
     }
   }
 
+  /** The names by which Verilator is to know a source; links are in place when this is done. */
+  static SourceNames names(RtlSource source, Path folder) throws IOException {
+    VerilatorArguments.checkFileLists(source);
+    SourceNames names = SourceNames.of(source, folder);
+    names.link();
+    return names;
+  }
+
   /** Starts the run that writes the description into a folder, as XML. */
-  static Command describe(Toolchain toolchain, RtlSource source, Path work) {
+  static Command describe(Toolchain toolchain, SourceNames names, Path work) {
     return describe(
         toolchain,
-        source,
+        names,
         work,
         List.of("--xml-only", "--xml-output", work.resolve(XML).toString()));
   }
 
   /** Has the description written as JSON where that run was refused its XML, as newer ones do. */
   static void ensureDescribed(
-      Toolchain toolchain, RtlSource source, Path work, Command.Outcome xml) {
+      Toolchain toolchain, SourceNames names, Path work, Command.Outcome xml) {
     if (xml.succeeded() || !xml.output().contains("Invalid option: --xml-only")) {
-      check(source, xml);
+      check(names, xml, work.resolve(XML));
       return;
     }
     List<String> json =
@@ -78,43 +90,56 @@ public final class Elaborator {
             work.resolve(TREE).toString(),
             "--json-only-meta-output",
             work.resolve(META).toString());
-    check(source, describe(toolchain, source, work, json).await());
+    check(names, describe(toolchain, names, work, json).await(), work.resolve(TREE));
   }
 
   private static Command describe(
-      Toolchain toolchain, RtlSource source, Path work, List<String> form) {
+      Toolchain toolchain, SourceNames names, Path work, List<String> form) {
     List<String> command = new ArrayList<>(List.of(toolchain.verilator().toString()));
     command.addAll(form);
     command.addAll(List.of("--Mdir", work.resolve("described").toString()));
-    command.addAll(VerilatorArguments.of(source));
+    command.addAll(VerilatorArguments.of(names.source()));
     return Command.start(work.resolve("described.log"), command);
   }
 
   /** Starts the run that writes C++ into the folder's subfolder {@code cc}. */
-  static Command generate(Toolchain toolchain, RtlSource source, BuildOptions options, Path work) {
+  static Command generate(Toolchain toolchain, SourceNames names, BuildOptions options, Path work) {
     List<String> command = new ArrayList<>(List.of(toolchain.verilator().toString()));
     command.addAll(List.of("--cc", "--prefix", VerilatorArguments.PREFIX));
     command.addAll(List.of("--Mdir", work.resolve("cc").toString()));
     command.addAll(VerilatorArguments.of(options));
-    command.addAll(VerilatorArguments.of(source));
+    command.addAll(VerilatorArguments.of(names.source()));
     return Command.start(work.resolve("cc.log"), command);
   }
 
-  /** Turns a run that failed into an exception. */
-  static void check(RtlSource source, Command.Outcome outcome) {
+  /** Turns a run that failed, or that left nothing, into an exception. */
+  static void check(SourceNames names, Command.Outcome outcome, Path left) {
     if (!outcome.succeeded()) {
       throw new RtlException(
-          "Verilator cannot elaborate " + name(source) + "; mend what it names",
-          VerilatorMessages.errors(outcome.output()));
+          "Verilator cannot elaborate "
+              + names.originals(name(names.source()))
+              + "; mend what it names",
+          VerilatorMessages.errors(outcome.output()).stream()
+              .map(message -> original(names, message))
+              .toList());
     }
+    outcome.requireFile(left);
+  }
+
+  private static Message original(SourceNames names, Message message) {
+    SourceLocation place = message.location();
+    return new Message(
+        new SourceLocation(names.original(place.file()), place.line()),
+        names.originals(message.text()));
   }
 
   /** Reads the description that was left in a folder. */
-  static Design read(RtlSource source, Path folder) {
+  static Design read(RtlSource source, SourceNames names, Path folder) {
     Path xml = folder.resolve(XML);
     return Files.exists(xml)
-        ? DesignReader.fromXml(xml, source.parameters())
-        : DesignReader.fromJson(folder.resolve(TREE), folder.resolve(META), source.parameters());
+        ? DesignReader.fromXml(xml, source.parameters(), names::original)
+        : DesignReader.fromJson(
+            folder.resolve(TREE), folder.resolve(META), source.parameters(), names::original);
   }
 
   /** Moves the description from a work folder to the one where it is kept. */

@@ -18,6 +18,9 @@ import java.util.stream.Stream;
  * @param bytes size of the source files together
  */
 record Generated(Path folder, List<String> sources, List<String> headers, long bytes) {
+  /** The header of the class that has the ports as members, without which nothing was written. */
+  static final String ROOT_HEADER = VerilatorArguments.PREFIX + "___024root.h";
+
   static Generated in(Path folder) throws IOException {
     List<String> sources = names(folder, ".cpp");
     long bytes = 0;
@@ -37,9 +40,8 @@ record Generated(Path folder, List<String> sources, List<String> headers, long b
     }
   }
 
-  /** The header of the class that has the ports as members. */
   String rootHeader() throws IOException {
-    return Files.readString(folder.resolve(VerilatorArguments.PREFIX + "___024root.h"));
+    return Files.readString(folder.resolve(ROOT_HEADER));
   }
 
   /** The parts of the run-time library that Verilator says it needs, and ours. */

@@ -44,6 +44,8 @@ final class Support {
         "-DVL_TIME_CONTEXT",
         "-pthread",
         "-I" + toolchain.include(),
+        // For what a design makes public to C.
+        "-I" + toolchain.include().resolve("vltstd"),
         "-w");
   }
 
@@ -114,7 +116,6 @@ final class Support {
               command.add(work.resolve("runtime.cpp").toString());
             } else {
               command.addAll(List.of("-include", work.resolve("hooks.h").toString()));
-              command.add("-I" + toolchain.include().resolve("vltstd"));
               command.add(toolchain.include().resolve(name + ".cpp").toString());
             }
             command.addAll(List.of("-c", "-o", object.toString()));
@@ -126,7 +127,8 @@ final class Support {
   }
 
   private static void compile(Path work, String what, List<String> command) throws IOException {
-    Command.Outcome outcome = Command.start(work.resolve("log"), command).await();
+    Command.Outcome outcome =
+        Command.start(work.resolve("log"), command).await("compiling " + what);
     if (!outcome.succeeded()) {
       throw new ToolchainException(
           "Cannot compile "
@@ -138,6 +140,7 @@ final class Support {
               + System.lineSeparator()
               + outcome.output());
     }
+    outcome.requireFile(Path.of(command.get(command.size() - 1)));
   }
 
   private String key(String what) {

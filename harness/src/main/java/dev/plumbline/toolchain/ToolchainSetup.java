@@ -2,6 +2,7 @@ package dev.plumbline.toolchain;
 
 import java.io.File;
 import java.io.IOException;
+import java.math.BigInteger;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -191,7 +192,7 @@ public final class ToolchainSetup {
     String[] have = version.split("\\.", -1);
     String[] want = wanted.split("\\.", -1);
     for (int i = 0; i < want.length; i++) {
-      int difference = Integer.compare(i < have.length ? number(have[i]) : 0, number(want[i]));
+      int difference = number(i < have.length ? have[i] : "").compareTo(number(want[i]));
       if (difference != 0) {
         return difference > 0;
       }
@@ -199,8 +200,8 @@ public final class ToolchainSetup {
     return true;
   }
 
-  private static int number(String digits) {
-    return digits.isEmpty() ? 0 : Integer.parseInt(digits);
+  private static BigInteger number(String digits) {
+    return digits.isEmpty() ? BigInteger.ZERO : new BigInteger(digits);
   }
 
   /**

@@ -1,6 +1,12 @@
 package dev.plumbline.toolchain;
 
+import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.rtl.SourceLocation;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -15,8 +21,35 @@ final class VerilatorArguments {
   static List<String> of(RtlSource source) {
     // A warning is the business of lint; delays are ignored, since rows have no time inside.
     List<String> arguments = new ArrayList<>(List.of("-Wno-fatal", "--no-timing"));
+    // What the source itself calls an error while it is elaborated is none the less one.
+    arguments.addAll(List.of("-Werror-USERFATAL", "-Werror-USERERROR"));
     arguments.addAll(source.arguments());
     return arguments;
+  }
+
+  /**
+   * Refuses arguments in file lists that would break the build from inside, as those that are
+   * passed one by one are refused.
+   */
+  static void checkFileLists(RtlSource source) throws IOException {
+    List<RtlException.Message> refused = new ArrayList<>();
+    for (Path list : source.fileLists()) {
+      if (!Files.isRegularFile(list)) {
+        continue; // Verilator says so with a message of its own.
+      }
+      int line = 0;
+      for (String text : Files.readAllLines(list, StandardCharsets.ISO_8859_1)) {
+        line++;
+        for (String word : text.replaceFirst("(//|#).*", "").trim().split("\\s+", -1)) {
+          SourceLocation place = new SourceLocation(list.toString(), line);
+          RtlSource.refusal(word)
+              .ifPresent(why -> refused.add(new RtlException.Message(place, why)));
+        }
+      }
+    }
+    if (!refused.isEmpty()) {
+      throw new RtlException("a file list passes Verilator what cannot be passed", refused);
+    }
   }
 
   /** What is asked of the generated C++. */

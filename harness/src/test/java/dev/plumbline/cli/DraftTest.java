@@ -171,6 +171,43 @@ class DraftTest {
             "module m(input [7:0] angle, output [7:0] turn); assign turn = angle; endmodule");
     String refusal = CommandLineRun.of("draft", rtl.toString()).refusal(2);
     assertTrue(refusal.contains("choose --block sphere, plane, box,"), refusal);
+    assertTrue(refusal.contains("a Datapath of your own through a Contract"), refusal);
+  }
+
+  private String refused(String module, String... options) throws IOException {
+    Path rtl = Files.writeString(folder.resolve("m.v"), module);
+    List<String> line = new ArrayList<>(List.of("draft"));
+    line.addAll(List.of(options));
+    line.add(rtl.toString());
+    return CommandLineRun.of(line).refusal(2);
+  }
+
+  @Test
+  void aFormatThatNoPortHasTheBitsOfIsRefused() throws IOException {
+    String inverse = "module m(input [7:0] x,\n output [15:0] y); assign y = {x, x}; endmodule\n";
+    String refusal = refused(inverse, "--block", "reciprocal", "--word", "s4.5");
+    assertTrue(refusal.contains("--word has 9 bits, port x 8"), refusal);
+    assertTrue(refusal.contains("m.v:1"), refusal);
+    refusal = refused(inverse, "--block", "reciprocal", "--result", "s4.4");
+    assertTrue(refusal.contains("--result has 8 bits, port y 16"), refusal);
+  }
+
+  @Test
+  void operandsWiderThanAnyFormatAreRefused() throws IOException {
+    String wide = "module m(input [199:0] x, output [199:0] y); assign y = ~x; endmodule\n";
+    String refusal = refused(wide, "--block", "reciprocal");
+    assertTrue(refusal.contains("cannot carry the operands of a reciprocal"), refusal);
+    assertTrue(refusal.contains("200 bits"), refusal);
+  }
+
+  @Test
+  void aFormatOfTooManyDigitsIsRefused() throws IOException {
+    String plain = "module m(input [7:0] x, output [7:0] y); assign y = ~x; endmodule\n";
+    for (String format :
+        List.of("s99999999999.1", "s1.99999999999", "u9999.9999", "s.", "s-1.-1")) {
+      String refusal = refused(plain, "--block", "reciprocal", "--word", format);
+      assertTrue(refusal.contains("--word"), refusal);
+    }
   }
 
   @Test

@@ -12,6 +12,9 @@ import org.apache.commons.csv.CSVParser;
 import org.apache.commons.csv.CSVRecord;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Holds {@code ports} and {@code tools} to what they promise. */
 class PortsAndToolsTest {
@@ -104,7 +107,7 @@ class PortsAndToolsTest {
             "-I" + include,
             "-y" + library,
             "-DMORE=10",
-            "-GW=100",
+            "--parameter=W=100",
             "-f" + list);
     List<String> apart =
         List.of(
@@ -118,7 +121,7 @@ class PortsAndToolsTest {
             library.toString(),
             "-D",
             "MORE=10",
-            "-G",
+            "--parameter",
             "W=100",
             top.toString());
     for (List<String> arguments : List.of(glued, apart)) {
@@ -139,6 +142,59 @@ class PortsAndToolsTest {
 
     err = CommandLineRun.of("ports", folder.resolve("absent.v").toString()).refusal(2);
     assertTrue(err.contains("absent.v"), err);
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "ports,Usage: plumbline ports [OPTION]... FILE...; --help explains it",
+    "shake,Usage: plumbline shake --cycles N --seed S [OPTION]... FILE...; --help explains it",
+    "tools --what,Usage: plumbline tools [OPTION]...; --help explains it",
+    "walk,Usage: plumbline VERB [OPTION]...; --help explains it"
+  })
+  void badUsageEndsWithOneLineOfUsage(String line, String usage) {
+    String err = CommandLineRun.of(line.split(" ", -1)).refusal(2);
+
+    assertEquals(usage, err.lines().skip(err.lines().count() - 1).findFirst().orElseThrow(), err);
+  }
+
+  @Test
+  void wordsThatWentAreNotTaken() {
+    CommandLineRun.of("ports", "-GW=1", SHAPES).refusal(2);
+    CommandLineRun.of("ports", "--stack-trace", SHAPES).refusal(2);
+  }
+
+  /** No argument is a list of arguments: a file may be called so. */
+  @Test
+  void anAtSignIsPartOfAName() throws IOException {
+    Path file =
+        Files.writeString(
+            folder.resolve("@gear.v"), "module gear(input a, output y); assign y = a; endmodule\n");
+    assertEquals(0, CommandLineRun.of("ports", file.toString()).status());
+
+    String err = CommandLineRun.of("ports", "@" + folder).refusal(2);
+    assertTrue(err.contains("@" + folder), err);
+    CommandLineRun.of("ports", "@../nowhere").refusal(2);
+    CommandLineRun.of("@").refusal(2);
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "P=-99999999999'h1",
+        "P=-0'h1",
+        "P=-8'b9",
+        "P=99999999999'h1",
+        "P=-99999'h1",
+        "P",
+        "=1"
+      })
+  void aParameterThatIsNoLiteralIsRefused(String parameter) throws IOException {
+    Path file =
+        Files.writeString(
+            folder.resolve("gear.v"),
+            "module gear #(parameter P = 1) (input a, output y); assign y = a; endmodule\n");
+
+    CommandLineRun.of("ports", "--parameter", parameter, file.toString()).refusal(2);
   }
 
   @Test

@@ -176,6 +176,41 @@ class ShakeTest {
   }
 
   @Test
+  void aClockThatOnlyADelayMakesIsToldApart() throws IOException {
+    Path file =
+        module(
+            "ticker",
+            """
+            module ticker (input [3:0] d, output reg [3:0] q);
+              reg c = 0;
+              always #5 c = ~c;
+              always @(posedge c) q <= d;
+            endmodule
+            """);
+
+    String err = shake(file, "--cycles 10 --seed 1").refusal(3);
+    assertTrue(err.contains("Delays in the source are ignored"), err);
+    assertTrue(err.contains("make that clock an input"), err);
+  }
+
+  /** The C++ of this one cannot be compiled at all, so whoever waits for that never gets here. */
+  @Test
+  void severalClocksAreToldBeforeAnythingIsBuilt() throws IOException {
+    Path file =
+        module(
+            "pair",
+            """
+            module pair (input ca, input cb, input eval, output reg a, output reg b);
+              always @(posedge ca) a <= eval;
+              always @(posedge cb) b <= eval;
+            endmodule
+            """);
+
+    String err = shake(file, "--cycles 10 --seed 1").refusal(2);
+    assertTrue(err.contains("--clock: ca, cb"), err);
+  }
+
+  @Test
   void printedTextGoesToStandardErrorAlone() throws IOException {
     Path file =
         module(

@@ -149,4 +149,11 @@ class VerilatorMessagesTest {
     assertEquals(List.of(), VerilatorMessages.errors(""));
     assertEquals(List.of(), VerilatorMessages.all("- Verilator: Built from 0.02 MB\n"));
   }
+
+  /** Found by spoiling recorded messages. */
+  @Test
+  void aMessageWithoutATextAndALineOfElevenDigitsAreRead() {
+    assertEquals(1, VerilatorMessages.all("%Error: \n   more").size());
+    assertEquals(1, VerilatorMessages.all("%Error: a.v:99999999999:1: odd").size());
+  }
 }

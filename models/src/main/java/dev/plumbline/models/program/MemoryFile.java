@@ -1,5 +1,6 @@
 package dev.plumbline.models.program;
 
+import dev.plumbline.models.text.Tokens;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.math.BigInteger;
@@ -69,7 +70,7 @@ public final class MemoryFile {
               "memory file, line "
                   + line
                   + ": \""
-                  + token
+                  + Tokens.shown(token)
                   + "\" "
                   + (next >= words ? "at address " + next : "")
                   + " does not fit: the memory has "
@@ -96,7 +97,7 @@ public final class MemoryFile {
           "memory file, line "
               + line
               + ": \""
-              + token
+              + Tokens.shown(token)
               + "\" is no word: hexadecimal digits with underscores between are;"
               + " x and z have no meaning here");
     }

@@ -14,6 +14,7 @@ public final class Tokens {
       Pattern.compile("[+-]?(\\d+(\\.\\d*)?|\\.\\d+)([eE][+-]?\\d{1,3})?");
   private static final Pattern NAME = Pattern.compile("[A-Za-z][A-Za-z0-9_-]*");
   private static final int MAX_DIGITS = 200;
+  private static final int MAX_SHOWN = 60;
 
   /** One of them, and where it begins; empty at the end of the text. */
   public record Token(String text, Location place) {
@@ -108,8 +109,18 @@ public final class Tokens {
     Token token = peek();
     return fault(
         token.place(),
-        token.isEnd() ? "the end of the text" : "\"" + token.text() + "\"",
+        token.isEnd() ? "the end of the text" : "\"" + shown(token.text()) + "\"",
         "allowed here is " + allowed + "; write that instead");
+  }
+
+  /**
+   * A token as messages quote it.
+   *
+   * @param token any text
+   * @return the text, or how it begins where it is long
+   */
+  public static String shown(String token) {
+    return token.length() <= MAX_SHOWN ? token : token.substring(0, MAX_SHOWN) + "...";
   }
 
   public TextException fault(Location place, String stood, String rest) {
