@@ -110,9 +110,12 @@ class CommandTest {
     Path source =
         Files.writeString(
             folder.resolve("dial.sv"),
-            "module dial(input clk, input [3:0] a, output logic [3:0] q);\n"
-                + "  import \"DPI-C\" function int look_up(input int x);\n"
-                + "  always @(posedge clk) q <= 4'(look_up(int'(a)));\nendmodule\n");
+            """
+            module dial(input clk, input [3:0] a, output logic [3:0] q);
+              import "DPI-C" function int look_up(input int x);
+              always @(posedge clk) q <= 4'(look_up(int'(a)));
+            endmodule
+            """);
 
     RtlException refused =
         assertThrows(
