@@ -57,9 +57,13 @@ class ElaboratorTest {
   void aWarningOrNoteThatTheSourceRaisesIsNone() throws IOException {
     RtlSource source =
         source(
-            "module dial (input a, output y);\n"
-                + "  if (1) $warning(\"old\");\n  if (1) $info(\"new\");\n"
-                + "  assign y = a;\nendmodule\n");
+            """
+            module dial (input a, output y);
+              if (1) $warning("old");
+              if (1) $info("new");
+              assign y = a;
+            endmodule
+            """);
 
     assertEquals(2, Elaborator.elaborate(source).ports().size());
   }
