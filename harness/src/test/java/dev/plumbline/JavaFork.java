@@ -39,6 +39,11 @@ public final class JavaFork implements AutoCloseable {
     return process.isAlive();
   }
 
+  /** The next line that it prints. */
+  public String line() throws IOException {
+    return process.inputReader(StandardCharsets.UTF_8).readLine();
+  }
+
   /** Waits for a good end; gives the lines that it printed. */
   public List<String> lines() throws IOException, InterruptedException {
     List<String> lines;

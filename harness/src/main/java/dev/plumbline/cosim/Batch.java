@@ -1,10 +1,7 @@
 package dev.plumbline.cosim;
 
-import com.sun.jna.Native;
-import com.sun.jna.Pointer;
 import dev.plumbline.rtl.Port;
 import java.nio.ByteBuffer;
-import java.nio.ByteOrder;
 import java.nio.LongBuffer;
 
 /**
@@ -28,34 +25,35 @@ public final class Batch {
   private final boolean[] driven;
   private final int rows;
   private final int stride;
-  private final ByteBuffer bytes;
+  private final Instance instance;
+  private final Instance.Memory memory;
   private final LongBuffer words;
-  private final Pointer memory;
   private final boolean[] input;
   private final long[][] asked;
   private final long[] held;
 
   private int valid = -1;
   private int ready = -1;
+  private Instance.Memory byRowMemory;
   private ByteBuffer byRow;
-  private ByteBuffer caseMemory;
+  private Instance.Memory caseMemory;
   private int[] caseAtRow = {};
   private int accepted;
 
-  Batch(Dut dut, PortColumns columns, boolean[] driven, int rows) {
+  Batch(Dut dut, Instance instance, PortColumns columns, boolean[] driven, int rows) {
     int most = Integer.MAX_VALUE / Long.BYTES / Math.max(1, columns.count()) - 16;
     if (rows < 1 || rows > most) {
       throw new IllegalArgumentException("a batch of " + rows + " rows; allowed is 1 to " + most);
     }
     this.dut = dut;
+    this.instance = instance;
     this.columns = columns;
     this.driven = driven;
     this.rows = rows;
     // A cache line more than the rows: columns a power of two apart would share few cache sets.
     this.stride = (rows + 7) / 8 * 8 + 8;
-    this.bytes = Dut.words(columns.count() * stride);
-    this.words = bytes.asLongBuffer();
-    this.memory = Native.getDirectBufferPointer(bytes);
+    this.memory = instance.memory(Math.max(1, columns.count()) * stride * Long.BYTES);
+    this.words = memory.bytes().asLongBuffer();
     this.asked = new long[columns.count()][];
     this.held = new long[columns.count()];
     this.input = new boolean[columns.count()];
@@ -139,8 +137,9 @@ public final class Batch {
     column(validPort);
     valid = offer.first();
     ready = result.first();
-    byRow = ByteBuffer.allocateDirect(columns.count());
-    caseMemory = ByteBuffer.allocateDirect(4 * rows).order(ByteOrder.nativeOrder());
+    byRowMemory = instance.memory(columns.count());
+    byRow = byRowMemory.bytes();
+    caseMemory = instance.memory(4 * rows);
     caseAtRow = new int[rows];
     for (int i = 0; i < columns.count(); i++) {
       byRow.put(i, (byte) (input[i] ? 0 : 1));
@@ -238,10 +237,10 @@ public final class Batch {
 
   void taken(int cases, int count) {
     accepted = cases;
-    caseMemory.asIntBuffer().get(0, caseAtRow, 0, count);
+    caseMemory.bytes().asIntBuffer().get(0, caseAtRow, 0, count);
   }
 
-  Pointer memory() {
+  Instance.Memory memory() {
     return memory;
   }
 
@@ -257,11 +256,11 @@ public final class Batch {
     return ready;
   }
 
-  ByteBuffer byRow() {
-    return byRow;
+  Instance.Memory byRow() {
+    return byRowMemory;
   }
 
-  ByteBuffer caseMemory() {
+  Instance.Memory caseMemory() {
     return caseMemory;
   }
 }

@@ -5,6 +5,7 @@ import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.DesignBuilder;
 import dev.plumbline.toolchain.DesignLibrary;
+import java.nio.file.Path;
 
 /**
  * A design as native code, ready to be opened any number of times, by any threads.
@@ -18,17 +19,19 @@ import dev.plumbline.toolchain.DesignLibrary;
  * }
  * }</pre>
  *
+ * <p>A design that imports C functions names the C or C++ files that have them beside its RTL, as
+ * in {@code RtlSource.of(Path.of("bell.sv"), Path.of("ring.c"))}; it runs in a process of its own,
+ * see {@link DutOptions}.
+ *
  * <p>Immutable. Models of different designs, and of different versions of one design, may live side
  * by side. The library stays loaded until the JVM ends.
  */
 public final class CompiledDesign {
   private final DesignLibrary library;
-  private final NativeDesign code;
   private final PortColumns columns;
 
   private CompiledDesign(DesignLibrary library) {
     this.library = library;
-    this.code = NativeDesign.load(library.file());
     this.columns = new PortColumns(library.design());
   }
 
@@ -102,8 +105,17 @@ public final class CompiledDesign {
     return library.sourceName(name);
   }
 
+  /** The library in this process; loads it the first time. */
   NativeDesign code() {
-    return code;
+    return NativeDesign.load(library.file());
+  }
+
+  Path file() {
+    return library.file();
+  }
+
+  String hazard() {
+    return library.hazard();
   }
 
   PortColumns columns() {

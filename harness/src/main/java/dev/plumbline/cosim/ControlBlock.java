@@ -1,7 +1,5 @@
 package dev.plumbline.cosim;
 
-import com.sun.jna.Native;
-import com.sun.jna.Pointer;
 import java.lang.invoke.MethodHandles;
 import java.lang.invoke.VarHandle;
 import java.nio.ByteBuffer;
@@ -27,15 +25,26 @@ final class ControlBlock {
   private static final int FILE_BYTES = 1024;
   private static final int MESSAGE = FILE + FILE_BYTES;
   private static final int MESSAGE_BYTES = 4096;
+  private static final int TOLD = MESSAGE + MESSAGE_BYTES;
 
-  // One word more than needed: a view of words has to begin on a multiple of their size.
-  private final ByteBuffer memory =
-      ByteBuffer.allocateDirect(MESSAGE + MESSAGE_BYTES + 8)
-          .alignedSlice(8)
-          .order(ByteOrder.nativeOrder());
+  /** How much memory it takes. */
+  static final int BYTES = TOLD + 8;
 
-  Pointer pointer() {
-    return Native.getDirectBufferPointer(memory);
+  private final ByteBuffer memory;
+
+  /** Makes it of memory that is all zero and begins on a multiple of eight. */
+  ControlBlock(ByteBuffer memory) {
+    this.memory = memory;
+  }
+
+  /** Says that a call is under way, or no longer. */
+  void setActive(boolean active) {
+    WORD.setVolatile(memory, ACTIVE, active ? 1L : 0L);
+  }
+
+  /** How many bytes of text were left as a signal came. */
+  int told() {
+    return (int) memory.getLong(TOLD);
   }
 
   /** Whether a call is under way. */

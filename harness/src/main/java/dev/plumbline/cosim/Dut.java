@@ -1,13 +1,9 @@
 package dev.plumbline.cosim;
 
-import com.sun.jna.Native;
-import com.sun.jna.Pointer;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.SourceLocation;
 import java.lang.ref.Cleaner;
-import java.nio.ByteBuffer;
-import java.nio.ByteOrder;
 import java.nio.LongBuffer;
 import java.util.List;
 
@@ -40,7 +36,6 @@ public final class Dut implements AutoCloseable {
   private static final Cleaner CLEANER = Cleaner.create();
   private static final int OK = 0;
   private static final int FINISH = 1;
-  private static final int CANCELLED = 8;
   private static final List<DutEndedException.Kind> KINDS =
       List.of(
           DutEndedException.Kind.FINISH,
@@ -62,44 +57,12 @@ public final class Dut implements AutoCloseable {
   private boolean closed;
 
   /** What has to be freed; knows nothing of the Dut, so that one that is forgotten is found. */
-  private static final class Instance implements Runnable {
-    private final NativeDesign code;
-    private final ControlBlock control = new ControlBlock();
-    private final ByteBuffer memory;
-    private final Pointer handle;
-    private final Runnable endOfWatch;
-
-    private Instance(CompiledDesign model, DutOptions options) {
-      code = model.code();
-      memory = words(model.columns().count());
-      int flags =
-          (options.continueOnError() ? 1 : 0)
-              | (options.systemCallsAllowed() ? 2 : 0)
-              | (options.missingMemoryFilesAllowed() ? 4 : 0);
-      handle =
-          code.open(
-              control,
-              Native.getDirectBufferPointer(memory),
-              options.seed(),
-              options.initialState().code,
-              flags);
-      if (handle == null) {
-        throw new DutEndedException(
-            "Module " + model.design().top(),
-            DutEndedException.Kind.INTERNAL,
-            new SourceLocation(model.sourceName(control.file()), control.line()),
-            control.message(),
-            0,
-            "");
-      }
-      endOfWatch = Watchdog.watch(control, code, options.timeout());
-    }
-
+  private record Held(Instance instance, Runnable endOfWatch) implements Runnable {
     @Override
     public void run() {
       // First the watch: nobody may cancel what is no longer there.
       endOfWatch.run();
-      code.close(handle);
+      instance.close();
     }
   }
 
@@ -110,19 +73,40 @@ public final class Dut implements AutoCloseable {
     this.driven = new boolean[columns.count()];
     Clocking clocking = options.clocking().orElseGet(() -> onlyClock(model.design()));
     clocking.signals().forEach(signal -> driven[clockColumn(signal)] = true);
-    instance = new Instance(model, options);
-    cleanable = CLEANER.register(this, instance);
-    slots = instance.memory.asLongBuffer();
+    boolean isolated = options.isolated().orElse(!model.hazard().isEmpty());
+    Held held = isolated ? isolated(model, options) : local(model, options);
+    instance = held.instance();
+    cleanable = CLEANER.register(this, held);
+    slots = instance.slots();
     List<Clocking.Signal> signals = clocking.signals();
     for (int i = 0; i < signals.size(); i++) {
       Clocking.Signal signal = signals.get(i);
       if (i == 0) {
-        instance.code.clock(instance.handle, clockColumn(signal), signal.period());
+        instance.clock(clockColumn(signal), signal.period());
       } else {
-        instance.code.furtherClock(
-            instance.handle, clockColumn(signal), signal.period(), 2L * signal.phase());
+        instance.furtherClock(clockColumn(signal), signal.period(), 2L * signal.phase());
       }
     }
+  }
+
+  private static Held local(CompiledDesign model, DutOptions options) {
+    LocalInstance instance = new LocalInstance(model.code(), model.columns().count(), options);
+    if (!instance.isOpen()) {
+      throw ending(model, options, instance, KINDS.size() + 1);
+    }
+    return new Held(instance, Watchdog.watch(instance, options.timeout()));
+  }
+
+  private static Held isolated(CompiledDesign model, DutOptions options) {
+    IsolatedInstance instance = new IsolatedInstance(model.columns().count());
+    Held held = new Held(instance, Watchdog.watch(instance, options.timeout()));
+    int status = instance.open(model.file(), options);
+    if (status != OK) {
+      DutException end = ending(model, options, instance, status);
+      held.run();
+      throw end;
+    }
+    return held;
   }
 
   private static Clocking onlyClock(Design design) {
@@ -219,7 +203,7 @@ public final class Dut implements AutoCloseable {
     if (count < 0) {
       throw new IllegalArgumentException(count + " cycles; allowed is 0 or more");
     }
-    conclude(instance.code.cycle(instance.handle, count));
+    conclude(instance.cycle(count));
   }
 
   /**
@@ -228,7 +212,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized void settle() {
     check();
-    conclude(instance.code.settle(instance.handle));
+    conclude(instance.settle());
   }
 
   /**
@@ -239,7 +223,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized Batch batch(int rows) {
     check();
-    return new Batch(this, columns, driven, rows);
+    return new Batch(this, instance, columns, driven, rows);
   }
 
   /**
@@ -254,7 +238,7 @@ public final class Dut implements AutoCloseable {
     check();
     batch.requireOf(this, rows);
     batch.toNative(slots, rows, rows);
-    int status = instance.code.run(instance.handle, batch.memory(), batch.stride(), rows);
+    int status = instance.run(batch.memory(), batch.stride(), rows);
     return finish(batch, status, rows);
   }
 
@@ -272,8 +256,7 @@ public final class Dut implements AutoCloseable {
     batch.requireCases(cases);
     batch.toNative(slots, rows, cases);
     int status =
-        instance.code.stream(
-            instance.handle,
+        instance.stream(
             batch.memory(),
             batch.stride(),
             rows,
@@ -282,12 +265,12 @@ public final class Dut implements AutoCloseable {
             batch.ready(),
             batch.byRow(),
             batch.caseMemory());
-    batch.taken(instance.control.accepted(), instance.control.rows());
+    batch.taken(instance.control().accepted(), instance.control().rows());
     return finish(batch, status, cases);
   }
 
   private int finish(Batch batch, int status, int cases) {
-    int ran = instance.control.rows();
+    int ran = instance.control().rows();
     batch.fromNative(slots, ran, cases);
     conclude(status);
     return ran;
@@ -298,31 +281,30 @@ public final class Dut implements AutoCloseable {
     if (status == OK) {
       return;
     }
-    String module = "Module " + model.design().top();
-    long cycles = instance.control.cycles();
-    String text = instance.code.text(instance.handle);
-    if (status == CANCELLED) {
-      end = new DutHungException(module, options.timeout(), cycles, text);
-    } else {
-      end =
-          new DutEndedException(
-              module,
-              status <= KINDS.size() ? KINDS.get(status - 1) : DutEndedException.Kind.INTERNAL,
-              new SourceLocation(
-                  model.sourceName(instance.control.file()), instance.control.line()),
-              reason(status, instance.control.message()),
-              status == FINISH ? Math.max(0, cycles - 1) : cycles,
-              text);
-    }
+    end = ending(model, options, instance, status);
     throw end;
   }
 
-  private static String reason(int status, String message) {
-    return KINDS.indexOf(DutEndedException.Kind.NOT_SETTLED) == status - 1
-        ? message
-            + " Delays in the source are ignored, so that \"always #5 clk = ~clk\" is such logic:"
-            + " make that clock an input"
-        : message;
+  private static DutException ending(
+      CompiledDesign model, DutOptions options, Instance instance, int status) {
+    String module = "Module " + model.design().top();
+    ControlBlock control = instance.control();
+    long cycles = control.cycles();
+    String text = instance.text();
+    if (status == Instance.CANCELLED) {
+      return new DutHungException(module, options.timeout(), cycles, text);
+    }
+    SourceLocation location = new SourceLocation(model.sourceName(control.file()), control.line());
+    if (status == Instance.CRASHED) {
+      return DutEndedException.crashed(module, instance.ending(), control.message(), cycles, text);
+    }
+    return new DutEndedException(
+        module,
+        status <= KINDS.size() ? KINDS.get(status - 1) : DutEndedException.Kind.INTERNAL,
+        location,
+        control.message(),
+        status == FINISH ? Math.max(0, cycles - 1) : cycles,
+        text);
   }
 
   /**
@@ -332,7 +314,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized String text() {
     open();
-    return instance.code.text(instance.handle);
+    return instance.text();
   }
 
   /**
@@ -342,7 +324,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized long cyclesRun() {
     open();
-    return instance.control.cycles();
+    return instance.control().cycles();
   }
 
   /**
@@ -352,7 +334,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized long errorsPassedOver() {
     open();
-    return instance.control.errors();
+    return instance.control().errors();
   }
 
   private void open() {
@@ -383,16 +365,12 @@ public final class Dut implements AutoCloseable {
     closed = true;
     try {
       if (end == null) {
-        int status = instance.code.finalBlocks(instance.handle);
+        int status = instance.finalBlocks();
         // A final block that calls $finish has got what it asks for.
         conclude(status == FINISH ? OK : status);
       }
     } finally {
       cleanable.clean();
     }
-  }
-
-  static ByteBuffer words(int count) {
-    return ByteBuffer.allocateDirect(8 * Math.max(1, count)).order(ByteOrder.nativeOrder());
   }
 }

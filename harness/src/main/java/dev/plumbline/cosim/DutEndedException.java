@@ -1,6 +1,8 @@
 package dev.plumbline.cosim;
 
 import dev.plumbline.rtl.SourceLocation;
+import dev.plumbline.toolchain.HostProcess;
+import java.util.Optional;
 
 /** A model that ended itself: by a system task, a failed assertion, logic that never settles. */
 public final class DutEndedException extends DutException {
@@ -9,6 +11,7 @@ public final class DutEndedException extends DutException {
   private final Kind kind;
   private final transient SourceLocation location;
   private final String reason;
+  private final int signal;
 
   /** What ended it. */
   public enum Kind {
@@ -27,7 +30,9 @@ public final class DutEndedException extends DutException {
     /** A memory file that is missing or cannot be read. */
     MEMORY_FILE("could not read a memory file"),
     /** An error inside the native code that is none of these. */
-    INTERNAL("failed in its native code");
+    INTERNAL("failed in its native code"),
+    /** Its process, of a model that runs in one of its own, is gone. */
+    CRASHED("crashed");
 
     private final String words;
 
@@ -38,6 +43,17 @@ public final class DutEndedException extends DutException {
 
   DutEndedException(
       String module, Kind kind, SourceLocation location, String reason, long cycle, String text) {
+    this(module, kind, location, reason, cycle, text, 0);
+  }
+
+  private DutEndedException(
+      String module,
+      Kind kind,
+      SourceLocation location,
+      String reason,
+      long cycle,
+      String text,
+      int signal) {
     super(
         at(
             location.file().isEmpty() ? "" : location.toString(),
@@ -47,23 +63,36 @@ public final class DutEndedException extends DutException {
                 + " in cycle "
                 + cycle
                 + (reason.isEmpty() ? "" : ": " + reason)),
+        reason,
         cycle,
         text,
         null);
     this.kind = kind;
     this.location = location;
     this.reason = reason;
+    this.signal = signal;
+  }
+
+  /** The end of a process: how, and what was known before. */
+  static DutEndedException crashed(
+      String module, HostProcess.Ending ending, String message, long cycle, String text) {
+    String reason = "its process ended by " + ending + (message.isEmpty() ? "" : ": " + message);
+    SourceLocation nowhere = new SourceLocation("", 0);
+    return new DutEndedException(
+        module, Kind.CRASHED, nowhere, reason, cycle, text, ending.signal());
   }
 
   private DutEndedException(DutEndedException first) {
     super(
         "This model has ended in cycle " + first.cycle() + " and can only be closed",
+        "",
         first.cycle(),
         "",
         first);
     this.kind = first.kind;
     this.location = first.location;
     this.reason = first.reason;
+    this.signal = first.signal;
   }
 
   /**
@@ -91,6 +120,15 @@ public final class DutEndedException extends DutException {
    */
   public String reason() {
     return reason;
+  }
+
+  /**
+   * The signal that ended the model's process.
+   *
+   * @return its number; empty unless it crashed by one
+   */
+  public Optional<Integer> signal() {
+    return signal == 0 ? Optional.empty() : Optional.of(signal);
   }
 
   @Override

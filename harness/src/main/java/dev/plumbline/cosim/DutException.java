@@ -2,6 +2,8 @@ package dev.plumbline.cosim;
 
 import dev.plumbline.PlumblineException;
 import dev.plumbline.text.PlainText;
+import java.util.ArrayList;
+import java.util.List;
 
 /**
  * A model that can run no further; only closing it is left. Later calls throw an exception of the
@@ -13,8 +15,8 @@ public abstract class DutException extends PlumblineException {
   private final long cycle;
   private final String text;
 
-  DutException(String message, long cycle, String text, DutException cause) {
-    super(text.isEmpty() ? message : message + said(PlainText.lines(text)), cause);
+  DutException(String message, String reason, long cycle, String text, DutException cause) {
+    super(message + said(PlainText.lines(text), reason), cause);
     this.cycle = cycle;
     this.text = text;
   }
@@ -40,14 +42,28 @@ public abstract class DutException extends PlumblineException {
   /** The same for a call that comes after the end. */
   abstract DutException again();
 
-  /** The last lines are the ones that tell why; {@link #text} has more. */
-  private static String said(String text) {
-    String[] lines = text.stripTrailing().split("\n", -1);
-    int from = Math.max(0, lines.length - 20);
+  /**
+   * The last lines are the ones that tell why; {@link #text} has more. What the message has as its
+   * reason is left out.
+   */
+  private static String said(String text, String reason) {
+    List<String> lines = new ArrayList<>();
+    for (String line : text.stripTrailing().split("\n", -1)) {
+      String words = line.substring(line.lastIndexOf(": ") + 1).strip();
+      boolean end = line.matches("(\\[\\d+] )?%(Error|Fatal): .*");
+      boolean told = end && !words.isEmpty() && reason.contains(words);
+      if (!told) {
+        lines.add(line);
+      }
+    }
+    if (lines.stream().allMatch(String::isBlank)) {
+      return "";
+    }
+    int from = Math.max(0, lines.size() - 20);
     StringBuilder said = new StringBuilder(System.lineSeparator());
     said.append(from == 0 ? "it printed:" : "it printed, in its last 20 lines:");
-    for (int i = from; i < lines.length; i++) {
-      said.append(System.lineSeparator()).append("  ").append(lines[i]);
+    for (String line : lines.subList(from, lines.size())) {
+      said.append(System.lineSeparator()).append("  ").append(line);
     }
     return said.toString();
   }

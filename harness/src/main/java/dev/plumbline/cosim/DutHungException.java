@@ -16,6 +16,7 @@ public final class DutHungException extends DutException {
             + " within "
             + timeout.toMillis()
             + " ms; look for a loop that does not end, or allow more by withTimeout",
+        "",
         cycle,
         text,
         null);
@@ -25,6 +26,7 @@ public final class DutHungException extends DutException {
   private DutHungException(DutHungException first) {
     super(
         "This model was ended in cycle " + first.cycle() + " and can only be closed",
+        "",
         first.cycle(),
         "",
         first);

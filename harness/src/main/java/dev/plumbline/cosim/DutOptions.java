@@ -1,6 +1,8 @@
 package dev.plumbline.cosim;
 
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 
@@ -19,6 +21,10 @@ import java.util.Optional;
  * @param missingMemoryFilesAllowed whether a file that {@code $readmemh} or {@code $readmemb}
  *     cannot find leaves the memory as it is instead of ending the model
  * @param clocking the clocks; empty for the design's only clock, or none where it has none
+ * @param plusargs what {@code $test$plusargs} and {@code $value$plusargs} find, without the plus
+ * @param isolated whether the model runs in a process of its own, so that whatever it does is an
+ *     exception here; empty for designs alone that have C code, import C functions, read files or
+ *     have classes. A call then takes some microseconds more
  */
 public record DutOptions(
     long seed,
@@ -27,12 +33,25 @@ public record DutOptions(
     boolean continueOnError,
     boolean systemCallsAllowed,
     boolean missingMemoryFilesAllowed,
-    Optional<Clocking> clocking) {
+    Optional<Clocking> clocking,
+    List<String> plusargs,
+    Optional<Boolean> isolated) {
 
   /** Checks the ranges. */
   public DutOptions {
     Objects.requireNonNull(initialState, "initialState");
     Objects.requireNonNull(clocking, "clocking");
+    Objects.requireNonNull(isolated, "isolated");
+    plusargs = List.copyOf(plusargs);
+    for (String word : plusargs) {
+      if (word.isEmpty() || word.indexOf('\0') >= 0 || word.startsWith("verilator")) {
+        throw new IllegalArgumentException(
+            "the plusarg '"
+                + word
+                + "' cannot be given; allowed is a word without its plus that does not begin with"
+                + " \"verilator\"");
+      }
+    }
     if (timeout.isZero() || timeout.isNegative()) {
       throw new IllegalArgumentException(
           "the timeout is " + timeout + "; allowed is more than zero");
@@ -40,13 +59,22 @@ public record DutOptions(
   }
 
   /**
-   * Seed 1, all zeros, ten seconds of timeout, nothing allowed.
+   * Seed 1, all zeros, ten seconds of timeout, nothing allowed; in a process of its own as the
+   * property {@code plumbline.isolated} says, {@code true} or {@code false}.
    *
    * @return the options
    */
   public static DutOptions defaults() {
     return new DutOptions(
-        1, InitialState.ZEROS, Duration.ofSeconds(10), false, false, false, Optional.empty());
+        1,
+        InitialState.ZEROS,
+        Duration.ofSeconds(10),
+        false,
+        false,
+        false,
+        Optional.empty(),
+        List.of(),
+        isolatedByProperty());
   }
 
   /**
@@ -63,7 +91,9 @@ public record DutOptions(
         continueOnError,
         systemCallsAllowed,
         missingMemoryFilesAllowed,
-        clocking);
+        clocking,
+        plusargs,
+        isolated);
   }
 
   /**
@@ -80,7 +110,9 @@ public record DutOptions(
         continueOnError,
         systemCallsAllowed,
         missingMemoryFilesAllowed,
-        clocking);
+        clocking,
+        plusargs,
+        isolated);
   }
 
   /**
@@ -97,7 +129,9 @@ public record DutOptions(
         continueOnError,
         systemCallsAllowed,
         missingMemoryFilesAllowed,
-        clocking);
+        clocking,
+        plusargs,
+        isolated);
   }
 
   /**
@@ -107,7 +141,15 @@ public record DutOptions(
    */
   public DutOptions withContinueOnError() {
     return new DutOptions(
-        seed, initialState, timeout, true, systemCallsAllowed, missingMemoryFilesAllowed, clocking);
+        seed,
+        initialState,
+        timeout,
+        true,
+        systemCallsAllowed,
+        missingMemoryFilesAllowed,
+        clocking,
+        plusargs,
+        isolated);
   }
 
   /**
@@ -117,7 +159,15 @@ public record DutOptions(
    */
   public DutOptions withSystemCallsAllowed() {
     return new DutOptions(
-        seed, initialState, timeout, continueOnError, true, missingMemoryFilesAllowed, clocking);
+        seed,
+        initialState,
+        timeout,
+        continueOnError,
+        true,
+        missingMemoryFilesAllowed,
+        clocking,
+        plusargs,
+        isolated);
   }
 
   /**
@@ -127,7 +177,15 @@ public record DutOptions(
    */
   public DutOptions withMissingMemoryFilesAllowed() {
     return new DutOptions(
-        seed, initialState, timeout, continueOnError, systemCallsAllowed, true, clocking);
+        seed,
+        initialState,
+        timeout,
+        continueOnError,
+        systemCallsAllowed,
+        true,
+        clocking,
+        plusargs,
+        isolated);
   }
 
   /**
@@ -144,6 +202,72 @@ public record DutOptions(
         continueOnError,
         systemCallsAllowed,
         missingMemoryFilesAllowed,
-        Optional.of(clocks));
+        Optional.of(clocks),
+        plusargs,
+        isolated);
+  }
+
+  /**
+   * Gives the model plusargs.
+   *
+   * @param words what {@code $test$plusargs} and {@code $value$plusargs} look for, each without its
+   *     plus, such as {@code "trace"} or {@code "depth=5"}
+   * @return a copy
+   */
+  public DutOptions withPlusargs(String... words) {
+    return new DutOptions(
+        seed,
+        initialState,
+        timeout,
+        continueOnError,
+        systemCallsAllowed,
+        missingMemoryFilesAllowed,
+        clocking,
+        List.of(words),
+        isolated);
+  }
+
+  /**
+   * Chooses whether the model has a process of its own.
+   *
+   * @param on whether it has
+   * @return a copy
+   */
+  public DutOptions withIsolated(boolean on) {
+    return new DutOptions(
+        seed,
+        initialState,
+        timeout,
+        continueOnError,
+        systemCallsAllowed,
+        missingMemoryFilesAllowed,
+        clocking,
+        plusargs,
+        Optional.of(on));
+  }
+
+  /** Bits as plumb.h has them. */
+  int flags() {
+    return (continueOnError ? 1 : 0)
+        | (systemCallsAllowed ? 2 : 0)
+        | (missingMemoryFilesAllowed ? 4 : 0);
+  }
+
+  /** The plusargs as plumb.h wants them: each with its plus and its end, and an empty one last. */
+  byte[] plusargBytes() {
+    StringBuilder all = new StringBuilder();
+    plusargs.forEach(word -> all.append('+').append(word).append('\0'));
+    return all.append('\0').toString().getBytes(StandardCharsets.UTF_8);
+  }
+
+  private static Optional<Boolean> isolatedByProperty() {
+    String value = System.getProperty("plumbline.isolated", "");
+    return switch (value) {
+      case "" -> Optional.empty();
+      case "true", "false" -> Optional.of(Boolean.valueOf(value));
+      default ->
+          throw new IllegalArgumentException(
+              "plumbline.isolated is '" + value + "'; allowed is true or false");
+    };
   }
 }

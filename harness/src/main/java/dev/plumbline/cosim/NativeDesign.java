@@ -5,13 +5,16 @@ import com.sun.jna.Library;
 import com.sun.jna.Memory;
 import com.sun.jna.NativeLibrary;
 import com.sun.jna.Pointer;
-import java.nio.ByteBuffer;
+import dev.plumbline.toolchain.ToolchainException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 
-/** A model's shared library: the calls of entry.cpp and runtime.cpp under their names there. */
+/**
+ * A model's shared library in this process: the calls of entry.cpp and runtime.cpp under their
+ * names there.
+ */
 final class NativeDesign {
   // RTLD_NOW without RTLD_GLOBAL: a model must not see the symbols of another.
   private static final Map<String, ?> LOCAL = Map.of(Library.OPTION_OPEN_FLAGS, 2);
@@ -32,7 +35,7 @@ final class NativeDesign {
   private final Function text;
 
   private NativeDesign(Path file) {
-    NativeLibrary library = NativeLibrary.getInstance(file.toString(), LOCAL);
+    NativeLibrary library = library(file);
     open = library.getFunction("plumb_open");
     clock = library.getFunction("plumb_clock");
     furtherClock = library.getFunction("plumb_further_clock");
@@ -46,13 +49,21 @@ final class NativeDesign {
     text = library.getFunction("plumb_text");
   }
 
+  private static NativeLibrary library(Path file) {
+    try {
+      return NativeLibrary.getInstance(file.toString(), LOCAL);
+    } catch (UnsatisfiedLinkError e) {
+      throw ToolchainException.cannotRun(file, e);
+    }
+  }
+
   static NativeDesign load(Path file) {
     return LOADED.computeIfAbsent(file, NativeDesign::new);
   }
 
   /** Returns the handle, or null when the model cannot be made. */
-  Pointer open(ControlBlock control, Pointer slots, long seed, int initialState, int flags) {
-    return open.invokePointer(new Object[] {control.pointer(), slots, seed, initialState, flags});
+  Pointer open(long control, long slots, long seed, int initialState, int flags, long plusargs) {
+    return open.invokePointer(new Object[] {control, slots, seed, initialState, flags, plusargs});
   }
 
   void clock(Pointer handle, int column, long halfPeriod) {
@@ -71,20 +82,20 @@ final class NativeDesign {
     return settle.invokeInt(new Object[] {handle});
   }
 
-  int run(Pointer handle, Pointer columns, long capacity, long rows) {
+  int run(Pointer handle, long columns, long capacity, long rows) {
     return run.invokeInt(new Object[] {handle, columns, capacity, rows});
   }
 
   int stream(
       Pointer handle,
-      Pointer columns,
+      long columns,
       long capacity,
       long rows,
       long cases,
       int valid,
       int ready,
-      ByteBuffer byRow,
-      ByteBuffer caseAtRow) {
+      long byRow,
+      long caseAtRow) {
     return stream.invokeInt(
         new Object[] {handle, columns, capacity, rows, cases, valid, ready, byRow, caseAtRow});
   }
@@ -98,8 +109,8 @@ final class NativeDesign {
   }
 
   /** Ends the call under way, unless it has made progress since. */
-  void cancel(ControlBlock control, long progress) {
-    cancel.invokeVoid(new Object[] {control.pointer(), progress});
+  void cancel(long control, long progress) {
+    cancel.invokeVoid(new Object[] {control, progress});
   }
 
   String text(Pointer handle) {

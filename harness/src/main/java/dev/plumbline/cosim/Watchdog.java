@@ -18,15 +18,15 @@ final class Watchdog {
   /** An open model under watch. */
   private static final class Watched {
     private final ControlBlock control;
-    private final NativeDesign code;
+    private final Instance instance;
     private final long period;
     private long nextLook;
     private long progress;
     private int looks;
 
-    private Watched(ControlBlock control, NativeDesign code, Duration timeout) {
-      this.control = control;
-      this.code = code;
+    private Watched(Instance instance, Duration timeout) {
+      this.control = instance.control();
+      this.instance = instance;
       this.period = Math.max(1, timeout.toNanos() / LOOKS);
       this.nextLook = System.nanoTime() + period;
     }
@@ -41,8 +41,9 @@ final class Watchdog {
         progress = latest;
         looks = 0;
       } else if (++looks >= LOOKS) {
-        looks = 0;
-        code.cancel(control, progress);
+        // Who does not give up at once is asked again, and then not politely.
+        looks = LOOKS - 2;
+        instance.cancel(progress);
       }
     }
   }
@@ -54,8 +55,8 @@ final class Watchdog {
   }
 
   /** Begins to watch a model; returns what ends the watch. */
-  static Runnable watch(ControlBlock control, NativeDesign code, Duration timeout) {
-    Watched watched = new Watched(control, code, timeout);
+  static Runnable watch(Instance instance, Duration timeout) {
+    Watched watched = new Watched(instance, timeout);
     ONLY.add(watched);
     return () -> ONLY.remove(watched);
   }

@@ -184,12 +184,28 @@ final class CacheFolder {
 
   /** Lets a finished file, in place of an older one, or a finished folder appear as an entry. */
   void publish(Path finished, Path entry) throws IOException {
+    // Else a power cut may leave the name without the content.
+    force(finished);
     try {
       Files.move(finished, entry, StandardCopyOption.ATOMIC_MOVE);
     } catch (FileSystemException e) {
       // A folder is named by its content, so one that is there already is as good.
       if (!Files.isDirectory(entry)) {
         throw e;
+      }
+    }
+  }
+
+  private static void force(Path finished) throws IOException {
+    if (Files.isDirectory(finished)) {
+      try (var files = Files.newDirectoryStream(finished)) {
+        for (Path file : files) {
+          force(file);
+        }
+      }
+    } else {
+      try (FileChannel channel = FileChannel.open(finished, StandardOpenOption.WRITE)) {
+        channel.force(true);
       }
     }
   }

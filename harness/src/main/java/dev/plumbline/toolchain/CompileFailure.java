@@ -48,8 +48,8 @@ final class CompileFailure {
     if (!undefined.isEmpty()) {
       return new RtlException(
           name
-              + " imports C functions that nothing it is built from defines; add them, or write"
-              + " them in Verilog",
+              + " imports C functions that nothing it is built from defines; name the C files that"
+              + " have them beside the RTL, or write them in Verilog",
           undefined.stream().map(function -> imported(function, code)).toList());
     }
     List<Message> messages = new ArrayList<>();

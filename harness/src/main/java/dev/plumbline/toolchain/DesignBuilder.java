@@ -11,6 +11,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 
 /**
@@ -24,6 +25,9 @@ import java.util.Map;
  * plumbline.cache} says, under the digest of all that goes into them. When nothing that an earlier
  * build read has changed, no program is started at all; when the RTL has changed but not what
  * Verilator makes of it, as with a comment, the C++ compiler is not.
+ *
+ * <p>C and C++ files ({@code .c}, {@code .cc}, {@code .cpp}, {@code .cxx}) among the source's files
+ * are the functions that the design imports; they are compiled and linked with it.
  */
 public final class DesignBuilder {
   /**
@@ -36,7 +40,7 @@ public final class DesignBuilder {
   static final List<String> LINK =
       List.of(
           "-shared",
-          "-Wl,--wrap=system,--wrap=fopen,--wrap=fclose",
+          "-Wl,--wrap=system,--wrap=fopen,--wrap=fclose,--wrap=fseek,--wrap=ftell",
           // Our random functions stand in for Verilator's; runtime.cpp says why.
           "-Wl,--allow-multiple-definition",
           "-Wl,-z,defs");
@@ -88,20 +92,29 @@ public final class DesignBuilder {
       Elaborated elaborated = Elaborated.read(entry);
       Path library = cache.entry("libraries", elaborated.library());
       Path description = cache.entry("elaborated", elaborated.description());
-      if (!elaborated.receipt().stillHolds()
-          || !Files.isRegularFile(library)
-          || !Files.isDirectory(description)) {
+      if (!elaborated.receipt().stillHolds() || !Seal.holds(library) || !described(description)) {
         return null;
       }
       return new DesignLibrary(
           Elaborator.read(source, names, description),
           library,
           elaborated.contentHash(),
+          elaborated.hazard(),
           names.all());
     } catch (IOException e) {
       // Not there, or spoilt from outside: a new one takes its place.
       return null;
     }
+  }
+
+  /** Whether a description is there and as it was kept: its name is its digest. */
+  private static boolean described(Path folder) throws IOException {
+    return Files.isDirectory(folder)
+        && folder.getFileName().toString().equals(descriptionName(folder));
+  }
+
+  private static String descriptionName(Path folder) throws IOException {
+    return Digest.ofFolder(folder) + "-description";
   }
 
   private DesignLibrary make(RtlSource source, BuildOptions options, Path work, Path entry)
@@ -120,31 +133,40 @@ public final class DesignBuilder {
 
     Design design = Elaborator.read(source, names, work);
     Generated cpp = Generated.in(code);
+    String hazard = Hazards.of(work, cpp);
+    CSources functions = new CSources(toolchain, source);
+    List<Path> files = new ArrayList<>();
+    Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include())
+        .forEach(read -> files.add(Path.of(names.original(read.toString()))));
+    List<Path> functionFiles = functions.read(code);
     String unit = unit(design, cpp);
     Support.Level level = level(options, cpp);
-    String file = libraryKey(cpp, unit, level) + ".so";
+    String file = libraryKey(cpp, unit, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
-    if (!Files.isRegularFile(library)) {
+    if (!Seal.holds(library)) {
       Files.writeString(code.resolve("unit.cpp"), unit);
-      cache.publish(compile(design, cpp, code, level), library);
+      Path made = compile(design, cpp, code, level, functions);
+      Seal.put(made);
+      cache.publish(made, library);
     }
 
-    List<Path> files =
-        Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include()).stream()
-            .map(read -> Path.of(names.original(read.toString())))
-            .toList();
+    files.addAll(functionFiles);
     String contentHash = contentHash(source, files);
     // A file that was written meanwhile may not be what Verilator read: then prove nothing.
     if (newest(files).isBefore(start)) {
       Path description = Files.createDirectory(work.resolve("description"));
       Elaborator.keep(work, description);
-      String kept = Digest.ofFolder(description) + "-description";
-      cache.publish(description, cache.entry("elaborated", kept));
+      String kept = descriptionName(description);
+      Path place = cache.entry("elaborated", kept);
+      if (Files.exists(place) && !described(place)) {
+        CacheFolder.remove(place);
+      }
+      cache.publish(description, place);
       Path record = work.resolve("record");
-      new Elaborated(file, contentHash, kept, Receipt.of(source, files)).write(record);
+      new Elaborated(file, contentHash, kept, hazard, Receipt.of(source, files)).write(record);
       cache.publish(record, entry);
     }
-    return new DesignLibrary(design, library, contentHash, names.all());
+    return new DesignLibrary(design, library, contentHash, hazard, names.all());
   }
 
   private static Support.Level level(BuildOptions options, Generated cpp) {
@@ -171,38 +193,50 @@ public final class DesignBuilder {
         .toString();
   }
 
-  private Path compile(Design design, Generated cpp, Path code, Support.Level level)
+  private Path compile(
+      Design design, Generated cpp, Path code, Support.Level level, CSources functions)
       throws IOException {
     Resources.copy(code, "exports.map");
     Path library = code.resolve("model.so");
-    List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
-    command.addAll(support.unitFlags(level));
-    command.addAll(List.of("-include", support.header(level).resolve("model.h").toString()));
-    command.addAll(List.of("-I" + code, code.resolve("unit.cpp").toString()));
-    for (String object : cpp.objects()) {
-      command.add(support.object(object).toString());
-    }
-    command.addAll(toolchain.linker());
-    // Two libraries in one process must not see each other's symbols.
-    command.add("-Wl,--version-script=" + code.resolve("exports.map"));
-    command.addAll(LINK);
-    command.addAll(List.of("-o", library.toString()));
     String name = "module " + design.top();
-    Command.Outcome outcome =
-        Command.start(code.resolve("log"), command)
-            .await(
-                "compiling "
-                    + name
-                    + " ("
-                    + design.ports().size()
-                    + " ports, "
-                    + cpp.bytes() / 1000
-                    + " kB of C++)");
+    String what =
+        String.format(
+            Locale.ROOT,
+            "compiling %s (%d ports, %d kB of C++)",
+            name,
+            design.ports().size(),
+            cpp.bytes() / 1000);
+    List<String> command = command(cpp, code, level, functions.objects(code), library);
+    Command.Outcome outcome = Command.start(code.resolve("log"), command).await(what);
+    if (!outcome.succeeded() && support.removeSpoilt(level, cpp.objects())) {
+      command = command(cpp, code, level, functions.objects(code), library);
+      outcome = Command.start(code.resolve("log"), command).await(what);
+    }
     if (!outcome.succeeded()) {
       throw CompileFailure.of(name, outcome.output(), code, design.files());
     }
     outcome.requireFile(library);
     return library;
+  }
+
+  private List<String> command(
+      Generated cpp, Path code, Support.Level level, List<Path> functions, Path library)
+      throws IOException {
+    List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
+    command.addAll(support.unitFlags(level));
+    command.addAll(List.of("-include", support.header(level).resolve("model.h").toString()));
+    command.addAll(List.of("-I" + code, "-I" + toolchain.include().resolve("vltstd")));
+    command.add(code.resolve("unit.cpp").toString());
+    for (String object : cpp.objects()) {
+      command.add(support.object(object).toString());
+    }
+    functions.forEach(object -> command.add(object.toString()));
+    command.addAll(toolchain.linker());
+    // Two libraries in one process must not see each other's symbols.
+    command.add("-Wl,--version-script=" + code.resolve("exports.map"));
+    command.addAll(LINK);
+    command.addAll(List.of("-o", library.toString()));
+    return command;
   }
 
   private String request(RtlSource source, BuildOptions options) {
@@ -216,9 +250,14 @@ public final class DesignBuilder {
         .hex();
   }
 
-  private String libraryKey(Generated cpp, String unit, Support.Level level) throws IOException {
+  private String libraryKey(
+      Generated cpp, String unit, Support.Level level, List<Path> functionFiles)
+      throws IOException {
     Digest digest = new Digest().add(toolchain.fingerprint()).add(recipe()).add(level.name());
     digest.addAll(support.unitFlags(level)).add(unit);
+    for (Path file : functionFiles) {
+      digest.add(Digest.of(file));
+    }
     cpp.addTo(digest);
     return digest.hex();
   }
@@ -227,7 +266,14 @@ public final class DesignBuilder {
   private static String recipe() {
     Digest digest = new Digest();
     Resources.ALL.forEach(name -> digest.add(Resources.bytes(name)));
-    for (Class<?> type : List.of(PortCode.class, Ends.class, DesignBuilder.class, Support.class)) {
+    for (Class<?> type :
+        List.of(
+            PortCode.class,
+            Ends.class,
+            DesignBuilder.class,
+            Support.class,
+            CSources.class,
+            Hazards.class)) {
       digest.add(Resources.bytes(type.getSimpleName() + ".class"));
     }
     return digest.hex();

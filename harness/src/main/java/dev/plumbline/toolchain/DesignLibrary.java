@@ -12,11 +12,13 @@ import java.util.Map;
  * @param contentHash digest of the source files' content, the top module, parameters, defines and
  *     further arguments, in 64 hexadecimal digits; the same wherever the files are and whatever the
  *     tools
+ * @param hazard what the design may do to the process it runs in, such as "imports C functions";
+ *     empty when it is known to be harmless
  * @param links for source files and folders whose names Verilator does not take: by the name that
  *     it and the model know, the one that the user gave
  */
 public record DesignLibrary(
-    Design design, Path file, String contentHash, Map<String, String> links) {
+    Design design, Path file, String contentHash, String hazard, Map<String, String> links) {
 
   public DesignLibrary {
     links = Map.copyOf(links);

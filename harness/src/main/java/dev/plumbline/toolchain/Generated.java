@@ -57,6 +57,12 @@ record Generated(Path folder, List<String> sources, List<String> headers, long b
     return objects;
   }
 
+  /** Whether the design calls functions that are not its own. */
+  boolean importsC() throws IOException {
+    Path header = folder.resolve(VerilatorArguments.PREFIX + "__Dpi.h");
+    return Files.exists(header) && Files.readString(header).contains("// DPI import");
+  }
+
   void addTo(Digest digest) throws IOException {
     for (List<String> names : List.of(sources, headers)) {
       for (String name : names) {

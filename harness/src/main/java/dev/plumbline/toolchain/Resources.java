@@ -12,7 +12,8 @@ import java.util.List;
 final class Resources {
   /** All of them; what a library is made of beside the design. */
   static final List<String> ALL =
-      List.of("hooks.h", "plumb.h", "ports.h", "runtime.cpp", "entry.cpp", "exports.map");
+      List.of(
+          "limits.h", "hooks.h", "plumb.h", "ports.h", "runtime.cpp", "entry.cpp", "exports.map");
 
   private Resources() {}
 

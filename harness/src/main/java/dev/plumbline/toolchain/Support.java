@@ -26,6 +26,8 @@ final class Support {
     }
   }
 
+  private static final String HEADER = "model.h.gch";
+
   private final Toolchain toolchain;
   private final CacheFolder cache;
 
@@ -65,16 +67,17 @@ final class Support {
   Path header(Level level) {
     String name = key("header " + level) + "-" + level;
     Path entry = cache.entry("support", name);
-    if (Files.isDirectory(entry)) {
+    if (Seal.looksWhole(entry.resolve(HEADER))) {
       return entry;
     }
     return cache.locked(
         "support",
         name,
         folder -> {
-          if (!Files.isDirectory(entry)) {
+          if (!Seal.looksWhole(entry.resolve(HEADER))) {
+            CacheFolder.remove(entry);
             Path work = Files.createDirectory(folder.resolve("header"));
-            Resources.copy(work, "plumb.h", "ports.h");
+            Resources.copy(work, "limits.h", "plumb.h", "ports.h");
             Files.writeString(
                 work.resolve("model.h"),
                 """
@@ -87,8 +90,9 @@ final class Support {
             List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
             command.addAll(unitFlags(level));
             command.addAll(List.of("-x", "c++-header", work.resolve("model.h").toString()));
-            command.addAll(List.of("-o", work.resolve("model.h.gch").toString()));
+            command.addAll(List.of("-o", work.resolve(HEADER).toString()));
             compile(work, "the common header", command);
+            Seal.put(work.resolve(HEADER));
             cache.publish(work, entry);
           }
           return entry;
@@ -97,33 +101,79 @@ final class Support {
 
   /** The object file of one of Verilator's run-time sources, or of {@code runtime}, ours. */
   Path object(String name) {
-    String file = key("object " + name) + "-" + name + ".o";
-    Path entry = cache.entry("support", file);
-    if (Files.isRegularFile(entry)) {
+    return file(
+        key("object " + name) + "-" + name + ".o",
+        "Verilator's run-time library",
+        work -> {
+          Resources.copy(work, "limits.h", "hooks.h", "plumb.h", "runtime.cpp");
+          List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString(), "-O2"));
+          command.addAll(flags());
+          if (name.equals("runtime")) {
+            command.add("-DPLUMB_RANDOM=" + toolchain.random());
+            command.add(work.resolve("runtime.cpp").toString());
+          } else {
+            command.addAll(List.of("-include", work.resolve("hooks.h").toString()));
+            command.add("-I" + toolchain.include().resolve("vltstd"));
+            command.add(toolchain.include().resolve(name + ".cpp").toString());
+          }
+          command.add("-c");
+          return command;
+        });
+  }
+
+  /** The program around a model that has a process of its own. */
+  Path host() {
+    return file(
+        key("host " + Digest.of(Resources.text("host.cpp"))) + "-host",
+        "the program for models in a process of their own",
+        work -> {
+          Resources.copy(work, "limits.h", "plumb.h", "host.cpp");
+          List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString(), "-O2"));
+          command.addAll(flags());
+          command.addAll(List.of(work.resolve("host.cpp").toString(), "-ldl"));
+          return command;
+        });
+  }
+
+  /** One file, made by a command that only lacks its name. */
+  private Path file(String name, String what, CacheFolder.Work<List<String>> command) {
+    Path entry = cache.entry("support", name);
+    if (Seal.looksWhole(entry)) {
       return entry;
     }
     return cache.locked(
         "support",
-        file,
+        name,
         work -> {
-          if (!Files.isRegularFile(entry)) {
-            Resources.copy(work, "hooks.h", "plumb.h", "runtime.cpp");
-            Path object = work.resolve("out.o");
-            List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString(), "-O2"));
-            command.addAll(flags());
-            if (name.equals("runtime")) {
-              command.add("-DPLUMB_RANDOM=" + toolchain.random());
-              command.add(work.resolve("runtime.cpp").toString());
-            } else {
-              command.addAll(List.of("-include", work.resolve("hooks.h").toString()));
-              command.add(toolchain.include().resolve(name + ".cpp").toString());
-            }
-            command.addAll(List.of("-c", "-o", object.toString()));
-            compile(work, "Verilator's run-time library", command);
-            cache.publish(object, entry);
+          if (!Seal.looksWhole(entry)) {
+            Path out = work.resolve("out");
+            List<String> words = new ArrayList<>(command.in(work));
+            words.addAll(List.of("-o", out.toString()));
+            compile(work, what, words);
+            Seal.put(out);
+            cache.publish(out, entry);
           }
           return entry;
         });
+  }
+
+  /**
+   * Looks at all that went into a library that could not be made, and takes out what is not as it
+   * was made; says whether there was any. To look each time would take longer than to compile.
+   */
+  boolean removeSpoilt(Level level, List<String> objects) throws IOException {
+    boolean any = false;
+    if (!Seal.holds(header(level).resolve(HEADER))) {
+      CacheFolder.remove(header(level));
+      any = true;
+    }
+    for (String object : objects) {
+      if (!Seal.holds(object(object))) {
+        Files.deleteIfExists(object(object));
+        any = true;
+      }
+    }
+    return any;
   }
 
   private static void compile(Path work, String what, List<String> command) throws IOException {

@@ -1,6 +1,7 @@
 package dev.plumbline.toolchain;
 
 import dev.plumbline.PlumblineException;
+import java.nio.file.Path;
 
 /**
  * A tool chain or cache that cannot be used: which part, what was found, what was wanted, what to
@@ -26,5 +27,23 @@ public class ToolchainException extends PlumblineException {
    */
   public ToolchainException(String message) {
     this(message, null);
+  }
+
+  /**
+   * Says that a file of the cache cannot be loaded or started, which is nearly always the doing of
+   * a file system that lets nothing run.
+   *
+   * @param file the file
+   * @param cause what the system said
+   * @return the exception
+   */
+  public static ToolchainException cannotRun(Path file, Throwable cause) {
+    return new ToolchainException(
+        file
+            + " was made but cannot be run: "
+            + cause.getMessage()
+            + "; the cache has to be in a folder from which programs may run (a file system that is"
+            + " mounted \"noexec\" is not one): name another by -Dplumbline.cache=FOLDER",
+        cause);
   }
 }

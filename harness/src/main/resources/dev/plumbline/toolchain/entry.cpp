@@ -96,8 +96,8 @@ extern "C" {
 
 // Opens a model; null if it cannot be made, which is then told in control.
 Model* plumb_open(plumb::Control* control, int64_t* slots, uint64_t seed, int initial_state,
-                  int flags) {
-  auto model = std::make_unique<Model>(*control, seed, initial_state, flags);
+                  int flags, const char* plusargs) {
+  auto model = std::make_unique<Model>(*control, seed, initial_state, flags, plusargs);
   model->slots = slots;
   const int status = plumb::guarded(*model, [&] {
     model->top = std::make_unique<Vdut>(&model->context);

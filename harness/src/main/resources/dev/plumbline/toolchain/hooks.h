@@ -16,6 +16,8 @@ extern "C" FILE* plumb_standard_file(int descriptor);
 #define VL_USER_FATAL
 #define VL_USER_WARN
 
+#include "limits.h"
+
 // $fdisplay and its kin take the streams by these names.
 #undef stdin
 #undef stdout

@@ -2,6 +2,7 @@
 #ifndef PLUMB_H
 #define PLUMB_H
 
+#include "limits.h"
 #include "verilated.h"
 
 #include <atomic>
@@ -25,6 +26,7 @@ enum Status : int {
   MEMORY_FILE = 7,
   CANCELLED = 8,
   INTERNAL = 9,
+  CRASHED = 10,  // said by Java alone: a process of its own is gone
 };
 
 // Memory that Java allocates and that outlives the model, so that Java may read it at any time,
@@ -40,6 +42,7 @@ struct Control {
   int64_t line;                    // where the model ended
   char file[1024];
   char message[4096];
+  int64_t told;  // bytes of text that plumb_crashed left
 };
 
 // Bits of plumb_open's flags.
@@ -49,7 +52,8 @@ enum Flag : int { KEEP_GOING = 1, SYSTEM_CALLS = 2, MISSING_MEMORY_FILES = 4 };
 class Text final {
  public:
   void append(const char* from, size_t length);
-  std::string said() const;
+  // Copies the newest part that fits; says how long the copy is. Allocates nothing.
+  size_t copy(char* to, size_t size) const;
   const std::string& latest() const { return latest_; }
 
  private:
@@ -61,7 +65,8 @@ class Text final {
 // One open model: everything but the generated class.
 class Handle {
  public:
-  Handle(Control& control, uint64_t seed, int initial_state, int flags);
+  // The plusargs are strings one after the other, each with its end, and an empty one last.
+  Handle(Control& control, uint64_t seed, int initial_state, int flags, const char* plusargs);
   Handle(const Handle&) = delete;
   Handle& operator=(const Handle&) = delete;
   virtual ~Handle();
@@ -104,6 +109,26 @@ int guarded(Handle& handle, Body body) {
       handle, [](void* argument) { (*static_cast<Body*>(argument))(); }, &body);
 }
 
+// Ends the model for a size that the run-time library would not survive.
+void require_at_most(int64_t limit, int64_t value, const char* what);
+
+constexpr int kDivisionBits = VL_MULS_MAX_WORDS * 32;
+
+// Bits of a division's operands, if they are not too many.
+inline int divisible(int bits) {
+  require_at_most(kDivisionBits, bits, "bits in a division");
+  return bits;
+}
+
+// Verilator reads a word of text into a buffer of 8,192 characters; it refuses packed texts that
+// are longer by itself, but not strings.
+constexpr int kScannedBytes = 8191;
+
+inline const std::string& scannable(const std::string& text) {
+  require_at_most(kScannedBytes, static_cast<int64_t>(text.size()), "characters to $sscanf");
+  return text;
+}
+
 // How many cancelled calls have not ended yet, over all models of this library; nearly always 0.
 extern std::atomic<int> cancels __attribute__((visibility("hidden")));
 
@@ -116,5 +141,13 @@ inline bool poll() {
 }
 
 }  // namespace plumb
+
+// Calls in generated code that are looked at first; VL_DIV_WWW and VL_MODDIV_WWW are macros that
+// end in the first of these.
+#define _vl_moddiv_w(bits, ...) _vl_moddiv_w(plumb::divisible(bits), __VA_ARGS__)
+#define VL_DIVS_WWW(bits, ...) VL_DIVS_WWW(plumb::divisible(bits), __VA_ARGS__)
+#define VL_MODDIVS_WWW(bits, ...) VL_MODDIVS_WWW(plumb::divisible(bits), __VA_ARGS__)
+#define VL_SSCANF_INX(bits, text, ...) VL_SSCANF_INX(bits, plumb::scannable(text), __VA_ARGS__)
+#define VL_SSCANF_INNX(bits, text, ...) VL_SSCANF_INNX(bits, plumb::scannable(text), __VA_ARGS__)
 
 #endif

@@ -3,8 +3,10 @@
 #include "plumb.h"
 
 #include <sys/mman.h>
+#include <sys/stat.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <cstdarg>
 #include <cstdio>
 #include <cstdlib>
@@ -17,6 +19,8 @@ extern "C" FILE* plumb_standard_file(int descriptor);
 extern "C" int __real_system(const char* command);
 extern "C" FILE* __real_fopen(const char* name, const char* mode);
 extern "C" int __real_fclose(FILE* file);
+extern "C" int __real_fseek(FILE* file, long offset, int origin);
+extern "C" long __real_ftell(FILE* file);
 
 // Verilator 5.006 prints $fatal, $error and failed assertions alike; the design says which of them
 // stands at a place: 0 an assertion, 1 $error, 2 $fatal (class Ends).
@@ -26,6 +30,9 @@ namespace plumb {
 namespace {
 
 __thread Handle* current = nullptr;
+__thread const char* stack_in_use = nullptr;
+
+bool isolated = false;  // in a process of its own
 
 // What a hook throws to leave the generated code; guarded() turns it into a status.
 struct End final {
@@ -169,9 +176,27 @@ std::string said_at(const Handle& handle, const char* file, int line, bool& fata
   return message;
 }
 
+std::string line_of(const char* file, int line) {
+  std::ifstream source{file};
+  std::string text;
+  for (int i = 0; i < line; ++i) {
+    if (!std::getline(source, text)) return "";
+  }
+  const size_t begin = text.find_first_not_of(" \t");
+  const size_t end = text.find_last_not_of(" \t\r");
+  return begin == std::string::npos ? "" : text.substr(begin, end + 1 - begin);
+}
+
 }  // namespace
 
 std::atomic<int> cancels{0};
+
+void require_at_most(int64_t limit, int64_t value, const char* what) {
+  if (value > limit) {
+    throw End{INTERNAL, "", 0,
+              std::to_string(value) + " " + what + "; allowed is at most " + std::to_string(limit)};
+  }
+}
 
 bool poll_cancelled() {
   // Progress since then means that this is not the call, or no longer the row, that was stuck.
@@ -190,6 +215,7 @@ int guarded(Handle& handle, void (*body)(void*), void* argument) {
     return INTERNAL;
   }
   current = &handle;
+  stack_in_use = stack;
   // The runtime keeps a context for each thread and uses it in $finish, $time and destructors.
   Verilated::threadContextp(&handle.context);
   control.progress.store(++handle.progress, std::memory_order_relaxed);
@@ -197,6 +223,7 @@ int guarded(Handle& handle, void (*body)(void*), void* argument) {
   call_on(stack + kStackBytes, run, &call);
   control.active.store(0, std::memory_order_relaxed);
   current = nullptr;
+  stack_in_use = nullptr;
   if (control.cancelled.exchange(0) != 0) --cancels;
   give_stack(stack);
   if (call.status == OK && handle.finished) return FINISH;
@@ -215,14 +242,21 @@ void Text::append(const char* from, size_t length) {
   }
 }
 
-std::string Text::said() const {
-  if (dropped_ == 0) return text_;
-  return "[" + std::to_string(dropped_) + " bytes before this were not kept]\n" + text_;
+size_t Text::copy(char* to, size_t size) const {
+  size_t head = 0;
+  if (dropped_ != 0 && size > 128) {
+    head = std::snprintf(to, 128, "[%llu bytes before this were not kept]\n",
+                         static_cast<unsigned long long>(dropped_));
+  }
+  const size_t length = std::min(text_.size(), size - head);
+  std::memcpy(to + head, text_.data() + text_.size() - length, length);
+  return head + length;
 }
 
 // ---- Handle
 
-Handle::Handle(Control& shared, uint64_t seed_value, int initial_state, int flags)
+Handle::Handle(Control& shared, uint64_t seed_value, int initial_state, int flags,
+               const char* plusargs)
     : control{shared}, flags_{flags} {
   // 5.006 would start a pool of threads for each context.
   context.threads(1);
@@ -231,6 +265,10 @@ Handle::Handle(Control& shared, uint64_t seed_value, int initial_state, int flag
   const int narrow = static_cast<int>(random_[0] >> 33);
   context.randSeed(narrow == 0 ? 1 : narrow);
   context.randReset(initial_state);
+  // Without any, $test$plusargs would end the model instead of answering no.
+  std::vector<const char*> arguments{"plumbline"};
+  for (; *plusargs; plusargs += std::strlen(plusargs) + 1) arguments.push_back(plusargs);
+  context.commandArgs(static_cast<int>(arguments.size()), arguments.data());
 }
 
 Handle::~Handle() {
@@ -296,6 +334,7 @@ void vl_stop(const char* file, int line, const char*) {
   if (!message.empty()) {
     constexpr plumb::Status kEnds[] = {plumb::ASSERTION, plumb::ERROR, plumb::FATAL};
     status = fatal ? plumb::FATAL : kEnds[plumb_end_at(file, line)];
+    if (status == plumb::ASSERTION) message += ": " + plumb::line_of(file, line);
   }
   if (status == plumb::ERROR && current->has(plumb::KEEP_GOING)) {
     ++current->control.errors;
@@ -305,9 +344,12 @@ void vl_stop(const char* file, int line, const char*) {
 }
 
 void vl_fatal(const char* file, int line, const char*, const char* message) {
-  const std::string text{message};
+  std::string text{message};
   plumb::Status status = plumb::FATAL;
-  if (text.find("did not converge") != std::string::npos) status = plumb::NOT_SETTLED;
+  if (text.find("did not converge") != std::string::npos) {
+    status = plumb::NOT_SETTLED;
+    text += "; a loop in the logic, or one through a delay (#), since delays are ignored here";
+  }
   if (text.find("$readmem") != std::string::npos) status = plumb::MEMORY_FILE;
   throw plumb::End{status, file, line, text};
 }
@@ -349,16 +391,62 @@ extern "C" int __wrap_system(const char* command) {
   return -1;
 }
 
-// The same for files, so that those a model leaves open are closed with it.
+// The same for files, so that those a model leaves open are closed with it. To open or to read a
+// pipe that nobody writes would never end, and nothing could cancel it.
 extern "C" FILE* __wrap_fopen(const char* name, const char* mode) {
+  struct stat status;
+  if (current && !plumb::isolated && stat(name, &status) == 0 && !S_ISREG(status.st_mode) &&
+      !S_ISDIR(status.st_mode) && std::strcmp(name, "/dev/null") != 0) {
+    plumb_printf("%s was not opened: it is no regular file; see DutOptions.withIsolated\n", name);
+    errno = EINVAL;
+    return nullptr;
+  }
   FILE* const file = __real_fopen(name, mode);
   if (file && current) current->opened(file);
   return file;
 }
 
+// Verilator looks at descriptors that were never opened, or are closed, and finds no file there.
 extern "C" int __wrap_fclose(FILE* file) {
+  if (!file) return EOF;
   if (current) current->closed(file);
   return __real_fclose(file);
+}
+
+extern "C" int __wrap_fseek(FILE* file, long offset, int origin) {
+  return file ? __real_fseek(file, offset, origin) : -1;
+}
+
+extern "C" long __wrap_ftell(FILE* file) { return file ? __real_ftell(file) : -1; }
+
+// Verilator's own put text of any length into 256 bytes.
+std::string VL_CVT_PACK_STR_NW(int words, const WDataInP from) {
+  std::string text;
+  for (int i = 4 * words - 1; i >= 0; --i) {
+    const char character = static_cast<char>(from[i / 4] >> (8 * (i % 4)));
+    if (character) text += character;
+  }
+  return text;
+}
+
+// Verilator's own goes bit by bit over all digits so far: seconds for 8,192 bits.
+std::string VL_DECIMAL_NW(int width, const WDataInP from) {
+  constexpr uint32_t kBillion = 1'000'000'000;
+  std::vector<uint32_t> rest(from, from + (width + 31) / 32);
+  if (width % 32 != 0) rest.back() &= (uint32_t{1} << (width % 32)) - 1;
+  std::string reversed;
+  while (!rest.empty()) {
+    uint64_t remainder = 0;
+    for (size_t i = rest.size(); i-- > 0;) {
+      const uint64_t part = remainder << 32 | rest[i];
+      rest[i] = static_cast<uint32_t>(part / kBillion);
+      remainder = part % kBillion;
+    }
+    for (int i = 0; i < 9; ++i, remainder /= 10) reversed += static_cast<char>('0' + remainder % 10);
+    while (!rest.empty() && rest.back() == 0) rest.pop_back();
+  }
+  while (reversed.size() > 1 && reversed.back() == '0') reversed.pop_back();
+  return reversed.empty() ? "0" : std::string{reversed.rbegin(), reversed.rend()};
 }
 
 // Verilator keeps the state of $random for each thread and seeds all threads again whenever any
@@ -415,10 +503,21 @@ void plumb_cancel(plumb::Control* control, int64_t progress) {
 
 // Copies the newest part of what was printed that fits, and says how long the copy is.
 int64_t plumb_text(plumb::Handle* handle, char* to, int64_t size) {
-  const std::string text = handle->text.said();
-  const size_t length = std::min<size_t>(text.size(), size);
-  std::memcpy(to, text.data() + text.size() - length, length);
-  return static_cast<int64_t>(length);
+  return static_cast<int64_t>(handle->text.copy(to, static_cast<size_t>(size)));
+}
+
+// Says that this process belongs to one model, which may then wait for pipes.
+void plumb_isolate() { plumb::isolated = true; }
+
+// Writes down what is known as a signal ends the process: allocates nothing.
+void plumb_crashed(plumb::Control* control, const char* address, char* to, int64_t size) {
+  const char* const stack = plumb::stack_in_use;
+  if (stack && address >= stack && address < stack + plumb::kGuardBytes) {
+    std::strcpy(control->message, "its stack of 256 MB is full, as by a recursion without end");
+  }
+  if (plumb::current) {
+    control->told = static_cast<int64_t>(plumb::current->text.copy(to, static_cast<size_t>(size)));
+  }
 }
 
 }

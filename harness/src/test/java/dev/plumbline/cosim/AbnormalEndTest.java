@@ -54,6 +54,25 @@ class AbnormalEndTest {
   }
 
   @Test
+  void aFailedAssertionNamesItsLineAndIsToldOnce() {
+    try (Dut dut = MODEL.open()) {
+      DutEndedException bare = pull(dut, 5, 7);
+      assertTrue(bare.getMessage().contains("alarm_panel.sv:24"), bare.getMessage());
+      assertTrue(bare.getMessage().contains("assert (amount == 32'd0);"), bare.getMessage());
+    }
+    for (int alarm : new int[] {3, 4, 6}) {
+      try (Dut dut = MODEL.open()) {
+        dut.set("alarm", 8);
+        dut.cycle();
+        String message = pull(dut, alarm, 7).getMessage();
+        assertEquals(2, message.split("bell 7 ", -1).length, message);
+        assertTrue(message.contains("it printed:"), message);
+        assertTrue(message.contains("ding 0"), message);
+      }
+    }
+  }
+
+  @Test
   void loopThatDoesNotEndIsCancelled() {
     DutOptions options = DutOptions.defaults().withTimeout(Duration.ofMillis(300));
     try (Dut dut = MODEL.open(options)) {

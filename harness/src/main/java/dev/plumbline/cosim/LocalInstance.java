@@ -1,0 +1,136 @@
+package dev.plumbline.cosim;
+
+import com.sun.jna.Native;
+import com.sun.jna.Pointer;
+import dev.plumbline.toolchain.HostProcess;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import java.nio.LongBuffer;
+
+/** A model in this process. */
+final class LocalInstance implements Instance {
+  private final NativeDesign code;
+  private final Memory memory = memory(ControlBlock.BYTES);
+  private final ControlBlock control = new ControlBlock(memory.bytes());
+  private final Memory slots;
+  private final Pointer handle;
+
+  LocalInstance(NativeDesign code, int columns, DutOptions options) {
+    this.code = code;
+    this.slots = memory(Math.max(1, columns) * Long.BYTES);
+    Memory plusargs = memory(options.plusargBytes().length);
+    plusargs.bytes().put(options.plusargBytes());
+    try {
+      handle =
+          code.open(
+              memory.address(),
+              slots.address(),
+              options.seed(),
+              options.initialState().code,
+              options.flags(),
+              plusargs.address());
+    } finally {
+      // The model has copies of its plusargs; until here they had to be there.
+      java.lang.ref.Reference.reachabilityFence(plusargs);
+    }
+  }
+
+  /** Whether the model could be made; if not, the control block says why. */
+  boolean isOpen() {
+    return handle != null;
+  }
+
+  @Override
+  public ControlBlock control() {
+    return control;
+  }
+
+  @Override
+  public LongBuffer slots() {
+    return slots.bytes().asLongBuffer();
+  }
+
+  @Override
+  public Memory memory(int bytes) {
+    // A view of words has to begin on a multiple of their size.
+    ByteBuffer buffer =
+        ByteBuffer.allocateDirect(bytes + Long.BYTES)
+            .alignedSlice(Long.BYTES)
+            .order(ByteOrder.nativeOrder());
+    return new Memory(buffer, Pointer.nativeValue(Native.getDirectBufferPointer(buffer)));
+  }
+
+  @Override
+  public void clock(int column, long halfPeriod) {
+    code.clock(handle, column, halfPeriod);
+  }
+
+  @Override
+  public void furtherClock(int column, long halfPeriod, long firstRise) {
+    code.furtherClock(handle, column, halfPeriod, firstRise);
+  }
+
+  @Override
+  public int cycle(long cycles) {
+    return code.cycle(handle, cycles);
+  }
+
+  @Override
+  public int settle() {
+    return code.settle(handle);
+  }
+
+  @Override
+  public int run(Memory columns, long capacity, long rows) {
+    return code.run(handle, columns.address(), capacity, rows);
+  }
+
+  @Override
+  public int stream(
+      Memory columns,
+      long capacity,
+      long rows,
+      long cases,
+      int valid,
+      int ready,
+      Memory byRow,
+      Memory caseAtRow) {
+    return code.stream(
+        handle,
+        columns.address(),
+        capacity,
+        rows,
+        cases,
+        valid,
+        ready,
+        byRow.address(),
+        caseAtRow.address());
+  }
+
+  @Override
+  public int finalBlocks() {
+    return code.finalBlocks(handle);
+  }
+
+  @Override
+  public String text() {
+    return handle == null ? "" : code.text(handle);
+  }
+
+  @Override
+  public HostProcess.Ending ending() {
+    return new HostProcess.Ending(0);
+  }
+
+  @Override
+  public void cancel(long progress) {
+    code.cancel(memory.address(), progress);
+  }
+
+  @Override
+  public void close() {
+    if (handle != null) {
+      code.close(handle);
+    }
+  }
+}

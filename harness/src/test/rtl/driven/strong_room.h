@@ -1,0 +1,1 @@
+#define GRAINS 3
