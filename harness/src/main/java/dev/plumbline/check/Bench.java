@@ -8,6 +8,7 @@ import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.Binding;
+import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.DutEngine;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Plan;
@@ -16,7 +17,6 @@ import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
-import java.nio.file.Path;
 import java.util.Optional;
 
 /**
@@ -37,6 +37,7 @@ public final class Bench {
   private static final int RESET_DISTANCE = 2048;
 
   private final Plan plan;
+  private final ContractSubject subject;
   private final Recorder recorder;
 
   private Bench(Builder builder) {
@@ -59,17 +60,19 @@ public final class Bench {
     Optional<CoveragePoints> coverage = Optional.ofNullable(builder.coverage);
     coverage.ifPresent(asked -> asked.operandsOf(contract.reference()));
     this.recorder = builder.recorder;
-    this.plan =
-        new Plan(
-            builder.name,
+    this.subject =
+        new ContractSubject(
             binding,
             new Settings(builder.stimulus, builder.pacing, builder.ready, resets),
             builder.maker,
+            coverage);
+    this.plan =
+        new Plan(
+            builder.name,
             cases,
             builder.threads,
             builder.initialStates,
             builder.seed,
-            coverage,
             builder.contentHash,
             builder.repeat);
   }
@@ -109,21 +112,11 @@ public final class Bench {
    *     as well
    */
   public Verdict run() {
-    BenchRun.Ending ending;
-    try {
-      ending = new BenchRun(plan).run();
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted.", e);
-    }
-    Optional<Path> evidenceFolder = recorder.record(ending.verdict());
-    if (ending.thrown() instanceof RuntimeException exception) {
-      throw exception;
-    }
-    if (ending.thrown() instanceof Error error) {
-      throw error;
-    }
-    return evidenceFolder.map(ending.verdict()::withEvidenceFolder).orElse(ending.verdict());
+    return new BenchRun(plan, subject).run(recorder);
+  }
+
+  ContractSubject subject() {
+    return subject;
   }
 
   Plan plan() {

@@ -87,8 +87,7 @@ public final class VerdictSamples {
           @Override
           public void edge(Pins pins) {}
         };
-    Engine.Maker maker =
-        (start, seed, contract) -> new SoftEngine(dut, Set.of("out_sum", "out_next"), Set.of());
+    Engine.Maker maker = opening -> new SoftEngine(dut, Set.of("out_sum", "out_next"), opening);
     return new Bench.Builder(design, maker, "0123abcd")
         .contract(Contract.of(reference).build())
         .cases(2_000)

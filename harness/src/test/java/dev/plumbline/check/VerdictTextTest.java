@@ -55,8 +55,8 @@ class VerdictTextTest {
           also       cycle 6, out_angle: value wrong
           checked    4 cases in 16 cycles
           seed       7
-          evidenceFolder    reports/today/gear_train
-          repeat  mvn test -Dtest=GearTest#turns -Dplumbline.seed=7\
+          folder     reports/today/gear_train
+          repeat     mvn test -Dtest=GearTest#turns -Dplumbline.seed=7\
         """
             .replace("\n", System.lineSeparator()),
         verdict.facts());

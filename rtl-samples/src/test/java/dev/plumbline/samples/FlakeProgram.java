@@ -48,7 +48,7 @@ enum FlakeProgram {
         .with(new Point(40, -20, 60), 1, pixels);
   }
 
-  LockstepBench bench(Rays rays) {
+  LockstepBench.Builder bench(Rays rays) {
     return EXECUTOR
         .bench(SampleScene.model())
         .named(EXECUTOR + " flake " + words)

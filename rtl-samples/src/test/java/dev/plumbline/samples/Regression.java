@@ -66,7 +66,7 @@ final class Regression {
           told(lockstep(executor.bench(CompiledDesign.of(executor.rtlIn(SampleRtl.FOLDER)))).run());
     }
     for (SampleScene scene : scenes) {
-      LockstepBench bench = scene.bench(SampleScene.model(), Math.max(1, CASES / 400));
+      LockstepBench.Builder bench = scene.bench(SampleScene.model(), Math.max(1, CASES / 400));
       passed &= told(bench.seed(SEED).recorder(Run.current()).run());
     }
     System.out.println(Run.current().consoleTable());
@@ -114,7 +114,7 @@ final class Regression {
   }
 
   /** A ray takes about a hundred cycles, so a hundredth of the cases takes as many. */
-  private static LockstepBench lockstep(LockstepBench bench) {
+  private static LockstepBench.Builder lockstep(LockstepBench.Builder bench) {
     long rays = Math.max(1, CASES / 100);
     if (rays < SITUATIONS_FROM) {
       bench.withoutCoverage();

@@ -92,8 +92,8 @@ record SampleExecutor(
         .timing(latency(), queue, Predictor.Policy.TWO_BIT, predictionBits);
   }
 
-  LockstepBench bench(CompiledDesign model) {
-    return LockstepBench.of(model, promise().build()).named(name);
+  LockstepBench.Builder bench(CompiledDesign model) {
+    return LockstepBench.of(model).named(name).executor(promise().build());
   }
 
   @Override

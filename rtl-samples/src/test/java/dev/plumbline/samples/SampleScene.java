@@ -81,11 +81,11 @@ record SampleScene(String name, View view, Point lamp, double lampRadius) {
     return new PictureRays(program, EXECUTOR.spans(), view).with(lamp, lampRadius, pixels);
   }
 
-  LockstepBench bench(CompiledDesign model, long pixels) {
+  LockstepBench.Builder bench(CompiledDesign model, long pixels) {
     return bench(model, rays(program(), pixels));
   }
 
-  LockstepBench bench(CompiledDesign model, Rays rays) {
+  LockstepBench.Builder bench(CompiledDesign model, Rays rays) {
     return EXECUTOR.bench(model).named(toString()).given(program(), rays);
   }
 

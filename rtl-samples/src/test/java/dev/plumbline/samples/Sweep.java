@@ -152,6 +152,7 @@ final class Sweep {
         -1,
         last.layout(),
         List.of(),
+        List.of(),
         last.bounds(),
         List.of(),
         seconds,
