@@ -3,7 +3,6 @@ package dev.plumbline.check;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Handshake;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.Map;
 import java.util.Set;
 
@@ -13,30 +12,31 @@ import java.util.Set;
  */
 public final class SoftEngine implements Engine {
   private final SoftDut dut;
-  private final Set<String> outputs;
   private final Handshake handshake; // null where every input stays with its row
   private final int most;
-  private final Map<String, long[]> columns = new HashMap<>();
-  private final Set<String> byRow = new HashSet<>(); // pins that stay with the row in a stream
+  private final Map<String, long[]> outputs = new HashMap<>();
+  private final Map<String, long[]> byRow = new HashMap<>(); // inputs that stay with the row
+  private final Map<String, long[]> byCase = new HashMap<>();
   private final int[] caseAtRow;
   private final Pins pins = new Pins();
   boolean closed;
 
   public SoftEngine(SoftDut dut, Set<String> outputs, Opening opening) {
     this.dut = dut;
-    this.outputs = outputs;
     this.handshake = opening.handshake().orElse(null);
     this.most = opening.rows();
     this.caseAtRow = new int[most];
+    outputs.forEach(port -> this.outputs.put(port, new long[most]));
   }
 
   @Override
   public long[] column(String port, int word) {
     String pin = word == 0 ? port : port + "." + word;
-    if (handshake != null && handshake.byRow().contains(port)) {
-      byRow.add(pin);
+    if (outputs.containsKey(pin)) {
+      return outputs.get(pin);
     }
-    return columns.computeIfAbsent(pin, name -> new long[most]);
+    boolean waits = handshake != null && !handshake.byRow().contains(port);
+    return (waits ? byCase : byRow).computeIfAbsent(pin, name -> new long[most]);
   }
 
   @Override
@@ -71,18 +71,12 @@ public final class SoftEngine implements Engine {
   }
 
   private void present(int row, int caseRow) {
-    columns.forEach(
-        (pin, column) -> {
-          if (!outputs.contains(pin)) {
-            pins.set(pin, column[byRow.contains(pin) ? row : caseRow]);
-          }
-        });
+    byRow.forEach((pin, column) -> pins.set(pin, column[row]));
+    byCase.forEach((pin, column) -> pins.set(pin, column[caseRow]));
   }
 
   private void sample(int row) {
-    for (String port : outputs) {
-      column(port, 0)[row] = pins.get(port);
-    }
+    outputs.forEach((pin, column) -> column[row] = pins.get(pin));
   }
 
   @Override

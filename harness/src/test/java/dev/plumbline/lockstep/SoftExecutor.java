@@ -146,7 +146,7 @@ final class SoftExecutor implements SoftDut {
         .named("soft executor")
         .executor(promise().build())
         .withoutCoverage()
-        .cases(2_000);
+        .cases(1_100);
   }
 
   /** What a row shows beyond valid and ready, by port. */
