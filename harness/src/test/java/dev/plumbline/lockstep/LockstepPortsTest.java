@@ -83,7 +83,7 @@ class LockstepPortsTest {
   void aPortThatIsNotThereIsToldWithTheNearest() {
     assertEquals(
         "Module soft_executor has no port \"result_hits\" for result_hit; the nearest are"
-            + " result_hit, result_valid, result_cycles. Name the port with Executor.port.",
+            + " result_hit, result_ready, result_cycles. Name the port with Executor.port.",
         refusal(SoftExecutor.promise().port("result_hit", "result_hits"), SoftExecutor.DESIGN));
     assertEquals(
         "Executor has no standard port \"result_hits\"; the nearest are result_hit,"

@@ -187,7 +187,7 @@ final class SoftExecutor implements SoftDut {
   }
 
   private boolean isFaulty() {
-    return taken % FAULTY == 1;
+    return taken % FAULTY == 0 || fault == Fault.RESULT_LATE_BY_SEVEN;
   }
 
   @Override
