@@ -88,7 +88,7 @@ final class LockstepRecorder implements LockstepRunner.Watcher {
     ExecutorColumns columns = call.columns();
     boolean near =
         (seen >= centre - BEFORE && seen <= centre + AFTER)
-            || (call.caseAtRow()[row] >= 0 && columns.rayReady[row] == 1);
+            || (call.offered(row) >= 0 && columns.rayReady[row] == 1);
     for (int s = 0; s < rows.size(); s++) {
       boolean ofResult = s == rows.size() - 1;
       if (near || (seen > centre && columns.valid(ofResult)[row] == 1)) {
@@ -100,7 +100,7 @@ final class LockstepRecorder implements LockstepRunner.Watcher {
   private Row rowOf(LockstepRunner.Call call, int row, boolean ofResult) {
     ExecutorColumns columns = call.columns();
     Block block = call.block();
-    int offered = call.caseAtRow()[row] < 0 ? -1 : block.callRay + call.caseAtRow()[row];
+    int offered = call.offered(row);
     int record = call.checker().due(ofResult);
     List<BigInteger> outputs = new ArrayList<>();
     List<BigInteger> due = new ArrayList<>();

@@ -40,7 +40,13 @@ final class LockstepRunner implements SegmentRunner {
       ExecutorColumns columns,
       LockstepChecker checker,
       Expectation expected,
-      int[] caseAtRow) {}
+      Engine engine) {
+    /** The ray of the block that was on offer at a row; -1 where none was. */
+    int offered(int row) {
+      int place = engine.caseAtRow()[row];
+      return place < 0 ? -1 : block.callRay + place;
+    }
+  }
 
   LockstepRunner(LockstepSubject subject) {
     this.subject = subject;
@@ -130,7 +136,7 @@ final class LockstepRunner implements SegmentRunner {
       if (watcher == null) {
         checker.compare(from, length, engine.caseAtRow());
       } else {
-        Call call = new Call(block, from, columns, checker, expected, engine.caseAtRow());
+        Call call = new Call(block, from, columns, checker, expected, engine);
         for (int row = 0; row < length; row++) {
           checker.compareRow(from, row, engine.caseAtRow());
           watcher.row(call, row);
