@@ -55,21 +55,21 @@ class ArchitectureTest {
           cosim -> root text rtl toolchain
           stimulus -> root text models.fixed models.datapath
           verdict -> root text models.fixed models.datapath
-          contract -> root text models.fixed models.datapath
+          contract -> rtl root text models.fixed models.datapath
           run -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
           check -> root text rtl cosim stimulus verdict contract run
-          wiring -> root text models.fixed models.datapath rtl contract
+          wiring -> models.text root text models.fixed models.datapath rtl contract
           cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath
           blocks -> root text models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract run cases
           evidence -> root text models.fixed models.datapath verdict
-          report -> root text verdict evidence
+          report -> models.text stimulus root text verdict evidence
           faults -> root text rtl evidence
-          sweep -> root text models.datapath toolchain cosim stimulus verdict contract check evidence
+          sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report
           junit -> root text rtl cosim stimulus verdict check lockstep report
-          cli -> root text models.fixed rtl toolchain cosim stimulus contract check wiring evidence junit
+          cli -> models.text root text models.fixed rtl toolchain cosim stimulus contract check wiring evidence junit
           """);
 
   private static Map<String, Set<String>> plan(String text) {

@@ -8,6 +8,7 @@ import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.Binding;
+import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.DutEngine;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Plan;
@@ -37,6 +38,7 @@ public final class Bench {
   private static final int RESET_DISTANCE = 2048;
 
   private final Plan plan;
+  private final ContractSubject subject;
   private final Recorder recorder;
 
   private Bench(Builder builder) {
@@ -60,17 +62,19 @@ public final class Bench {
     coverage.ifPresent(points -> points.operandsOf(contract.reference()));
     coverage.ifPresent(points -> points.decisionOf(contract.reference()));
     this.recorder = builder.recorder;
-    this.plan =
-        new Plan(
-            builder.name,
+    this.subject =
+        new ContractSubject(
             binding,
             new Settings(builder.stimulus, builder.pacing, builder.ready, resets),
             builder.maker,
+            coverage);
+    this.plan =
+        new Plan(
+            builder.name,
             cases,
             builder.threads,
             builder.initialStates,
             builder.seed,
-            coverage,
             builder.contentHash,
             builder.repeat);
   }
@@ -110,14 +114,11 @@ public final class Bench {
    *     as well
    */
   public Verdict run() {
-    BenchRun.Ending ending;
-    try {
-      ending = new BenchRun(plan).run();
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted.", e);
-    }
-    return recorder.keep(ending.verdict(), ending.thrown());
+    return new BenchRun(plan, subject).run(recorder);
+  }
+
+  ContractSubject subject() {
+    return subject;
   }
 
   Plan plan() {

@@ -3,12 +3,12 @@ package dev.plumbline.check;
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.run.Binding;
+import dev.plumbline.run.ContractRunner;
+import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Feed;
 import dev.plumbline.run.Hookup;
-import dev.plumbline.run.Plan;
 import dev.plumbline.run.Segment;
-import dev.plumbline.run.SegmentRunner;
 import dev.plumbline.run.Settings;
 import dev.plumbline.run.Tally;
 import dev.plumbline.stimulus.Pacing;
@@ -22,7 +22,8 @@ final class LatencySearch {
 
   private final Bench.Builder builder;
   private final int longest;
-  private final Plan plan;
+  private final ContractSubject subject;
+  private final long seed;
   private final Contract.Flow flow;
 
   /** The rows of one run in which cases were taken and results came. */
@@ -62,12 +63,14 @@ final class LatencySearch {
   LatencySearch(Bench.Builder builder, int longest) {
     this.builder = builder;
     this.longest = longest;
-    this.plan = builder.build().plan();
-    this.flow = plan.binding().contract().flow();
+    Bench bench = builder.build();
+    this.subject = bench.subject();
+    this.seed = bench.plan().streamSeed();
+    this.flow = subject.binding().contract().flow();
   }
 
   MeasuredLatency measure() {
-    if (plan.binding().design().clocks().isEmpty()) {
+    if (subject.binding().design().clocks().isEmpty()) {
       return new MeasuredLatency(0, 0, 1, true, "no clock");
     }
     return flow.hasValid() ? count() : tryEach();
@@ -81,7 +84,7 @@ final class LatencySearch {
     if (ages.isEmpty()) {
       throw new ContractException(
           "Module "
-              + plan.binding().design().top()
+              + subject.binding().design().top()
               + " never raised "
               + flow.outValid()
               + " within "
@@ -97,7 +100,7 @@ final class LatencySearch {
     if (stream.isComplete()) {
       ages.addAll(stream.inOrder());
     }
-    int head = plan.binding().beats().head();
+    int head = subject.binding().beats().head();
     return new MeasuredLatency(
         least(ages) + head,
         most(ages) + head,
@@ -183,9 +186,9 @@ final class LatencySearch {
         "No latency of 0 to "
             + longest
             + " cycles makes module "
-            + plan.binding().design().top()
+            + subject.binding().design().top()
             + " agree with \""
-            + plan.binding().contract().reference().name()
+            + subject.binding().contract().reference().name()
             + "\"; the best is "
             + best
             + ", where "
@@ -196,11 +199,11 @@ final class LatencySearch {
   }
 
   private Tally run(
-      Contract.Flow lenient, Pacing offers, int cases, SegmentRunner.Watcher watcher) {
+      Contract.Flow lenient, Pacing offers, int cases, ContractRunner.Watcher watcher) {
     Contract contract = builder.contract().withFlow(lenient);
-    Binding binding = builder.with(contract).plan().binding();
-    Settings settings = new Settings(plan.settings().stimulus(), offers, Pacing.backToBack(), 0);
-    Segment segment = Segment.of(plan.streamSeed(), 0, cases).startingFrom(Engine.Start.ZEROS);
-    return new SegmentRunner(binding, settings, plan.maker()).run(segment, watcher).tally();
+    Binding binding = builder.with(contract).subject().binding();
+    Settings settings = new Settings(subject.settings().stimulus(), offers, Pacing.backToBack(), 0);
+    Segment segment = Segment.of(seed, 0, cases, cases).startingFrom(Engine.Start.ZEROS);
+    return new ContractRunner(binding, settings, subject.maker()).run(segment, watcher).tally();
   }
 }

@@ -5,6 +5,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
+import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.report.Run;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.SeedText;
@@ -32,6 +33,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     return type == CompiledDesign.class
         || type == Dut.class
         || type == Bench.Builder.class
+        || type == LockstepBench.Builder.class
         || type == Seed.class;
   }
 
@@ -50,11 +52,11 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     }
     Run run = run(context);
     TestCase test = TestCase.of(context);
-    return Bench.of(model)
-        .named(test.name())
-        .seed(seed(context).run())
-        .recorder(run)
-        .repeat(test.command(base(context), seed(context).run()));
+    long seed = seed(context).run();
+    String repeat = test.command(base(context), seed);
+    return type == Bench.Builder.class
+        ? Bench.of(model).named(test.name()).seed(seed).recorder(run).repeat(repeat)
+        : LockstepBench.of(model).named(test.name()).seed(seed).recorder(run).repeat(repeat);
   }
 
   /**

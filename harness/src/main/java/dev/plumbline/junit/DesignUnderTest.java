@@ -22,8 +22,9 @@ import org.junit.jupiter.api.extension.ExtendWith;
  *
  * <p>Tests may take these parameters: {@link dev.plumbline.cosim.CompiledDesign}; {@link
  * dev.plumbline.cosim.Dut}, opened for the test with random initial state and closed after it;
- * {@link dev.plumbline.check.Bench.Builder}, bound to the model, the seed and the run's report; and
- * {@link Seed}. Each test draws from a stream of its own, which follows from property {@code
+ * {@link dev.plumbline.check.Bench.Builder} and {@link
+ * dev.plumbline.lockstep.LockstepBench.Builder}, bound to the model, the seed and the run's report;
+ * and {@link Seed}. Each test draws from a stream of its own, which follows from property {@code
  * plumbline.seed}. Paths are relative to the module's base folder. Safe under parallel execution.
  */
 @Retention(RetentionPolicy.RUNTIME)

@@ -3,6 +3,8 @@ package dev.plumbline.lockstep;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.run.ResetGaps;
+import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.Arrays;
@@ -18,18 +20,22 @@ final class Block {
   /** Rows after the last one that something is expected in. */
   private static final int AFTER = 4;
 
+  /** One reset in so many comes in the midst of a ray, where that is possible. */
+  private static final int CUTTING = 3;
+
   private static final int NEVER = -1;
 
   private final RandomStream chance;
-  private final Pacing.Pattern stalls;
+  private final Pacing.Pattern offering;
+  private final Pacing.Pattern taking;
+  private final ResetGaps gaps;
   private final Ports ports;
   final Rays rays;
   Program program;
   int count;
   long firstCase; // of the run
   long firstRow; // of the segment
-  long callRow; // the first row of the call at hand
-  int callRows;
+  int callRay; // the ray that is case 0 of the call at hand
   int resetFrom;
   int resetRows;
   int loadFrom;
@@ -38,14 +44,20 @@ final class Block {
   int cutAt;
   int rows;
   private final int[] offers = new int[RAYS];
+  private final long[] willing = new long[1];
+  private long nextReset; // row of the segment
   private long[] ready = new long[0];
   private int planned; // rows of it
 
-  Block(SceneFormats formats, RandomStream chance, Pacing.Pattern stalls, Ports ports) {
+  Block(SceneFormats formats, Ports ports, Segment segment, Driving driving) {
     this.rays = Rays.of(formats, RAYS);
     this.ports = ports;
-    this.chance = chance;
-    this.stalls = stalls;
+    this.chance = RandomStream.of(segment.seedOf(Segment.Use.CASES));
+    this.offering = driving.pacing().open(segment.seedOf(Segment.Use.OFFERS));
+    this.taking = driving.ready().open(segment.seedOf(Segment.Use.READY));
+    this.gaps =
+        new ResetGaps(driving.resetChance(), RandomStream.of(segment.seedOf(Segment.Use.RESETS)));
+    this.nextReset = gaps.next();
   }
 
   /** Draws a block: another program, or that of the block before, which the memory still holds. */
@@ -66,11 +78,15 @@ final class Block {
       Arrays.fill(rays.column("any_hit"), 0);
     }
     boolean canReset = ports.has("rst");
+    boolean again = canReset && firstRow >= nextReset;
+    if (again) {
+      nextReset = firstRow + gaps.next();
+    }
+    lastIsCut = again && !first && scenes.mayDrop() && count > 1 && chance.below(CUTTING) == 0;
     resetFrom = 0;
-    resetRows = canReset && (first || chance.below(12) == 0) ? 1 + chance.below(3) : 0;
+    resetRows = canReset && (first || (again && !lastIsCut)) ? 1 + chance.below(3) : 0;
     loadFrom = resetRows;
     loadRows = loads ? program.length() : 0;
-    lastIsCut = canReset && scenes.mayDrop() && count > 1 && chance.below(24) == 0;
   }
 
   boolean resets() {
@@ -78,13 +94,11 @@ final class Block {
   }
 
   /** Lays out the rows by what the model said. */
-  void plan(Expectation expected, boolean cyclesKnown, boolean canStall) {
-    boolean backToBack = chance.below(2) == 0;
-    boolean stalled = canStall && chance.below(2) == 0;
+  void plan(Expectation expected, boolean cyclesKnown) {
     int at = loadFrom + loadRows;
     cutAt = NEVER;
     for (int ray = 0; ray < count; ray++) {
-      at += backToBack ? 0 : chance.below(1 << chance.below(6));
+      at = offered(at);
       offers[ray] = at;
       long takes =
           cyclesKnown
@@ -94,31 +108,42 @@ final class Block {
         cutAt = at + 1 + chance.below((int) takes + 3);
         at = cutAt + 1;
       } else {
-        at = taken(at + (int) takes, stalled);
+        at = taken(at + (int) takes);
       }
     }
     rows = at + AFTER;
-    ensureReady(rows, stalled);
+    ensureReady(rows);
+  }
+
+  /** The first row from one on in which a ray is offered. */
+  private int offered(int from) {
+    int at = from;
+    offering.fill(willing, 0, 1);
+    while (willing[0] == 0) {
+      at++;
+      offering.fill(willing, 0, 1);
+    }
+    return at;
   }
 
   /** The row behind the one in which a result that stands from a row on is taken. */
-  private int taken(int from, boolean stalled) {
+  private int taken(int from) {
     int at = from;
-    ensureReady(at + 1, stalled);
+    ensureReady(at + 1);
     while (ready[at] == 0) {
       at++;
-      ensureReady(at + 1, stalled);
+      ensureReady(at + 1);
     }
     return at + 1;
   }
 
-  private void ensureReady(int to, boolean stalled) {
+  private void ensureReady(int to) {
     if (to > ready.length) {
       ready = Arrays.copyOf(ready, Math.max(1024, 2 * to));
     }
     if (to > planned) {
-      if (stalled) {
-        stalls.fill(ready, planned, to);
+      if (ports.has("result_ready")) {
+        taking.fill(ready, planned, to);
       } else {
         Arrays.fill(ready, planned, to, 1);
       }

@@ -7,8 +7,11 @@ import dev.plumbline.models.program.WordLayout;
 import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.SceneUnits;
+import dev.plumbline.text.Names;
+import java.math.BigInteger;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
@@ -26,7 +29,8 @@ import java.util.Set;
  *
  * <p>Ports are spoken of by their standard names. A design has to have {@code load_valid,
  * load_address, load_word}; {@code ray_valid, ray_ready, ray_origin_x, ..., ray_direction_x, ...};
- * {@code result_valid}. What else it has is used, what it does not have is not:
+ * {@code result_valid}. What else it has is used, what it does not have is not. Any further input
+ * is {@linkplain Builder#hold held}:
  *
  * <ul>
  *   <li>inputs {@code rst} (synchronous, active high), {@code ray_inverse_x, ..., ray_parallel_x,
@@ -110,6 +114,16 @@ public final class Executor {
     return said.without.contains(role) ? null : said.names.getOrDefault(role, role);
   }
 
+  /** Whether a port is said not to be there or not to be used. */
+  boolean isWithout(String role) {
+    return said.without.contains(role);
+  }
+
+  /** What further inputs are held at, by port. */
+  Map<String, BigInteger> held() {
+    return said.held;
+  }
+
   /** Whether a port was named on purpose, so that it has to be there. */
   boolean isNamed(String role) {
     return said.names.containsKey(role);
@@ -125,6 +139,7 @@ public final class Executor {
     private Timing timing;
     private Map<String, String> names = new HashMap<>();
     private Set<String> without = new HashSet<>();
+    private Map<String, BigInteger> held = new LinkedHashMap<>();
 
     private Builder(SceneFormats formats, ProgramLimits limits) {
       this.formats = Objects.requireNonNull(formats, "formats");
@@ -142,6 +157,7 @@ public final class Executor {
       timing = other.timing;
       names = Map.copyOf(other.names);
       without = Set.copyOf(other.without);
+      held = new LinkedHashMap<>(other.held);
     }
 
     /**
@@ -182,7 +198,7 @@ public final class Executor {
     }
 
     /**
-     * ExecutorTerms cycles, as {@link ExecutorTiming} has them.
+     * Promises cycles, as {@link ExecutorTiming} has them.
      *
      * @param latency cycles from dispatch to arrival in the retirement queue
      * @param queue most operations dispatched and not retired
@@ -209,7 +225,8 @@ public final class Executor {
      * Sets what a port is called.
      *
      * @param role its standard name
-     * @param name its name in the RTL, which has to be there
+     * @param name its name in the RTL, which has to be there, or that of an element such as {@code
+     *     origin[0]}
      * @return this builder
      */
     public Builder port(String role, String name) {
@@ -230,10 +247,26 @@ public final class Executor {
       return this;
     }
 
+    /**
+     * Holds a further input at one value throughout, such as an enable.
+     *
+     * @param port its name in the RTL, or that of an element
+     * @param code its code, of as many bits as it has at most
+     * @return this builder
+     */
+    public Builder hold(String port, long code) {
+      held.put(Objects.requireNonNull(port, "port"), BigInteger.valueOf(code));
+      return this;
+    }
+
     private static String checked(String role) {
       if (!Ports.ROLES.contains(role)) {
         throw new ContractException(
-            "Executor has no standard port \"" + role + "\"; there are " + Ports.ROLES + ".");
+            "Executor has no standard port \""
+                + role
+                + "\"; "
+                + Names.hint(role, Ports.ROLES)
+                + ".");
       }
       return role;
     }

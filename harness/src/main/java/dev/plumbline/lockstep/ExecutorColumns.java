@@ -1,12 +1,12 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.cosim.Batch;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.run.Engine;
 import java.math.BigInteger;
 import java.util.List;
 
-/** The columns of one DUT's batch, by what they are for; null where the design has no such port. */
+/** The columns of one DUT, by what they are for; null where the design has no such port. */
 final class ExecutorColumns {
   final long[] reset;
   final long[] loadValid;
@@ -23,27 +23,36 @@ final class ExecutorColumns {
   private final long[][] loadWord;
   private long[][] words = new long[0][]; // of the program at hand
 
-  ExecutorColumns(Ports ports, Batch batch) {
-    ports.handshake(batch);
-    reset = ports.column(batch, "rst");
-    loadValid = ports.column(batch, "load_valid");
-    loadAddress = ports.column(batch, "load_address");
-    loadWord = ports.words(batch, ports.name("load_word"));
-    rayValid = ports.column(batch, "ray_valid");
-    rayReady = ports.column(batch, "ray_ready");
-    resultValid = ports.column(batch, "result_valid");
-    resultReady = ports.column(batch, "result_ready");
-    retireValid = ports.column(batch, "retire_valid");
+  ExecutorColumns(Ports ports, Engine engine) {
+    reset = ports.column(engine, "rst");
+    loadValid = ports.column(engine, "load_valid");
+    loadAddress = ports.column(engine, "load_address");
+    loadWord = ports.words(engine, "load_word");
+    rayValid = ports.column(engine, "ray_valid");
+    rayReady = ports.column(engine, "ray_ready");
+    resultValid = ports.column(engine, "result_valid");
+    resultReady = ports.column(engine, "result_ready");
+    retireValid = ports.column(engine, "retire_valid");
     retired = ports.retired();
     results = ports.results();
     for (List<Output> outputs : List.of(retired, results)) {
-      outputs.forEach(output -> output.sampledIn(ports.words(batch, output.port)));
+      outputs.forEach(output -> output.sampledIn(ports.words(engine, output.promise.role())));
     }
     rayNames = ports.rayColumns();
     ray = new long[rayNames.size()][];
     for (int i = 0; i < ray.length; i++) {
-      ray[i] = batch.column(ports.rayPort(rayNames.get(i)));
+      ray[i] = ports.column(engine, Ports.RAY + rayNames.get(i));
     }
+  }
+
+  /** The valid of results, or that of operations, which may be null. */
+  long[] valid(boolean ofResult) {
+    return ofResult ? resultValid : retireValid;
+  }
+
+  /** The outputs that are compared with a result, or with an operation. */
+  List<Output> outputs(boolean ofResult) {
+    return ofResult ? results : retired;
   }
 
   /** Encodes the program that is loaded next. */

@@ -83,6 +83,15 @@ final class Expectation {
     return cycle[record];
   }
 
+  /** The ray of a record. */
+  int rayOf(int record) {
+    int ray = 0;
+    while (past[ray] <= record) {
+      ray++;
+    }
+    return ray;
+  }
+
   /** The record behind a ray's last one. */
   int past(int ray) {
     return past[ray];

@@ -4,7 +4,7 @@ import dev.plumbline.verdict.Mismatch;
 import java.util.List;
 
 /**
- * Holds rows to what the model expects, in order, and stops at the first that parts from it.
+ * Holds rows to what the model expects, in order, and keeps the first that parts from it.
  *
  * <p>With cycles promised, every retirement and every result has one row to come in, and rays are
  * accepted exactly when nothing is in hand. Without, only order and values count. Rows are counted
@@ -12,11 +12,10 @@ import java.util.List;
  */
 final class LockstepChecker {
   /**
-   * The first place where DUT and model part.
+   * The first place where DUT and model part, at first sight.
    *
-   * @param cycles how many cycles early or late
+   * @param cycles how many cycles early
    * @param at the row of the block
-   * @param row the same within the call
    * @param ray of the block; -1 when none is in hand
    * @param record the operation that was due, or the ray for a result
    * @param role standard name of the port that shows it
@@ -27,14 +26,13 @@ final class LockstepChecker {
       Mismatch.Kind kind,
       int cycles,
       long at,
-      int row,
       int ray,
       int record,
       String role,
       Output output,
       boolean ofResult) {}
 
-  private static final int FARTHEST = 64;
+  private static final int NONE = -1;
 
   private final ExecutorColumns columns;
   private final Expectation expected;
@@ -48,8 +46,9 @@ final class LockstepChecker {
   private boolean standing; // a result was offered and not taken
   private int dropped; // rays ended by a reset
   private int row; // at hand, within the call
-  private int rows; // of the call
   private long at; // the row at hand, within the block
+  private int dueOperation; // at the row at hand
+  private int dueResult;
 
   LockstepChecker(ExecutorColumns columns, Expectation expected, boolean timed) {
     this.columns = columns;
@@ -90,39 +89,48 @@ final class LockstepChecker {
     return acceptedAt[ray];
   }
 
-  /** Compares the rows of a call. */
+  /** The operation, or the ray, that the row at hand was due to show; -1 for none. */
+  int due(boolean ofResult) {
+    return ofResult ? dueResult : dueOperation;
+  }
+
+  /** Compares the rows of a call, up to the first that parts. */
   void compare(long from, int count, int[] caseAtRow) {
-    rows = count;
-    for (row = 0; row < count && divergence == null; row++) {
-      at = from + row;
-      boolean takes = caseAtRow[row] >= 0 && columns.rayReady[row] == 1;
-      boolean idle = accepted == resulting;
-      boolean reset = columns.reset != null && columns.reset[row] == 1;
-      if (!reset) {
-        compareRow(idle);
-      }
-      if (takes) {
-        acceptedAt[accepted++] = at;
-      }
-      if (reset) {
-        dropped += accepted - resulting;
-        resulting = accepted;
-        retiring = accepted;
-        next = expected.first(accepted);
-        standing = false;
-      }
+    for (int i = 0; i < count && divergence == null; i++) {
+      compareRow(from, i, caseAtRow);
     }
   }
 
-  private void compareRow(boolean idle) {
-    if (columns.retireValid != null) {
-      retirement();
-    }
-    if (divergence == null) {
+  /**
+   * Compares a row of a call. After the first that parts nothing is found any more, but what comes
+   * is still counted.
+   */
+  void compareRow(long from, int rowOfCall, int[] caseAtRow) {
+    row = rowOfCall;
+    at = from + row;
+    dueOperation = NONE;
+    dueResult = NONE;
+    boolean ready = columns.rayReady[row] == 1;
+    boolean idle = accepted == resulting;
+    boolean reset = columns.reset != null && columns.reset[row] == 1;
+    if (!reset) {
+      if (columns.retireValid != null) {
+        retirement();
+      }
       result();
+      if (timed && ready != idle) {
+        part(Mismatch.Kind.VALUE_WRONG, 0, "ray_ready", null, true);
+      }
     }
-    if (divergence == null && timed && (columns.rayReady[row] == 1) != idle) {
-      part(Mismatch.Kind.VALUE_WRONG, 0, row, "ray_ready", null, true);
+    if (ready && caseAtRow[row] >= 0) {
+      acceptedAt[accepted++] = at;
+    }
+    if (reset) {
+      dropped += accepted - resulting;
+      resulting = accepted;
+      retiring = accepted;
+      next = expected.first(accepted);
+      standing = false;
     }
   }
 
@@ -131,18 +139,22 @@ final class LockstepChecker {
     long due = timed && awaited ? acceptedAt[retiring] + expected.cycle(next) : at;
     if (columns.retireValid[row] == 0) {
       if (timed && awaited && at == due) {
-        missing("retire_valid", false);
+        dueOperation = next;
+        part(Mismatch.Kind.VALID_MISSING, 0, "retire_valid", null, false);
       }
-    } else if (!awaited) {
-      part(Mismatch.Kind.VALID_WITHOUT_CASE, 0, row, "retire_valid", null, false);
-    } else if (valuesAgree(false)) {
-      if (at < due) {
-        part(Mismatch.Kind.EARLY, (int) (due - at), row, "retire_valid", null, false);
-        return;
-      }
-      next++;
-      retiring += next == expected.past(retiring) ? 1 : 0;
+      return;
     }
+    if (!awaited) {
+      part(Mismatch.Kind.VALID_WITHOUT_CASE, 0, "retire_valid", null, false);
+      return;
+    }
+    dueOperation = next;
+    requireValues(columns.retired, next, Mismatch.Kind.VALUE_WRONG, false);
+    if (at < due) {
+      part(Mismatch.Kind.EARLY, (int) (due - at), "retire_valid", null, false);
+    }
+    next++;
+    retiring += next == expected.past(retiring) ? 1 : 0;
   }
 
   private void result() {
@@ -151,82 +163,61 @@ final class LockstepChecker {
     long due = first ? acceptedAt[resulting] + expected.cycles(resulting) : at;
     if (columns.resultValid[row] == 0) {
       if (standing) {
-        part(Mismatch.Kind.WITHDRAWN_WHILE_STALLED, 0, row, "result_valid", null, true);
+        dueResult = resulting;
+        part(Mismatch.Kind.WITHDRAWN_WHILE_STALLED, 0, "result_valid", null, true);
       } else if (first && at == due) {
-        missing("result_valid", true);
+        dueResult = resulting;
+        part(Mismatch.Kind.VALID_MISSING, 0, "result_valid", null, true);
       }
-    } else if (!awaited) {
-      part(Mismatch.Kind.VALID_WITHOUT_CASE, 0, row, "result_valid", null, true);
-    } else if (valuesAgree(true)) {
-      if (at < due) {
-        part(Mismatch.Kind.EARLY, (int) (due - at), row, "result_valid", null, true);
-        return;
-      }
-      standing = columns.resultReady != null && columns.resultReady[row] == 0;
-      resulting += standing ? 0 : 1;
+      return;
     }
+    if (!awaited) {
+      part(Mismatch.Kind.VALID_WITHOUT_CASE, 0, "result_valid", null, true);
+      return;
+    }
+    dueResult = resulting;
+    requireValues(
+        columns.results,
+        resulting,
+        standing ? Mismatch.Kind.CHANGED_WHILE_STALLED : Mismatch.Kind.VALUE_WRONG,
+        true);
+    if (at < due) {
+      part(Mismatch.Kind.EARLY, (int) (due - at), "result_valid", null, true);
+    }
+    standing = columns.resultReady != null && columns.resultReady[row] == 0;
+    resulting += standing ? 0 : 1;
   }
 
-  private boolean valuesAgree(boolean ofResult) {
-    List<Output> outputs = ofResult ? columns.results : columns.retired;
-    int record = ofResult ? resulting : next;
+  private void requireValues(
+      List<Output> outputs, int record, Mismatch.Kind otherwise, boolean ofResult) {
     for (int i = 0; i < outputs.size(); i++) {
       Output output = outputs.get(i);
       if (!output.matches(row, record)) {
-        Mismatch.Kind kind =
-            ofResult && standing ? Mismatch.Kind.CHANGED_WHILE_STALLED : Mismatch.Kind.VALUE_WRONG;
-        part(kind, 0, row, output.promise.role(), output, ofResult);
-        return false;
+        part(otherwise, 0, output.promise.role(), output, ofResult);
+        return;
       }
     }
-    return true;
   }
 
-  /** What is due does not come: it may come later. */
-  private void missing(String role, boolean ofResult) {
-    long[] valid = ofResult ? columns.resultValid : columns.retireValid;
-    int later = row + 1;
-    while (later < rows && later < row + FARTHEST && valid[later] == 0) {
-      later++;
+  /** The first time counts. */
+  private void part(Mismatch.Kind kind, int cycles, String role, Output output, boolean ofResult) {
+    if (divergence == null) {
+      int ray = ofResult ? resulting : retiring;
+      int record = ofResult ? resulting : next;
+      divergence =
+          new Divergence(
+              kind, cycles, at, ray < accepted ? ray : NONE, record, role, output, ofResult);
     }
-    int there = later;
-    int record = ofResult ? resulting : next;
-    boolean same =
-        there < rows
-            && valid[there] == 1
-            && (ofResult ? columns.results : columns.retired)
-                .stream().allMatch(output -> output.matches(there, record));
-    if (same) {
-      part(Mismatch.Kind.LATE, there - row, there, role, null, ofResult);
-    } else {
-      part(Mismatch.Kind.VALID_MISSING, 0, row, role, null, ofResult);
-    }
-  }
-
-  private void part(
-      Mismatch.Kind kind, int cycles, int where, String role, Output output, boolean ofResult) {
-    int ray = ofResult ? resulting : retiring;
-    divergence =
-        new Divergence(
-            kind,
-            cycles,
-            at + where - row,
-            where,
-            ray < accepted ? ray : -1,
-            ofResult ? resulting : next,
-            role,
-            output,
-            ofResult);
   }
 
   /** Rays were offered and results taken in every row, and nothing came of it for very long. */
-  void stuck(long lastAt, int lastRow) {
-    at = lastAt;
-    row = lastRow;
-    if (accepted == resulting) {
-      part(Mismatch.Kind.NEVER_READY, 0, row, "ray_ready", null, true);
-    } else {
-      part(Mismatch.Kind.VALID_MISSING, 0, row, "result_valid", null, true);
-    }
+  void stuck() {
+    boolean idle = accepted == resulting;
+    part(
+        idle ? Mismatch.Kind.NEVER_READY : Mismatch.Kind.VALID_MISSING,
+        0,
+        idle ? "ray_ready" : "result_valid",
+        null,
+        true);
   }
 }

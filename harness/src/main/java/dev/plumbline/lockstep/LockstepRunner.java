@@ -1,19 +1,15 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.cases.RandomScenes;
-import dev.plumbline.cosim.Batch;
-import dev.plumbline.cosim.CompiledDesign;
-import dev.plumbline.cosim.Dut;
-import dev.plumbline.cosim.DutOptions;
-import dev.plumbline.cosim.InitialState;
-import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.run.Engine;
+import dev.plumbline.run.Segment;
+import dev.plumbline.run.SegmentRunner;
+import dev.plumbline.run.Tally;
 import dev.plumbline.stimulus.RandomStream;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 
-/** Runs segments, one after the other, for one thread: each a DUT's life of many programs. */
-final class LockstepRunner {
+/** Runs segments of an executor's rays: each a DUT's life of many programs. */
+final class LockstepRunner implements SegmentRunner {
   /** Rows of a native call. */
   private static final int ROWS = 4096;
 
@@ -21,95 +17,105 @@ final class LockstepRunner {
   private static final int MORE = 512;
 
   /** Rows without anything after which nothing more is expected. */
-  private static final int PATIENCE = 200_000;
+  private static final int TIMEOUT = 200_000;
 
+  private final LockstepSubject subject;
   private final Executor executor;
-  private final Ports ports;
-  private final CompiledDesign model;
-  private final SceneSource given; // null for chance
   private final SceneCoverage coverage;
   private final Expectation expected;
 
-  /**
-   * What came of a segment.
-   *
-   * @param cases rays whose results were compared
-   * @param rows cycles that were run
-   * @param met counts of coverage points
-   * @param compared how often each output was, by port
-   * @param finding where DUT and model part; null where they do not
-   * @param text what the DUT printed
-   */
-  public record Result(
-      long number,
-      long cases,
-      long rows,
-      List<Long> met,
-      Map<String, Long> compared,
-      Finding finding,
-      String text) {}
+  /** Looks over the shoulder of the checker, row by row; bulk runs have none. */
+  interface Watcher {
+    /** Shows a row of a call that the checker has just looked at. */
+    void row(Call call, int row);
 
-  LockstepRunner(Executor executor, Ports ports, CompiledDesign model, SceneSource given) {
-    this.executor = executor;
-    this.ports = ports;
-    this.model = model;
-    this.given = given;
-    this.coverage = new SceneCoverage(executor, ports.takesAnyHit());
-    this.expected = new Expectation(executor, coverage);
+    /** Whether it wants to see more than what it saw. */
+    boolean wantsMore();
   }
 
-  /** Runs a segment of its own seed; its first ray has a number over the whole run. */
-  Result run(long number, long seed, long firstCase, int cases) {
-    DutOptions options = DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed);
-    try (Dut dut = model.open(options)) {
-      Batch batch = dut.batch(ROWS);
-      ExecutorColumns columns = new ExecutorColumns(ports, batch);
-      LockstepChecker checker = new LockstepChecker(columns, expected, executor.timing() != null);
-      RandomStream chance = RandomStream.of(RandomStream.derive(seed, "order"));
-      SceneSource scenes = given == null ? byChance(seed) : given;
-      Block block =
-          new Block(
-              executor.formats(),
-              chance,
-              Pacing.varied().open(RandomStream.derive(seed, "stalls")),
-              ports);
-      expected.begin(columns.retired, columns.results);
-      long rows = 0;
-      int offered = 0;
-      int dropped = 0;
-      int over = 0;
-      while (offered < cases && checker.divergence() == null) {
-        block.firstCase = firstCase + offered;
-        block.draw(scenes, Math.min(Block.RAYS, cases - offered));
-        block.firstRow = rows;
-        rows += run(dut, batch, columns, checker, block);
-        offered += block.count;
-        dropped += checker.dropped();
-        over += checker.over();
-      }
-      Finding finding =
-          checker.divergence() == null
-              ? null
-              : new DivergenceEvidence(
-                      executor, ports, columns, expected, checker, block, batch.caseAtRow())
-                  .finding();
-      return new Result(
-          number, over - dropped, rows, coverage.take(), compared(columns), finding, dut.text());
+  /** Where a watcher looks. */
+  record Call(
+      Block block,
+      long from, // row of the block
+      ExecutorColumns columns,
+      LockstepChecker checker,
+      Expectation expected,
+      Engine engine) {
+    /** The ray of the block that was on offer at a row; -1 where none was. */
+    int offered(int row) {
+      int place = engine.caseAtRow()[row];
+      return place < 0 ? -1 : block.callRay + place;
     }
   }
 
-  private SceneSource byChance(long seed) {
-    return SceneSource.of(
-        RandomScenes.of(
-            executor.formats(),
-            executor.limits(),
-            executor.spans(),
-            RandomStream.of(RandomStream.derive(seed, "scenes"))));
+  LockstepRunner(LockstepSubject subject) {
+    this.subject = subject;
+    this.executor = subject.executor();
+    this.coverage = new SceneCoverage(executor, subject.ports().takesAnyHit());
+    this.expected = new Expectation(executor, coverage);
+  }
+
+  @Override
+  public Result run(Segment segment) {
+    return run(segment, null);
+  }
+
+  /** Runs a segment under the eyes of a watcher; null for none. */
+  Result run(Segment segment, Watcher watcher) {
+    Ports ports = subject.ports();
+    try (Engine engine = subject.open(segment, ROWS)) {
+      ports.hold(engine, ROWS);
+      ExecutorColumns columns = new ExecutorColumns(ports, engine);
+      LockstepChecker checker = new LockstepChecker(columns, expected, executor.timing() != null);
+      SceneSource scenes = scenes(segment);
+      Block block = new Block(executor.formats(), ports, segment, subject.driving());
+      expected.begin(columns.retired, columns.results);
+      Tally tally = subject.emptyTally();
+      long rows = 0;
+      int offered = 0;
+      while (offered < segment.cases()
+          && checker.divergence() == null
+          && (watcher == null || watcher.wantsMore())) {
+        block.firstCase = segment.firstCase() + offered;
+        block.firstRow = rows;
+        block.draw(scenes, Math.min(Block.RAYS, segment.cases() - offered));
+        rows += run(engine, columns, checker, block, watcher);
+        offered += block.count;
+        tally.cases += checker.over() - checker.dropped();
+      }
+      if (checker.divergence() != null) {
+        tally.mismatch(block.firstRow + checker.divergence().at(), checker.divergence().kind());
+      }
+      count(tally, columns);
+      List<Long> met = coverage.take();
+      return new Result(
+          segment, tally, subject.coverage().isEmpty() ? List.of() : met, rows, engine.text());
+    }
+  }
+
+  private SceneSource scenes(Segment segment) {
+    return subject
+        .driving()
+        .given()
+        .map(given -> SceneSource.of(given.program(), given.rays()))
+        .orElseGet(
+            () ->
+                SceneSource.of(
+                    RandomScenes.of(
+                        executor.formats(),
+                        executor.limits(),
+                        executor.spans(),
+                        RandomStream.of(
+                            RandomStream.derive(segment.seedOf(Segment.Use.CASES), "scenes")))));
   }
 
   /** Runs a block to its end, or to where DUT and model part; gives the rows it took. */
   private long run(
-      Dut dut, Batch batch, ExecutorColumns columns, LockstepChecker checker, Block block) {
+      Engine engine,
+      ExecutorColumns columns,
+      LockstepChecker checker,
+      Block block,
+      Watcher watcher) {
     if (block.resets()) {
       expected.reset();
     }
@@ -117,21 +123,28 @@ final class LockstepRunner {
       columns.encode(executor, block.program);
     }
     expected.run(block.program, block.rays, block.count, block.lastIsCut);
-    block.plan(expected, executor.timing() != null, columns.resultReady != null);
+    block.plan(expected, executor.timing() != null);
     checker.begin();
     long from = 0;
-    while (checker.divergence() == null && (from < block.rows || checker.over() < block.count)) {
+    while (goesOn(from, checker, block, watcher)) {
       int length = (int) Math.min(ROWS, from < block.rows ? block.rows - from : MORE);
-      int waiting = block.count - checker.accepted();
+      block.callRay = checker.accepted();
+      int waiting = block.count - block.callRay;
       block.fill(columns, (int) from, length);
-      columns.offer(block.rays, checker.accepted(), waiting);
-      dut.run(batch, length, waiting);
-      block.callRow = from;
-      block.callRows = length;
-      checker.compare(from, length, batch.caseAtRow());
+      columns.offer(block.rays, block.callRay, waiting);
+      engine.runStream(length, waiting);
+      if (watcher == null) {
+        checker.compare(from, length, engine.caseAtRow());
+      } else {
+        Call call = new Call(block, from, columns, checker, expected, engine);
+        for (int row = 0; row < length; row++) {
+          checker.compareRow(from, row, engine.caseAtRow());
+          watcher.row(call, row);
+        }
+      }
       from += length;
-      if (from > block.rows + PATIENCE) {
-        checker.stuck(from - 1, length - 1);
+      if (from > block.rows + TIMEOUT) {
+        checker.stuck();
       }
     }
     if (block.lastIsCut) {
@@ -140,10 +153,19 @@ final class LockstepRunner {
     return from;
   }
 
-  private static Map<String, Long> compared(ExecutorColumns columns) {
-    Map<String, Long> compared = new LinkedHashMap<>();
-    columns.retired.forEach(output -> compared.put(output.port, output.takeCompared()));
-    columns.results.forEach(output -> compared.put(output.port, output.takeCompared()));
-    return compared;
+  /** Where DUT and model have parted, a watcher sees what the DUT does next in this block. */
+  private static boolean goesOn(long from, LockstepChecker checker, Block block, Watcher watcher) {
+    return checker.divergence() == null
+        ? from < block.rows || checker.over() < block.count
+        : watcher != null && watcher.wantsMore();
+  }
+
+  private static void count(Tally tally, ExecutorColumns columns) {
+    int output = 0;
+    for (List<Output> outputs : List.of(columns.retired, columns.results)) {
+      for (Output each : outputs) {
+        tally.compared(output++, each.takeCompared());
+      }
+    }
   }
 }

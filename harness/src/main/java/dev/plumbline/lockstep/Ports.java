@@ -1,22 +1,28 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.contract.ContractException;
-import dev.plumbline.cosim.Batch;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
+import dev.plumbline.run.Engine;
+import dev.plumbline.run.Handshake;
+import dev.plumbline.run.HeldPorts;
+import dev.plumbline.run.PortFinder;
+import dev.plumbline.run.PortRef;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 
-/** The ports of a design that take part, checked for width, and their columns in a batch. */
+/** The ports of a design that take part, checked for width, and their columns in an engine. */
 final class Ports {
-  private static final String RAY = "ray_";
+  static final String RAY = "ray_";
 
   /** Ports that drive and pace, in the order of reports. */
   static final List<String> CONTROLS =
@@ -50,74 +56,108 @@ final class Ports {
           .toList();
 
   private final Executor executor;
-  private final Design design;
-
-  /** By standard name: the name in the RTL. */
-  private final Map<String, String> names = new LinkedHashMap<>();
+  private final PortFinder finder;
+  private final HeldPorts held;
+  private final Map<String, PortRef> ports = new LinkedHashMap<>(); // by standard name
 
   Ports(Executor executor, Design design) {
     this.executor = executor;
-    this.design = design;
+    this.finder = new PortFinder(design, "with Executor.port");
     for (String role : ROLES) {
-      find(role).ifPresent(port -> names.put(role, port.name()));
+      find(role).ifPresent(port -> ports.put(role, port));
     }
-    if (executor.limits().length() > 1L << port("load_address").width()) {
+    this.held = new HeldPorts(finder, executor.held());
+    requireEveryInput();
+    PortRef address = ports.get("load_address");
+    if (executor.limits().length() > 1L << address.width()) {
       throw new ContractException(
           "Port "
-              + names.get("load_address")
+              + address.text()
               + " has "
-              + port("load_address").width()
+              + address.width()
               + " bits; programs of up to "
               + executor.limits().length()
               + " words are promised. Say less in the executor's limits.");
     }
   }
 
-  private Optional<Port> find(String role) {
+  private void requireEveryInput() {
+    Set<String> driven = new HashSet<>();
+    ports.values().forEach(port -> driven.add(port.port().name()));
+    held.ports().forEach(port -> driven.add(port.port().name()));
+    ROLES.stream().filter(executor::isWithout).forEach(driven::add);
+    finder.requireEveryInput(
+        driven, "name it with Executor.port, or hold it at a value with Executor.hold.");
+  }
+
+  private Optional<PortRef> find(String role) {
     String name = executor.port(role);
-    Optional<Port> port = name == null ? Optional.empty() : design.findPort(name);
-    if (port.isEmpty() && (NEEDED.contains(role) || executor.isNamed(role))) {
-      throw new ContractException(
-          "Module "
-              + design.top()
-              + " has no port \""
-              + name
-              + "\" for "
-              + role
-              + "; its ports are "
-              + design.ports().stream().map(Port::name).toList()
-              + ". Name one with Executor.port.");
+    boolean needed = NEEDED.contains(role) || executor.isNamed(role);
+    if (!needed && (name == null || finder.design().findPort(name).isEmpty())) {
+      return Optional.empty();
     }
-    int wanted = width(role);
-    if (port.isPresent() && wanted > 0 && port.get().width() != wanted) {
+    if (name == null) {
+      throw new ContractException(
+          "An executor cannot be without " + role + "; name its port with Executor.port.");
+    }
+    PortRef port = finder.find(name, " for " + role);
+    finder.requireDirection(
+        port, isOutput(role) ? Port.Direction.OUTPUT : Port.Direction.INPUT, role);
+    if (!port.isWhole()) {
       throw new ContractException(
           "Port "
-              + name
+              + port.text()
+              + " ("
+              + port.port().location()
+              + ") cannot carry "
+              + role
+              + " in some of its bits; a whole port or array element is needed. Name one with"
+              + " Executor.port.");
+    }
+    if (isControl(role)) {
+      finder.requireBit(port, role);
+    } else {
+      requireWidth(port, role, width(role));
+    }
+    return Optional.of(port);
+  }
+
+  private static boolean isOutput(String role) {
+    return role.equals("ray_ready")
+        || role.startsWith("retire_")
+        || (role.startsWith("result_") && !role.equals("result_ready"));
+  }
+
+  private static boolean isControl(String role) {
+    return CONTROLS.contains(role) || role.equals("load_valid");
+  }
+
+  private void requireWidth(PortRef port, String role, int wanted) {
+    if (wanted > 0 && port.width() != wanted) {
+      throw new ContractException(
+          "Port "
+              + port.text()
               + " of module "
-              + design.top()
+              + finder.design().top()
               + " has "
-              + port.get().width()
+              + port.width()
               + " bits; for "
               + role
               + " "
               + wanted
-              + " are promised. Correct the executor's formats, spans or layout, or leave the port"
-              + " out with Executor.without.");
+              + " are promised. Correct the executor's formats, spans, limits or layout, or leave"
+              + " the port out with Executor.without.");
     }
-    return port;
   }
 
   /** Bits of an input; 0 where any will do, as for outputs, which are checked where they arise. */
   private int width(String role) {
-    SceneFormats formats = executor.formats();
     if (role.equals("load_word")) {
       return executor.layout().width();
     }
-    if (!role.startsWith(RAY) || CONTROLS.contains(role)) {
-      return CONTROLS.contains(role) || role.equals("load_valid") ? 1 : 0;
-    }
-    Format format = rayFormat(role.substring(RAY.length()), formats);
-    return format.width();
+    return role.startsWith(RAY)
+        ? rayFormat(role.substring(RAY.length()), executor.formats()).width()
+        : 0;
   }
 
   static Format rayFormat(String column, SceneFormats formats) {
@@ -132,12 +172,8 @@ final class Ports {
         : formats.word();
   }
 
-  private Port port(String role) {
-    return design.findPort(names.get(role)).orElseThrow();
-  }
-
   boolean has(String role) {
-    return names.containsKey(role);
+    return ports.containsKey(role);
   }
 
   /** Whether rays may be such that end at any surface before a limit. */
@@ -147,16 +183,16 @@ final class Ports {
 
   /** The name in the RTL. */
   String name(String role) {
-    return names.get(role);
+    return ports.get(role).text();
   }
 
-  /** ExecutorColumns of a ray that the design takes. */
+  /** Columns of a ray that the design takes. */
   List<String> rayColumns() {
     return Rays.names().stream().filter(column -> has(RAY + column)).toList();
   }
 
   String rayPort(String column) {
-    return names.get(RAY + column);
+    return name(RAY + column);
   }
 
   /** The outputs checked with each operation; none without a retirement port. */
@@ -173,21 +209,11 @@ final class Ports {
     List<Output> outputs = new ArrayList<>();
     for (Output.Promise promise : promises) {
       if (has(promise.role())) {
-        Port port = port(promise.role());
-        Output output = new Output(promise, port.name(), port.signed());
+        PortRef port = ports.get(promise.role());
+        Output output = new Output(promise, port.text(), port.signed());
         boolean isCount = promise.elements() == 1 && !promise.format().signed();
-        if (isCount ? port.width() > Long.SIZE : port.width() != output.width()) {
-          throw new ContractException(
-              "Port "
-                  + port.name()
-                  + " has "
-                  + port.width()
-                  + " bits; for "
-                  + promise.role()
-                  + " "
-                  + output.width()
-                  + " are promised. Correct the executor's formats, spans or limits, or leave the"
-                  + " port out with Executor.without.");
+        if (!isCount || port.width() > Long.SIZE) {
+          requireWidth(port, promise.role(), output.width());
         }
         outputs.add(output);
       }
@@ -195,27 +221,35 @@ final class Ports {
     return outputs;
   }
 
-  /** The column of a standard name in a batch; null where the design has none. */
-  long[] column(Batch batch, String role) {
-    return has(role) ? batch.column(names.get(role)) : null;
+  /** The column of a standard name; null where the design has none. */
+  long[] column(Engine engine, String role) {
+    return has(role) ? engine.column(ports.get(role).column(), 0) : null;
   }
 
-  long[][] words(Batch batch, String port) {
-    int words = design.findPort(port).orElseThrow().words();
-    long[][] columns = new long[words][];
-    for (int word = 0; word < words; word++) {
-      columns[word] = batch.column(port, word);
+  /** The columns of a port of several words. */
+  long[][] words(Engine engine, String role) {
+    PortRef port = ports.get(role);
+    long[][] columns = new long[port.port().words()][];
+    for (int word = 0; word < columns.length; word++) {
+      columns[word] = engine.column(port.column(), word);
     }
     return columns;
   }
 
-  /** Makes rays wait until they are accepted; all else is by row. */
-  void handshake(Batch batch) {
-    String[] byRow =
+  /** Fills the columns of held ports. */
+  void hold(Engine engine, int rows) {
+    held.fill(engine, rows);
+  }
+
+  /** Rays wait until they are accepted; all else is by row. */
+  Handshake handshake() {
+    Stream<PortRef> byRow =
         Stream.concat(Stream.of("rst", "result_ready"), LOAD.stream())
             .filter(this::has)
-            .map(names::get)
-            .toArray(String[]::new);
-    batch.handshake(name("ray_valid"), name("ray_ready"), byRow);
+            .map(ports::get);
+    return new Handshake(
+        ports.get("ray_valid").column(),
+        ports.get("ray_ready").column(),
+        Stream.concat(byRow, held.ports()).map(PortRef::column).toList());
   }
 }

@@ -81,6 +81,8 @@ final class SceneCoverage {
   private final boolean anyHit;
   private final long[] counts = new long[PREDICTED + Other.values().length];
 
+  private final List<String> declared; // by count; null where it cannot come up
+
   // The lists on the stack as they were seen: how many spans, and where the first one lies.
   private final int[] spans;
   private final long[] entry;
@@ -97,6 +99,7 @@ final class SceneCoverage {
     spans = new int[depth];
     entry = new long[depth];
     exit = new long[depth];
+    declared = declared();
   }
 
   /** Each constant's place among the counts of its kind. */
@@ -182,13 +185,23 @@ final class SceneCoverage {
 
   /** What was counted since the last call, in the order of {@link #names}. */
   List<Long> take() {
-    List<Long> taken = Arrays.stream(counts).boxed().toList();
+    List<Long> taken = new ArrayList<>();
+    for (int i = 0; i < counts.length; i++) {
+      if (declared.get(i) != null) {
+        taken.add(counts[i]);
+      }
+    }
     Arrays.fill(counts, 0);
     return taken;
   }
 
-  /** What each count is of; null where it cannot come up and is not declared. */
+  /** The coverage points declared: those that can come up. */
   List<String> names() {
+    return declared.stream().filter(name -> name != null).toList();
+  }
+
+  /** What each count is of; null where it cannot come up. */
+  private List<String> declared() {
     List<String> names = new ArrayList<>();
     for (int first = 0; first < KINDS.length + 2; first++) {
       for (OperationKind then : KINDS) {

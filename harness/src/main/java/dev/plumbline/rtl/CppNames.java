@@ -59,7 +59,7 @@ public final class CppNames {
             .toList();
     if (!taken.isEmpty()) {
       throw new RtlException(
-          "ports have names that the C++ which Verilator writes needs for itself; rename them, or"
+          "Ports have names that the C++ which Verilator writes needs for itself; rename them, or"
               + " wrap the module in one with other port names",
           taken);
     }

@@ -88,7 +88,7 @@ public final class DesignReader {
       throw e;
     } catch (StackOverflowError e) {
       throw new RtlException(
-          "the statements of '"
+          "The statements of '"
               + tree.top().name
               + "' nest too deeply to be followed; split them, or give Java a larger stack"
               + " (-Xss16m)",

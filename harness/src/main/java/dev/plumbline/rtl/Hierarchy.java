@@ -63,7 +63,7 @@ final class Hierarchy {
   private void growArray(Scope place, Node instance, String name, Range range) {
     if (places.size() + (long) range.size() > MOST_INSTANCES) {
       throw new RtlException(
-          "the design has more than " + MOST_INSTANCES + " instances; make its arrays smaller",
+          "The design has more than " + MOST_INSTANCES + " instances; make its arrays smaller",
           List.of(new RtlException.Message(instance.location, "instances " + name + range)));
     }
     List<Scope> elements = new ArrayList<>();

@@ -59,7 +59,7 @@ final class Literals {
       // Told below, in the same words as a width that nothing has.
     }
     throw new RtlException(
-        "parameter '"
+        "Parameter '"
             + parameter
             + "' cannot be overridden by "
             + shown(literal)

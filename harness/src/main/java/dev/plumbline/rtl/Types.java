@@ -125,7 +125,7 @@ final class Types {
     List<Field> fields = new ArrayList<>();
     if ((long) range.size() * element.fields().size() > MOST_FIELDS) {
       throw new RtlException(
-          "an array of structs has more than " + MOST_FIELDS + " members in all; use plain vectors",
+          "An array of structs has more than " + MOST_FIELDS + " members in all; use plain vectors",
           List.of(new RtlException.Message(type.location, "packed array " + range)));
     }
     List<Integer> indices = element.fields().isEmpty() ? List.of() : range.indices();
@@ -245,7 +245,7 @@ final class Types {
   private static Range range(int left, int right, Node where) {
     if (Math.abs((long) left - right) >= LARGEST) {
       throw new RtlException(
-          "a range of ["
+          "A range of ["
               + left
               + ":"
               + right

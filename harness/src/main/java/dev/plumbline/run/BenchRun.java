@@ -1,120 +1,114 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalInt;
-import java.util.TreeMap;
 import java.util.stream.Collectors;
 
 /** One run of a bench: the segments, the comparison of initial states, the evidence. */
 public final class BenchRun {
-  /** Rows kept before and after a mismatch. */
-  private static final int BEFORE = 12;
-
-  private static final int AFTER = 6;
-
-  /** Cases that are run again from other initial states. */
-  private static final int STATE_CASES = 4096;
-
   private final Plan plan;
-  private final Binding binding;
-  private final Layout layout;
+  private final Subject subject;
   private final long started = System.nanoTime();
 
-  public BenchRun(Plan plan) {
+  public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
-    this.binding = plan.binding();
-    this.layout = binding.layout();
+    this.subject = subject;
   }
 
-  /** A verdict, and what the DUT threw when it ended by itself. */
-  public record Ending(Verdict verdict, Throwable thrown) {}
+  /** What is kept of a mismatch. */
+  private record Evidence(
+      long segment,
+      long mismatches,
+      Layout layout,
+      List<Mismatch> kept,
+      List<Row> rows,
+      List<Fact> details,
+      String text) {}
 
-  public Ending run() throws InterruptedException {
-    Totals totals = noTotals();
-    long segments = (plan.cases() + Segment.CASES - 1) / Segment.CASES;
-    new SegmentPool<>(segments, totals, this::bulkRunner).run(plan.threads());
-    if (totals.thrown() != null) {
-      return ended(totals, totals.thrown());
-    }
-    if (totals.failing() != null) {
-      return new Ending(mismatch(totals), null);
-    }
+  /**
+   * Runs and records.
+   *
+   * @throws RuntimeException what the DUT threw, when it ended by itself; that verdict is recorded
+   *     as well
+   */
+  public Verdict run(Recorder recorder) {
+    Totals totals = new Totals(subject);
+    Verdict verdict;
     try {
-      Optional<Verdict> differs = totals.cases() == 0 ? Optional.empty() : compareInitialStates();
-      return new Ending(differs.orElseGet(() -> withoutMismatch(totals)), null);
-    } catch (RuntimeException e) {
-      return ended(totals, e);
+      verdict = verdictOf(totals);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted.", e);
     }
+    return recorder.keep(verdict, totals.thrown());
   }
 
-  private Totals noTotals() {
-    return new Totals(binding.checks(), coverageNames().size());
+  private Verdict verdictOf(Totals totals) throws InterruptedException {
+    long segments = (plan.cases() + subject.segmentCases() - 1) / subject.segmentCases();
+    new SegmentPool<>(segments, totals, this::bulkRunner).run(plan.threads());
+    if (totals.failing() != null) {
+      return mismatch(totals);
+    }
+    if (totals.thrown() == null && totals.cases() > 0) {
+      try {
+        Optional<Verdict> differs = compareInitialStates();
+        if (differs.isPresent()) {
+          return differs.get();
+        }
+      } catch (RuntimeException e) {
+        totals.end(e);
+      }
+    }
+    return totals.thrown() == null ? withoutMismatch(totals) : ended(totals);
   }
 
-  private List<String> coverageNames() {
-    return plan.coverage().map(CoveragePoints::names).orElse(List.of());
+  private Segment segment(long number) {
+    return Segment.of(plan.streamSeed(), number, plan.cases(), subject.segmentCases());
   }
 
   private SegmentPool.Runner<SegmentRunner.Result> bulkRunner() {
-    SegmentRunner runner =
-        new SegmentRunner(binding, plan.settings(), plan.maker(), plan.coverage());
-    return number -> runner.run(Segment.of(plan.streamSeed(), number, plan.cases()));
+    SegmentRunner runner = subject.runner();
+    return number -> runner.run(segment(number));
   }
 
-  private SegmentRunner runner() {
-    return new SegmentRunner(binding, plan.settings(), plan.maker());
-  }
-
-  private Ending ended(Totals totals, Throwable thrown) {
+  private Verdict ended(Totals totals) {
+    Throwable thrown = totals.thrown();
     String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
-    return new Ending(
-        verdict(Outcome.DUT_ENDED, message, totals, 0, List.of(), List.of(), -1, ""), thrown);
+    return verdict(Outcome.DUT_ENDED, message, totals);
   }
 
   private Verdict withoutMismatch(Totals totals) {
-    String explanation = "";
     if (totals.cases() == 0) {
-      explanation = "no result was ever due: not one case was compared";
-    } else {
-      for (Verdict.Bounds output : totals.bounds()) {
-        if (output.compared() == 0) {
-          int check =
-              layout.outputs().stream().map(o -> o.name()).toList().indexOf(output.output());
-          int flag = binding.checks()[check].flag();
-          explanation =
-              "output "
-                  + output.output()
-                  + " was never compared: "
-                  + layout.outputs().get(flag).name()
-                  + " was never 1";
-          break;
-        }
+      return verdict(
+          Outcome.NOTHING_CHECKED, "no result was ever due: not one case was compared", totals);
+    }
+    List<Verdict.Bounds> bounds = totals.bounds();
+    for (int output = 0; output < bounds.size(); output++) {
+      if (bounds.get(output).compared() == 0) {
+        return verdict(Outcome.NOTHING_CHECKED, "output " + subject.neverCompared(output), totals);
       }
     }
-    Outcome outcome = explanation.isEmpty() ? Outcome.PASS : Outcome.NOTHING_CHECKED;
-    if (outcome == Outcome.PASS) {
-      explanation =
-          met(totals).stream()
-              .filter(point -> point.met() == 0)
-              .map(Verdict.CoveragePoint::name)
-              .collect(Collectors.joining(", "));
-      outcome = explanation.isEmpty() ? Outcome.PASS : Outcome.NOT_REACHED;
-    }
-    return verdict(outcome, explanation, totals, 0, List.of(), List.of(), -1, "");
+    String notMet =
+        met(totals).stream()
+            .filter(point -> point.met() == 0)
+            .map(Verdict.CoveragePoint::name)
+            .collect(Collectors.joining("; "));
+    return verdict(notMet.isEmpty() ? Outcome.PASS : Outcome.NOT_REACHED, notMet, totals);
   }
 
   private List<Verdict.CoveragePoint> met(Totals totals) {
     List<Verdict.CoveragePoint> met = new ArrayList<>();
-    for (String name : coverageNames()) {
+    for (String name : subject.coverage()) {
       met.add(new Verdict.CoveragePoint(name, totals.met()[met.size()]));
     }
     return met;
@@ -122,32 +116,38 @@ public final class BenchRun {
 
   private Verdict mismatch(Totals totals) {
     SegmentRunner.Result failing = totals.failing();
-    long[] cycles = failing.tally().rows();
-    Mismatch.Kind[] kinds = failing.tally().kinds();
-    WindowRecorder recorder = new WindowRecorder(binding, cycles, reach());
-    SegmentRunner runner = runner();
-    String text = runner.run(failing.segment(), recorder).text();
-    Diagnosis diagnosis = new Diagnosis(binding, recorder.rows());
-    List<Mismatch> kept = new ArrayList<>();
-    for (int i = 0; i < cycles.length; i++) {
-      kept.add(diagnosis.of(cycles[i], kinds[i]));
-    }
-    if (dependsOnInitialState(runner, failing.segment(), recorder.rows().get(cycles[0]))) {
+    Recording recording = subject.record(failing.segment(), failing.tally().rows());
+    Recording.Explanation explained = recording.explain(failing.tally());
+    List<Mismatch> kept = new ArrayList<>(explained.kept());
+    if (dependsOnInitialState(failing, recording)) {
       kept.set(0, as(Mismatch.Kind.INITIAL_STATE_SHOWS, kept.get(0)));
     }
-    return verdict(
-        Outcome.MISMATCH,
-        "",
-        totals,
-        failing.tally().mismatches,
-        kept,
-        window(recorder.rows(), kept),
-        failing.segment().number(),
-        text);
+    Evidence evidence =
+        evidence(
+            failing.segment(),
+            failing.tally().mismatches,
+            recording,
+            explained.stream(),
+            kept,
+            explained.details());
+    return verdict(Outcome.MISMATCH, "", totals, evidence);
   }
 
-  private static int reach() {
-    return Diagnosis.FARTHEST + Diagnosis.RUN;
+  private static Evidence evidence(
+      Segment segment,
+      long mismatches,
+      Recording recording,
+      int stream,
+      List<Mismatch> kept,
+      List<Fact> details) {
+    return new Evidence(
+        segment.number(),
+        mismatches,
+        recording.streams().get(stream).layout(),
+        kept,
+        recording.window(stream, kept),
+        details,
+        recording.text());
   }
 
   private static Mismatch as(Mismatch.Kind kind, Mismatch mismatch) {
@@ -164,17 +164,14 @@ public final class BenchRun {
   }
 
   /** Whether another initial state changes what the first mismatching row shows. */
-  private boolean dependsOnInitialState(SegmentRunner runner, Segment segment, Row seen) {
+  private boolean dependsOnInitialState(SegmentRunner.Result failing, Recording recording) {
     if (plan.initialStates() < 2) {
       return false;
     }
+    long cycle = failing.tally().rows()[0];
     for (Engine.Start start : List.of(Engine.Start.ZEROS, Engine.Start.ONES)) {
-      WindowRecorder recorder = new WindowRecorder(binding, new long[] {seen.cycle()}, 0);
-      runner.run(segment.startingFrom(start), recorder);
-      Row other = recorder.rows().get(seen.cycle());
-      if (other == null
-          || !other.controls().equals(seen.controls())
-          || (seen.isDue() && !other.outputs().equals(seen.outputs()))) {
+      Recording other = subject.record(failing.segment().startingFrom(start), new long[] {cycle});
+      if (recording.firstDifference(other, cycle) >= 0) {
         return true;
       }
     }
@@ -182,23 +179,19 @@ public final class BenchRun {
   }
 
   private Optional<Verdict> compareInitialStates() {
-    SegmentRunner runner = runner();
-    Segment first = Segment.of(plan.streamSeed(), 0, plan.cases());
-    StateComparison before = null;
-    Segment beforeSegment = null;
+    Segment first = segment(0);
+    Subject.Noted before = null;
     for (int i = 0; i < plan.initialStates() && plan.initialStates() > 1; i++) {
-      Segment segment = first.startingFrom(start(i), STATE_CASES, i);
-      StateComparison notes = new StateComparison(binding);
-      SegmentRunner.Result result = runner.run(segment, notes);
-      if (result.tally().mismatches > 0) {
-        return Optional.of(mismatch(only(result)));
+      Segment segment = first.startingFrom(start(i), subject.stateCases(), i);
+      Subject.Noted now = subject.note(segment);
+      if (now.result().tally().mismatches > 0) {
+        return Optional.of(mismatch(only(now.result())));
       }
-      long cycle = before == null ? -1 : notes.firstDifference(before);
+      long cycle = before == null ? -1 : now.notes().firstDifference(before.notes());
       if (cycle >= 0) {
-        return Optional.of(statesDiffer(runner, cycle, beforeSegment, result));
+        return Optional.of(statesDiffer(cycle, before.result(), now.result()));
       }
-      before = notes;
-      beforeSegment = segment;
+      before = now;
     }
     return Optional.empty();
   }
@@ -208,103 +201,89 @@ public final class BenchRun {
   }
 
   private Verdict statesDiffer(
-      SegmentRunner runner, long cycle, Segment before, SegmentRunner.Result result) {
-    WindowRecorder was = new WindowRecorder(binding, new long[] {cycle}, reach());
-    WindowRecorder is = new WindowRecorder(binding, new long[] {cycle}, reach());
-    runner.run(before, was);
-    String text = runner.run(result.segment(), is).text();
-    Row left = was.rows().get(cycle);
-    Row right = is.rows().get(cycle);
-    Mismatch mismatch = null;
-    for (int o = 0; right.isDue() && mismatch == null && o < right.outputs().size(); o++) {
-      if (!right.outputs().get(o).equals(left.outputs().get(o))) {
-        mismatch =
-            new Mismatch(
-                Mismatch.Kind.INITIAL_STATE_SHOWS,
-                0,
-                cycle,
-                right.caseOut(),
-                layout.outputPorts().get(o),
-                OptionalInt.of(o),
-                right.outputs().get(o),
-                left.outputs().get(o),
-                left.outputs().get(o));
-      }
-    }
-    if (mismatch == null) {
-      int valid = layout.controls().indexOf(binding.contract().flow().outValid());
-      mismatch =
-          new Mismatch(
-              Mismatch.Kind.INITIAL_STATE_SHOWS,
-              0,
-              cycle,
-              right.caseOut(),
-              layout.controls().get(valid),
-              OptionalInt.empty(),
-              right.controls().get(valid),
-              left.controls().get(valid),
-              left.controls().get(valid));
-    }
-    List<Mismatch> kept = List.of(mismatch);
-    return verdict(
-        Outcome.MISMATCH,
-        "",
-        only(result),
-        1,
-        kept,
-        window(is.rows(), kept),
-        result.segment().number(),
-        text);
+      long cycle, SegmentRunner.Result before, SegmentRunner.Result result) {
+    Recording was = subject.record(before.segment(), new long[] {cycle});
+    Recording is = subject.record(result.segment(), new long[] {cycle});
+    int stream = Math.max(0, is.firstDifference(was, cycle));
+    Recording.Stream shown = is.streams().get(stream);
+    List<Mismatch> kept =
+        List.of(
+            difference(
+                shown.layout(),
+                was.streams().get(stream).rows().get(cycle),
+                shown.rows().get(cycle)));
+    Evidence evidence = evidence(result.segment(), 1, is, stream, kept, List.of());
+    return verdict(Outcome.MISMATCH, "", only(result), evidence);
   }
 
-  private List<Row> window(NavigableMap<Long, Row> rows, List<Mismatch> kept) {
-    TreeMap<Long, Row> window = new TreeMap<>();
-    for (Mismatch mismatch : kept) {
-      window.putAll(rows.subMap(mismatch.cycle() - BEFORE, true, mismatch.cycle() + AFTER, true));
+  /** The first output that differs, or else the last valid or ready. */
+  private static Mismatch difference(Layout layout, Row was, Row is) {
+    for (int o = 0; is.isDue() && o < is.outputs().size(); o++) {
+      if (!is.outputs().get(o).equals(was.outputs().get(o))) {
+        return stateShows(
+            is,
+            layout.outputPorts().get(o),
+            OptionalInt.of(o),
+            is.outputs().get(o),
+            was.outputs().get(o));
+      }
     }
-    for (Mismatch mismatch : kept) {
-      window.computeIfPresent(mismatch.cycle(), (cycle, row) -> row.withVerdict(mismatch.words()));
+    int control = is.controls().size() - 1;
+    while (control > 0 && is.controls().get(control).equals(was.controls().get(control))) {
+      control--;
     }
-    window.replaceAll(
-        (cycle, row) ->
-            row.verdict().equals("ok") && row.wrong().contains(true)
-                ? row.withVerdict("value wrong")
-                : row);
-    return List.copyOf(window.values());
+    return stateShows(
+        is,
+        layout.controls().get(control),
+        OptionalInt.empty(),
+        is.controls().get(control),
+        was.controls().get(control));
+  }
+
+  private static Mismatch stateShows(
+      Row row, String signal, OptionalInt output, BigInteger actual, BigInteger before) {
+    return new Mismatch(
+        Mismatch.Kind.INITIAL_STATE_SHOWS,
+        0,
+        row.cycle(),
+        row.caseOut(),
+        signal,
+        output,
+        actual,
+        before,
+        before);
   }
 
   private Totals only(SegmentRunner.Result result) {
-    Totals totals = noTotals();
+    Totals totals = new Totals(subject);
     totals.add(result);
     return totals;
   }
 
-  private Verdict verdict(
-      Outcome outcome,
-      String explanation,
-      Totals totals,
-      long mismatches,
-      List<Mismatch> kept,
-      List<Row> rows,
-      long segment,
-      String text) {
+  private Verdict verdict(Outcome outcome, String explanation, Totals totals) {
+    Evidence none = new Evidence(-1, 0, subject.layout(), List.of(), List.of(), List.of(), "");
+    return verdict(outcome, explanation, totals, none);
+  }
+
+  private Verdict verdict(Outcome outcome, String explanation, Totals totals, Evidence evidence) {
     return new Verdict(
         plan.name(),
         outcome,
         explanation,
         totals.cases(),
         totals.cycles(),
-        mismatches,
-        kept,
-        segment,
-        layout,
-        rows,
+        evidence.mismatches(),
+        evidence.kept(),
+        evidence.segment(),
+        evidence.layout(),
+        evidence.rows(),
+        evidence.details(),
         totals.bounds(),
         met(totals),
         (System.nanoTime() - started) / 1e9,
         plan.seed(),
         plan.contentHash(),
-        text,
+        evidence.text(),
         plan.repeat(),
         Optional.empty());
   }

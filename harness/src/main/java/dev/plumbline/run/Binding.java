@@ -6,24 +6,21 @@ import dev.plumbline.contract.ContractException;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.AsyncReset;
-import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.verdict.Layout;
-import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Locale;
-import java.util.Map;
 import java.util.Set;
 import java.util.stream.IntStream;
 
 /** A contract joined to a design: the one place where ports are looked for and held to formats. */
 public final class Binding {
   private final Contract contract;
-  private final Design design;
+  private final PortFinder finder;
+  private final HeldPorts held;
   private final List<PortRef> inputs = new ArrayList<>(); // by operand
   private final List<PortRef> outputs = new ArrayList<>(); // by check
   private final OutputCheck[] checks;
@@ -31,7 +28,7 @@ public final class Binding {
 
   private Binding(Contract contract, Design design) {
     this.contract = contract;
-    this.design = design;
+    this.finder = PortFinder.of(design);
     for (Operand operand : contract.reference().inputs()) {
       Beats.Slot slot = contract.beats().slots().get(operand.name());
       String named = slot == null ? contract.inputPorts().get(operand.name()) : slot.port();
@@ -40,7 +37,7 @@ public final class Binding {
     requireRoom();
     this.checks = makeChecks();
     checkControls();
-    checkHeld();
+    this.held = new HeldPorts(finder, contract.held());
     requireEveryInput();
     this.layout = layOut();
   }
@@ -54,7 +51,7 @@ public final class Binding {
   }
 
   public Design design() {
-    return design;
+    return finder.design();
   }
 
   List<PortRef> inputs() {
@@ -142,13 +139,7 @@ public final class Binding {
     for (String mark : beats().marks().keySet()) {
       Arrays.fill(engine.column(mark, 0), 0, rows, 1); // for good where a case has one beat
     }
-    for (Map.Entry<String, BigInteger> entry : contract.held().entrySet()) {
-      PortRef port = PortRef.find(design, entry.getKey());
-      for (int word = 0; word < port.port().words(); word++) {
-        long[] column = engine.column(port.column(), word);
-        Arrays.fill(column, 0, rows, entry.getValue().shiftRight(64 * word).longValue());
-      }
-    }
+    held.fill(engine, rows);
   }
 
   /** Two operands on the same bits at once would overwrite each other. */
@@ -184,15 +175,16 @@ public final class Binding {
     if (text == null) {
       String longer = prefix + operand.name();
       text =
-          design.findPort(operand.name()).isEmpty() && design.findPort(longer).isPresent()
+          finder.design().findPort(operand.name()).isEmpty()
+                  && finder.design().findPort(longer).isPresent()
               ? longer
               : operand.name();
     }
-    PortRef port = PortRef.find(design, text);
+    PortRef port = finder.find(text);
     if (direction == Port.Direction.INPUT && beats().slots().containsKey(operand.name())) {
       port = port.lowest(operand.format().width());
     }
-    requireDirection(port, direction, "operand \"" + operand.name() + "\"");
+    finder.requireDirection(port, direction, "operand \"" + operand.name() + "\"");
     Format format = operand.format();
     boolean signFits =
         format.signed() == port.signed() || contract.signsFromFormats() || !port.isWhole();
@@ -230,27 +222,6 @@ public final class Binding {
     return port;
   }
 
-  private void requireDirection(PortRef port, Port.Direction wanted, String what) {
-    if (port.port().direction() != wanted
-        && !(wanted == Port.Direction.OUTPUT && port.port().direction() == Port.Direction.INOUT)) {
-      throw new ContractException(
-          port.port().location(),
-          "Port "
-              + port.text()
-              + " is an "
-              + name(port.port().direction())
-              + " and cannot carry "
-              + what
-              + ", which needs an "
-              + name(wanted)
-              + ". Name another port in the contract.");
-    }
-  }
-
-  private static String name(Port.Direction direction) {
-    return direction.name().toLowerCase(Locale.ROOT);
-  }
-
   private void checkControls() {
     Contract.Flow flow = contract.flow();
     control(flow.inValid(), Port.Direction.INPUT, "valid of the cases");
@@ -261,7 +232,7 @@ public final class Binding {
     for (String mark : beats().marks().keySet()) {
       control(mark, Port.Direction.INPUT, "a mark of beats");
     }
-    for (AsyncReset reset : design.asyncResets()) {
+    for (AsyncReset reset : design().asyncResets()) {
       if (reset.port().equals(contract.reset().port())
           && reset.activeLow() != contract.reset().activeLow()) {
         throw new ContractException(
@@ -274,10 +245,10 @@ public final class Binding {
                 + (reset.activeLow() ? "high. Use resetLow(...)." : "low. Use reset(...)."));
       }
     }
-    if (design.clocks().isEmpty() && (flow.mostLatency() > 0)) {
+    if (design().clocks().isEmpty() && (flow.mostLatency() > 0)) {
       throw new ContractException(
           "Module "
-              + design.top()
+              + design().top()
               + " has no clock, so that its results come in the same evaluation; the contract says"
               + " a latency of "
               + flow.mostLatency()
@@ -289,66 +260,23 @@ public final class Binding {
     if (text == null) {
       return;
     }
-    PortRef port = PortRef.find(design, text);
-    requireDirection(port, direction, what);
-    if (port.port().width() != 1) {
-      throw new ContractException(
-          port.port().location(),
-          "Port "
-              + text
-              + " has "
-              + port.port().width()
-              + " bits and cannot carry "
-              + what
-              + "; a port of one bit is needed.");
-    }
-  }
-
-  private void checkHeld() {
-    for (Map.Entry<String, BigInteger> entry : contract.held().entrySet()) {
-      PortRef port = PortRef.find(design, entry.getKey());
-      requireDirection(port, Port.Direction.INPUT, "a held value");
-      BigInteger code = entry.getValue();
-      int bits = code.signum() < 0 ? code.bitLength() + 1 : code.bitLength();
-      if (!port.isWhole() || bits > port.width()) {
-        throw new ContractException(
-            port.port().location(),
-            "Port "
-                + port.text()
-                + " cannot be held at "
-                + code
-                + "; a whole port or array element and a code of "
-                + port.width()
-                + " bits are allowed.");
-      }
-    }
+    PortRef port = finder.find(text);
+    finder.requireDirection(port, direction, what);
+    finder.requireBit(port, what);
   }
 
   /** An input that nobody drives would silently be 0. */
   private void requireEveryInput() {
     Set<String> driven = new HashSet<>();
-    design.clocks().stream().map(Clock::port).forEach(driven::add);
     inputs.forEach(port -> driven.add(port.port().name()));
-    contract.held().keySet().forEach(text -> driven.add(PortRef.find(design, text).port().name()));
+    held.ports().forEach(port -> driven.add(port.port().name()));
     driven.addAll(beats().marks().keySet());
     driven.add(contract.flow().inValid());
     driven.add(contract.flow().outReady());
     driven.add(contract.reset().port());
-    List<String> left =
-        design.ports().stream()
-            .filter(port -> port.direction() == Port.Direction.INPUT)
-            .map(Port::name)
-            .filter(name -> !driven.contains(name))
-            .toList();
-    if (!left.isEmpty()) {
-      throw new ContractException(
-          "Nothing drives "
-              + String.join(", ", left)
-              + " of module "
-              + design.top()
-              + "; connect an operand, name it as valid, ready or reset, or hold(...) it at a"
-              + " value.");
-    }
+    finder.requireEveryInput(
+        driven,
+        "connect an operand, name it as valid, ready or reset, or hold(...) it at a value.");
   }
 
   private Layout layOut() {

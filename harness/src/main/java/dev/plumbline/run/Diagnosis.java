@@ -18,33 +18,35 @@ final class Diagnosis {
   /** Most cycles that a result is looked for away from where it was due. */
   static final int FARTHEST = 16;
 
-  /** Rows that have to agree for a pattern to be believed. */
-  static final int RUN = 8;
-
-  /** Bits that have to agree, since a few bits agree by chance. */
-  private static final int BELIEVED_BITS = 16;
+  /** Rows around a mismatch that are looked at. */
+  static final int REACH = FARTHEST + ResultOrder.RUN;
 
   private final Binding binding;
   private final NavigableMap<Long, Row> rows;
-  private final List<Row> results = new ArrayList<>(); // one a case, in order
+  private final ResultOrder results;
 
   Diagnosis(Binding binding, NavigableMap<Long, Row> rows) {
     this.binding = binding;
     this.rows = rows;
+    List<Row> inOrder = new ArrayList<>(); // one a case
     long last = -1;
     for (Row row : rows.values()) {
       if (row.isDue() && row.caseOut() != last && isValid(row)) {
-        results.add(row);
+        inOrder.add(row);
         last = row.caseOut();
       }
     }
+    this.results = new ResultOrder(inOrder, this::isOutside, answerBits());
   }
 
   Mismatch of(long cycle, Kind firstSight) {
     Row row = rows.get(cycle);
     switch (firstSight) {
       case VALUE_WRONG, VALID_MISSING, VALID_WITHOUT_CASE -> {
-        Kind order = firstSight == Kind.VALUE_WRONG ? order(row) : firstSight;
+        Kind order =
+            firstSight == Kind.VALUE_WRONG
+                ? results.kindOf(row, !binding.contract().flow().isFixed())
+                : firstSight;
         if (order != firstSight) {
           return value(row, order, 0);
         }
@@ -105,7 +107,7 @@ final class Diagnosis {
 
   private boolean fits(long from, int shift, Kind firstSight) {
     int bits = 0;
-    for (long cycle = from; cycle < from + RUN; cycle++) {
+    for (long cycle = from; cycle < from + ResultOrder.RUN; cycle++) {
       Row due = rows.get(cycle);
       Row came = rows.get(cycle + shift);
       if (due == null || came == null) {
@@ -121,7 +123,7 @@ final class Diagnosis {
         bits += answerBits();
       }
     }
-    return bits >= BELIEVED_BITS;
+    return bits >= ResultOrder.BELIEVED_BITS;
   }
 
   /** In a stream: how many cycles after it was missed a result came and was right; 0 if never. */
@@ -132,47 +134,6 @@ final class Diagnosis {
       }
     }
     return 0;
-  }
-
-  /** Whether results came in each other's place, or moved up or down by one. */
-  private Kind order(Row row) {
-    int at = results.indexOf(row);
-    if (at < 0) {
-      return Kind.VALUE_WRONG; // a second result to the same case
-    }
-    for (int next = at + 1; next <= at + 4 && next < results.size(); next++) {
-      Row other = results.get(next);
-      if (!isOutside(row, other)
-          && !isOutside(other, row)
-          && isOutside(other, other)
-          && 2 * answerBits() >= BELIEVED_BITS) {
-        return Kind.ORDER_SWAPPED;
-      }
-    }
-    if (!binding.contract().flow().isFixed()) {
-      if (movedBy(at, 1)) {
-        return Kind.RESULT_LOST;
-      }
-      if (movedBy(at, -1)) {
-        return Kind.RESULT_REPEATED;
-      }
-    }
-    return Kind.VALUE_WRONG;
-  }
-
-  private boolean movedBy(int at, int places) {
-    int bits = 0;
-    for (int i = at; i < at + RUN && i < results.size(); i++) {
-      int from = i + places;
-      if (from < 0 || from >= results.size()) {
-        break;
-      }
-      if (isOutside(results.get(i), results.get(from))) {
-        return false;
-      }
-      bits += answerBits();
-    }
-    return bits >= BELIEVED_BITS;
   }
 
   /** Whether the outputs of one row lie outside what another row was due. */

@@ -1,40 +1,36 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.Contract;
 import dev.plumbline.cosim.Batch;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
-import java.util.stream.Stream;
 
 /** An engine over compiled RTL: a DUT and its batch. */
 public final class DutEngine implements Engine {
   private final Dut dut;
   private final Batch batch;
 
-  private DutEngine(Dut dut, Contract contract) {
+  private DutEngine(Dut dut, Opening opening) {
     this.dut = dut;
-    this.batch = dut.batch(Feed.BLOCK);
-    Contract.Flow flow = contract.flow();
-    if (flow.inReady() != null) {
-      String[] byRow =
-          Stream.of(contract.reset().port(), flow.outReady())
-              .filter(port -> port != null)
-              .toArray(String[]::new);
-      batch.handshake(flow.inValid(), flow.inReady(), byRow);
-    }
+    this.batch = dut.batch(opening.rows());
+    opening
+        .handshake()
+        .ifPresent(
+            wait ->
+                batch.handshake(wait.valid(), wait.ready(), wait.byRow().toArray(String[]::new)));
   }
 
   public static Maker maker(CompiledDesign model, DutOptions options) {
-    return (start, seed, contract) -> {
+    return opening -> {
       InitialState state =
-          switch (start) {
+          switch (opening.start()) {
             case ZEROS -> InitialState.ZEROS;
             case ONES -> InitialState.ONES;
             case RANDOM -> InitialState.RANDOM;
           };
-      return new DutEngine(model.open(options.withInitialState(state).withSeed(seed)), contract);
+      return new DutEngine(
+          model.open(options.withInitialState(state).withSeed(opening.seed())), opening);
     };
   }
 

@@ -1,6 +1,6 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.Contract;
+import java.util.Optional;
 
 /**
  * What a segment needs of a DUT: columns to fill and read, and rows to run. Compiled RTL in a run,
@@ -17,10 +17,20 @@ public interface Engine extends AutoCloseable {
     RANDOM
   }
 
+  /**
+   * How a DUT is opened.
+   *
+   * @param start the state it wakes up in
+   * @param seed of that state, where it is by chance, and of what the DUT draws
+   * @param rows the most rows of a run
+   * @param handshake empty where every input stays with its row
+   */
+  record Opening(Start start, long seed, int rows, Optional<Handshake> handshake) {}
+
   /** Opens engines, each a DUT of its own that has run no cycle yet. */
   @FunctionalInterface
   interface Maker {
-    Engine open(Start start, long seed, Contract contract);
+    Engine open(Opening opening);
   }
 
   /**

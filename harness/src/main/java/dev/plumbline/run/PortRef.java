@@ -1,13 +1,11 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.ContractException;
-import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.PortLayout;
 import dev.plumbline.text.Names;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -27,8 +25,14 @@ public record PortRef(String text, Port port, String column, int low, int width,
       Pattern.compile("([A-Za-z_][\\w$]*)((?:\\[[^\\]]*\\])*)((?:\\.[\\w$]+)*)");
   private static final Pattern SUBSCRIPT = Pattern.compile("\\[(-?\\d+)(?::(-?\\d+))?\\]");
 
+  /** The name of the port that a text begins with. */
+  static String portName(String text) {
+    Matcher shape = SHAPE.matcher(text);
+    return shape.matches() ? shape.group(1) : text;
+  }
+
   /** Whether all bits of its column are meant. */
-  boolean isWhole() {
+  public boolean isWhole() {
     return low == 0 && width == port.width();
   }
 
@@ -42,22 +46,9 @@ public record PortRef(String text, Port port, String column, int low, int width,
     return column.equals(other.column) && low < other.low + other.width && other.low < low + width;
   }
 
-  /** Finds what a text means in a design. */
-  public static PortRef find(Design design, String text) {
+  /** What a text of a known shape means, of a port that is there. */
+  static PortRef of(Port port, String text) {
     Matcher shape = SHAPE.matcher(text);
-    Optional<Port> found =
-        shape.matches() ? design.findPort(shape.group(1)) : design.findPort(text);
-    if (found.isEmpty()) {
-      throw new ContractException(
-          "Module "
-              + design.top()
-              + " has no port \""
-              + text
-              + "\"; "
-              + Names.hint(text, design.ports().stream().map(Port::name).toList())
-              + ". Name the port in the contract.");
-    }
-    Port port = found.get();
     List<String> subscripts = new ArrayList<>();
     if (shape.matches()) {
       Matcher each = Pattern.compile("\\[[^\\]]*\\]").matcher(shape.group(2));

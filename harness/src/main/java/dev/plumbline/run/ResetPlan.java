@@ -13,7 +13,7 @@ final class ResetPlan {
 
   private final RandomStream stream;
   private final int length;
-  private final int meanGap; // 0: never again after the start
+  private final ResetGaps gaps;
   private final boolean none;
   private long toGo; // cycles left of what is going on
   private boolean asserted = true;
@@ -23,7 +23,7 @@ final class ResetPlan {
     this.stream = RandomStream.of(seed);
     this.none = reset.port() == null;
     this.length = reset.cycles();
-    this.meanGap = chance > 0 ? (int) Math.max(1, Math.min(1 << 30, Math.rint(1 / chance))) : 0;
+    this.gaps = new ResetGaps(chance, stream);
     this.toGo = length;
   }
 
@@ -58,7 +58,7 @@ final class ResetPlan {
   private void goOn() {
     if (toGo == 0) {
       asserted = !asserted;
-      toGo = asserted ? length + more() : gap();
+      toGo = asserted ? length + more() : gaps.next();
     }
   }
 
@@ -75,9 +75,5 @@ final class ResetPlan {
 
   private int more() {
     return Math.max(0, stream.below(2 * MOST_MORE + 1) - MOST_MORE);
-  }
-
-  private long gap() {
-    return meanGap == 0 ? Long.MAX_VALUE : 1 + stream.below(2 * meanGap - 1);
   }
 }

@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import dev.plumbline.stimulus.RandomStream;
+import java.util.Optional;
 
 /**
  * A part of a run that stands on its own: its DUT is fresh, its chance follows from its seed.
@@ -14,22 +15,20 @@ import dev.plumbline.stimulus.RandomStream;
  */
 public record Segment(
     long number, long firstCase, int cases, long seed, Engine.Start start, int state) {
-  /** Cases of every segment but the last of a run. */
-  public static final int CASES = 65_536;
-
-  public static Segment of(long runSeed, long number, long casesOfRun) {
-    long first = number * CASES;
+  /** One of those that a run is cut into, so many cases long but for the last. */
+  public static Segment of(long runSeed, long number, long casesOfRun, int length) {
+    long first = number * length;
     return new Segment(
         number,
         first,
-        (int) Math.min(CASES, casesOfRun - first),
+        (int) Math.min(length, casesOfRun - first),
         RandomStream.derive(runSeed, number),
         Engine.Start.RANDOM,
         0);
   }
 
   /** The seed of one of its uses of chance. */
-  long seedOf(Use use) {
+  public long seedOf(Use use) {
     return RandomStream.derive(seed, use.name());
   }
 
@@ -43,12 +42,17 @@ public record Segment(
   }
 
   /** The seed of the state that its DUT wakes up in. */
-  long stateSeed() {
+  private long stateSeed() {
     return RandomStream.derive(seedOf(Use.STATE), state);
   }
 
+  /** How its DUT is opened. */
+  public Engine.Opening opening(int rows, Optional<Handshake> handshake) {
+    return new Engine.Opening(start, stateSeed(), rows, handshake);
+  }
+
   /** What draws by chance. */
-  enum Use {
+  public enum Use {
     CASES,
     OFFERS,
     READY,

@@ -12,7 +12,7 @@ final class Slip {
   static final int FARTHEST = 4;
 
   /** Results in turn that have to fit; more than a diagnosis looks at. */
-  private static final int RUN = 2 * Diagnosis.RUN;
+  private static final int RUN = 2 * ResultOrder.RUN;
 
   /** Results of the run that are wrong where they stand, so that a constant is not believed. */
   private static final int WRONG = RUN / 4;

@@ -8,22 +8,32 @@ public final class Tally {
   /** Most mismatches of which the row is kept. */
   static final int KEPT = 8;
 
-  final long[] compared; // by check
-  final WidthTally[] widths; // by check; null where one code only is allowed
+  final long[] compared; // by output
+  final WidthTally[] widths; // by output; null where one code only is allowed
   public long cases;
   public long mismatches;
   private final long[] rows = new long[KEPT];
   private final Mismatch.Kind[] kinds = new Mismatch.Kind[KEPT];
 
   Tally(OutputCheck[] checks) {
-    compared = new long[checks.length];
-    widths = new WidthTally[checks.length];
+    this(checks.length);
     for (int c = 0; c < checks.length; c++) {
       widths[c] = checks[c].equal() ? null : new WidthTally();
     }
   }
 
-  void mismatch(long row, Mismatch.Kind kind) {
+  /** Of so many outputs, for each of which one code only is allowed. */
+  public Tally(int outputs) {
+    compared = new long[outputs];
+    widths = new WidthTally[outputs];
+  }
+
+  /** Counts how often an output was compared. */
+  public void compared(int output, long times) {
+    compared[output] += times;
+  }
+
+  public void mismatch(long row, Mismatch.Kind kind) {
     if (mismatches < KEPT) {
       rows[(int) mismatches] = row;
       kinds[(int) mismatches] = kind;
@@ -37,7 +47,7 @@ public final class Tally {
   }
 
   /** Rows of the first mismatches, ascending. */
-  long[] rows() {
+  public long[] rows() {
     return Arrays.copyOf(rows, kept());
   }
 

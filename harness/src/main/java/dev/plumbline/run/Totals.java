@@ -6,7 +6,7 @@ import java.util.List;
 
 /** Segments summed up, in order, to the first that fails. */
 final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
-  private final OutputCheck[] checks;
+  private final List<String> outputs;
   private final long[] compared;
   private final WidthTally[] widths;
   private final long[] met; // by coverage point
@@ -15,12 +15,12 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
   private SegmentRunner.Result failing;
   private Throwable thrown;
 
-  Totals(OutputCheck[] checks, int coverage) {
-    this.checks = checks;
-    Tally empty = new Tally(checks);
+  Totals(Subject subject) {
+    this.outputs = subject.outputs();
+    Tally empty = subject.emptyTally();
     this.compared = empty.compared;
     this.widths = empty.widths;
-    this.met = new long[coverage];
+    this.met = new long[subject.coverage().size()];
   }
 
   @Override
@@ -33,7 +33,7 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
     Tally tally = result.tally();
     cases += tally.cases;
     cycles += result.cycles();
-    for (int c = 0; c < checks.length; c++) {
+    for (int c = 0; c < compared.length; c++) {
       compared[c] += tally.compared[c];
       if (widths[c] != null) {
         widths[c].add(tally.widths[c]);
@@ -81,10 +81,10 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
 
   List<Verdict.Bounds> bounds() {
     List<Verdict.Bounds> bounds = new ArrayList<>();
-    for (int c = 0; c < checks.length; c++) {
+    for (int c = 0; c < compared.length; c++) {
       bounds.add(
           new Verdict.Bounds(
-              checks[c].operand().name(),
+              outputs.get(c),
               compared[c],
               widths[c] == null ? -1 : widths[c].median(),
               widths[c] == null ? -1 : widths[c].worst()));

@@ -10,7 +10,7 @@ import java.util.NavigableMap;
 import java.util.TreeMap;
 
 /** Records the rows around given ones while a segment is run again. */
-final class WindowRecorder implements SegmentRunner.Watcher {
+final class WindowRecorder implements ContractRunner.Watcher {
   private final Binding binding;
   private final long[] centres;
   private final int reach;

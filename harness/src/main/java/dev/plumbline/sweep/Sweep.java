@@ -296,6 +296,7 @@ public final class Sweep {
         -1,
         last.layout(),
         List.of(),
+        List.of(),
         last.bounds(),
         List.of(),
         seconds,

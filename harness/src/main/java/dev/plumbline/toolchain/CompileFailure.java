@@ -57,7 +57,7 @@ final class CompileFailure {
     if (errors.isEmpty() || output.contains("internal compiler error")) {
       String text = output.isBlank() ? "it printed nothing" : "it printed: " + output.strip();
       return new ToolchainException(
-          "the C++ compiler failed on "
+          "The C++ compiler failed on "
               + name
               + " without an error in the code; "
               + text.substring(0, Math.min(LONGEST, text.length()))
@@ -71,7 +71,7 @@ final class CompileFailure {
               text.substring(0, Math.min(LONGEST, text.length()))));
     }
     return new RtlException(
-        "g++ cannot compile what Verilator made of "
+        "The C++ compiler cannot take what Verilator made of "
             + name
             + ": this Verilator writes wrong C++ for something in it; write that in another way, or"
             + " take a newer Verilator"

@@ -48,7 +48,8 @@ final class VerilatorArguments {
       }
     }
     if (!refused.isEmpty()) {
-      throw new RtlException("a file list passes Verilator what cannot be passed", refused);
+      throw new RtlException(
+          "A file list passes Verilator what cannot be passed; take it out of the list", refused);
     }
   }
 

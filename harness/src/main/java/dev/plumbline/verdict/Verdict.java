@@ -11,8 +11,7 @@ import org.opentest4j.AssertionFailedError;
  *
  * @param bench the bench's name
  * @param outcome the verdict in one word
- * @param explanation for other outcomes than pass, what happened; of a mismatch, what is to be said
- *     beyond the facts, as lines that stand below them; else empty
+ * @param explanation for other outcomes than pass and mismatch, what happened; else empty
  * @param cases results that were compared, up to the end of the first segment with a mismatch
  * @param cycles cycles that were run for them, resets included
  * @param mismatches rows that mismatch in that segment
@@ -20,6 +19,7 @@ import org.opentest4j.AssertionFailedError;
  * @param segment the number of that segment; -1 when there is none
  * @param layout what the rows show
  * @param rows recorded rows around the kept mismatches, by cycle
+ * @param details of a mismatch, what there is to tell beyond signal, cycle, case, codes and inputs
  * @param bounds how each output was compared
  * @param coverage points how often each coverage point was met, where the bench declares some
  * @param seconds wall-clock time
@@ -40,6 +40,7 @@ public record Verdict(
     long segment,
     Layout layout,
     List<Row> rows,
+    List<Fact> details,
     List<Bounds> bounds,
     List<CoveragePoint> coverage,
     double seconds,
@@ -52,6 +53,7 @@ public record Verdict(
   public Verdict {
     kept = List.copyOf(kept);
     rows = List.copyOf(rows);
+    details = List.copyOf(details);
     bounds = List.copyOf(bounds);
     coverage = List.copyOf(coverage);
   }
@@ -190,6 +192,7 @@ public record Verdict(
         segment,
         layout,
         rows,
+        details,
         bounds,
         coverage,
         seconds,

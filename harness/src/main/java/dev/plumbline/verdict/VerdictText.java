@@ -3,110 +3,127 @@ package dev.plumbline.verdict;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 
-/** The facts of a verdict as aligned lines. */
+/** A verdict as text: a heading, then its facts as aligned lines. */
 final class VerdictText {
   private static final int MOST_TEXT = 2_000;
+
+  /** Room for a label and the space after it. */
+  private static final int LABEL = 11;
 
   private VerdictText() {}
 
   static String of(Verdict verdict) {
-    StringBuilder text = new StringBuilder(verdict.bench()).append(": ");
-    switch (verdict.outcome()) {
-      case PASS -> text.append("pass");
-      case MISMATCH -> mismatch(text, verdict);
-      case NOTHING_CHECKED ->
-          text.append("the check could not judge, since ").append(verdict.explanation());
-      case NOT_REACHED ->
-          text.append("nothing differs, but the cases not reached: ").append(verdict.explanation());
-      case DUT_ENDED -> text.append("the DUT ended by itself: ").append(verdict.explanation());
-    }
-    line(
-        text,
-        "checked",
-        String.format(Locale.ROOT, "%d cases in %d cycles", verdict.cases(), verdict.cycles()));
-    line(text, "seed", Long.toString(verdict.seed()));
-    verdict.evidenceFolder().ifPresent(folder -> line(text, "folder", folder.toString()));
-    if (!verdict.isPass() && !verdict.repeat().isEmpty()) {
-      line(text, "repeat", verdict.repeat());
-    }
-    if (!verdict.text().isEmpty()) {
-      String printed = verdict.text().strip();
-      boolean cut = printed.length() > MOST_TEXT;
-      line(
-          text,
-          "printed",
-          (cut ? printed.substring(0, MOST_TEXT) + " ..." : printed)
-              .replace("\n", "\n" + " ".repeat(13)));
+    StringBuilder text = new StringBuilder(verdict.bench()).append(": ").append(heading(verdict));
+    for (Fact fact : facts(verdict)) {
+      String label = fact.label();
+      for (String line : fact.lines()) {
+        text.append(System.lineSeparator())
+            .append(
+                String.format(Locale.ROOT, "  %-" + LABEL + "s%s", label, line).stripTrailing());
+        label = "";
+      }
     }
     return PlainText.lines(text.toString());
   }
 
-  private static void mismatch(StringBuilder text, Verdict verdict) {
-    Mismatch mismatch = verdict.kept().get(0);
-    text.append(mismatch.words());
-    if (mismatch.kind() == Mismatch.Kind.INITIAL_STATE_SHOWS) {
-      text.append(" (reset does not reach everything)");
+  private static String heading(Verdict verdict) {
+    return switch (verdict.outcome()) {
+      case PASS -> "pass";
+      case MISMATCH -> heading(verdict.kept().get(0));
+      case NOTHING_CHECKED -> "the check could not judge, since " + verdict.explanation();
+      case NOT_REACHED -> "nothing differs, but the cases not reached: " + verdict.explanation();
+      case DUT_ENDED -> "the DUT ended by itself: " + verdict.explanation();
+    };
+  }
+
+  private static String heading(Mismatch mismatch) {
+    return mismatch.kind() == Mismatch.Kind.INITIAL_STATE_SHOWS
+        ? mismatch.words() + " (reset does not reach everything)"
+        : mismatch.words();
+  }
+
+  private static List<Fact> facts(Verdict verdict) {
+    List<Fact> facts = new ArrayList<>();
+    if (verdict.outcome() == Verdict.Outcome.MISMATCH) {
+      mismatch(facts, verdict);
+      facts.addAll(verdict.details());
     }
-    line(text, "signal", signal(verdict, mismatch));
-    line(text, "cycle", mismatch.cycle() + " of segment " + verdict.segment());
-    line(text, "case", mismatch.caseNumber() < 0 ? "none due" : "" + mismatch.caseNumber());
-    line(text, "expected", range(verdict, mismatch));
-    line(text, "actual", code(verdict, mismatch, mismatch.actual()));
+    facts.add(
+        Fact.of(
+            "checked",
+            String.format(
+                Locale.ROOT, "%d cases in %d cycles", verdict.cases(), verdict.cycles())));
+    facts.add(Fact.of("seed", Long.toString(verdict.seed())));
+    verdict.evidenceFolder().ifPresent(at -> facts.add(Fact.of("folder", at.toString())));
+    if (!verdict.isPass() && !verdict.repeat().isEmpty()) {
+      facts.add(Fact.of("repeat", verdict.repeat()));
+    }
+    if (!verdict.text().isEmpty()) {
+      String printed = verdict.text().strip();
+      boolean cut = printed.length() > MOST_TEXT;
+      facts.add(Fact.of("printed", cut ? printed.substring(0, MOST_TEXT) + " ..." : printed));
+    }
+    return facts;
+  }
+
+  private static void mismatch(List<Fact> facts, Verdict verdict) {
+    Mismatch mismatch = verdict.kept().get(0);
+    facts.add(Fact.of("signal", signal(verdict, mismatch)));
+    facts.add(Fact.of("cycle", mismatch.cycle() + " of segment " + verdict.segment()));
+    facts.add(Fact.of("case", mismatch.caseNumber() < 0 ? "none due" : "" + mismatch.caseNumber()));
+    facts.add(Fact.of("expected", range(verdict, mismatch)));
+    facts.add(Fact.of("actual", code(verdict, mismatch, mismatch.actual())));
     if (mismatch.output().isPresent() && mismatch.difference().signum() != 0) {
       BigInteger difference = mismatch.difference();
-      line(
-          text,
-          "difference",
-          (difference.signum() > 0 ? "+" : "")
-              + difference
-              + (difference.abs().equals(BigInteger.ONE) ? " LSB" : " LSBs"));
+      facts.add(
+          Fact.of(
+              "difference",
+              (difference.signum() > 0 ? "+" : "")
+                  + difference
+                  + (difference.abs().equals(BigInteger.ONE) ? " LSB" : " LSBs")));
     }
-    inputs(text, verdict, mismatch);
-    line(
-        text,
-        "mismatches",
-        verdict.mismatches() + (verdict.mismatches() == 1 ? " row" : " rows") + " in this segment");
-    List<Mismatch> others = verdict.kept().subList(1, verdict.kept().size());
-    for (Mismatch other : others) {
-      line(
-          text,
-          "also",
-          String.format(
-              Locale.ROOT, "cycle %d, %s: %s", other.cycle(), other.signal(), other.words()));
-    }
-    if (!verdict.explanation().isEmpty()) {
-      text.append(System.lineSeparator()).append(verdict.explanation());
+    inputs(verdict, mismatch).ifPresent(facts::add);
+    facts.add(
+        Fact.of(
+            "mismatches",
+            verdict.mismatches()
+                + (verdict.mismatches() == 1 ? " row" : " rows")
+                + " in this segment"));
+    for (Mismatch other : verdict.kept().subList(1, verdict.kept().size())) {
+      facts.add(
+          Fact.of(
+              "also",
+              String.format(
+                  Locale.ROOT, "cycle %d, %s: %s", other.cycle(), other.signal(), other.words())));
     }
   }
 
-  private static void inputs(StringBuilder text, Verdict verdict, Mismatch mismatch) {
-    Optional<Row> given =
-        verdict.rows().stream()
-            .filter(row -> row.caseIn() >= 0 && row.caseIn() == mismatch.caseNumber())
-            .filter(row -> !row.inputs().isEmpty())
-            .findFirst();
-    if (given.isEmpty()) {
-      return;
-    }
-    List<Operand> operands = verdict.layout().inputs();
-    String label = "inputs";
+  private static Optional<Fact> inputs(Verdict verdict, Mismatch mismatch) {
+    return verdict.rows().stream()
+        .filter(row -> row.caseIn() >= 0 && row.caseIn() == mismatch.caseNumber())
+        .filter(row -> !row.inputs().isEmpty())
+        .findFirst()
+        .map(row -> new Fact("inputs", inputs(verdict.layout().inputs(), row)));
+  }
+
+  private static List<String> inputs(List<Operand> operands, Row row) {
+    List<String> lines = new ArrayList<>();
     for (int i = 0; i < operands.size(); i++) {
       Operand operand = operands.get(i);
-      BigInteger code = given.get().inputs().get(i);
-      line(
-          text,
-          label,
+      BigInteger code = row.inputs().get(i);
+      lines.add(
           operand.name()
               + " = "
               + CodeText.hex(operand.format(), code)
               + "  "
               + CodeText.real(operand.format(), code));
-      label = "";
     }
+    return lines;
   }
 
   private static String signal(Verdict verdict, Mismatch mismatch) {
@@ -131,12 +148,5 @@ final class VerdictText {
     }
     Operand operand = verdict.layout().outputs().get(mismatch.output().getAsInt());
     return CodeText.hex(operand.format(), code) + "  " + CodeText.real(operand.format(), code);
-  }
-
-  private static void line(StringBuilder text, String label, String fact) {
-    text.append(System.lineSeparator())
-        .append("  ")
-        .append(String.format(Locale.ROOT, "%-11s", label))
-        .append(fact);
   }
 }

@@ -2,11 +2,8 @@ package dev.plumbline.cases;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.contract.ContractException;
-import dev.plumbline.lockstep.Executor;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.OperationKind;
@@ -69,15 +66,5 @@ class RandomScenesTest {
         assertTrue(scenes(new ProgramLimits(length, 1, 1), i).next().length() <= length);
       }
     }
-  }
-
-  @Test
-  void aPortThatNoExecutorHasIsRefused() {
-    Executor.Builder builder = Executor.of(FORMATS, new ProgramLimits(64, 3, 8));
-    ContractException refusal =
-        assertThrows(ContractException.class, () -> builder.port("ray_colour", "hue"));
-    assertTrue(
-        refusal.getMessage().startsWith("Executor has no standard port \"ray_colour\"; there are"),
-        refusal.getMessage());
   }
 }

@@ -13,6 +13,7 @@ import dev.plumbline.rtl.AsyncReset;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.run.Binding;
+import dev.plumbline.run.PortFinder;
 import dev.plumbline.run.PortRef;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -230,30 +231,31 @@ class ContractTest {
             List.of());
 
     assertEquals(
-        new PortRef("table[3]", table, "table[3]", 0, 8, false), PortRef.find(design, "table[3]"));
+        new PortRef("table[3]", table, "table[3]", 0, 8, false),
+        PortFinder.of(design).find("table[3]"));
     assertEquals(
         new PortRef("table[3][7:4]", table, "table[3]", 4, 4, false),
-        PortRef.find(design, "table[3][7:4]"));
+        PortFinder.of(design).find("table[3][7:4]"));
     assertEquals(
         new PortRef("bus[0:31]", bus, "bus", 64, 32, false),
-        PortRef.find(design, "bus[0:31]"),
+        PortFinder.of(design).find("bus[0:31]"),
         "an ascending range counts from the other end");
     assertEquals(
-        new PortRef("bus.ray.x", bus, "bus", 0, 32, true), PortRef.find(design, "bus.ray.x"));
+        new PortRef("bus.ray.x", bus, "bus", 0, 32, true), PortFinder.of(design).find("bus.ray.x"));
     refused(
         "rtl/gear_train.sv:5: \"table[4]\" is not part of port table: its elements are [0:3].",
-        () -> PortRef.find(design, "table[4]"));
+        () -> PortFinder.of(design).find("table[4]"));
     refused(
         "rtl/gear_train.sv:5: \"table\" is not part of port table: it has 1 array dimensions, each"
             + " needs an index.",
-        () -> PortRef.find(design, "table"));
+        () -> PortFinder.of(design).find("table"));
     refused(
         "rtl/gear_train.sv:6: \"bus[31:0]\" is not part of port bus: its bits are [0:95].",
-        () -> PortRef.find(design, "bus[31:0]"));
+        () -> PortFinder.of(design).find("bus[31:0]"));
     refused(
         "rtl/gear_train.sv:6: \"bus.ray.y\" is not part of port bus: among its members the"
             + " nearest are ray.x.",
-        () -> PortRef.find(design, "bus.ray.y"));
+        () -> PortFinder.of(design).find("bus.ray.y"));
   }
 
   private static void bind(Contract.Builder contract) {

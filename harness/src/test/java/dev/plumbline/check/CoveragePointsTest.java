@@ -13,7 +13,7 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.run.Segment;
+import dev.plumbline.run.ContractSubject;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Verdict;
@@ -27,7 +27,14 @@ import org.opentest4j.AssertionFailedError;
  */
 class CoveragePointsTest {
   private static final Operand TEETH =
-      GearTrain.bench(Fault.NONE).build().plan().binding().contract().reference().inputs().stream()
+      GearTrain.bench(Fault.NONE)
+          .build()
+          .subject()
+          .binding()
+          .contract()
+          .reference()
+          .inputs()
+          .stream()
           .filter(operand -> operand.name().equals("teeth"))
           .findFirst()
           .orElseThrow();
@@ -39,17 +46,17 @@ class CoveragePointsTest {
             .coverage(teeth(5, 7))
             .stimulus(Stimulus.standard().with("teeth", Generator.codes(5)))
             .resets(0)
-            .cases(3 * Segment.CASES / 2)
+            .cases(3 * ContractSubject.SEGMENT_CASES / 2)
             .run();
 
-    assertEquals(3 * Segment.CASES / 2, verdict.coverage().get(0).met(), "5 teeth");
+    assertEquals(3 * ContractSubject.SEGMENT_CASES / 2, verdict.coverage().get(0).met(), "5 teeth");
     assertEquals(0, verdict.coverage().get(1).met(), "7 teeth");
   }
 
   @Test
   void countsDoNotDependOnTheNumberOfThreads() {
     Bench.Builder bench =
-        GearTrain.bench(Fault.NONE).coverage(teeth(5, 7)).cases(3L * Segment.CASES);
+        GearTrain.bench(Fault.NONE).coverage(teeth(5, 7)).cases(3L * ContractSubject.SEGMENT_CASES);
 
     Verdict one = bench.threads(1).run();
     assertTrue(one.isPass(), one::facts);

@@ -97,11 +97,9 @@ final class Escapement implements SoftDut {
 
   static Bench.Builder bench(Fault fault) {
     Engine.Maker maker =
-        (start, seed, contract) ->
+        opening ->
             new SoftEngine(
-                new Escapement(fault),
-                Set.of("in_ready", "out_valid", "out_travel"),
-                Set.of("rst", "out_ready"));
+                new Escapement(fault), Set.of("in_ready", "out_valid", "out_travel"), opening);
     return new Bench.Builder(DESIGN, maker, "0123abcd")
         .named("escapement")
         .contract(contract().build())

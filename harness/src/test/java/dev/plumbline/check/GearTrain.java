@@ -111,11 +111,11 @@ public final class GearTrain implements SoftDut {
   }
 
   static Engine.Maker maker(Fault fault) {
-    return (start, seed, contract) ->
+    return opening ->
         new SoftEngine(
-            new GearTrain(fault, start, seed),
+            new GearTrain(fault, opening.start(), opening.seed()),
             Set.of("out_valid", "out_angle", "out_forward"),
-            Set.of());
+            opening);
   }
 
   public static Contract.Builder contract() {

@@ -7,8 +7,8 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
+import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.Feed;
-import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
@@ -232,13 +232,14 @@ class GearTrainBenchTest {
 
   @Test
   void theVerdictDoesNotDependOnTheNumberOfThreads() {
-    Bench.Builder bench = GearTrain.bench(Fault.NONE).cases(5L * Segment.CASES + 17).seed(11);
+    Bench.Builder bench =
+        GearTrain.bench(Fault.NONE).cases(5L * ContractSubject.SEGMENT_CASES + 17).seed(11);
     List<Verdict> passes =
         List.of(bench.threads(1).run(), bench.threads(2).run(), bench.threads(7).run());
     Bench.Builder wrong =
         GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
             .stimulus(rareFault())
-            .cases(4L * Segment.CASES)
+            .cases(4L * ContractSubject.SEGMENT_CASES)
             .seed(8);
     List<Verdict> failures =
         List.of(wrong.threads(1).run(), wrong.threads(2).run(), wrong.threads(7).run());
@@ -271,6 +272,7 @@ class GearTrainBenchTest {
         v.segment(),
         v.layout(),
         v.rows(),
+        v.details(),
         v.bounds(),
         v.coverage(),
         0,

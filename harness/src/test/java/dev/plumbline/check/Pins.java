@@ -11,15 +11,15 @@ public final class Pins {
     return levels.getOrDefault(pin, 0L);
   }
 
-  boolean isHigh(String pin) {
+  public boolean isHigh(String pin) {
     return get(pin) != 0;
   }
 
-  void set(String pin, long level) {
+  public void set(String pin, long level) {
     levels.put(pin, level);
   }
 
-  void set(String pin, boolean level) {
+  public void set(String pin, boolean level) {
     set(pin, level ? 1 : 0);
   }
 }

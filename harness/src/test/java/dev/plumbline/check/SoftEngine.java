@@ -1,33 +1,42 @@
 package dev.plumbline.check;
 
 import dev.plumbline.run.Engine;
-import dev.plumbline.run.Feed;
+import dev.plumbline.run.Handshake;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Set;
 
-/** Runs a DUT in software as the checker sees any DUT. One word a port. */
+/**
+ * Runs a DUT in software as the checker sees any DUT. The pin of a port's further words has their
+ * number behind its name, such as {@code in_word.1}.
+ */
 public final class SoftEngine implements Engine {
   private final SoftDut dut;
-  private final Set<String> outputs;
-  private final Set<String> byRow; // inputs that stay with the row in a stream
-  private final Map<String, long[]> columns = new HashMap<>();
-  private final int[] caseAtRow = new int[Feed.BLOCK];
+  private final Handshake handshake; // null where every input stays with its row
+  private final int most;
+  private final Map<String, long[]> outputs = new HashMap<>();
+  private final Map<String, long[]> byRow = new HashMap<>(); // inputs that stay with the row
+  private final Map<String, long[]> byCase = new HashMap<>();
+  private final int[] caseAtRow;
   private final Pins pins = new Pins();
   boolean closed;
 
-  public SoftEngine(SoftDut dut, Set<String> outputs, Set<String> byRow) {
+  public SoftEngine(SoftDut dut, Set<String> outputs, Opening opening) {
     this.dut = dut;
-    this.outputs = outputs;
-    this.byRow = byRow;
+    this.handshake = opening.handshake().orElse(null);
+    this.most = opening.rows();
+    this.caseAtRow = new int[most];
+    outputs.forEach(port -> this.outputs.put(port, new long[most]));
   }
 
   @Override
   public long[] column(String port, int word) {
-    if (word != 0) {
-      throw new IllegalArgumentException("one word a port here");
+    String pin = word == 0 ? port : port + "." + word;
+    if (outputs.containsKey(pin)) {
+      return outputs.get(pin);
     }
-    return columns.computeIfAbsent(port, name -> new long[Feed.BLOCK]);
+    boolean waits = handshake != null && !handshake.byRow().contains(port);
+    return (waits ? byCase : byRow).computeIfAbsent(pin, name -> new long[most]);
   }
 
   @Override
@@ -42,16 +51,17 @@ public final class SoftEngine implements Engine {
 
   @Override
   public int runStream(int rows, int cases) {
+    long[] valid = column(handshake.valid(), 0);
     int next = 0;
     boolean offering = false;
     for (int row = 0; row < rows; row++) {
-      offering = next < cases && (offering || column("in_valid", 0)[row] != 0);
+      offering = next < cases && (offering || valid[row] != 0);
       caseAtRow[row] = offering ? next : -1;
-      present(row, Math.min(next, Feed.BLOCK - 1));
-      pins.set("in_valid", offering);
+      present(row, Math.min(next, most - 1));
+      pins.set(handshake.valid(), offering);
       dut.settle(pins);
       sample(row);
-      if (offering && pins.isHigh("in_ready")) {
+      if (offering && pins.isHigh(handshake.ready())) {
         next++;
         offering = false;
       }
@@ -61,18 +71,12 @@ public final class SoftEngine implements Engine {
   }
 
   private void present(int row, int caseRow) {
-    columns.forEach(
-        (port, column) -> {
-          if (!outputs.contains(port)) {
-            pins.set(port, column[byRow.contains(port) ? row : caseRow]);
-          }
-        });
+    byRow.forEach((pin, column) -> pins.set(pin, column[row]));
+    byCase.forEach((pin, column) -> pins.set(pin, column[caseRow]));
   }
 
   private void sample(int row) {
-    for (String port : outputs) {
-      column(port, 0)[row] = pins.get(port);
-    }
+    outputs.forEach((pin, column) -> column[row] = pins.get(pin));
   }
 
   @Override

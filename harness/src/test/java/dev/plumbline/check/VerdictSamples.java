@@ -65,7 +65,7 @@ public final class VerdictSamples {
   /** A DUT that ends by itself: its verdict is kept, then what it threw is thrown. */
   public static Verdict endedTo(Recorder recorder, String name) {
     Engine.Maker broken =
-        (start, seed, contract) -> {
+        opening -> {
           throw new IllegalStateException("the spring broke");
         };
     return new Bench.Builder(GearTrain.DESIGN, broken, "0123abcd")
@@ -114,8 +114,7 @@ public final class VerdictSamples {
           @Override
           public void edge(Pins pins) {}
         };
-    Engine.Maker maker =
-        (start, seed, contract) -> new SoftEngine(dut, Set.of("out_sum", "out_next"), Set.of());
+    Engine.Maker maker = opening -> new SoftEngine(dut, Set.of("out_sum", "out_next"), opening);
     return new Bench.Builder(design, maker, "0123abcd")
         .contract(Contract.of(reference).build())
         .cases(2_000)

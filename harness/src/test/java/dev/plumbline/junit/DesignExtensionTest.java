@@ -9,6 +9,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.program.WordLayout;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.verdict.Verdict;
@@ -196,6 +199,51 @@ class DesignExtensionTest {
     assertTrue(Files.isRegularFile(evidenceFolder.resolve("mismatch.csv")));
     String printed = fact(error.getMessage(), "printed +");
     assertTrue(printed.startsWith("cracked at quarter "), error::getMessage);
+  }
+
+  /** An executor of the smallest kind whose hands stand still: it takes rays and never answers. */
+  private static final String STOPPED =
+      """
+      module stopped (
+          input  logic         clk,
+          input  logic         rst,
+          input  logic         load_valid,
+          input  logic [5:0]   load_address,
+          input  logic [WORD:0] load_word,
+          input  logic         ray_valid,
+          output logic         ray_ready,
+          input  logic signed [15:0] ray_origin_x, ray_origin_y, ray_origin_z,
+          input  logic signed [9:0] ray_direction_x, ray_direction_y, ray_direction_z,
+          output logic         result_valid
+      );
+        logic busy;
+        assign ray_ready = !busy && !rst;
+        assign result_valid = 1'b0;
+        always_ff @(posedge clk) busy <= !rst && (busy || ray_valid);
+      endmodule
+      """;
+
+  @Test
+  void aLockstepBenchIsHandedToTestsAsAnyBenchIs() throws IOException {
+    SceneFormats formats = SceneFormats.of(Format.signed(8, 8), Format.signed(2, 8));
+    int word = WordLayout.standard(formats).width();
+    Throwable thrown =
+        launch()
+            .file("stopped.sv", STOPPED.replace("WORD", Integer.toString(word - 1)))
+            .with("plumbline.seed", "42")
+            .run(LaunchedTests.Stopped.class)
+            .thrown();
+
+    AssertionFailedError error = assertInstanceOf(AssertionFailedError.class, thrown);
+    assertTrue(
+        error.getMessage().startsWith("LaunchedTests$Stopped.followsTheModel: valid missing"),
+        error::getMessage);
+    assertEquals("42", fact(error.getMessage(), "seed +"));
+    assertEquals(
+        "mvn test -Dtest='LaunchedTests$Stopped#followsTheModel' -Dplumbline.seed=42",
+        fact(error.getMessage(), "repeat +"));
+    Path evidence = Path.of(fact(error.getMessage(), "folder +"));
+    assertTrue(Files.isRegularFile(evidence.resolve("mismatch.csv")), error::getMessage);
   }
 
   private static String fact(String message, String label) {

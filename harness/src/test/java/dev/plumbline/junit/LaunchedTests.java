@@ -9,8 +9,13 @@ import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
+import dev.plumbline.lockstep.Executor;
+import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Predictor;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.BrokenBarrierException;
@@ -153,6 +158,20 @@ final class LaunchedTests {
     @Test
     void strikesWhatItIsTold(Bench.Builder bench) {
       bench.contract(contract()).cases(5_000).check();
+    }
+  }
+
+  /** Holds an executor that never answers to the model. */
+  @DesignUnderTest(sources = "stopped.sv", top = "stopped")
+  static class Stopped {
+    @Test
+    void followsTheModel(LockstepBench.Builder bench) {
+      SceneFormats formats = SceneFormats.of(Format.signed(8, 8), Format.signed(2, 8));
+      Executor executor =
+          Executor.of(formats, new ProgramLimits(64, 3, 8))
+              .timing(5, 6, Predictor.Policy.NONE, 0)
+              .build();
+      bench.executor(executor).cases(100).check();
     }
   }
 

@@ -66,7 +66,7 @@ class CommandTest {
 
     assertEquals(
         "/bin/sh ended with status 0 but did not write model.so; it printed: out of luck. Install"
-            + " it anew, or name another by -Dplumbline.verilator=FILE or -Dplumbline.cxx=FILE",
+            + " it anew, or name another by -Dplumbline.verilator=FILE or -Dplumbline.cxx=FILE.",
         failed.getMessage());
   }
 

@@ -64,7 +64,7 @@ public enum CarouselProgram {
    * @param rays what is offered
    * @return a bench that offers each once
    */
-  public LockstepBench bench(Rays rays) {
+  public LockstepBench.Builder bench(Rays rays) {
     return EXECUTOR
         .bench(SampleScene.model())
         .named(EXECUTOR + " carousel " + words)

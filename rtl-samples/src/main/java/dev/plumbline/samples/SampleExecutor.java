@@ -124,8 +124,8 @@ public record SampleExecutor(
    * @param model the executor as it stands, or a copy of it
    * @return a bench that still has the standard cases and seed
    */
-  public LockstepBench bench(CompiledDesign model) {
-    return LockstepBench.of(model, promise().build()).named(name);
+  public LockstepBench.Builder bench(CompiledDesign model) {
+    return LockstepBench.of(model).named(name).executor(promise().build());
   }
 
   @Override

@@ -85,7 +85,7 @@ public final class SampleRegression {
   }
 
   /** A ray takes about a hundred cycles, so a hundredth of the cases takes as many. */
-  private static Verdict lockstep(LockstepBench bench, Regression.Settings to) {
+  private static Verdict lockstep(LockstepBench.Builder bench, Regression.Settings to) {
     long rays = Math.max(1, to.cases() / 100);
     if (rays < COVERAGE_FROM) {
       bench.withoutCoverage();

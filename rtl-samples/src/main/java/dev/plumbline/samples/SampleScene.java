@@ -97,7 +97,7 @@ public record SampleScene(String name, View view, Point lamp, double lampRadius)
     return new PictureRays(program, EXECUTOR.spans(), view).with(lamp, lampRadius, pixels);
   }
 
-  LockstepBench bench(CompiledDesign model, long pixels) {
+  LockstepBench.Builder bench(CompiledDesign model, long pixels) {
     return bench(model, rays(program(), pixels));
   }
 
@@ -108,7 +108,7 @@ public record SampleScene(String name, View view, Point lamp, double lampRadius)
    * @param rays the rays
    * @return a bench that offers each once
    */
-  public LockstepBench bench(CompiledDesign model, Rays rays) {
+  public LockstepBench.Builder bench(CompiledDesign model, Rays rays) {
     return EXECUTOR.bench(model).named(toString()).given(program(), rays);
   }
 

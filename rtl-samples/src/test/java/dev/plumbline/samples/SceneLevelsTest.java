@@ -57,14 +57,14 @@ class SceneLevelsTest {
   @Test
   void anExecutorThatShowsOnlyTheFinalHitIsCheckedAtThatLevel() {
     CompiledDesign model = casterModel();
-    LockstepBench bench = LockstepBench.of(model, caster().build());
-    assertEquals("results only, in any cycle", bench.level());
+    LockstepBench.Builder bench = LockstepBench.of(model).executor(caster().build());
+    assertEquals("results only, in any cycle", bench.build().level());
     Verdict verdict = bench.cases(4096).check();
     assertEquals(
         2, verdict.bounds().size(), "struck and reach are compared, and nothing that is not there");
 
     // The same RTL does not keep a promise of more spans than it has room for.
-    Verdict lie = LockstepBench.of(model, caster().spans(3).build()).cases(4096).run();
+    Verdict lie = LockstepBench.of(model).executor(caster().spans(3).build()).cases(4096).run();
     assertEquals(Verdict.Outcome.MISMATCH, lie.outcome());
   }
 
@@ -72,7 +72,8 @@ class SceneLevelsTest {
   void aPortThatIsNotThereIsNamed() {
     Executor wrong = caster().port("result_hit", "stuck").build();
     ContractException refusal =
-        assertThrows(ContractException.class, () -> LockstepBench.of(casterModel(), wrong));
+        assertThrows(
+            ContractException.class, () -> LockstepBench.of(casterModel()).executor(wrong).build());
     assertTrue(
         refusal.getMessage().startsWith("Module ray_caster has no port \"stuck\" for result_hit;"),
         refusal.getMessage());
@@ -82,13 +83,13 @@ class SceneLevelsTest {
   void everyLevelBetweenIsCheckedAsWell() {
     CompiledDesign model = CompiledDesign.of(SampleExecutor.SMALL.rtl());
     Executor.Builder less = SampleExecutor.SMALL.promise().without("retire_valid");
-    LockstepBench bench = LockstepBench.of(model, less.build());
-    assertEquals("results only, each in its cycle", bench.level());
+    LockstepBench.Builder bench = LockstepBench.of(model).executor(less.build());
+    assertEquals("results only, each in its cycle", bench.build().level());
     bench.cases(4096).check();
 
     Executor.Builder untimed = SampleExecutor.SMALL.promise().untimed();
-    bench = LockstepBench.of(model, untimed.build());
-    assertEquals("every operation and result, in any cycle", bench.level());
+    bench = LockstepBench.of(model).executor(untimed.build());
+    assertEquals("every operation and result, in any cycle", bench.build().level());
     bench.cases(4096).check();
   }
 }

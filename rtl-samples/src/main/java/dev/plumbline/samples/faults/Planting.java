@@ -76,7 +76,7 @@ final class Planting {
     return lockstep(executor.bench(CompiledDesign.of(planted, BRIEF)), rays);
   }
 
-  private Verdict lockstep(LockstepBench bench, long rays) {
+  private Verdict lockstep(LockstepBench.Builder bench, long rays) {
     return bench.withoutCoverage().threads(1).cases(rays).seed(seed).recorder(recorder).run();
   }
 }

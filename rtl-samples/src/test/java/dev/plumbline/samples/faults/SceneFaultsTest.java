@@ -62,7 +62,7 @@ class SceneFaultsTest {
     String facts = Files.readString(evidenceFolder.resolve("facts.txt"));
     // The material is the right one's; both lists lie on one axis; the arrow is at a combination.
     assertTrue(facts.contains("  signal     retire_material["), facts);
-    assertTrue(facts.matches("(?s).*\\n  -> \\d+ +(union|intersection|difference)\\n.*"), facts);
+    assertTrue(facts.matches("(?s).*\\n +-> \\d+ +(union|intersection|difference)\\n.*"), facts);
     assertTrue(facts.contains("  ray        origin "), facts);
     assertTrue(facts.matches("(?s).*\\n +expected +[\\[<]?=.*\\n +actual +[\\[<]?=.*"), facts);
     List<Map<String, String>> rows = CsvTable.read(evidenceFolder.resolve("mismatch.csv"));

@@ -8,17 +8,17 @@ import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.Retirement;
 import dev.plumbline.models.traversal.Traversal;
 import dev.plumbline.verdict.CodeText;
+import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Row;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
-import java.util.TreeMap;
 
 /**
  * What a divergence means: the operation, the program with an arrow at it, both lists, all values.
  */
-final class FindingText {
+final class DivergenceFacts {
   /** Lines of a long program before and after the arrow. */
   private static final int AROUND = 16;
 
@@ -26,51 +26,44 @@ final class FindingText {
   private final Block block;
   private final Expectation expected;
   private final LockstepChecker checker;
+  private final Row row;
   private final List<Output> shown;
   private final Divergence divergence;
-  private final StringBuilder text = new StringBuilder();
+  private final List<Fact> facts = new ArrayList<>();
+  private List<SpanDrawing.End> list = List.of(); // on top of the stack after the operation
 
-  FindingText(
-      Executor executor,
-      Block block,
-      Expectation expected,
-      LockstepChecker checker,
-      List<Output> shown) {
+  /** Of a row and the outputs that it shows. */
+  DivergenceFacts(Executor executor, LockstepRunner.Call call, Row row, List<Output> shown) {
     this.executor = executor;
-    this.block = block;
-    this.expected = expected;
-    this.checker = checker;
+    this.block = call.block();
+    this.expected = call.expected();
+    this.checker = call.checker();
+    this.row = row;
     this.shown = shown;
     this.divergence = checker.divergence();
   }
 
-  String text() {
-    int address = -1;
-    List<SpanDrawing.End> list = List.of();
-    if (divergence.ray() >= 0) {
-      int steps =
-          (divergence.ofResult() ? expected.past(divergence.ray()) - 1 : divergence.record())
-              - expected.first(divergence.ray());
-      Map<Integer, List<SpanDrawing.End>> lists = new TreeMap<>();
-      address = addressAfter(steps, lists);
-      list = lists.get(steps);
-      operation(address, steps);
-    } else {
-      line("operation", "none: no ray is in hand");
+  List<Fact> facts() {
+    if (divergence.ray() < 0) {
+      add("operation", "none: no ray is in hand");
+      program(-1);
+      return facts;
     }
+    int record = divergence.ofResult() ? expected.past(divergence.ray()) - 1 : divergence.record();
+    int steps = record - expected.first(divergence.ray());
+    int address = addressAfter(steps);
+    operation(address, steps);
     program(address);
-    if (divergence.ray() >= 0) {
-      ray();
-      if (!divergence.ofResult() && divergence.row() >= 0) {
-        lists(list);
-      }
-      values();
+    ray();
+    if (!divergence.ofResult()) {
+      lists();
     }
-    return text.toString();
+    values();
+    return facts;
   }
 
   /** Runs the model again up to a step of the ray; gives the address of that operation. */
-  private int addressAfter(int steps, Map<Integer, List<SpanDrawing.End>> lists) {
+  private int addressAfter(int steps) {
     List<Integer> addresses = new ArrayList<>();
     Traversal.exact(executor.units(), executor.spans())
         .run(
@@ -81,7 +74,7 @@ final class FindingText {
             null,
             (Retirement retirement) -> {
               if (addresses.size() == steps) {
-                lists.put(steps, SpanDrawing.ends(retirement.top()));
+                list = SpanDrawing.ends(retirement.top());
               }
               addresses.add(retirement.address());
             });
@@ -90,7 +83,7 @@ final class FindingText {
 
   private void operation(int address, int steps) {
     Operation operation = block.program.at(address);
-    line(
+    add(
         "operation",
         String.format(
             Locale.ROOT,
@@ -105,7 +98,7 @@ final class FindingText {
           divergence.ofResult()
               ? expected.cycles(divergence.ray())
               : expected.cycle(divergence.record());
-      line(
+      add(
           "due",
           String.format(
               Locale.ROOT,
@@ -117,16 +110,18 @@ final class FindingText {
   }
 
   private void program(int address) {
-    String[] lines = block.program.disassembly(address).split("\n", -1);
-    line("program", block.program.length() + " operations");
+    String[] operations = block.program.disassembly(address).split("\n", -1);
+    List<String> lines = new ArrayList<>();
+    lines.add(block.program.length() + " operations");
     for (int i = 0; i < block.program.length(); i++) {
       boolean near = address < 0 ? i < 2 * AROUND : Math.abs(i - address) <= AROUND;
       if (near) {
-        more(lines[i]);
+        lines.add(operations[i]);
       } else if (i == 0 || i == block.program.length() - 1) {
-        more("   ...");
+        lines.add("   ...");
       }
     }
+    facts.add(new Fact("program", lines));
   }
 
   private void ray() {
@@ -141,7 +136,7 @@ final class FindingText {
     if (block.rays.column("any_hit")[divergence.ray()] == 1) {
       ray.append(", any hit before ").append(real("limit"));
     }
-    line("ray", ray.toString());
+    add("ray", ray.toString());
   }
 
   private String real(String column) {
@@ -150,56 +145,67 @@ final class FindingText {
     return CodeText.real(format, BigInteger.valueOf(rays.column(column)[divergence.ray()]));
   }
 
-  private void lists(List<SpanDrawing.End> list) {
-    Map<String, Output> by = new TreeMap<>();
-    shown.forEach(output -> by.put(output.promise.role(), output));
-    Output distance = by.get("retire_distance");
-    Output count = by.get("retire_count");
-    if (distance == null || count == null) {
+  private void lists() {
+    int distance = at("retire_distance");
+    int count = at("retire_count");
+    if (distance < 0 || count < 0) {
       return;
     }
-    Output material = by.get("retire_material");
-    Output reversed = by.get("retire_reversed");
+    int material = at("retire_material");
+    int reversed = at("retire_reversed");
     List<SpanDrawing.End> actual = new ArrayList<>();
-    int ends = 2 * count.code(count.sampled(), divergence.row(), 0).intValue();
-    for (int end = 0; end < Math.min(ends, distance.promise.elements()); end++) {
+    int ends = 2 * Math.min(executor.spans(), row.outputs().get(count).intValue());
+    for (int end = 0; end < ends; end++) {
       actual.add(
           new SpanDrawing.End(
-              sampled(distance, end),
-              material == null ? 0 : (int) sampled(material, end),
-              reversed != null && sampled(reversed, end) == 1));
+              row.outputs().get(distance + end).longValue(),
+              material < 0 ? 0 : row.outputs().get(material + end).intValue(),
+              reversed >= 0 && row.outputs().get(reversed + end).signum() != 0));
     }
-    line("spans", "on top of the stack after it");
-    SpanDrawing.of(Distances.codes(executor.formats().word()), list, actual)
-        .forEach(drawn -> more("   " + drawn));
+    List<String> lines = new ArrayList<>();
+    lines.add("on top of the stack after it");
+    lines.addAll(SpanDrawing.of(Distances.codes(executor.formats().word()), list, actual));
+    facts.add(new Fact("spans", lines));
   }
 
-  private long sampled(Output output, int element) {
-    return output.code(output.sampled(), divergence.row(), element).longValue();
+  /** Where among the row's outputs the first element of a port stands; -1 where it does not. */
+  private int at(String role) {
+    int at = 0;
+    for (Output output : shown) {
+      if (output.promise.role().equals(role)) {
+        return at;
+      }
+      at += output.promise.elements();
+    }
+    return -1;
   }
 
   /** Every value that differs, and how many do not. */
   private void values() {
+    if (!row.isDue()) {
+      return;
+    }
+    List<String> lines = new ArrayList<>();
+    lines.add(columns("", "expected", "actual"));
     int same = 0;
-    line("values", String.format(Locale.ROOT, "%-24s %-30s %s", "", "expected", "actual"));
+    int at = 0;
     for (Output output : shown) {
       for (int element = 0; element < output.promise.elements(); element++) {
-        BigInteger wanted = output.code(output.expected(), divergence.record(), element);
-        BigInteger actual = output.code(output.sampled(), divergence.row(), element);
+        BigInteger wanted = row.low().get(at);
+        BigInteger actual = row.outputs().get(at++);
         if (wanted.equals(actual)) {
           same++;
         } else {
-          more(
-              String.format(
-                  Locale.ROOT,
-                  "   %-24s %-30s %s",
-                  output.name(element),
-                  code(output, wanted),
-                  code(output, actual)));
+          lines.add(columns(output.name(element), code(output, wanted), code(output, actual)));
         }
       }
     }
-    more("   " + same + " others agree");
+    lines.add(same + " others agree");
+    facts.add(new Fact("values", lines));
+  }
+
+  private static String columns(String name, String wanted, String actual) {
+    return String.format(Locale.ROOT, "%-24s %-30s %s", name, wanted, actual);
   }
 
   private static String code(Output output, BigInteger code) {
@@ -209,12 +215,7 @@ final class FindingText {
         : CodeText.hex(format, code) + "  " + CodeText.real(format, code);
   }
 
-  private void line(String label, String fact) {
-    text.append(text.isEmpty() ? "" : "\n")
-        .append(String.format(Locale.ROOT, "  %-11s%s", label, fact));
-  }
-
-  private void more(String fact) {
-    text.append("\n  ").append(fact.stripTrailing());
+  private void add(String label, String fact) {
+    facts.add(Fact.of(label, fact));
   }
 }

@@ -1,0 +1,142 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.run.Engine;
+import dev.plumbline.run.Recording;
+import dev.plumbline.run.Segment;
+import dev.plumbline.run.SegmentRunner;
+import dev.plumbline.run.StateNotes;
+import dev.plumbline.run.Subject;
+import dev.plumbline.run.Tally;
+import dev.plumbline.verdict.Layout;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+
+/** An executor's rays. */
+final class LockstepSubject implements Subject {
+  private final Executor executor;
+  private final Ports ports;
+  private final Driving driving;
+  private final Engine.Maker maker;
+  private final List<String> coverage;
+
+  /** Declares coverage points only when asked to. */
+  LockstepSubject(
+      Executor executor, Ports ports, Driving driving, Engine.Maker maker, boolean covered) {
+    this.executor = executor;
+    this.ports = ports;
+    this.driving = driving;
+    this.maker = maker;
+    this.coverage = covered ? new SceneCoverage(executor, ports.takesAnyHit()).names() : List.of();
+  }
+
+  Executor executor() {
+    return executor;
+  }
+
+  Ports ports() {
+    return ports;
+  }
+
+  Driving driving() {
+    return driving;
+  }
+
+  Engine open(Segment segment, int rows) {
+    return maker.open(segment.opening(rows, Optional.of(ports.handshake())));
+  }
+
+  /** A ray takes about a hundred cycles, so that a segment is as long as one of other cases. */
+  @Override
+  public int segmentCases() {
+    return 1024;
+  }
+
+  @Override
+  public int stateCases() {
+    return 256;
+  }
+
+  @Override
+  public List<String> outputs() {
+    return Stream.of(ports.retired(), ports.results())
+        .flatMap(List::stream)
+        .map(output -> output.port)
+        .toList();
+  }
+
+  @Override
+  public Tally emptyTally() {
+    return new Tally(ports.retired().size() + ports.results().size());
+  }
+
+  @Override
+  public Layout layout() {
+    return new Layout(List.of(), List.of(), List.of(), List.of(), List.of());
+  }
+
+  @Override
+  public List<String> coverage() {
+    return coverage;
+  }
+
+  @Override
+  public SegmentRunner runner() {
+    return new LockstepRunner(this);
+  }
+
+  @Override
+  public Recording record(Segment segment, long[] rows) {
+    LockstepRecorder recorder = new LockstepRecorder(executor, ports, rows[0]);
+    String text = new LockstepRunner(this).run(segment, recorder).text();
+    return recorder.recording(text);
+  }
+
+  @Override
+  public Noted note(Segment segment) {
+    StateNotes notes = new StateNotes(Math.max(words(ports.retired()), words(ports.results())));
+    SegmentRunner.Result result =
+        new LockstepRunner(this)
+            .run(
+                segment,
+                new LockstepRunner.Watcher() {
+                  @Override
+                  public void row(LockstepRunner.Call call, int row) {
+                    note(notes, call, row);
+                  }
+
+                  @Override
+                  public boolean wantsMore() {
+                    return true;
+                  }
+                });
+    return new Noted(result, notes);
+  }
+
+  private static int words(List<Output> outputs) {
+    return outputs.stream().mapToInt(Output::words).sum();
+  }
+
+  private static void note(StateNotes notes, LockstepRunner.Call call, int row) {
+    ExecutorColumns columns = call.columns();
+    if (columns.reset != null && columns.reset[row] == 1) {
+      return;
+    }
+    for (boolean ofResult : new boolean[] {false, true}) {
+      long[] valid = columns.valid(ofResult);
+      if (valid != null && valid[row] == 1) {
+        notes.begin(call.block().firstRow + call.from() + row, ofResult ? 1 : 0);
+        for (Output output : columns.outputs(ofResult)) {
+          for (long[] word : output.sampled()) {
+            notes.add(word[row]);
+          }
+        }
+      }
+    }
+  }
+
+  @Override
+  public String neverCompared(int output) {
+    return outputs().get(output) + " was never compared";
+  }
+}

@@ -1,0 +1,55 @@
+package dev.plumbline.run;
+
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Row;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.NavigableMap;
+import java.util.TreeMap;
+
+/**
+ * The rows of a contract's DUT.
+ *
+ * @param binding what they are of
+ * @param rows by cycle
+ * @param text what the DUT printed
+ */
+record ContractRecording(Binding binding, NavigableMap<Long, Row> rows, String text)
+    implements Recording {
+  /** Rows kept before and after a mismatch. */
+  private static final int BEFORE = 12;
+
+  private static final int AFTER = 6;
+
+  @Override
+  public List<Stream> streams() {
+    return List.of(new Stream(binding.layout(), rows));
+  }
+
+  @Override
+  public Explanation explain(Tally tally) {
+    Diagnosis diagnosis = new Diagnosis(binding, rows);
+    List<Mismatch> kept = new ArrayList<>();
+    for (int i = 0; i < tally.rows().length; i++) {
+      kept.add(diagnosis.of(tally.rows()[i], tally.kinds()[i]));
+    }
+    return new Explanation(kept, 0, List.of());
+  }
+
+  @Override
+  public List<Row> window(int stream, List<Mismatch> kept) {
+    TreeMap<Long, Row> window = new TreeMap<>();
+    for (Mismatch mismatch : kept) {
+      window.putAll(rows.subMap(mismatch.cycle() - BEFORE, true, mismatch.cycle() + AFTER, true));
+    }
+    for (Mismatch mismatch : kept) {
+      window.computeIfPresent(mismatch.cycle(), (cycle, row) -> row.withVerdict(mismatch.words()));
+    }
+    window.replaceAll(
+        (cycle, row) ->
+            row.verdict().equals("ok") && row.wrong().contains(true)
+                ? row.withVerdict("value wrong")
+                : row);
+    return List.copyOf(window.values());
+  }
+}

@@ -1,0 +1,107 @@
+package dev.plumbline.run;
+
+import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.verdict.Layout;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+
+/**
+ * A contract's cases.
+ *
+ * @param binding the contract joined to the design
+ * @param settings how the DUT is driven
+ * @param maker opens a DUT
+ * @param points coverage points, where there are any
+ */
+public record ContractSubject(
+    Binding binding, Settings settings, Engine.Maker maker, Optional<CoveragePoints> points)
+    implements Subject {
+  public static final int SEGMENT_CASES = 65_536;
+
+  @Override
+  public int segmentCases() {
+    return SEGMENT_CASES;
+  }
+
+  @Override
+  public int stateCases() {
+    return 4096;
+  }
+
+  @Override
+  public List<String> outputs() {
+    return Stream.of(binding.checks()).map(check -> check.operand().name()).toList();
+  }
+
+  @Override
+  public Tally emptyTally() {
+    return new Tally(binding.checks());
+  }
+
+  @Override
+  public Layout layout() {
+    return binding.layout();
+  }
+
+  @Override
+  public List<String> coverage() {
+    return points.map(CoveragePoints::names).orElse(List.of());
+  }
+
+  @Override
+  public SegmentRunner runner() {
+    return new ContractRunner(binding, settings, maker, points);
+  }
+
+  @Override
+  public Recording record(Segment segment, long[] rows) {
+    WindowRecorder recorder = new WindowRecorder(binding, rows, Diagnosis.REACH);
+    String text = new ContractRunner(binding, settings, maker).run(segment, recorder).text();
+    return new ContractRecording(binding, recorder.rows(), text);
+  }
+
+  @Override
+  public Noted note(Segment segment) {
+    StateNotes notes = new StateNotes(words());
+    return new Noted(
+        new ContractRunner(binding, settings, maker)
+            .run(segment, (firstRow, feed, checker) -> note(notes, firstRow, feed, checker)),
+        notes);
+  }
+
+  private int words() {
+    return 1 + Stream.of(binding.checks()).mapToInt(OutputCheck::words).sum();
+  }
+
+  /** Valid where it is held to account, outputs where they count. */
+  private void note(StateNotes notes, long firstRow, Feed feed, Checker checker) {
+    OutputCheck[] checks = binding.checks();
+    Hookup dut = feed.to;
+    int excused = // first rows of a design without reset
+        binding.contract().reset().port() == null ? binding.contract().flow().mostLatency() : 0;
+    for (int row = 0; row < feed.rows; row++) {
+      boolean valid = dut.outValid != null && dut.outValid[row] != 0;
+      boolean due = checker.entry(row) >= 0;
+      if (feed.reset[row] != 0 || firstRow + row < excused || !(valid || due)) {
+        continue;
+      }
+      notes.begin(firstRow + row, 0);
+      notes.add(valid ? 1 : 0);
+      for (int c = 0; c < checks.length; c++) {
+        boolean counts = due && checks[c].counts(dut.outputs, row);
+        for (long[] column : dut.outputs[c]) {
+          notes.add(counts ? column[row] : 0);
+        }
+      }
+    }
+  }
+
+  @Override
+  public String neverCompared(int output) {
+    return outputs().get(output)
+        + " was never compared: "
+        + outputs().get(binding.checks()[output].flag())
+        + " was never 1";
+  }
+}

@@ -1,0 +1,39 @@
+package dev.plumbline.run;
+
+import dev.plumbline.verdict.Layout;
+import java.util.List;
+
+/** What a run is of: a contract's cases, or an executor's rays. It says how a segment is run. */
+public interface Subject {
+  /** Cases of every segment but the last. */
+  int segmentCases();
+
+  /** Most cases that are run again from other initial states. */
+  int stateCases();
+
+  /** Names of the outputs that are compared, in the order of a tally. */
+  List<String> outputs();
+
+  Tally emptyTally();
+
+  /** What rows would show, for a verdict without any. */
+  Layout layout();
+
+  /** Names of the coverage points that have to be met; none where none are declared. */
+  List<String> coverage();
+
+  /** A runner for one thread, which counts the coverage points. */
+  SegmentRunner runner();
+
+  /** Runs a segment again up to some rows and records what is around them. */
+  Recording record(Segment segment, long[] rows);
+
+  /** Runs a segment and notes what it answers. */
+  Noted note(Segment segment);
+
+  /** What came of a segment, and what it answered. */
+  record Noted(SegmentRunner.Result result, StateNotes notes) {}
+
+  /** Why an output that was never compared was not; it begins with its name. */
+  String neverCompared(int output);
+}

@@ -1,0 +1,240 @@
+package dev.plumbline.lockstep;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.contract.ContractException;
+import dev.plumbline.lockstep.SoftExecutor.Fault;
+import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Mismatch.Kind;
+import dev.plumbline.verdict.Row;
+import dev.plumbline.verdict.Verdict;
+import dev.plumbline.verdict.Verdict.Outcome;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** The lockstep tried without a tool chain: executors in software, each fault by its name. */
+class LockstepBenchTest {
+  private static Mismatch only(Verdict verdict, Kind kind) {
+    assertEquals(Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+    assertEquals(kind, verdict.kept().get(0).kind(), verdict::facts);
+    return verdict.kept().get(0);
+  }
+
+  private static Mismatch only(Fault fault, Kind kind, String signal) {
+    Mismatch mismatch = only(SoftExecutor.bench(fault).run(), kind);
+    assertEquals(signal, mismatch.signal());
+    return mismatch;
+  }
+
+  private static LockstepBench.Builder untimed(Fault fault) {
+    return SoftExecutor.bench(fault).executor(SoftExecutor.promise().untimed().build());
+  }
+
+  @Test
+  void anExecutorThatFollowsTheModelPasses() {
+    Verdict verdict = SoftExecutor.bench(Fault.NONE).check();
+    assertTrue(verdict.cases() > 1_050, verdict::facts);
+    untimed(Fault.NONE).check();
+  }
+
+  @Test
+  void aDroppedSpanIsAWrongValue() {
+    Mismatch mismatch = only(Fault.DROPS_THE_LAST_SPAN, Kind.VALUE_WRONG, "retire_count");
+    assertEquals(1, mismatch.actual().intValue());
+    assertEquals(2, mismatch.low().intValue());
+  }
+
+  @Test
+  void aLateResultIsToldBySoManyCycles() {
+    assertEquals(7, only(Fault.RESULT_LATE_BY_SEVEN, Kind.LATE, "result_valid").cycles());
+    assertEquals(3, only(Fault.OPERATION_LATE_BY_THREE, Kind.LATE, "retire_valid").cycles());
+  }
+
+  /** The call ends four rows after the only result is due; it comes three rows later. */
+  @Test
+  void aResultThatComesAfterTheEndOfTheCallIsLateAllTheSame() {
+    Mismatch late =
+        only(
+            SoftExecutor.bench(Fault.RESULT_LATE_BY_SEVEN)
+                .cases(1)
+                .ready(Pacing.backToBack())
+                .run(),
+            Kind.LATE);
+    assertEquals(7, late.cycles());
+  }
+
+  @Test
+  void anEarlyResultIsToldBySoManyCycles() {
+    Mismatch mismatch =
+        only(
+            SoftExecutor.bench(Fault.RESULT_EARLY_BY_ONE)
+                .executor(SoftExecutor.promise().without("retire_valid").build())
+                .run(),
+            Kind.EARLY);
+    assertEquals(1, mismatch.cycles());
+  }
+
+  @Test
+  void aLostResultIsMissing() {
+    only(Fault.LOSES_A_RESULT, Kind.VALID_MISSING, "result_valid");
+  }
+
+  @Test
+  void withoutCyclesALostResultIsToldByTheNextInItsPlace() {
+    only(untimed(Fault.LOSES_A_RESULT).run(), Kind.RESULT_LOST);
+    only(untimed(Fault.LOSES_AN_OPERATION).run(), Kind.RESULT_LOST);
+  }
+
+  @Test
+  void withoutCyclesARepeatedOperationIsToldAsThat() {
+    only(untimed(Fault.REPEATS_AN_OPERATION).run(), Kind.RESULT_REPEATED);
+  }
+
+  @Test
+  void operationsInEachOthersPlaceAreSwapped() {
+    only(Fault.SWAPS_TWO_OPERATIONS, Kind.ORDER_SWAPPED, "retire_address");
+  }
+
+  @Test
+  void aResultHasToStandWhileStalled() {
+    only(Fault.CHANGES_WHILE_STALLED, Kind.CHANGED_WHILE_STALLED, "result_material");
+    only(Fault.WITHDRAWS_WHILE_STALLED, Kind.WITHDRAWN_WHILE_STALLED, "result_valid");
+  }
+
+  @Test
+  void aResultWithoutARayIsToldAsThat() {
+    Mismatch mismatch = only(Fault.RESULT_WITHOUT_A_RAY, Kind.VALID_WITHOUT_CASE, "result_valid");
+    assertEquals(-1, mismatch.caseNumber());
+  }
+
+  @Test
+  void aRayIsAcceptedWhenNothingIsInHandAndOnlyThen() {
+    only(Fault.READY_WHILE_BUSY, Kind.VALUE_WRONG, "ray_ready");
+    only(untimed(Fault.NEVER_READY_AGAIN).resets(0).initialStates(0).run(), Kind.NEVER_READY);
+  }
+
+  @Test
+  void stateThatOutlivesResetShows() {
+    Verdict verdict = SoftExecutor.bench(Fault.PREDICTOR_OUTLIVES_RESET).run();
+    only(verdict, Kind.INITIAL_STATE_SHOWS);
+    assertTrue(verdict.facts().contains("(reset does not reach everything)"), verdict::facts);
+
+    // No cycle is promised, so that only the comparison of states can tell.
+    verdict = untimed(Fault.PREDICTOR_OUTLIVES_RESET).run();
+    only(verdict, Kind.INITIAL_STATE_SHOWS);
+    assertTrue(untimed(Fault.PREDICTOR_OUTLIVES_RESET).initialStates(0).run().isPass());
+  }
+
+  @Test
+  void theVerdictIsTheSameForAnyNumberOfThreads() {
+    for (Fault fault : List.of(Fault.NONE, Fault.COUNTS_ONE_OPERATION_MORE)) {
+      LockstepBench.Builder bench = SoftExecutor.bench(fault).seed(5);
+      Verdict one = bench.threads(1).run();
+      Verdict three = bench.threads(3).run();
+      assertEquals(one.facts(), three.facts());
+      assertEquals(one.rows(), three.rows());
+    }
+  }
+
+  @Test
+  void theEvidenceReachesFromTheRaysAcceptanceToAFewCyclesLater() {
+    Verdict verdict = SoftExecutor.bench(Fault.COUNTS_ONE_OPERATION_MORE).run();
+    List<Row> rows = verdict.rows();
+    Mismatch mismatch = verdict.kept().get(0);
+    Row accepted = rows.get(0);
+    assertEquals(mismatch.caseNumber(), accepted.caseIn());
+    assertEquals(List.of(0, 1, 1, 0, 0), controls(accepted).subList(0, 5));
+    assertEquals(mismatch.cycle() + 6, rows.get(rows.size() - 1).cycle());
+    for (int i = 1; i < rows.size(); i++) {
+      assertEquals(rows.get(i - 1).cycle() + 1, rows.get(i).cycle());
+    }
+    Row wrong = verdict.row(mismatch.cycle()).orElseThrow();
+    assertEquals("value wrong", wrong.verdict());
+    assertEquals(mismatch.caseNumber(), wrong.caseOut());
+  }
+
+  private static List<Integer> controls(Row row) {
+    return row.controls().stream().map(code -> code.intValue()).toList();
+  }
+
+  @Test
+  void theFactsNameTheOperationTheProgramAndTheRay() {
+    Verdict verdict =
+        SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN).repeat("mvn test -Dtest=Wheels").run();
+    List<String> labels = verdict.details().stream().map(Fact::label).toList();
+    assertEquals(List.of("operation", "due", "program", "ray", "spans", "values"), labels);
+    assertTrue(
+        verdict.details().get(2).lines().stream().anyMatch(line -> line.startsWith("-> ")),
+        verdict::facts);
+    assertTrue(verdict.facts().contains("  repeat     mvn test -Dtest=Wheels"), verdict::facts);
+  }
+
+  @Test
+  void chanceFollowsFromSeedAndName() {
+    String one = SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN).seed(3).run().facts();
+    assertEquals(one, SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN).seed(3).run().facts());
+    assertNotEquals(
+        one.replace("seed       3", "seed       4"),
+        SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN).seed(4).run().facts());
+    assertNotEquals(
+        one,
+        SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN)
+            .named("another")
+            .seed(3)
+            .run()
+            .facts()
+            .replace("another:", "soft executor:"));
+  }
+
+  @Test
+  void pacingAndResetsAreAsTheyAreSet() {
+    long atOnce = pacedCycles(Pacing.backToBack(), Pacing.backToBack(), 0);
+    long withGaps = pacedCycles(Pacing.bursts(1, 200), Pacing.backToBack(), 0);
+    long stalled = pacedCycles(Pacing.backToBack(), Pacing.bursts(1, 200), 0);
+    assertTrue(withGaps > atOnce + 10_000, withGaps + " against " + atOnce);
+    assertTrue(stalled > atOnce + 10_000, stalled + " against " + atOnce);
+
+    Verdict often = SoftExecutor.bench(Fault.NONE).cases(1_000).resets(1).check();
+    assertTrue(often.cases() < 990, "rays are cut, and not counted: " + often.cases());
+    Verdict never = SoftExecutor.bench(Fault.NONE).cases(1_000).resets(0).check();
+    assertEquals(1_000, never.cases());
+  }
+
+  private static long pacedCycles(Pacing offers, Pacing ready, double resets) {
+    return SoftExecutor.bench(Fault.NONE)
+        .cases(300)
+        .pacing(offers)
+        .ready(ready)
+        .resets(resets)
+        .check()
+        .cycles();
+  }
+
+  @Test
+  void aCheckWithoutRaysCouldNotJudge() {
+    Verdict verdict = SoftExecutor.bench(Fault.NONE).cases(0).run();
+    assertEquals(Outcome.NOTHING_CHECKED, verdict.outcome());
+  }
+
+  @Test
+  void aBenchWithoutAnExecutorIsRefused() {
+    ContractException refusal =
+        assertThrows(
+            ContractException.class, () -> SoftExecutor.bench(Fault.NONE).executor(null).build());
+    assertEquals(
+        "Bench \"soft executor\" has no executor; give one with executor(...).",
+        refusal.getMessage());
+  }
+
+  @Test
+  void aWrongCounterIsAWrongValue() {
+    Mismatch mismatch =
+        only(Fault.COUNTS_ONE_OPERATION_MORE, Kind.VALUE_WRONG, "result_operations");
+    assertEquals(1, mismatch.difference().intValue());
+  }
+}

@@ -1,0 +1,357 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.check.GearTrain;
+import dev.plumbline.check.Pins;
+import dev.plumbline.check.SoftDut;
+import dev.plumbline.check.SoftEngine;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.program.ProgramLimits;
+import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.program.WordLayout;
+import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.models.traversal.Retirement;
+import dev.plumbline.models.traversal.SceneUnits;
+import dev.plumbline.models.traversal.Traversal;
+import dev.plumbline.rtl.Clock;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
+import dev.plumbline.rtl.SourceLocation;
+import dev.plumbline.run.Engine;
+import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.TreeMap;
+
+/**
+ * A scene executor in software: it loads words, takes rays, retires operations and gives results as
+ * the model of {@code models.traversal} has them, unless a fault says otherwise.
+ */
+final class SoftExecutor implements SoftDut {
+  /** What can be wrong with it. */
+  enum Fault {
+    NONE,
+    DROPS_THE_LAST_SPAN,
+    RESULT_LATE_BY_SEVEN,
+    OPERATION_LATE_BY_THREE,
+    RESULT_EARLY_BY_ONE,
+    LOSES_A_RESULT,
+    LOSES_AN_OPERATION,
+    REPEATS_AN_OPERATION,
+    SWAPS_TWO_OPERATIONS,
+    CHANGES_WHILE_STALLED,
+    WITHDRAWS_WHILE_STALLED,
+    RESULT_WITHOUT_A_RAY,
+    READY_WHILE_BUSY,
+    NEVER_READY_AGAIN,
+    PREDICTOR_OUTLIVES_RESET,
+    COUNTS_ONE_OPERATION_MORE
+  }
+
+  static final SceneFormats FORMATS = SceneFormats.of(Format.signed(8, 8), Format.signed(2, 8));
+  private static final ProgramLimits LIMITS = new ProgramLimits(64, 3, 8);
+  private static final int SPANS = 2;
+  private static final int LATENCY = 5;
+  private static final int QUEUE = 6;
+  private static final int INDEX_BITS = 2;
+
+  /** One ray in so many shows a fault that is not in all of them. */
+  private static final int FAULTY = 5;
+
+  /** What its header would promise. */
+  static Executor.Builder promise() {
+    return Executor.of(FORMATS, LIMITS)
+        .spans(SPANS)
+        .timing(LATENCY, QUEUE, Predictor.Policy.TWO_BIT, INDEX_BITS);
+  }
+
+  private static final Map<String, Integer> OUTPUTS = outputs();
+  static final Design DESIGN = design();
+
+  private static Map<String, Integer> outputs() {
+    Map<String, Integer> widths = new TreeMap<>();
+    for (String bit : List.of("ray_ready", "retire_valid", "result_valid")) {
+      widths.put(bit, 1);
+    }
+    for (String count :
+        List.of("retire_address", "retire_operation", "retire_height", "retire_count")) {
+      widths.put(count, 8);
+    }
+    widths.put("retire_taken", 1);
+    widths.put("retire_distance", 2 * SPANS * 16);
+    widths.put("retire_material", 2 * SPANS * 3);
+    widths.put("retire_reversed", 2 * SPANS);
+    widths.put("retire_overflow", 1);
+    widths.put("result_overflow", 1);
+    for (String prefix : List.of("retire_best_", "result_")) {
+      widths.put(prefix + "hit", 1);
+      widths.put(prefix + "distance", 16);
+      widths.put(prefix + "material", 3);
+      widths.put(prefix + "reversed", 1);
+      widths.put(prefix + "inward", 1);
+    }
+    for (String count : List.of("cycles", "operations", "predicted_right", "predicted_wrong")) {
+      widths.put("result_" + count, 32);
+    }
+    return widths;
+  }
+
+  private static Design design() {
+    List<Port> ports = new ArrayList<>();
+    Map<String, Integer> inputs = new TreeMap<>();
+    for (String bit : List.of("clk", "rst", "load_valid", "ray_valid", "result_ready")) {
+      inputs.put(bit, 1);
+    }
+    inputs.put("load_address", 6);
+    inputs.put("load_word", WordLayout.standard(FORMATS).width());
+    for (String column : Rays.names()) {
+      inputs.put("ray_" + column, Ports.rayFormat(column, FORMATS).width());
+    }
+    inputs.forEach(
+        (name, width) ->
+            ports.add(
+                GearTrain.port(name, Port.Direction.INPUT, width, name.matches("ray_.*_[xyz]"))));
+    OUTPUTS.forEach(
+        (name, width) ->
+            ports.add(
+                GearTrain.port(
+                    name,
+                    Port.Direction.OUTPUT,
+                    width,
+                    name.equals("result_distance") || name.equals("retire_best_distance"))));
+    return new Design(
+        "soft_executor",
+        ports,
+        List.of(),
+        List.of(new Clock("clk", Clock.Edge.RISING, new SourceLocation("rtl/soft_executor.sv", 9))),
+        List.of(),
+        List.of(),
+        List.of(),
+        List.of());
+  }
+
+  static Engine.Maker maker(Fault fault) {
+    return opening ->
+        new SoftEngine(
+            new SoftExecutor(fault, opening.start(), opening.seed()), OUTPUTS.keySet(), opening);
+  }
+
+  static LockstepBench.Builder bench(Fault fault) {
+    return new LockstepBench.Builder(DESIGN, maker(fault), "0123abcd")
+        .named("soft executor")
+        .executor(promise().build())
+        .withoutCoverage()
+        .cases(1_100);
+  }
+
+  /** What a row shows beyond valid and ready, by port. */
+  private record Shown(long age, Map<String, Long> values) {}
+
+  private final Fault fault;
+  private final Predictor predictor = Predictor.of(Predictor.Policy.TWO_BIT, INDEX_BITS);
+  private final Traversal traversal = Traversal.exact(SceneUnits.of(FORMATS), SPANS);
+  private final Rays ray = Rays.of(FORMATS, 1);
+  private final Map<Integer, BigInteger> memory = new HashMap<>();
+  private int length; // of the program loaded last
+  private ExecutorTiming timing;
+  private List<Shown> operations = new ArrayList<>(); // of the ray in hand
+  private Map<String, Long> result = Map.of();
+  private long resultAge;
+  private boolean busy;
+  private long age; // cycles since the ray in hand was accepted
+  private long taken; // rays
+  private boolean stalledBefore;
+
+  SoftExecutor(Fault fault, Engine.Start start, long seed) {
+    this.fault = fault;
+    Random chance = new Random(seed);
+    for (int i = 0; i < 1 << INDEX_BITS; i++) {
+      int state =
+          switch (start) {
+            case ZEROS -> 0;
+            case ONES -> 3;
+            case RANDOM -> chance.nextInt(4);
+          };
+      predictor.setState(i, state);
+    }
+    timing = new ExecutorTiming(LATENCY, QUEUE, predictor);
+  }
+
+  private boolean is(Fault any) {
+    return fault == any;
+  }
+
+  private boolean isFaulty() {
+    return taken % FAULTY == 0 || fault == Fault.RESULT_LATE_BY_SEVEN;
+  }
+
+  @Override
+  public void settle(Pins pins) {
+    OUTPUTS.keySet().forEach(port -> pins.set(port, 0));
+    boolean deaf = is(Fault.NEVER_READY_AGAIN) && taken == 40;
+    pins.set(
+        "ray_ready",
+        !pins.isHigh("rst") && !deaf && (!busy || (is(Fault.READY_WHILE_BUSY) && age == 3)));
+    if (!busy) {
+      pins.set("result_valid", is(Fault.RESULT_WITHOUT_A_RAY) && taken == 12);
+      return;
+    }
+    for (Shown operation : operations) {
+      if (operation.age() == age) {
+        pins.set("retire_valid", true);
+        operation.values().forEach(pins::set);
+      }
+    }
+    if (age >= resultAge) {
+      boolean withdrawn = is(Fault.WITHDRAWS_WHILE_STALLED) && stalledBefore;
+      pins.set("result_valid", !withdrawn);
+      result.forEach(pins::set);
+      if (is(Fault.CHANGES_WHILE_STALLED) && stalledBefore) {
+        pins.set("result_material", pins.get("result_material") ^ 1);
+      }
+    }
+  }
+
+  @Override
+  public void edge(Pins pins) {
+    if (pins.isHigh("rst")) {
+      busy = false;
+      if (!is(Fault.PREDICTOR_OUTLIVES_RESET)) {
+        predictor.reset();
+      }
+      timing = new ExecutorTiming(LATENCY, QUEUE, predictor);
+      return;
+    }
+    if (pins.isHigh("load_valid")) {
+      load(pins);
+    }
+    boolean takes = pins.isHigh("ray_valid") && pins.isHigh("ray_ready") && !busy;
+    boolean isLost = is(Fault.LOSES_A_RESULT) && isFaulty() && age + 1 == resultAge;
+    boolean isOver = pins.isHigh("result_valid") && pins.isHigh("result_ready");
+    stalledBefore = pins.isHigh("result_valid") && !isOver;
+    age++;
+    if (busy && (isOver || isLost)) {
+      busy = false;
+    }
+    if (takes) {
+      accept(pins);
+    }
+  }
+
+  private void load(Pins pins) {
+    int address = (int) pins.get("load_address");
+    length = address + 1; // words come from the first on
+    BigInteger word = BigInteger.ZERO;
+    for (int i = (WordLayout.standard(FORMATS).width() - 1) / Long.SIZE; i >= 0; i--) {
+      long part = pins.get(i == 0 ? "load_word" : "load_word." + i);
+      word = word.shiftLeft(Long.SIZE).or(new BigInteger(Long.toUnsignedString(part)));
+    }
+    memory.put(address, word);
+  }
+
+  private void accept(Pins pins) {
+    List<BigInteger> words = new ArrayList<>();
+    for (int i = 0; i < length; i++) {
+      words.add(memory.get(i));
+    }
+    Program program = WordLayout.standard(FORMATS).decode(words, FORMATS, LIMITS);
+    Rays.names().forEach(name -> ray.column(name)[0] = pins.get("ray_" + name));
+    operations = new ArrayList<>();
+    traversal.run(program, ray, 0, 1, timing, this::retire);
+    busy = true;
+    age = 1;
+    taken++;
+    spoil();
+  }
+
+  private void retire(Retirement shown) {
+    Map<String, Long> values = new HashMap<>();
+    int count = shown.top().count();
+    count -= is(Fault.DROPS_THE_LAST_SPAN) && count == SPANS ? 1 : 0;
+    values.put("retire_address", (long) shown.address());
+    values.put(
+        "retire_operation", (long) WordLayout.standard(FORMATS).opcode(shown.operation().kind()));
+    values.put("retire_taken", bit(shown.isSkipTaken()));
+    values.put("retire_height", (long) shown.height());
+    values.put("retire_count", (long) count);
+    long distances = 0;
+    long materials = 0;
+    long reversed = 0;
+    for (int end = 2 * count - 1; end >= 0; end--) {
+      distances = distances << 16 | (shown.top().distance(end) & 0xFFFF);
+      materials = materials << 3 | shown.top().material(end);
+      reversed = reversed << 1 | bit(shown.top().isReversed(end));
+    }
+    values.put("retire_distance", distances);
+    values.put("retire_material", materials);
+    values.put("retire_reversed", reversed);
+    values.put("retire_overflow", bit(shown.hasOverflowed()));
+    values.putAll(best("retire_best_", shown));
+    operations.add(new Shown(shown.cycle(), values));
+    if (shown.isLast()) {
+      result = best("result_", shown);
+      result.put("result_overflow", bit(shown.hasOverflowed()));
+      result.put("result_cycles", timing.cycles());
+      result.put("result_operations", timing.retired());
+      result.put("result_predicted_right", timing.right());
+      result.put("result_predicted_wrong", timing.wrong());
+      resultAge = timing.cycles();
+    }
+  }
+
+  private static Map<String, Long> best(String prefix, Retirement shown) {
+    Map<String, Long> values = new HashMap<>();
+    boolean found = shown.isFound();
+    values.put(prefix + "hit", bit(found));
+    values.put(prefix + "distance", found ? shown.distance() : 0);
+    values.put(prefix + "material", found ? (long) shown.material() : 0);
+    values.put(prefix + "reversed", bit(found && shown.isReversed()));
+    values.put(prefix + "inward", bit(found && shown.isInward()));
+    return values;
+  }
+
+  private static long bit(boolean set) {
+    return set ? 1 : 0;
+  }
+
+  /** What a fault makes of the ray just taken. */
+  private void spoil() {
+    if (!isFaulty()) {
+      return;
+    }
+    int last = operations.size() - 1;
+    switch (fault) {
+      case RESULT_LATE_BY_SEVEN -> resultAge += 7;
+      case RESULT_EARLY_BY_ONE -> resultAge -= 1;
+      case OPERATION_LATE_BY_THREE -> {
+        operations.set(
+            last, new Shown(operations.get(last).age() + 3, operations.get(last).values()));
+        resultAge += 3;
+      }
+      case LOSES_AN_OPERATION -> operations.remove(last / 2);
+      case REPEATS_AN_OPERATION -> {
+        for (int i = last; i >= last / 2; i--) { // all behind it move by a cycle
+          operations.set(i, new Shown(operations.get(i).age() + 1, operations.get(i).values()));
+        }
+        Shown repeated = operations.get(last / 2);
+        operations.add(last / 2, new Shown(repeated.age() - 1, repeated.values()));
+        resultAge += 1;
+      }
+      case SWAPS_TWO_OPERATIONS -> {
+        if (last > 0) {
+          Shown first = operations.get(last - 1);
+          Shown second = operations.get(last);
+          operations.set(last - 1, new Shown(first.age(), second.values()));
+          operations.set(last, new Shown(second.age(), first.values()));
+        }
+      }
+      case COUNTS_ONE_OPERATION_MORE -> result.merge("result_operations", 1L, Long::sum);
+      default -> {}
+    }
+  }
+}
