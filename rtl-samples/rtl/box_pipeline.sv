@@ -17,7 +17,7 @@
 //           The test is of the ray: a box wholly behind the origin misses; a box around it hits
 //           with a negative entry
 // Margin    makes up for inverses, which fall short of the true ones by less than one LSB and
-//           so put each t off by less than |plane - origin| / 2^INV_F LSBs. No ray that hits
+//           so put each t off by less than |plane - origin| / 2^INV_F LSB. No ray that hits
 //           exactly is missed while |plane - origin|, summed over the planes of entry and exit,
 //           is at most MARGIN 2^INV_F as codes and no inverse is saturated: E - X < MARGIN + 1
 //           after two floors, and both are integers. More reach: a larger MARGIN or INV_F.
@@ -33,7 +33,7 @@ module box_pipeline #(
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1
     parameter int unsigned INV_W  = 32,  // inverse bits, 8 to 32
     parameter int unsigned INV_F  = 16,  // inverse fraction bits, 0 to INV_W-1
-    parameter int unsigned MARGIN = 2    // LSBs by which exits are widened, 0 to 15
+    parameter int unsigned MARGIN = 2    // LSB by which exits are widened, 0 to 15
 ) (
     input logic clk,
     input logic rst,  // synchronous, active high

@@ -208,7 +208,7 @@ module reciprocal #(
       .out_value({far_over_s14_q, shift_s14_q})
   );
 
-  // Clock 15: quotient_0, the estimate in the word's LSBs; beyond W bits it is all ones.
+  // Clock 15: quotient_0, the estimate in the word's LSB; beyond W bits it is all ones.
   logic [W-1:0] quotient_0_s15_q;
   logic [W-1:0] magnitude_s15_q;
   logic [ 37:0] shifted_s14;

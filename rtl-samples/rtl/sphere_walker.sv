@@ -18,14 +18,14 @@
 //           never hits; radius 0 hits where the line goes through the centre
 // Rounding  to the working format of F + GUARD fraction bits, and once more at the end:
 //             offset            exact, W + 1 bits
-//             projection b      floor to the working format: less than 1 of its LSBs low
+//             projection b      floor to the working format: less than 1 of its LSB low
 //             squares, their sums, and the discriminant of that b    exact
 //             root              floor for the exit, ceiling for the entry: less than 1 LSB
 //                               of the working format
 //             entry, exit       sum exact in the working format, floor to F fraction bits: less
 //                               than 1 LSB of the word low; then saturated
 // Error     A b that is low by e lowers the discriminant by 2be - e^2: with b of n units, by less
-//           than 2n LSBs of the working format. The exit comes e (1 + b / root) lower for
+//           than 2n LSB of the working format. The exit comes e (1 + b / root) lower for
 //           it and the entry e (b / root - 1) higher, which is little but where the line nearly
 //           touches. There a hit may be missed, while the discriminant is below 2be; no miss ever
 //           becomes a hit. The signs of b and q are exact, so ahead and behind, inside and

@@ -152,7 +152,7 @@ class ArchitectureTest {
   }
 
   /** Longest source file, in lines: what a reader takes in at a sitting. */
-  private static final int LONGEST = 480;
+  private static final int LONGEST = 470;
 
   @Test
   void filesStayShort() throws IOException {

@@ -131,7 +131,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
    * Allows an output to be farther off than the bounds of its formats and roundings.
    *
    * @param output the output
-   * @param lsbs 0 or more, in LSBs of its format
+   * @param lsbs 0 or more, in LSB of its format
    * @return this bench
    */
   public T tolerance(String output, long lsbs) {

@@ -95,7 +95,7 @@ final class BoxRays extends RaySource {
     flatten();
   }
 
-  /** A point of an edge or a corner, or some LSBs off it, on a ray without rounding. */
+  /** A point of an edge or a corner, or some LSB off it, on a ray without rounding. */
   private void graze() {
     box();
     turnToALattice();

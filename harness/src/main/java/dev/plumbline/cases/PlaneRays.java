@@ -71,7 +71,7 @@ final class PlaneRays extends RaySource {
     }
   }
 
-  /** Nearly along the plane: the normal lies along an axis and the slope is some LSBs. */
+  /** Nearly along the plane: the normal lies along an axis and the slope is some LSB. */
   private void graze() {
     int across = turnAlongAnAxis();
     System.arraycopy(direction, 0, normal, 0, AXES);

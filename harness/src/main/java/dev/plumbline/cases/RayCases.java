@@ -147,13 +147,13 @@ public final class RayCases {
   /**
    * Sets the distance from the rim within which grazing rays pass.
    *
-   * @param within LSBs of the word, 0 to 1024; 2 unless set
+   * @param within LSB of the word, 0 to 1024; 2 unless set
    * @return a copy
    */
   public RayCases grazing(int within) {
     if (within < 0 || within > 1024) {
       throw new IllegalArgumentException(
-          "Rays cannot graze within " + within + " LSBs; 0 to 1024 are allowed.");
+          "Rays cannot graze within " + within + " LSB; 0 to 1024 are allowed.");
     }
     return new RayCases(solid, weights, within);
   }

@@ -70,7 +70,7 @@ final class SphereRays extends RaySource {
     }
   }
 
-  /** Along an axis, past the centre by the radius or some LSBs off it. */
+  /** Along an axis, past the centre by the radius or some LSB off it. */
   private void graze() {
     sphere();
     int along = turnAlongAnAxis();

@@ -3,6 +3,7 @@ package dev.plumbline.check;
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.contract.Flow;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.rtl.Design;
@@ -47,7 +48,7 @@ public final class Bench {
       throw new ContractException(
           "Bench \"" + builder.name + "\" has no contract; give one with contract(...).");
     }
-    Contract.Flow flow = contract.flow();
+    Flow flow = contract.flow();
     double resets =
         builder.resets >= 0
             ? builder.resets

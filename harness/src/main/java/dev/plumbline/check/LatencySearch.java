@@ -2,6 +2,7 @@ package dev.plumbline.check;
 
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
+import dev.plumbline.contract.Flow;
 import dev.plumbline.run.Binding;
 import dev.plumbline.run.ContractRunner;
 import dev.plumbline.run.ContractSubject;
@@ -24,7 +25,7 @@ final class LatencySearch {
   private final int longest;
   private final ContractSubject subject;
   private final long seed;
-  private final Contract.Flow flow;
+  private final Flow flow;
 
   /** The rows of one run in which cases were taken and results came. */
   private static final class Seen {
@@ -198,8 +199,7 @@ final class LatencySearch {
             + ". Check formats and ports, or set the latency to see the mismatches.");
   }
 
-  private Tally run(
-      Contract.Flow lenient, Pacing offers, int cases, ContractRunner.Watcher watcher) {
+  private Tally run(Flow lenient, Pacing offers, int cases, ContractRunner.Watcher watcher) {
     Contract contract = builder.contract().withFlow(lenient);
     Binding binding = builder.with(contract).subject().binding();
     Settings settings = new Settings(subject.settings().stimulus(), offers, Pacing.backToBack(), 0);

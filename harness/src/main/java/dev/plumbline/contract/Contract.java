@@ -32,65 +32,6 @@ public final class Contract {
   private final Terms promises;
   private final Flow flow;
 
-  /**
-   * When results come, and who may make whom wait.
-   *
-   * @param inValid valid port of the cases; null where there is none
-   * @param inReady ready port of the cases; null where there is none
-   * @param outValid valid port of the results; null where there is none
-   * @param outReady ready port of the results; null where there is none
-   * @param leastLatency the shortest latency, in cycles
-   * @param mostLatency the longest latency, in cycles
-   * @param interval cycles between inputs, 1 or more
-   */
-  public record Flow(
-      String inValid,
-      String inReady,
-      String outValid,
-      String outReady,
-      int leastLatency,
-      int mostLatency,
-      int interval) {
-    /**
-     * Whether cases and results are marked by valid ports.
-     *
-     * @return true with valid ports
-     */
-    public boolean hasValid() {
-      return inValid != null;
-    }
-
-    /**
-     * Whether every result comes after the same number of cycles, without any waiting.
-     *
-     * @return true for a fixed latency
-     */
-    public boolean isFixed() {
-      return inReady == null && outReady == null && leastLatency == mostLatency;
-    }
-
-    /**
-     * The same ports, other times.
-     *
-     * @param least the shortest latency, in cycles
-     * @param most the longest latency, in cycles
-     * @param cyclesBetweenInputs 1 or more
-     * @return a copy
-     */
-    public Flow within(int least, int most, int cyclesBetweenInputs) {
-      return new Flow(inValid, inReady, outValid, outReady, least, most, cyclesBetweenInputs);
-    }
-  }
-
-  /**
-   * How the block is reset.
-   *
-   * @param port the port; null where there is none
-   * @param activeLow whether a 0 resets
-   * @param cycles how long a reset lasts, in cycles
-   */
-  public record Reset(String port, boolean activeLow, int cycles) {}
-
   private Contract(Terms promises, Flow flow) {
     this.promises = promises;
     this.flow = flow;
@@ -154,7 +95,7 @@ public final class Contract {
   /**
    * The tolerances.
    *
-   * @return LSBs by result
+   * @return LSB by result
    */
   public Map<String, Long> tolerances() {
     return promises.tolerances();
@@ -399,7 +340,7 @@ public final class Contract {
     }
 
     /**
-     * Allows an output to be off by some LSBs beyond what the reference allows.
+     * Allows an output to be off by some LSB beyond what the reference allows.
      *
      * @param operand the output's name
      * @param lsbs 0 or more, in units of the output format's LSB

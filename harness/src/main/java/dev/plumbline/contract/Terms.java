@@ -15,7 +15,7 @@ import java.util.Set;
  * @param outputPorts port of each connected output
  * @param ignored outputs left unchecked
  * @param held code of each held port
- * @param tolerances LSBs that each output may be off
+ * @param tolerances LSB that each output may be off
  * @param flags the bit that each output depends on
  * @param beats which operands come one after the other
  * @param reset how the block is reset
@@ -30,7 +30,7 @@ record Terms(
     Map<String, Long> tolerances,
     Map<String, String> flags,
     Beats beats,
-    Contract.Reset reset,
+    Reset reset,
     boolean signsFromFormats) {
   Terms {
     inputPorts = copy(inputPorts);

@@ -30,7 +30,7 @@ final class TermsCheck {
         throw new ContractException(
             "A tolerance of "
                 + tolerance.getValue()
-                + " LSBs on output \""
+                + " LSB on output \""
                 + operand.name()
                 + "\" of format "
                 + operand.format()
@@ -60,7 +60,7 @@ final class TermsCheck {
 
   private static void checkBeats(Contract contract) {
     Beats beats = contract.beats();
-    Contract.Flow flow = contract.flow();
+    Flow flow = contract.flow();
     requireKnown("input", beats.slots().keySet(), contract.reference().inputs());
     for (String operand : beats.slots().keySet()) {
       if (contract.inputPorts().containsKey(operand)) {
@@ -125,7 +125,7 @@ final class TermsCheck {
     return beats.slots().values().stream().noneMatch(place -> place.beat() == beat);
   }
 
-  private static void checkFlow(Contract.Flow flow) {
+  private static void checkFlow(Flow flow) {
     if (flow.leastLatency() < 0 || flow.mostLatency() < flow.leastLatency()) {
       throw new ContractException(
           "A latency from "

@@ -76,7 +76,7 @@ final class IndexPage {
             SeedText.of(entry.seed())));
     String widths = SummaryTable.widths(entry);
     if (!widths.isEmpty()) {
-      page.append("<br>allowed ranges, median..widest in LSBs: ").append(escape(widths));
+      page.append("<br>allowed ranges, median..widest in LSB: ").append(escape(widths));
     }
     page.append("</span>\n");
     if (!entry.facts().isEmpty()) {

@@ -3,6 +3,7 @@ package dev.plumbline.run;
 import dev.plumbline.contract.Beats;
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
+import dev.plumbline.contract.Flow;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.AsyncReset;
@@ -223,7 +224,7 @@ public final class Binding {
   }
 
   private void checkControls() {
-    Contract.Flow flow = contract.flow();
+    Flow flow = contract.flow();
     control(flow.inValid(), Port.Direction.INPUT, "valid of the cases");
     control(flow.inReady(), Port.Direction.OUTPUT, "ready for cases");
     control(flow.outValid(), Port.Direction.OUTPUT, "valid of the results");
@@ -280,7 +281,7 @@ public final class Binding {
   }
 
   private Layout layOut() {
-    Contract.Flow flow = contract.flow();
+    Flow flow = contract.flow();
     List<String> controls = new ArrayList<>();
     for (String port :
         new String[] {

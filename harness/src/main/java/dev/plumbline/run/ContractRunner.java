@@ -1,7 +1,7 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.contract.Flow;
 import dev.plumbline.contract.Reference;
 import java.util.List;
 import java.util.Optional;
@@ -47,7 +47,7 @@ public final class ContractRunner implements SegmentRunner {
   }
 
   public Result run(Segment segment, Watcher watcher) {
-    Contract.Flow flow = binding.contract().flow();
+    Flow flow = binding.contract().flow();
     try (Engine engine = open(segment)) {
       Feed feed = new FeedSetup(binding, settings, segment, engine, evaluation).open();
       Checker checker =

@@ -1,6 +1,6 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Flow;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
@@ -161,7 +161,7 @@ final class Diagnosis {
   }
 
   private int outOfTime(Row row) {
-    Contract.Flow flow = binding.contract().flow();
+    Flow flow = binding.contract().flow();
     for (Row accepted : rows.headMap(row.cycle(), true).descendingMap().values()) {
       if (accepted.caseIn() == row.caseOut()) {
         long age = row.cycle() - accepted.cycle();

@@ -67,7 +67,7 @@ final class Expectations {
     return order;
   }
 
-  /** How far apart the bounds are, in LSBs; the largest long stands for more. */
+  /** How far apart the bounds are, in LSB; the largest long stands for more. */
   long width(int c, int entry) {
     long[][] lowest = low[c];
     long[][] highest = high[c];

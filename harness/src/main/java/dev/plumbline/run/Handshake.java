@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Flow;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -18,7 +19,7 @@ public record Handshake(String valid, String ready, List<String> byRow) {
   }
 
   static Optional<Handshake> of(Contract contract) {
-    Contract.Flow flow = contract.flow();
+    Flow flow = contract.flow();
     return flow.inReady() == null
         ? Optional.empty()
         : Optional.of(

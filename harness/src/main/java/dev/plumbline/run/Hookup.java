@@ -1,6 +1,6 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Flow;
 import java.util.Map;
 import java.util.stream.IntStream;
 
@@ -21,7 +21,7 @@ public final class Hookup {
 
   Hookup(Engine engine, Binding binding) {
     this.engine = engine;
-    Contract.Flow flow = binding.contract().flow();
+    Flow flow = binding.contract().flow();
     inputs = new long[binding.inputs().size()][][];
     for (int i = 0; i < inputs.length; i++) {
       inputs[i] = columns(binding.inputColumn(i), binding.words(i));

@@ -8,7 +8,7 @@ import dev.plumbline.models.datapath.Operand;
  * @param output its index in the reference
  * @param operand its name and format
  * @param port the port that carries it, as the contract writes it
- * @param tolerance LSBs allowed beyond the reference
+ * @param tolerance LSB allowed beyond the reference
  * @param equal whether one code only is allowed: exact reference, no tolerance
  * @param flag index of the check whose value has to be 1 for this one to count; -1 for none
  */

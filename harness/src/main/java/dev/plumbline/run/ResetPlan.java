@@ -1,6 +1,6 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reset;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.Arrays;
 
@@ -19,7 +19,7 @@ final class ResetPlan {
   private boolean asserted = true;
   private int underReset; // cycles of reset before the row at hand
 
-  ResetPlan(Contract.Reset reset, double chance, long seed) {
+  ResetPlan(Reset reset, double chance, long seed) {
     this.stream = RandomStream.of(seed);
     this.none = reset.port() == null;
     this.length = reset.cycles();

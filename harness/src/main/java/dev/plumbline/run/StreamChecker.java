@@ -1,6 +1,6 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Flow;
 import dev.plumbline.verdict.Mismatch;
 
 /**
@@ -18,7 +18,7 @@ final class StreamChecker implements Checker {
   private static final int LARGEST_RING = 1 << 20;
 
   private final OutputCheck[] checks;
-  private final Contract.Flow flow;
+  private final Flow flow;
   private final Tally tally;
   private final int[] dueAt = new int[Feed.BLOCK];
   private final long[][] stalledPayload; // check, word
@@ -39,7 +39,7 @@ final class StreamChecker implements Checker {
   private int rows;
   private final Slip slip;
 
-  StreamChecker(OutputCheck[] checks, Contract.Flow flow) {
+  StreamChecker(OutputCheck[] checks, Flow flow) {
     this.checks = checks;
     this.flow = flow;
     this.tally = new Tally(checks);

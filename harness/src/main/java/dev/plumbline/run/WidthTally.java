@@ -1,8 +1,8 @@
 package dev.plumbline.run;
 
 /**
- * How wide bounds were, in LSBs: the worst of all, and a histogram of a sample. Widths up to 255
- * are told apart exactly, larger ones to one part in sixteen.
+ * How wide bounds were, in LSB: the worst of all, and a histogram of a sample. Widths up to 255 are
+ * told apart exactly, larger ones to one part in sixteen.
  */
 final class WidthTally {
   private static final int EXACT = 256;

@@ -84,7 +84,7 @@ public record Mismatch(
   /**
    * How far the actual code lies outside the allowed range.
    *
-   * @return LSBs above the highest (positive) or below the lowest (negative); 0 when inside
+   * @return LSB above the highest (positive) or below the lowest (negative); 0 when inside
    */
   public BigInteger difference() {
     if (actual.compareTo(high) > 0) {

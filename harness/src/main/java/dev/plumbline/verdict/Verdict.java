@@ -88,9 +88,9 @@ public record Verdict(
    *
    * @param output the output's name
    * @param compared how many results counted for it
-   * @param medianWidth the middle width of the allowed ranges, in LSBs, from one result in sixteen;
+   * @param medianWidth the middle width of the allowed ranges, in LSB, from one result in sixteen;
    *     -1 where one code only was allowed
-   * @param worstWidth the widest, in LSBs; -1 where one code only was allowed
+   * @param worstWidth the widest, in LSB; -1 where one code only was allowed
    */
   public record Bounds(String output, long compared, long medianWidth, long worstWidth) {}
 

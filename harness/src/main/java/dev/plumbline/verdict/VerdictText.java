@@ -80,12 +80,7 @@ final class VerdictText {
     facts.add(Fact.of("actual", code(verdict, mismatch, mismatch.actual())));
     if (mismatch.output().isPresent() && mismatch.difference().signum() != 0) {
       BigInteger difference = mismatch.difference();
-      facts.add(
-          Fact.of(
-              "difference",
-              (difference.signum() > 0 ? "+" : "")
-                  + difference
-                  + (difference.abs().equals(BigInteger.ONE) ? " LSB" : " LSBs")));
+      facts.add(Fact.of("difference", (difference.signum() > 0 ? "+" : "") + difference + " LSB"));
     }
     inputs(verdict, mismatch).ifPresent(facts::add);
     facts.add(

@@ -175,7 +175,7 @@ class ContractTest {
             + " contract does not name; add valid(...).",
         () -> Contract.of(GearTrain.REFERENCE).latencyBetween(1, 3).build());
     refused(
-        "A tolerance of -1 LSBs on output \"angle\" of format s18.8 is not possible; 0 or"
+        "A tolerance of -1 LSB on output \"angle\" of format s18.8 is not possible; 0 or"
             + " more is allowed, on formats of up to 62 bits.",
         () -> GearTrain.contract().tolerance("angle", -1).build());
     refused(

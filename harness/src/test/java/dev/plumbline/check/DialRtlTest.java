@@ -80,7 +80,7 @@ class DialRtlTest {
     Mismatch mismatch = verdict.first().orElseThrow();
     assertEquals("out_count", mismatch.signal());
     assertEquals(BigInteger.ONE.shiftLeft(64), mismatch.difference().abs());
-    assertTrue(verdict.facts().contains("difference -18446744073709551616 LSBs"), verdict::facts);
+    assertTrue(verdict.facts().contains("difference -18446744073709551616 LSB"), verdict::facts);
   }
 
   @Test

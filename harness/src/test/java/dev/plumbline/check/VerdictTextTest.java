@@ -93,7 +93,7 @@ class VerdictTextTest {
     assertTrue(
         verdict.facts().contains("  expected   0x000944e  148.3046875  to  0x0009452  148.3203125"),
         verdict::facts);
-    assertTrue(verdict.facts().contains("  difference -14 LSBs"), verdict::facts);
+    assertTrue(verdict.facts().contains("  difference -14 LSB"), verdict::facts);
   }
 
   @Test

@@ -79,8 +79,8 @@ public final class Evaluated {
   /**
    * Checks the two laws of the three evaluations: bits within bounds, ideal within bounds.
    *
-   * @param slack LSBs that the arithmetic of doubles may lose
-   * @return how wide the bounds were, one line an output: median and worst in LSBs
+   * @param slack LSB that the arithmetic of doubles may lose
+   * @return how wide the bounds were, one line an output: median and worst in LSB
    */
   public static List<Width> lawsHold(Datapath datapath, long[][] inputs, double slack) {
     Evaluated bits = bits(datapath, inputs);
@@ -145,6 +145,6 @@ public final class Evaluated {
     return text.toString().trim();
   }
 
-  /** How far apart the bounds of an output were, in its LSBs. */
+  /** How far apart the bounds of an output were, in its LSB. */
   public record Width(String output, long median, long worst) {}
 }

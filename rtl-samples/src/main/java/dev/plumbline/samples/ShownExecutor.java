@@ -22,7 +22,7 @@ public final class ShownExecutor implements AutoCloseable {
   private static final int ROWS_A_RAY = 128;
 
   /**
-   * A list at the retirement port, end by end, in LSBs of the word.
+   * A list at the retirement port, end by end, in LSB of the word.
    *
    * @param address of the operation after which it is on top
    * @param distances of its ends
@@ -36,7 +36,7 @@ public final class ShownExecutor implements AutoCloseable {
    * A result, and the lists on the way to it that were asked for.
    *
    * @param hit a surface was found
-   * @param distance of it, in LSBs of the word
+   * @param distance of it, in LSB of the word
    * @param material of it
    * @param reversed it is of a solid cut away
    * @param cycles that the ray took

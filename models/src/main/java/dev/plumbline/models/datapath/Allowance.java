@@ -16,7 +16,7 @@ final class Allowance extends Step {
   private final Format grid;
 
   /**
-   * @param codes how far off either way, in LSBs of the value; 0 or more
+   * @param codes how far off either way, in LSB of the value; 0 or more
    * @param grid the format that the parts are held against
    */
   Allowance(Value value, BigInteger codes, Format grid, Value... parts) {
@@ -130,7 +130,7 @@ final class Allowance extends Step {
 
   @Override
   String formula() {
-    String off = operand(0).name() + ", " + codes + " LSBs off either way";
+    String off = operand(0).name() + ", " + codes + " LSB off either way";
     return parts().isEmpty()
         ? off
         : off + " unless exact: " + String.join(", ", parts().stream().map(Value::name).toList());

@@ -184,7 +184,7 @@ final class Assembly {
     require(
         lsbs >= 0,
         step,
-        "allows " + lsbs + " LSBs of " + of,
+        "allows " + lsbs + " LSB of " + of,
         "0 or more",
         "give how far off either way");
     Value fine = align(step, value, Math.max(value.fractionBits(), of.fractionBits()));

@@ -183,7 +183,7 @@ public final class BoundsFit<K> {
 
   /**
    * The fitting candidate whose bounds were the narrowest over the cases seen, all results taken
-   * together in their LSBs.
+   * together in their LSB.
    *
    * @return none when none fits, or nothing was seen
    */

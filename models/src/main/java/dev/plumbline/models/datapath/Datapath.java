@@ -257,7 +257,7 @@ public final class Datapath {
      *
      * @param name its name
      * @param format its format
-     * @param code the code, in LSBs of the format
+     * @param code the code, in LSB of the format
      * @return the value
      */
     public Value constant(String name, Format format, long code) {
@@ -269,7 +269,7 @@ public final class Datapath {
      *
      * @param name its name
      * @param format its format
-     * @param code the code, in LSBs of the format
+     * @param code the code, in LSB of the format
      * @return the value
      */
     public Value constant(String name, Format format, BigInteger code) {

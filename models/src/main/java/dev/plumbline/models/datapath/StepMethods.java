@@ -301,12 +301,12 @@ abstract class StepMethods {
   }
 
   /**
-   * The value itself; in bounds it may be some LSBs off either way.
+   * The value itself; in bounds it may be some LSB off either way.
    *
    * @param name of the step
    * @param value a value
    * @param lsbs how many, 0 or more
-   * @param of the format whose LSBs they are; the value takes its fraction bits or keeps more
+   * @param of the format whose LSB they are; the value takes its fraction bits or keeps more
    * @return the value
    */
   public Value allow(String name, Value value, int lsbs, Format of) {
@@ -314,14 +314,14 @@ abstract class StepMethods {
   }
 
   /**
-   * The value itself; in bounds it may be some LSBs off either way, unless nothing had to be
-   * rounded on its way: it is as it stands in each case where all the given parts are settled codes
-   * of a format, without a bit below its LSB.
+   * The value itself; in bounds it may be some LSB off either way, unless nothing had to be rounded
+   * on its way: it is as it stands in each case where all the given parts are settled codes of a
+   * format, without a bit below its LSB.
    *
    * @param name of the step
    * @param value a value
    * @param places how many, 0 or more
-   * @param of the format whose LSBs they are; the value takes its fraction bits or keeps more
+   * @param of the format whose LSB they are; the value takes its fraction bits or keeps more
    * @param parts exact values of what hardware rounds to the LSB of that format, one or more
    * @return the value
    */

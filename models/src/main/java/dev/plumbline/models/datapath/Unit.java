@@ -13,10 +13,10 @@ import java.util.function.ToDoubleFunction;
  * Value t = b.unit("inverse", inverse, direction);
  * }</pre>
  *
- * <p>The error is a promise about the datapath, in LSBs of its output, which its own tests have to
+ * <p>The error is a promise about the datapath, in LSB of its output, which its own tests have to
  * hold it to; the function's result is first brought into the range of the output's format, as a
- * saturating unit does. The function is arithmetic of doubles: its result should be good to two
- * LSBs of a double. Instances are immutable.
+ * saturating unit does. The function is arithmetic of doubles: its result should be good to two LSB
+ * of a double. Instances are immutable.
  */
 public final class Unit {
   private final Datapath datapath;
@@ -83,7 +83,7 @@ public final class Unit {
    * @param output the name of the output that the step takes
    * @param function the real function, from the operands in the order of the inputs; it must not
    *     keep the array
-   * @param error how far the output may be from the function, in its LSBs; 0 or more
+   * @param error how far the output may be from the function, in its LSB; 0 or more
    * @return a unit called as the datapath
    * @throws DatapathException when there is no such output, or the error is no such number
    */
@@ -105,7 +105,7 @@ public final class Unit {
               + datapath.title()
               + " with an error of "
               + error
-              + " LSBs: it has to be a number of 0 or more");
+              + " LSB: it has to be a number of 0 or more");
     }
     Enclosure corners = (low, high, ends) -> corners(function, low, high, ends);
     return new Unit(datapath, index, function, error, corners, null);
@@ -179,7 +179,7 @@ public final class Unit {
   /**
    * How far the output may be from the function.
    *
-   * @return LSBs of the output, 0 or more
+   * @return LSB of the output, 0 or more
    */
   public double error() {
     return error;

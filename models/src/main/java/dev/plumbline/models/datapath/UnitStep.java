@@ -89,7 +89,7 @@ final class UnitStep extends Step {
   }
 
   // Codes are whole: one within the error of y is at least the ceiling of y - error. The floor of y
-  // is taken in as well, so that the ideal lies inside; and the LSBs that doubles may be
+  // is taken in as well, so that the ideal lies inside; and the LSB that doubles may be
   // off.
 
   private void setLow(Clamp clamp, double function, Lane out, int i) {

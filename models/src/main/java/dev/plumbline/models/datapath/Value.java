@@ -46,7 +46,7 @@ public final class Value {
   /**
    * The lowest code it can take.
    *
-   * @return in LSBs of the format
+   * @return in LSB of the format
    */
   public BigInteger min() {
     return step.range().min();
@@ -55,7 +55,7 @@ public final class Value {
   /**
    * The highest code it can take.
    *
-   * @return in LSBs of the format
+   * @return in LSB of the format
    */
   public BigInteger max() {
     return step.range().max();

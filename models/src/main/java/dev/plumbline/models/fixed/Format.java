@@ -5,7 +5,7 @@ import java.math.BigInteger;
 import java.util.Arrays;
 
 /**
- * A fixed-point number format: an integer code of so many bits, counted in LSBs of
+ * A fixed-point number format: an integer code of so many bits, counted in LSB of
  * 2<sup>-fractionBits</sup>.
  *
  * <pre>{@code

@@ -18,7 +18,7 @@ public enum Overflow {
   /**
    * Brings a code into a format.
    *
-   * @param code a code of any size, in LSBs of the format
+   * @param code a code of any size, in LSB of the format
    * @param format where it has to fit
    * @return the code itself when it fits, else what this rule makes of it
    */

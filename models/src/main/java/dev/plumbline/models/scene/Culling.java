@@ -20,7 +20,7 @@ import java.util.List;
  * {@code reach} by {@code reach * 2^-i}, and saturates them for the smallest components of a
  * direction; and half-spaces are off by as much on their own account. The padding is {@code reach *
  * max(2 * 2^-i, 2 * 2^-F, 1 / largest inverse if one saturates) + 4 * 2^-F}, which for words and
- * inverses of 16.16 is {@code 2 * reach * 2^-16} and four LSBs. Pieces that go on for ever get no
+ * inverses of 16.16 is {@code 2 * reach * 2^-16} and four LSB. Pieces that go on for ever get no
  * box.
  *
  * <p>Where a box pays is judged by surfaces: a ray that meets a convex body meets another inside it

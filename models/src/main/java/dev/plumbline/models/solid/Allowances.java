@@ -36,7 +36,7 @@ final class Allowances {
     return allow(name, value, budget.lsbs(quantity));
   }
 
-  /** So many LSBs of the working format either way. */
+  /** So many LSB of the working format either way. */
   Value allow(String name, Value value, int places) {
     return places == 0 ? value : b.allow(name, value, places, working);
   }
@@ -53,7 +53,7 @@ final class Allowances {
   }
 
   /**
-   * One over a value within a LSB and what the budget allows; it may saturate.
+   * One over a value within an LSB and what the budget allows; it may saturate.
    *
    * @param finest fraction bits of the smallest value whose inverse has to be held
    * @param integerBits of hardware whose inverse saturates

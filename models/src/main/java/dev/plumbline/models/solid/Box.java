@@ -95,8 +95,7 @@ public final class Box {
   /**
    * The least that any hardware of these formats may be off.
    *
-   * @param working the format whose LSBs are counted; of its bits only those behind the point
-   *     matter
+   * @param working the format whose LSB are counted; of its bits only those behind the point matter
    * @return {@code inverse} with none, {@code distance} with one; they count what comes on top of
    *     one rounding an operation. The one is for {@code face * inverse - origin * inverse}, both
    *     rounded, and is not given where inverses are operands and neither product loses a bit

@@ -28,7 +28,7 @@ import java.util.Objects;
  * <p>Rounding keeps the order of distances: for the inverse as given, no box that is hit is ever
  * missed, whatever the margin. Against the <em>direction</em>, an inverse of i fraction bits that
  * is rounded towards zero shortens a distance by up to {@code |face - origin| * 2^-i}. No box that
- * is hit is missed where the margin, in LSBs of the word, is at least one more than that, and the
+ * is hit is missed where the margin, in LSB of the word, is at least one more than that, and the
  * inverse does not saturate. This is the fixed-point analogue of the two units in the last place
  * that T. Ize adds to the far distance ("Robust BVH Ray Traversal", JCGT 2(2), 2013).
  *
@@ -58,13 +58,13 @@ public final class BoxSlab {
     this.onFace = Objects.requireNonNull(onFace, "onFace");
     if (margin < 0 || margin > MAX_MARGIN) {
       throw new IllegalArgumentException(
-          "box slab with a margin of " + margin + " LSBs: it has to be 0 to " + MAX_MARGIN);
+          "box slab with a margin of " + margin + " LSB: it has to be 0 to " + MAX_MARGIN);
     }
     this.margin = margin;
   }
 
   /**
-   * A box test in a word format: distances rounded down, a margin of two LSBs, faces inside.
+   * A box test in a word format: distances rounded down, a margin of two LSB, faces inside.
    *
    * @param word format of origins, faces and distances
    * @return a description to make a datapath of
@@ -76,7 +76,7 @@ public final class BoxSlab {
   /**
    * The same test with another margin.
    *
-   * @param margin LSBs of the word, 0 to 15, that the far distance is taken to be farther
+   * @param margin LSB of the word, 0 to 15, that the far distance is taken to be farther
    * @return a description
    */
   public BoxSlab withMargin(int margin) {
@@ -134,8 +134,7 @@ public final class BoxSlab {
   /**
    * The least that any hardware of these formats may be off: that of {@link Box#budget}.
    *
-   * @param working the format whose LSBs are counted; of its bits only those behind the point
-   *     matter
+   * @param working the format whose LSB are counted; of its bits only those behind the point matter
    * @return {@code inverse} with none, {@code distance} with one
    */
   public Budget budget(Format working) {

@@ -8,7 +8,7 @@ import java.util.Objects;
 import java.util.Set;
 
 /**
- * How precise somebody's hardware promises to be: for each named quantity of a block, how many LSBs
+ * How precise somebody's hardware promises to be: for each named quantity of a block, how many LSB
  * of a working format it may be off.
  *
  * <pre>{@code
@@ -48,7 +48,7 @@ public final class Budget {
    * The same budget with another allowance for one quantity.
    *
    * @param quantity one of {@link #quantities()}
-   * @param places LSBs of the working format that it may be off either way, 0 or more; 0 is exact
+   * @param places LSB of the working format that it may be off either way, 0 or more; 0 is exact
    * @return a new budget
    * @throws IllegalArgumentException when the block has no such quantity or the places are negative
    */
@@ -58,7 +58,7 @@ public final class Budget {
   }
 
   /**
-   * The format whose LSBs are counted.
+   * The format whose LSB are counted.
    *
    * @return as declared
    */
@@ -79,7 +79,7 @@ public final class Budget {
    * What a quantity is allowed.
    *
    * @param quantity one of {@link #quantities()}
-   * @return LSBs of the working format, 0 or more
+   * @return LSB of the working format, 0 or more
    * @throws IllegalArgumentException when the block has no such quantity
    */
   public int lsbs(String quantity) {
@@ -100,7 +100,7 @@ public final class Budget {
   /** The block, the working format and every allowance. */
   @Override
   public String toString() {
-    return block + " in LSBs of " + working + ": " + lsbs;
+    return block + " in LSB of " + working + ": " + lsbs;
   }
 
   /** Refuses a budget that was made for another block. */
@@ -116,7 +116,7 @@ public final class Budget {
       throw new IllegalArgumentException(
           "budget of "
               + places
-              + " LSBs for \""
+              + " LSB for \""
               + quantity
               + "\" of a "
               + block

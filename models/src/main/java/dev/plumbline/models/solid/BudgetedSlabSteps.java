@@ -123,12 +123,12 @@ class BudgetedSlabSteps extends SlabSteps {
       widerNears[i] = near("_before", span.slab(), span.nearer(), least, greatest);
       widerFars[i] = far("_before", span.slab(), span.farther(), least, greatest);
     }
-    Value[] settled = settled(spans);
+    Value[] certain = certain(spans);
     Value hit =
         b.either(
             "hit_allowed",
-            decided("after", settled, nears, fars),
-            decided("before", settled, widerNears, widerFars));
+            decided("after", certain, nears, fars),
+            decided("before", certain, widerNears, widerFars));
     // Crossed faces make an empty box, whatever their distances round to.
     return b.either("hit_or_empty", hit, b.and("hit_not_empty", hit, b.not("in_order", crossed)));
   }
@@ -141,7 +141,7 @@ class BudgetedSlabSteps extends SlabSteps {
   }
 
   /** Whether all slabs have a part in common, and it reaches the ray's start or beyond. */
-  private Value decided(String which, Value[] settled, Value[] nears, Value[] fars) {
+  private Value decided(String which, Value[] certain, Value[] nears, Value[] fars) {
     Value all = null;
     for (int j = 0; j < fars.length; j++) {
       String suffix = "_" + which + Vectors.suffix(j);
@@ -150,7 +150,7 @@ class BudgetedSlabSteps extends SlabSteps {
       for (int i = 0; i < nears.length; i++) {
         String pair = Vectors.suffix(i) + suffix;
         Value order = b.atMost("order" + pair, nears[i], reach);
-        Value known = i == j ? b.or("known" + pair, settled[i], order) : order;
+        Value known = i == j ? b.or("known" + pair, certain[i], order) : order;
         here = b.and("here" + pair, here, known);
       }
       all = all == null ? here : b.and("all" + suffix, all, here);
@@ -158,14 +158,14 @@ class BudgetedSlabSteps extends SlabSteps {
     return all;
   }
 
-  private Value[] settled(Span[] spans) {
-    Value[] settled = new Value[Vectors.COUNT];
+  private Value[] certain(Span[] spans) {
+    Value[] certain = new Value[Vectors.COUNT];
     for (int i = 0; i < Vectors.COUNT; i++) {
       Slab slab = spans[i].slab();
       Value open = b.or("open" + slab.suffix(), slab.axis().parallel(), outOfOrder(slab));
-      settled[i] = b.not("settled" + slab.suffix(), open);
+      certain[i] = b.not("certain" + slab.suffix(), open);
     }
-    return settled;
+    return certain;
   }
 
   /** Whether an axis that is not parallel may have its nearer distance beyond the farther one. */

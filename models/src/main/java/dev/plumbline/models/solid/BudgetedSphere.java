@@ -15,7 +15,7 @@ import dev.plumbline.models.fixed.Rounding;
  * with an error of the projection, and intervals alone do not know that. An allowance that stands
  * for roundings is withheld where the working format holds every product; each of three products
  * that are summed goes to a neighbour. The reference's own roundings are {@value #GUARD} bits finer
- * than a LSB of the working format.
+ * than an LSB of the working format.
  */
 final class BudgetedSphere extends SphereFrame {
   private static final int GUARD = 8;
@@ -90,7 +90,7 @@ final class BudgetedSphere extends SphereFrame {
 
   /**
    * An inverse that is off by so much is that of another length, wherever it is used. Hardware may
-   * take that of 2a, which is rounded to two LSBs of what it is of a.
+   * take that of 2a, which is rounded to two LSB of what it is of a.
    */
   private SquaredLength measured() {
     Value full = summed("length_full", length, "length", squares);

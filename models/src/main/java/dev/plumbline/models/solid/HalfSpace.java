@@ -38,7 +38,7 @@ import java.util.Objects;
  *       direction's length. A normal of zero is parallel to everything: all of space where the
  *       level is 0 or more, else nothing.
  *   <li>A distance beyond the word saturates and still decides rightly. A slope beyond the
- *       reciprocal's operand, an inverse beyond its result (at slopes of a few LSBs) and a height
+ *       reciprocal's operand, an inverse beyond its result (at slopes of a few LSB) and a height
  *       beyond eight times the word saturate too: the distance is then wrong, its sign is not.
  * </ul>
  */
@@ -95,7 +95,7 @@ public final class HalfSpace {
    * The least that any hardware of these formats may be off: one rounding an operation and nothing
    * beyond.
    *
-   * @param working the format whose LSBs are counted; of its bits only those behind the point
+   * @param working the format whose LSB are counted; of its bits only those behind the point
    *     matter, at most 30
    * @return {@code height}, {@code slope}, {@code inverse} and {@code distance}, each with none;
    *     they count what comes on top of one rounding an operation

@@ -85,7 +85,7 @@ public final class Hull {
    * The least that any hardware of these formats may be off: one rounding an operation and nothing
    * beyond.
    *
-   * @param working the format whose LSBs are counted; of its bits only those behind the point
+   * @param working the format whose LSB are counted; of its bits only those behind the point
    *     matter, at most 30
    * @return {@code height}, {@code slope}, {@code inverse} and {@code distance}, each with none;
    *     they count what comes on top of one rounding an operation

@@ -24,7 +24,7 @@ class SlabSteps {
   private final Value margin; // or null for none
 
   /**
-   * @param margin LSBs of the word that a hit may lie beyond the exit
+   * @param margin LSB of the word that a hit may lie beyond the exit
    */
   SlabSteps(Datapath.Builder b, Format word, Rounding rounding, BoxSlab.OnFace onFace, int margin) {
     this.b = b;

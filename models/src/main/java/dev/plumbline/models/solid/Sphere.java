@@ -31,7 +31,7 @@ import java.util.Objects;
  * code is ahead, beyond the lowest behind. Distances mean something only where {@code hit} is 1
  * ({@code Contract.validWhen}). A direction of zero meets a sphere when its origin lies inside.
  *
- * <p><b>Directions</b> are meant to be of unit length and off by their own LSBs only. For a squared
+ * <p><b>Directions</b> are meant to be of unit length and off by their own LSB only. For a squared
  * length of 1 + e the exact datapath takes it to be 1, and its distances are off by a relative e or
  * so; the nearest code of a unit vector with F fraction bits has |e| of at most 2&#8730;3 *
  * 2<sup>-(F+1)</sup>. What hardware makes of e depends on its {@link Formula}. Bounds under a

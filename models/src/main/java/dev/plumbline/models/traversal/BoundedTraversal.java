@@ -64,7 +64,7 @@ public final class BoundedTraversal {
    * A traversal in bounds.
    *
    * @param units whose bounds are meant, as {@link SceneUnits#budgeted}
-   * @param margin the most that an executor takes a culling box to be deeper, in LSBs of a word; 0
+   * @param margin the most that an executor takes a culling box to be deeper, in LSB of a word; 0
    *     or more
    * @return a traversal whose distances are word codes
    * @throws IllegalArgumentException when the margin is negative
@@ -72,7 +72,7 @@ public final class BoundedTraversal {
   public static BoundedTraversal of(SceneUnits units, int margin) {
     if (margin < 0) {
       throw new IllegalArgumentException(
-          "bounded traversal with a margin of " + margin + " LSBs: it has to be 0 or more");
+          "bounded traversal with a margin of " + margin + " LSB: it has to be 0 or more");
     }
     return new BoundedTraversal(units, margin);
   }

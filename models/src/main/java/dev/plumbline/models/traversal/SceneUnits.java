@@ -39,7 +39,7 @@ public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpa
   }
 
   /**
-   * The units of the sample chip: a margin of two LSBs.
+   * The units of the sample chip: a margin of two LSB.
    *
    * @param formats of the programs and rays
    * @return units

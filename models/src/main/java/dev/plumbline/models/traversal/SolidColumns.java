@@ -160,7 +160,7 @@ final class SolidColumns {
   /**
    * The least ends, with hit where it must be, then the greatest, with hit where it may be. A hit
    * of a sphere is its line's, behind the origin too; that of a box is a culling box's, whose
-   * margin may be as many LSBs as given.
+   * margin may be as many LSB as given.
    */
   static Evaluation bounds(Datapath unit, int capacity, int margin) {
     BoundsEvaluation e = unit.bounds(capacity);

@@ -45,7 +45,7 @@ final class DivisionSteps {
       Value nothing = b.constant("nothing", Format.bit(), 0);
       return b.and("up", negative, b.lessThan("inexact", nothing, remainder));
     }
-    // Half the divisor in LSBs of the quotient.
+    // Half the divisor in LSB of the quotient.
     Value half = b.scale("half", magnitude, -fractionBits - 1);
     Value more = b.lessThan("more", half, remainder);
     Value tieUp = b.atMost("more_or_tie", half, remainder);

@@ -119,7 +119,7 @@ class AccuracyTest {
       sum = sum.add(error);
       squares = squares.add(error.multiply(error));
     }
-    // In kept LSBs: 1/2^4 each, over 2^16 codes.
+    // In kept LSB: 1/2^4 each, over 2^16 codes.
     BigDecimal mean = new BigDecimal(sum).divide(new BigDecimal(1 << 20));
     BigDecimal square = new BigDecimal(squares).divide(new BigDecimal(1L << 24));
     switch (rounding) {

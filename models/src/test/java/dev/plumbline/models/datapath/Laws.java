@@ -76,7 +76,7 @@ final class Laws {
                       + code
                       + ", ideal "
                       + real
-                      + " LSBs of output "
+                      + " LSB of output "
                       + o
                       + " for codes "
                       + Arrays.toString(row)

@@ -198,7 +198,7 @@ class StepTest {
         assertBounds(other, c[0].min(c[1]), c[0].max(c[1]), c);
       }
     }
-    // LSBs coarser than the value's own count as many of its codes.
+    // LSB coarser than the value's own count as many of its codes.
     Datapath coarse =
         datapath((b, in) -> b.allow("y", in.get(0), 2, Format.signed(8, 1)), SMALL_SIGNED);
     assertBounds(coarse, BigInteger.valueOf(1), BigInteger.valueOf(9), BigInteger.valueOf(5));
@@ -206,7 +206,7 @@ class StepTest {
     Value x = b.input("x", SMALL_SIGNED);
     String message =
         assertThrows(DatapathException.class, () -> b.allow("y", x, -1, SMALL_SIGNED)).getMessage();
-    assertTrue(message.contains("allows -1 LSBs"), message);
+    assertTrue(message.contains("allows -1 LSB"), message);
   }
 
   /** A product that the grid holds is no rounded one, whatever the widths; an interval is. */

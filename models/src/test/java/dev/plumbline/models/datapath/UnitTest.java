@@ -66,8 +66,8 @@ class UnitTest {
   @Test
   void boundsOfAPointAreTheFunctionWithinItsErrorAndNoMore() {
     BoundsEvaluation e = user().bounds(3);
-    e.input(0, 0)[0] = 3 << 6; // exactly 3: 1/3 is 5.33 LSBs
-    e.input(0, 0)[1] = 2 << 6; // exactly 2: 1/2 is 8 LSBs
+    e.input(0, 0)[0] = 3 << 6; // exactly 3: 1/3 is 5.33 LSB
+    e.input(0, 0)[1] = 2 << 6; // exactly 2: 1/2 is 8 LSB
     e.input(0, 0)[2] = 1; // 0 or an LSB: the pole is reached from elsewhere
     e.run(3);
     assertEquals(5, e.low(1, 0)[0]);

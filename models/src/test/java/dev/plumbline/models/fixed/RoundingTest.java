@@ -97,7 +97,7 @@ class RoundingTest {
     }
   }
 
-  /** In LSBs that are kept; every sum is exact in a double. */
+  /** In LSB that are kept; every sum is exact in a double. */
   private static double[] meanAndSquare(Rounding rounding, int k) {
     long sum = 0;
     long squares = 0;

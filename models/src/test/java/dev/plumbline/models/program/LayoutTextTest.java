@@ -95,7 +95,7 @@ class LayoutTextTest {
         Scene.parse("piece a take sphere at 1.5, -0.5, 0.25 radius 63.5 of 170 done")
             .program(COARSE, LIMITS);
     BigInteger word = WordLayout.parse(OTHER).encode(program)[1];
-    // By hand: 9 in the top five bits; 63.5 in LSBs of 2^-9; 10 fraction bits the rest.
+    // By hand: 9 in the top five bits; 63.5 in LSB of 2^-9; 10 fraction bits the rest.
     BigInteger expected =
         BigInteger.valueOf(9)
             .shiftLeft(155)

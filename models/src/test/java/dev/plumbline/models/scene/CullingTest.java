@@ -17,7 +17,7 @@ class CullingTest {
   private static final double REACH = 64;
 
   /**
-   * Rays of every kind: anywhere; along an axis or a few LSBs off it; and those that graze the
+   * Rays of every kind: anywhere; along an axis or a few LSB off it; and those that graze the
    * points in which a solid touches its box.
    */
   private static Rays rays(Random random, Scene scene, int count) {
@@ -176,7 +176,7 @@ class CullingTest {
 
   @Test
   void paddingIsThatOfTheFormulaAndRangesAreChecked() {
-    // 2 x 32 x 2^-16 and 4 LSBs, by hand.
+    // 2 x 32 x 2^-16 and 4 LSB, by hand.
     double expected = (2 * 32 + 4) / 65536.0;
     assertEquals(expected, Culling.of(CullingTable.FORMATS, 32).padding(), 1e-7);
     for (double wrong : new double[] {0, -1, Double.NaN}) {

@@ -53,7 +53,7 @@ class SceneTextTest {
 
   @Test
   void aTextBecomesTheProgramThatItDescribes() {
-    // By hand: 20 mm are 1, 0.1 is 6554 LSBs of 2^-16, which is 0.100006103515625.
+    // By hand: 20 mm are 1, 0.1 is 6554 LSB of 2^-16, which is 0.100006103515625.
     assertEquals(
         """
            00  skip -2 -2 -2 2 2 2 to 14

@@ -9,7 +9,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.solid.WidthCases.Situation;
+import dev.plumbline.models.solid.WidthCases.CaseKind;
 import dev.plumbline.models.unit.Reciprocal;
 import dev.plumbline.models.unit.SquareRoot;
 import java.io.IOException;
@@ -80,45 +80,41 @@ class BoundsPageTest {
   }
 
   private void blocks() {
+    block("Reciprocal", f -> f.ofDirection().datapath(), List.of("y"), WidthKinds.reciprocal());
     block(
-        "Reciprocal", f -> f.ofDirection().datapath(), List.of("y"), WidthSituations.reciprocal());
-    block(
-        "Square root",
-        f -> SquareRoot.of(f.word()).datapath(),
-        List.of("root"),
-        WidthSituations.root());
+        "Square root", f -> SquareRoot.of(f.word()).datapath(), List.of("root"), WidthKinds.root());
     block(
         "Box as a cull volume, by direction",
         f -> f.slab().budgetedFromDirection(f.ofDirection(), f.box().budget(f.word())),
         DISTANCES,
-        WidthSituations.box());
+        WidthKinds.box());
     block(
         "Box as a cull volume, by inverse",
         f -> f.slab().budgetedFromInverse(f.word(), f.box().budget(f.word())),
         DISTANCES,
-        WidthSituations.box());
+        WidthKinds.box());
     block(
         "Box as a solid, by direction",
         f -> f.box().budgetedFromDirection(f.ofDirection(), f.box().budget(f.word())),
         DISTANCES,
-        WidthSituations.box());
+        WidthKinds.box());
     block(
         "Box as a solid, by inverse",
         f -> f.box().budgetedFromInverse(f.word(), f.box().budget(f.word())),
         DISTANCES,
-        WidthSituations.box());
+        WidthKinds.box());
     block(
         "Half-space",
         f -> HalfSpace.of(f.word(), f.direction()).budgeted(),
         List.of("entry", "hit"),
-        WidthSituations.plane());
-    block("Sphere, any formula", f -> f.sphere().budgeted(), CROSSINGS, WidthSituations.sphere());
+        WidthKinds.plane());
+    block("Sphere, any formula", f -> f.sphere().budgeted(), CROSSINGS, WidthKinds.sphere());
     for (Sphere.Formula formula : List.of(PERPENDICULAR, SQUARES, LENGTH)) {
       block(
           "Sphere, formula declared: " + formula,
           f -> f.sphere().withFormula(formula).budgeted(),
           CROSSINGS,
-          WidthSituations.sphere());
+          WidthKinds.sphere());
     }
   }
 
@@ -126,19 +122,19 @@ class BoundsPageTest {
       String name,
       Function<Formats, Datapath> block,
       List<String> outputs,
-      Map<String, Situation> situations) {
-    text.append("\n## ").append(name).append("\n\n| situation | output |");
+      Map<String, CaseKind> kinds) {
+    text.append("\n## ").append(name).append("\n\n| kind | output |");
     FORMATS.forEach(f -> text.append(' ').append(f).append(" |"));
     text.append("\n|---|---|").append("---:|".repeat(FORMATS.size())).append('\n');
     List<Measured> all =
-        FORMATS.stream().map(f -> new Measured(block.apply(f), situations.values())).toList();
+        FORMATS.stream().map(f -> new Measured(block.apply(f), kinds.values())).toList();
     int from = 0;
-    for (String situation : situations.keySet()) {
+    for (String kind : kinds.keySet()) {
       for (String output : outputs) {
         int first = from;
         List<String> cells = all.stream().map(m -> m.cell(output, first)).toList();
         if (!cells.stream().allMatch(SETTLED::equals)) {
-          text.append("| ").append(situation).append(" | ").append(output).append(" | ");
+          text.append("| ").append(kind).append(" | ").append(output).append(" | ");
           text.append(String.join(" | ", cells)).append(" |\n");
         }
       }
@@ -146,14 +142,14 @@ class BoundsPageTest {
     }
   }
 
-  /** One datapath in all situations, one after the other. */
+  /** One datapath in all kinds, one after the other. */
   private static final class Measured {
     private final List<String> outputs;
     private final Bounds bounds;
 
-    Measured(Datapath datapath, Collection<Situation> situations) {
+    Measured(Datapath datapath, Collection<CaseKind> kinds) {
       outputs = datapath.outputs().stream().map(Operand::name).toList();
-      bounds = new Bounds(datapath, WidthCases.columns(datapath, situations, CASES, SEED));
+      bounds = new Bounds(datapath, WidthCases.columns(datapath, kinds, CASES, SEED));
     }
 
     /** Median and worst from a case on; of a decision the share that is open. */

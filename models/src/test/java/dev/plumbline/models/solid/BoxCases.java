@@ -56,7 +56,7 @@ final class BoxCases {
             default -> clamp(Math.round(random.nextGaussian() * unit / 2), formats.direction);
           };
       columns[3 + axis][i] = direction;
-      // A point of the ray, or one beside it by a LSB or two, in a face or between faces.
+      // A point of the ray, or one beside it by an LSB or two, in a face or between faces.
       long at = columns[axis][i] + Math.round(t * (direction / unit)) + random.nextInt(3) - 1L;
       long before = random.nextInt(3) == 0 ? 0 : Math.abs(code(bits - 1));
       long after = random.nextInt(3) == 0 ? 0 : Math.abs(code(bits - 1));

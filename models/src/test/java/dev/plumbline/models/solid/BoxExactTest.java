@@ -15,7 +15,7 @@ import org.junit.jupiter.api.Test;
  * The exact level against exact rational slabs, on rays that graze an edge of the box.
  *
  * <p>T. Ize, "Robust BVH Ray Traversal", JCGT 2(2), 2013, widens the far distance by two units in
- * the LSB of a float; two LSBs of the word are the fixed-point analogue (common practice, no
+ * the LSB of a float; two LSB of the word are the fixed-point analogue (common practice, no
  * source). Distances are below 2^8 and the inverse has 16 fraction bits, so that its error moves a
  * distance by one LSB of 2^-8 at most, and rounding by one more.
  */
@@ -27,7 +27,7 @@ class BoxExactTest {
   private static final long SEED = 8;
 
   @Test
-  @DisplayName("C8: with a margin of two LSBs no box is missed that the direction hits")
+  @DisplayName("C8: with a margin of two LSB no box is missed that the direction hits")
   void noFalseMissForTheDirection() {
     Count count = count(direction(2), graze(false));
     assertEquals(0, count.falseMisses, "seed " + SEED);
@@ -77,7 +77,7 @@ class BoxExactTest {
     private int misses;
     private int falseMisses;
 
-    /** The largest gap between entry and exit of a box taken for hit, in LSBs. */
+    /** The largest gap between entry and exit of a box taken for hit, in LSB. */
     private double widest;
 
     @Override
@@ -127,7 +127,7 @@ class BoxExactTest {
   }
 
   /**
-   * Rays towards an edge of a box, give or take a LSB or two: one axis is entered about where
+   * Rays towards an edge of a box, give or take an LSB or two: one axis is entered about where
    * another is left.
    */
   private static long[][] graze(boolean inverse) {

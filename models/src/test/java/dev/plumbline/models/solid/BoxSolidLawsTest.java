@@ -82,10 +82,10 @@ class BoxSolidLawsTest {
   }
 
   /**
-   * With the inverse given, a distance is off by less than a LSB for one rounding, and by one more
+   * With the inverse given, a distance is off by less than an LSB for one rounding, and by one more
    * in a budget: a gap of so many on both sides settles the decision.
    */
-  @ParameterizedTest(name = "C8: zero false misses, and nothing open that a few LSBs settle, {0}")
+  @ParameterizedTest(name = "C8: zero false misses, and nothing open that a few LSB settle, {0}")
   @EnumSource
   void whatTheDeclaredPrecisionDecidesIsDecided(PlaneFormats formats) {
     long[][] cases = cases(formats, true);

@@ -91,8 +91,8 @@ class BoxTest {
     assertTrue(rig.set("origin", 0, 0, 1).run().hit() && rig.is("inside"), "leaving from a face");
     assertEquals(0, rig.exit());
     double place = WORD.lsbs();
-    assertFalse(rig.set("origin", 0, 0, 1 + place).run().hit(), "a LSB behind: no margin");
-    assertFalse(rig.set("origin", 1 + place, 0, -5).run().hit(), "a LSB beside");
+    assertFalse(rig.set("origin", 0, 0, 1 + place).run().hit(), "an LSB behind: no margin");
+    assertFalse(rig.set("origin", 1 + place, 0, -5).run().hit(), "an LSB beside");
     // An edge met dead on: both faces at one distance, the first is named.
     rig.set("origin", -2, 0, -2).direction(1, 0, 1).run();
     assertTrue(rig.hit());

@@ -24,7 +24,7 @@ class BudgetTest {
     assertEquals(3, after.lsbs("height"));
     assertEquals(List.of("height", "slope"), List.copyOf(after.quantities()));
     assertEquals(WORKING, after.working());
-    assertEquals("cone in LSBs of s20.20: {height=3, slope=7}", after.toString());
+    assertEquals("cone in LSB of s20.20: {height=3, slope=7}", after.toString());
     assertThrows(UnsupportedOperationException.class, () -> after.quantities().clear());
   }
 
@@ -34,7 +34,7 @@ class BudgetTest {
         "budget of \"root\" for a cone: its quantities are [height, slope]; name one of these",
         () -> budget().with("root", 1));
     assertRefused(
-        "budget of -1 LSBs for \"slope\" of a cone: it has to be 0 or more",
+        "budget of -1 LSB for \"slope\" of a cone: it has to be 0 or more",
         () -> budget().with("slope", -1));
     assertRefused("budget of a cone for a sphere", () -> budget().requireBlock("sphere"));
   }

@@ -102,7 +102,7 @@ final class ExactPlane {
         || leastHeight() * leastInverse() >= formats.word.lsbs() * (1 + 1e-9);
   }
 
-  /** The farthest apart that two distances of the declared precision can be, in LSBs. */
+  /** The farthest apart that two distances of the declared precision can be, in LSB. */
   double widest() {
     double most = mostHeight() * mostInverse();
     double least = leastHeight() * leastInverse();
@@ -147,7 +147,7 @@ final class ExactPlane {
   }
 
   /** How steep and how far. */
-  String situation() {
+  String kind() {
     double steep = Math.abs(Math.scalb(slope.doubleValue(), -2 * formats.direction.fractionBits()));
     double far = real(height);
     return (steep >= .5 ? "steep" : steep >= 1.0 / 32 ? "slanting" : "grazing")

@@ -82,7 +82,7 @@ class HalfSpaceLawsTest {
         assertTrue(bounds.decided("entry", i) && bounds.decided("exit", i), which);
       }
     }
-    // A quarter of the cases start within a LSB or two of the plane.
+    // A quarter of the cases start within an LSB or two of the plane.
     assertTrue(decided > CASES * 3 / 4 && open > 0, decided + " decided, " + open + " open");
   }
 
@@ -99,15 +99,15 @@ class HalfSpaceLawsTest {
         if (plane.slopeDecided() && plane.slope.signum() != 0 && plane.heightDecided()) {
           String distance = plane.slope.signum() > 0 ? "exit" : "entry";
           double limit = plane.widest();
-          widths.add(plane.situation(), bounds.width(distance, i), limit);
+          widths.add(plane.kind(), bounds.width(distance, i), limit);
           if (bounds.width(distance, i) > limit) {
             fail(plane + ": limit " + limit + ", " + bounds.describe(distance, i));
           }
         }
       }
       widths.print();
-      // Steep is a slope of 1/2 or more, so that a LSB of it moves the inverse by 4, and the
-      // inverse is 2 LSBs wide itself; height is within 1. Two more for the roundings of the
+      // Steep is a slope of 1/2 or more, so that an LSB of it moves the inverse by 4, and the
+      // inverse is 2 LSB wide itself; height is within 1. Two more for the roundings of the
       // distance. In a budget three products of the slope and three of the height may be rounded.
       long limit = budgeted ? 3 * 4 + 2 + 3 * 2 + 2 : 4 + 2 + 2;
       assertTrue(widths.median("steep, within 1") <= limit, formats + " " + limit);
@@ -136,7 +136,7 @@ class HalfSpaceLawsTest {
   @ParameterizedTest
   @EnumSource
   void onePlaceBeyondTheBudgetIsSeen(PlaneFormats formats) {
-    // A distance two LSBs off what exact arithmetic gives is outside some of the bounds.
+    // A distance two LSB off what exact arithmetic gives is outside some of the bounds.
     long[][] cases = cases(formats);
     Bounds bounds = new Bounds(half(formats).budgeted(), cases);
     Evaluated bits = Evaluated.bits(half(formats).datapath(), cases);

@@ -69,7 +69,7 @@ class HalfSpaceTest {
     double part = 1 / Math.sqrt(3);
     BoxRig rig = rig(form, 1, 0, 0, 7).set("origin", 2, 3, 4).set("direction", part, part, part);
     assertTrue(rig.run().is("leaving"));
-    // A component's code is half a LSB off, in 0.577; so is the inverse, within one.
+    // A component's code is half an LSB off, in 0.577; so is the inverse, within one.
     assertEquals(5 * Math.sqrt(3), rig.exit(), 8.7 * PLACE * (.5 / .577 + 1) + PLACE);
   }
 
@@ -80,7 +80,7 @@ class HalfSpaceTest {
     rig.set("origin", 2, 5, 2).run();
     assertTrue(rig.is("inside") && rig.hit());
     assertEquals(0, rig.exit());
-    // A LSB behind the plane is seen, but the distance is rounded to a LSB.
+    // An LSB behind the plane is seen, but the distance is rounded to an LSB.
     rig.set("origin", 2, 5, 2 + 2 * PLACE).run();
     assertFalse(rig.is("inside"));
     assertEquals(-2 * PLACE, rig.exit());

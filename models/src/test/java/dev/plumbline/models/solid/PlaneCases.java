@@ -5,7 +5,7 @@ import java.util.Random;
 
 /**
  * Rays and planes in any format: a scene of moderate numbers, whole ranges, and the adversarial
- * ones (nearly parallel, origin on the plane or a LSB off, zero normals, ends of ranges).
+ * ones (nearly parallel, origin on the plane or an LSB off, zero normals, ends of ranges).
  */
 final class PlaneCases {
   static final int INPUTS = 10;
@@ -73,7 +73,7 @@ final class PlaneCases {
     }
   }
 
-  /** A direction across the normal, give or take a LSB. */
+  /** A direction across the normal, give or take an LSB. */
   private void nearlyParallel(long[] row) {
     int skip = random.nextInt(3);
     int a = (skip + 1) % 3;

@@ -45,7 +45,7 @@ class ReflectionTest {
     double[] back = reflect(r, n);
     double length = 0;
     for (int axis = 0; axis < 3; axis++) {
-      // Each component of n is half a LSB off: 2 |d.n| + 2 |d| sqrt(3) of them at most.
+      // Each component of n is half an LSB off: 2 |d.n| + 2 |d| sqrt(3) of them at most.
       assertEquals(expected[axis], r[axis], 4 * PLACE);
       assertEquals(d[axis], back[axis], 8 * PLACE);
       length += r[axis] * r[axis] - d[axis] * d[axis];

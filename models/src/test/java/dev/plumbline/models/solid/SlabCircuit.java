@@ -9,7 +9,7 @@ import java.util.Random;
  */
 interface SlabCircuit {
   /**
-   * The distance in LSBs of the word, not saturated.
+   * The distance in LSB of the word, not saturated.
    *
    * @param ray the component of the direction, or its inverse where that is given; never a zero
    *     direction

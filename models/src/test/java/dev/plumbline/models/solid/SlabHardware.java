@@ -25,7 +25,7 @@ final class SlabHardware {
     MISSES_WHAT_ENDS_AT_THE_ORIGIN,
     /** The nearer face is always the minimum. */
     IGNORES_THE_SIGN,
-    /** Distances are three LSBs too large. */
+    /** Distances are three LSB too large. */
     THREE_LSBS_OFF
   }
 

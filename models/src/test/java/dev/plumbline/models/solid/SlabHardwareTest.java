@@ -153,7 +153,7 @@ class SlabHardwareTest {
     for (Datapath box : new Datapath[] {GIVEN.solid(), GIVEN.culling(0, BoxSlab.OnFace.INSIDE)}) {
       assertBounds(box, "entry", one + 5, one + 5, axes);
       assertBounds(box, "exit", one + 99, one + 99, axes);
-      // It ends exactly at the origin: a hit; a LSB before: none.
+      // It ends exactly at the origin: a hit; an LSB before: none.
       assertBounds(box, "hit", 1, 1, -one, 7, 7, one, 0, 0, 0, 1, 1, -5 * one, -9, -9, -one, 9, 9);
       assertBounds(
           box, "hit", 0, 0, -one, 7, 7, one, 0, 0, 0, 1, 1, -5 * one, -9, -9, -one - 1, 9, 9);

@@ -188,7 +188,7 @@ class SphereBudgetTest {
   }
 
   /**
-   * A tenth of the budget is what the reference's own roundings may add. Where a LSB is no longer
+   * A tenth of the budget is what the reference's own roundings may add. Where an LSB is no longer
    * small beside the sphere, intervals also count products of two errors twice.
    */
   private static double share(Formats f) {

@@ -148,7 +148,7 @@ final class SphereMath {
 
   private static final Span ENDLESSLY = new Span(ENDLESS.negate(), ENDLESS);
 
-  /** The inverse, or that of twice the length: to a multiple of two LSBs. */
+  /** The inverse, or that of twice the length: to a multiple of two LSB. */
   private Span coarse(Span inverse) {
     return new Span(
         rounded(inverse.low, bits - 1, RoundingMode.FLOOR),
@@ -226,7 +226,7 @@ final class SphereMath {
     return all.plus(own).plus(square);
   }
 
-  /** So many LSBs either way, and the share of it. */
+  /** So many LSB either way, and the share of it. */
   private Span off(int lsbs) {
     return Span.around(lsb.multiply(BigDecimal.valueOf(lsbs)).multiply(share.add(BigDecimal.ONE)));
   }

@@ -9,8 +9,8 @@ import java.util.List;
 import java.util.Random;
 
 /**
- * Cases of one situation, drawn in real numbers and brought to the codes of a datapath's operands:
- * the same for every format. Only square roots and what {@link Random} specifies: the same codes on
+ * Cases of one kind, drawn in real numbers and brought to the codes of a datapath's operands: the
+ * same for every format. Only square roots and what {@link Random} specifies: the same codes on
  * every JDK.
  */
 final class WidthCases {
@@ -26,17 +26,16 @@ final class WidthCases {
   }
 
   /** Sets the operands of one case. */
-  interface Situation {
+  interface CaseKind {
     void draw(WidthCases c);
   }
 
-  /** So many cases of each situation, one situation after the other. */
-  static long[][] columns(
-      Datapath datapath, Collection<Situation> situations, int cases, long seed) {
-    WidthCases drawn = new WidthCases(datapath, situations.size() * cases, seed);
-    for (Situation situation : situations) {
+  /** So many cases of each kind, one kind after the other. */
+  static long[][] columns(Datapath datapath, Collection<CaseKind> kinds, int cases, long seed) {
+    WidthCases drawn = new WidthCases(datapath, kinds.size() * cases, seed);
+    for (CaseKind kind : kinds) {
       for (int i = 0; i < cases; i++) {
-        situation.draw(drawn);
+        kind.draw(drawn);
         drawn.at++;
       }
     }
@@ -48,7 +47,7 @@ final class WidthCases {
     return low + (high - low) * random.nextDouble();
   }
 
-  /** -1, 0 or 1 LSBs of an operand. */
+  /** -1, 0 or 1 LSB of an operand. */
   double nudge(String operand) {
     return (random.nextInt(3) - 1) * operands.get(index(operand)).format().lsbs();
   }

@@ -7,7 +7,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 
-/** How far apart bounds were, by situation, beside what the mathematics allows. */
+/** How far apart bounds were, by kind, beside what the mathematics allows. */
 final class Widths {
   private final String title;
   private final Map<String, List<Long>> widths = new TreeMap<>();
@@ -17,13 +17,13 @@ final class Widths {
     this.title = title;
   }
 
-  void add(String situation, long width, double limit) {
-    widths.computeIfAbsent(situation, s -> new ArrayList<>()).add(width);
-    limits.computeIfAbsent(situation, s -> new ArrayList<>()).add(limit);
+  void add(String kind, long width, double limit) {
+    widths.computeIfAbsent(kind, s -> new ArrayList<>()).add(width);
+    limits.computeIfAbsent(kind, s -> new ArrayList<>()).add(limit);
   }
 
-  long median(String situation) {
-    return median(widths.get(situation));
+  long median(String kind) {
+    return median(widths.get(kind));
   }
 
   private static <T extends Comparable<T>> T median(List<T> values) {
@@ -31,20 +31,20 @@ final class Widths {
     return values.get(values.size() / 2);
   }
 
-  /** One line a situation: cases, median and worst in LSBs, median of the limits. */
+  /** One line a kind: cases, median and worst in LSB, median of the limits. */
   void print() {
-    StringBuilder text = new StringBuilder(title).append(", widths in LSBs\n");
+    StringBuilder text = new StringBuilder(title).append(", widths in LSB\n");
     widths.forEach(
-        (situation, all) ->
+        (kind, all) ->
             text.append(
                 String.format(
                     Locale.ROOT,
                     "  %-24s %6d cases, median %6d, worst %12d, median of limits %.1f%n",
-                    situation,
+                    kind,
                     all.size(),
                     median(all),
                     Collections.max(all),
-                    median(limits.get(situation)))));
+                    median(limits.get(kind)))));
     System.out.print(text);
   }
 }

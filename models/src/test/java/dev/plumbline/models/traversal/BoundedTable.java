@@ -23,7 +23,7 @@ final class BoundedTable {
 
   private BoundedTable() {}
 
-  /** Prints shares of rays and widths of unambiguous hits in LSBs. */
+  /** Prints shares of rays and widths of unambiguous hits in LSB. */
   public static void main(String[] arguments) {
     System.out.println(
         "| words, directions | formula | spheres | hits | unambiguous | open: which surface | or a"

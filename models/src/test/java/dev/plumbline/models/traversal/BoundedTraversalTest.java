@@ -206,7 +206,7 @@ class BoundedTraversalTest {
   void refusesANegativeMargin() {
     SceneUnits units = SceneUnits.budgeted(OpenEnds.FORMATS);
     assertEquals(
-        "bounded traversal with a margin of -1 LSBs: it has to be 0 or more",
+        "bounded traversal with a margin of -1 LSB: it has to be 0 or more",
         assertThrows(IllegalArgumentException.class, () -> BoundedTraversal.of(units, -1))
             .getMessage());
   }

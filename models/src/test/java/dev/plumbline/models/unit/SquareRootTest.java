@@ -41,7 +41,7 @@ class SquareRootTest {
   }
 
   @Test
-  @DisplayName("B1: ten-figure roots of the handbook within half a LSB")
+  @DisplayName("B1: ten-figure roots of the handbook within half an LSB")
   void tenFigureRoots() {
     SquareRoot unit =
         SquareRoot.between(Format.unsigned(10, 0), Format.unsigned(5, 40))
@@ -242,7 +242,7 @@ class SquareRootTest {
     Evaluation even =
         new Evaluation(
             SquareRoot.between(input, Format.unsigned(62, 0)).withRounding(Rounding.HALF_EVEN));
-    // (2^61 - 1/2)^2 is a tie, to the even 2^61; less by a LSB it is not, nor is the one below.
+    // (2^61 - 1/2)^2 is a tie, to the even 2^61; less by an LSB it is not, nor is the one below.
     BigInteger half = BigInteger.ONE.shiftLeft(62).subtract(BigInteger.ONE);
     BigInteger tie = half.pow(2).shiftLeft(2);
     BigInteger below = half.subtract(BigInteger.TWO).pow(2).shiftLeft(2);
@@ -250,7 +250,7 @@ class SquareRootTest {
     assertEquals((1L << 61) - 1, even.root(tie.subtract(BigInteger.ONE)));
     assertEquals((1L << 61) - 2, even.root(below));
     assertEquals((1L << 61) - 1, even.root(below.add(BigInteger.ONE)));
-    assertEquals(1L << 61, even.root(input.maxCode().shiftRight(1))); // less than a LSB below
+    assertEquals(1L << 61, even.root(input.maxCode().shiftRight(1))); // less than an LSB below
   }
 
   /** One root at a time of an operand of two words. */

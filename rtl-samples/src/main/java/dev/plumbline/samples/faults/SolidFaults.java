@@ -245,7 +245,7 @@ final class SolidFaults {
               "steep-inverse-is-parallel",
               OPERAND,
               ANY_STREAM,
-              "Parallel is told by the inverse's overflow: also slopes of a LSB or two.",
+              "Parallel is told by the inverse's overflow: also slopes of an LSB or two.",
               ".out_zero    (parallel_s24_q),\n      .out_overflow(inverse_overflow)",
               ".out_zero    (inverse_overflow),\n      .out_overflow(parallel_s24_q)")
           .fault(

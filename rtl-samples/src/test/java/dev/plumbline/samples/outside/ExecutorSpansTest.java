@@ -23,7 +23,7 @@ class ExecutorSpansTest {
 
   private static final long ONE = 1L << EXECUTOR.word().fractionBits();
 
-  /** Two LSBs: the distances of a sphere are rounded. */
+  /** Two LSB: the distances of a sphere are rounded. */
   private static final double ROUNDING = 2.0 / ONE;
 
   private static ShownExecutor rtl;

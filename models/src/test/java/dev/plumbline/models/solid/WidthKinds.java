@@ -2,16 +2,16 @@ package dev.plumbline.models.solid;
 
 import static dev.plumbline.models.solid.WidthCases.sum;
 
-import dev.plumbline.models.solid.WidthCases.Situation;
+import dev.plumbline.models.solid.WidthCases.CaseKind;
 import java.util.LinkedHashMap;
 import java.util.Map;
 
-/** The situations of the page about bound widths, by name, for each kind of block. */
-final class WidthSituations {
-  private WidthSituations() {}
+/** The kinds of the page about bound widths, by name, for each kind of block. */
+final class WidthKinds {
+  private WidthKinds() {}
 
-  static Map<String, Situation> reciprocal() {
-    Map<String, Situation> all = new LinkedHashMap<>();
+  static Map<String, CaseKind> reciprocal() {
+    Map<String, CaseKind> all = new LinkedHashMap<>();
     all.put("1/8 to 1", c -> c.set("x", c.between(.125, 1)));
     all.put("1 to 2", c -> c.set("x", c.between(1, 2)));
     all.put("a power of two", c -> c.set("x", Math.scalb(1.0, -(int) c.between(0, 8))));
@@ -19,8 +19,8 @@ final class WidthSituations {
     return all;
   }
 
-  static Map<String, Situation> root() {
-    Map<String, Situation> all = new LinkedHashMap<>();
+  static Map<String, CaseKind> root() {
+    Map<String, CaseKind> all = new LinkedHashMap<>();
     all.put("1/256 to 1", c -> c.set("x", c.between(1 / 256.0, 1)));
     all.put("1 to 2000", c -> c.set("x", c.between(1, 2000)));
     all.put(
@@ -33,8 +33,8 @@ final class WidthSituations {
     return all;
   }
 
-  static Map<String, Situation> box() {
-    Map<String, Situation> all = new LinkedHashMap<>();
+  static Map<String, CaseKind> box() {
+    Map<String, CaseKind> all = new LinkedHashMap<>();
     all.put("ahead, within 8", c -> box(c, c.direction(), c.between(0, 8), true));
     all.put("ahead, 100 to 200 away", c -> box(c, c.direction(), c.between(100, 200), true));
     all.put("from inside", c -> box(c, c.direction(), 0, true));
@@ -44,8 +44,8 @@ final class WidthSituations {
     all.put(
         "1/100 off an axis", c -> box(c, WidthCases.unit(.01, -.01, 1), c.between(0, 32), true));
     all.put(
-        "within a LSB of an edge", c -> box(c, new double[] {.5, 0, .5}, c.between(0, 32), false));
-    all.put("flat, within 8", WidthSituations::flatBox);
+        "within an LSB of an edge", c -> box(c, new double[] {.5, 0, .5}, c.between(0, 32), false));
+    all.put("flat, within 8", WidthKinds::flatBox);
     return all;
   }
 
@@ -92,8 +92,8 @@ final class WidthSituations {
     c.setDirection(direction);
   }
 
-  static Map<String, Situation> plane() {
-    Map<String, Situation> all = new LinkedHashMap<>();
+  static Map<String, CaseKind> plane() {
+    Map<String, CaseKind> all = new LinkedHashMap<>();
     all.put("slope 1/2 to 1, within 1", c -> plane(c, c.between(.5, 1), c.between(0, 1)));
     all.put("slope 1/2 to 1, 20 to 40 high", c -> plane(c, c.between(.5, 1), c.between(20, 40)));
     all.put("slope 1/32 to 1/2, within 1", c -> plane(c, c.between(1 / 32.0, .5), c.between(0, 1)));
@@ -114,8 +114,8 @@ final class WidthSituations {
     c.set("direction", sum(flat, -slope, normal));
   }
 
-  static Map<String, Situation> sphere() {
-    Map<String, Situation> all = new LinkedHashMap<>();
+  static Map<String, CaseKind> sphere() {
+    Map<String, CaseKind> all = new LinkedHashMap<>();
     all.put("through, within 8", c -> sphere(c, c.between(0, .8), c.between(0, 8)));
     all.put("through, 20 to 40 away", c -> sphere(c, c.between(0, .8), c.between(20, 40)));
     all.put("through, 100 to 200 away", c -> sphere(c, c.between(0, .8), c.between(100, 200)));
