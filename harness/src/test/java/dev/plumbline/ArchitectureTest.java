@@ -294,6 +294,8 @@ class ArchitectureTest {
         .areAssignableTo(Throwable.class)
         .and()
         .resideOutsideOfPackage("dev.plumbline.models..")
+        .and()
+        .areNotAssignableTo(IOException.class) // between two packages; no user meets it
         .should()
         .beAssignableTo(PlumblineException.class)
         .check(CODE);

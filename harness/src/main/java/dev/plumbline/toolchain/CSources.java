@@ -82,7 +82,7 @@ final class CSources {
     Command.Outcome outcome = Command.start(code.resolve("user.log"), command).await();
     if (!outcome.succeeded()) {
       throw new RtlException(
-          "g++ cannot compile " + file,
+          "The compiler cannot take " + file + "; mend what it names",
           List.of(new Message(new SourceLocation("", 0), outcome.output().strip())));
     }
     return outcome;

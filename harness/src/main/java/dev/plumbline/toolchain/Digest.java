@@ -1,6 +1,8 @@
 package dev.plumbline.toolchain;
 
+import java.io.EOFException;
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.net.URISyntaxException;
 import java.nio.charset.StandardCharsets;
@@ -96,6 +98,24 @@ public final class Digest {
 
   static String of(Path file) throws IOException {
     return new Digest().add(Files.readAllBytes(file)).hex();
+  }
+
+  /** The digest of the first bytes of a file, which may be larger than memory. */
+  static String ofStart(Path file, long length) throws IOException {
+    Digest digest = new Digest();
+    byte[] buffer = new byte[1 << 16];
+    try (InputStream in = Files.newInputStream(file)) {
+      long left = length;
+      while (left > 0) {
+        int read = in.read(buffer, 0, (int) Math.min(buffer.length, left));
+        if (read < 0) {
+          throw new EOFException(file + " is shorter than " + length + " bytes");
+        }
+        digest.sha.update(buffer, 0, read);
+        left -= read;
+      }
+    }
+    return digest.hex();
   }
 
   /** The digest of the files in a folder, names and contents. */

@@ -127,7 +127,11 @@ public final class HostProcess implements AutoCloseable {
       }
       return new Shared(bytes.order(ByteOrder.nativeOrder()), address);
     } catch (IOException e) {
-      throw new ToolchainException("cannot share memory with the process of a model: " + e, e);
+      throw new ToolchainException(
+          "Memory cannot be shared with the process of a model: "
+              + e
+              + "; -Dplumbline.isolated=false runs it in this process",
+          e);
     }
   }
 

@@ -1,11 +1,11 @@
 package dev.plumbline.toolchain;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
-import java.util.Arrays;
 import java.util.Locale;
 
 /**
@@ -21,8 +21,9 @@ final class Seal {
 
   /** Puts a seal at the end of a file that is finished. */
   static void put(Path file) throws IOException {
-    byte[] content = Files.readAllBytes(file);
-    Files.writeString(file, of(content.length, digest(content)), StandardOpenOption.APPEND);
+    long length = Files.size(file);
+    String seal = of(length, Digest.ofStart(file, length));
+    Files.writeString(file, seal, StandardOpenOption.APPEND);
   }
 
   /** Whether the file is there, whole and as it was sealed. */
@@ -31,10 +32,8 @@ final class Seal {
       if (!looksWhole(file)) {
         return false;
       }
-      byte[] all = Files.readAllBytes(file);
-      int end = all.length - LENGTH;
-      String seal = new String(all, end, LENGTH, StandardCharsets.ISO_8859_1);
-      return seal.equals(of(end, digest(Arrays.copyOf(all, end))));
+      long end = Files.size(file) - LENGTH;
+      return seal(file, end).equals(of(end, Digest.ofStart(file, end)));
     } catch (IOException e) {
       return false;
     }
@@ -42,27 +41,23 @@ final class Seal {
 
   /** Whether the file is there and ends in a seal of its length; for large ones read often. */
   static boolean looksWhole(Path file) {
-    try (var channel = Files.newByteChannel(file)) {
-      long end = channel.size() - LENGTH;
-      if (end < 0) {
-        return false;
-      }
-      byte[] seal = new byte[LENGTH];
-      channel.position(end);
-      int read = channel.read(java.nio.ByteBuffer.wrap(seal));
-      return read == LENGTH
-          && new String(seal, StandardCharsets.ISO_8859_1).startsWith(of(end, ""));
+    try {
+      long end = Files.size(file) - LENGTH;
+      return end >= 0 && seal(file, end).startsWith(of(end, ""));
     } catch (IOException e) {
       return false;
+    }
+  }
+
+  private static String seal(Path file, long end) throws IOException {
+    try (InputStream in = Files.newInputStream(file)) {
+      in.skipNBytes(end);
+      return new String(in.readNBytes(LENGTH), StandardCharsets.ISO_8859_1);
     }
   }
 
   private static String of(long length, String digest) {
     String start = String.format(Locale.ROOT, "\nplumbline %016x ", length);
     return digest.isEmpty() ? start : start + digest + "\n";
-  }
-
-  private static String digest(byte[] content) {
-    return new Digest().add(content).hex();
   }
 }

@@ -75,7 +75,7 @@ class LockstepPortsTest {
     Ports ports = new Ports(fromArray(2).build(), arrayed());
     assertEquals("from[2]", ports.rayPort("origin_z"));
     assertEquals(
-        "\"from[3]\" is not part of port from (rtl/gear_train.sv:4): its elements are [0:2].",
+        "rtl/gear_train.sv:4: \"from[3]\" is not part of port from: its elements are [0:2].",
         refusal(fromArray(3), arrayed()));
   }
 
@@ -97,11 +97,11 @@ class LockstepPortsTest {
   @Test
   void directionAndWidthHaveToFit() {
     assertEquals(
-        "Port result_hit (rtl/gear_train.sv:4) is an output and cannot carry ray_any_hit, which"
+        "rtl/gear_train.sv:4: Port result_hit is an output and cannot carry ray_any_hit, which"
             + " needs an input. Name another port with Executor.port.",
         refusal(SoftExecutor.promise().port("ray_any_hit", "result_hit"), SoftExecutor.DESIGN));
     assertEquals(
-        "Port ray_valid (rtl/gear_train.sv:4) has 2 bits and cannot carry ray_valid; a port of one"
+        "rtl/gear_train.sv:4: Port ray_valid has 2 bits and cannot carry ray_valid; a port of one"
             + " bit is needed.",
         refusal(
             SoftExecutor.promise(),
