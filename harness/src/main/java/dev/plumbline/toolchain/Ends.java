@@ -35,10 +35,11 @@ final class Ends {
     }
   }
 
+  // Possessive, so that a string of any length is passed over without recursion.
   private static final Pattern PART =
-      Pattern.compile("\"(?:\\\\.|[^\"\\\\])*\"|//[^\n]*|[{};]|assertOn|VL_STOP_MT\\(");
+      Pattern.compile("\"(?:\\\\.|[^\"\\\\])*+\"|//[^\n]*|[{};]|assertOn|VL_STOP_MT\\(");
   private static final Pattern PLACE =
-      Pattern.compile("VL_STOP_MT\\(\"((?:\\\\.|[^\"\\\\])*)\", (\\d{1,9})");
+      Pattern.compile("VL_STOP_MT\\(\"((?:\\\\.|[^\"\\\\])*+)\", (\\d{1,9})");
 
   private final Map<String, Boolean> guarded = new TreeMap<>();
   private final Map<String, Kind> kinds = new TreeMap<>();

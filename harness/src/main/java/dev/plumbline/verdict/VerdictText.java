@@ -28,6 +28,9 @@ final class VerdictText {
         label = "";
       }
     }
+    if (verdict.outcome() == Verdict.Outcome.MISMATCH && !verdict.explanation().isEmpty()) {
+      text.append(System.lineSeparator()).append(verdict.explanation());
+    }
     return PlainText.lines(text.toString());
   }
 
