@@ -349,7 +349,10 @@ void vl_fatal(const char* file, int line, const char*, const char* message) {
   plumb::Status status = plumb::FATAL;
   if (text.find("did not converge") != std::string::npos) {
     status = plumb::NOT_SETTLED;
-    text += "; a loop in the logic, or one through a delay (#), since delays are ignored here";
+    if (!text.empty() && text.back() == '.') text.pop_back();
+    text +=
+        ". It is a loop in the logic, or one through a delay: delays in the source are ignored, so "
+        "that \"always #5 clk = ~clk\" is such a loop. Break it, or make that clock an input";
   }
   if (text.find("$readmem") != std::string::npos) status = plumb::MEMORY_FILE;
   throw plumb::End{status, file, line, text};

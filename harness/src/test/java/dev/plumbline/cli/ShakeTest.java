@@ -189,7 +189,7 @@ class ShakeTest {
             """);
 
     String err = shake(file, "--cycles 10 --seed 1").refusal(3);
-    assertTrue(err.contains("Delays in the source are ignored"), err);
+    assertTrue(err.contains("delays in the source are ignored"), err);
     assertTrue(err.contains("make that clock an input"), err);
   }
 
