@@ -8,6 +8,9 @@ import java.util.Optional;
 public final class DutEndedException extends DutException {
   private static final long serialVersionUID = 1;
 
+  /** Most of a file's name in a message. */
+  private static final int LONGEST = 200;
+
   private final Kind kind;
   private final transient SourceLocation location;
   private final String reason;
@@ -56,7 +59,7 @@ public final class DutEndedException extends DutException {
       int signal) {
     super(
         at(
-            location.file().isEmpty() ? "" : location.toString(),
+            place(location),
             module
                 + " "
                 + kind.words
@@ -71,6 +74,16 @@ public final class DutEndedException extends DutException {
     this.location = location;
     this.reason = reason;
     this.signal = signal;
+  }
+
+  /** Where it ended, for a message: the end of a file's name, which the design may have made. */
+  private static String place(SourceLocation location) {
+    String file = location.file();
+    int from = Math.max(0, file.length() - LONGEST);
+    return file.isEmpty()
+        ? ""
+        : new SourceLocation((from > 0 ? "..." : "") + file.substring(from), location.line())
+            .toString();
   }
 
   /** The end of a process: how, and what was known before. */
