@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.Bench;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.run.BenchBuilder;
 import java.io.IOException;
 import java.io.InputStream;
 import java.lang.module.ModuleDescriptor;
@@ -94,14 +95,25 @@ class PublicApiTest {
       return;
     }
     lines.add(type.getName());
-    List<String> members = new ArrayList<>();
-    Stream.of(type.getDeclaredFields(), type.getDeclaredConstructors(), type.getDeclaredMethods())
+    Set<String> members = new TreeSet<>();
+    Stream.of(type.getDeclaredFields(), type.getDeclaredConstructors())
         .flatMap(Arrays::stream)
         .filter(PublicApiTest::isSeen)
-        .map(member -> "  " + text(member))
-        .sorted()
-        .forEach(members::add);
+        .forEach(member -> members.add("  " + text(member)));
+    // What a hidden superclass declares is written against through this type.
+    Class<?> declaring = type;
+    do {
+      Arrays.stream(declaring.getDeclaredMethods())
+          .filter(PublicApiTest::isSeen)
+          .forEach(method -> members.add("  " + text(method)));
+      declaring = declaring.getSuperclass();
+    } while (declaring != null && isHidden(declaring));
     lines.addAll(members);
+  }
+
+  private static boolean isHidden(Class<?> type) {
+    return type.getName().startsWith("dev.plumbline.")
+        && (!isSeen(type) || type.getPackageName().equals(BenchBuilder.class.getPackageName()));
   }
 
   /** Public all the way out. */

@@ -5,16 +5,14 @@ import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.contract.Flow;
 import dev.plumbline.cosim.CompiledDesign;
-import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.rtl.Design;
+import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.Binding;
 import dev.plumbline.run.ContractSubject;
-import dev.plumbline.run.DutEngine;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Plan;
 import dev.plumbline.run.Settings;
-import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
@@ -42,42 +40,10 @@ public final class Bench {
   private final ContractSubject subject;
   private final Recorder recorder;
 
-  private Bench(Builder builder) {
-    Contract contract = builder.contract;
-    if (contract == null) {
-      throw new ContractException(
-          "Bench \"" + builder.name + "\" has no contract; give one with contract(...).");
-    }
-    Flow flow = contract.flow();
-    double resets =
-        builder.resets >= 0
-            ? builder.resets
-            : 1.0 / Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval()));
-    long cases =
-        builder.cases >= 0
-            ? builder.cases
-            : builder.stimulus.size(contract.reference().inputs()).orElse(Builder.STANDARD_CASES);
-    Binding binding = Binding.of(contract, builder.design);
-    requireRareResets(resets, binding.beats().count());
-    Optional<CoveragePoints> coverage = Optional.ofNullable(builder.coverage);
-    coverage.ifPresent(points -> points.operandsOf(contract.reference()));
-    coverage.ifPresent(points -> points.decisionOf(contract.reference()));
-    this.recorder = builder.recorder;
-    this.subject =
-        new ContractSubject(
-            binding,
-            new Settings(builder.stimulus, builder.pacing, builder.ready, resets),
-            builder.maker,
-            coverage);
-    this.plan =
-        new Plan(
-            builder.name,
-            cases,
-            builder.threads,
-            builder.initialStates,
-            builder.seed,
-            builder.contentHash,
-            builder.repeat);
+  private Bench(Plan plan, ContractSubject subject, Recorder recorder) {
+    this.plan = plan;
+    this.subject = subject;
+    this.recorder = recorder;
   }
 
   private static void requireRareResets(double resets, int beats) {
@@ -100,11 +66,7 @@ public final class Bench {
    * @return a builder that still needs a contract
    */
   public static Builder of(CompiledDesign model) {
-    Builder builder =
-        new Builder(
-            model.design(), DutEngine.maker(model, DutOptions.defaults()), model.contentHash());
-    builder.model = model;
-    return builder;
+    return new Builder(model);
   }
 
   /**
@@ -127,32 +89,24 @@ public final class Bench {
   }
 
   /** Sets the parts of a bench. */
-  public static final class Builder implements Cloneable {
+  public static final class Builder extends BenchBuilder<Builder> implements Cloneable {
     private static final long STANDARD_CASES = 100_000;
 
-    private final Design design;
-    private final String contentHash;
-    private Engine.Maker maker;
-    private CompiledDesign model; // null where a test puts software in its place
-    private String name;
     private Contract contract;
     private Stimulus stimulus = Stimulus.standard();
-    private Pacing pacing = Pacing.varied();
-    private Pacing ready = Pacing.varied();
-    private double resets = -1; // not set
-    private long cases = -1; // not set
-    private long seed = 1;
-    private int threads = Runtime.getRuntime().availableProcessors();
-    private int initialStates = 3;
     private CoveragePoints coverage; // null where none are declared
-    private Recorder recorder = Recorder.none();
-    private String repeat = "";
+
+    private Builder(CompiledDesign model) {
+      super(model);
+    }
 
     Builder(Design design, Engine.Maker maker, String contentHash) {
-      this.design = design;
-      this.maker = maker;
-      this.contentHash = contentHash;
-      this.name = design.top();
+      super(design, maker, contentHash);
+    }
+
+    @Override
+    protected Builder self() {
+      return this;
     }
 
     /** As it stands now, whatever is set later; what it refers to is immutable. */
@@ -162,29 +116,6 @@ public final class Bench {
       } catch (CloneNotSupportedException e) {
         throw new AssertionError("a builder can be copied", e);
       }
-    }
-
-    /**
-     * Names the bench, for reports and for its own share of the seed.
-     *
-     * @param benchName the name; the top module's unless set
-     * @return this builder
-     */
-    public Builder named(String benchName) {
-      name = benchName;
-      return this;
-    }
-
-    /**
-     * Sets the options with which DUTs are opened: clocks, timeout, what they may do. Seed and
-     * initial state are the bench's own.
-     *
-     * @param options the options; the defaults unless set
-     * @return this builder
-     */
-    public Builder options(DutOptions options) {
-      maker = DutEngine.maker(model, options);
-      return this;
     }
 
     /**
@@ -210,120 +141,6 @@ public final class Bench {
     }
 
     /**
-     * Sets the pacing at which cases are offered; without a valid port every cycle is a case.
-     *
-     * @param offers the pacing; {@link Pacing#varied} unless set
-     * @return this builder
-     */
-    public Builder pacing(Pacing offers) {
-      pacing = offers;
-      return this;
-    }
-
-    /**
-     * Sets the pacing at which the consumer is ready for results, where the contract has such a
-     * port.
-     *
-     * @param consumer the pacing; {@link Pacing#varied} unless set
-     * @return this builder
-     */
-    public Builder ready(Pacing consumer) {
-      ready = consumer;
-      return this;
-    }
-
-    /**
-     * Sets the chance of a reset in mid-stream.
-     *
-     * @param chance chance of a reset in a cycle; 0 for none. Unless set, one in 2048 cycles, or
-     *     less often where the latency is long
-     * @return this builder
-     */
-    public Builder resets(double chance) {
-      if (!(chance >= 0 && chance <= 1)) {
-        throw new IllegalArgumentException(
-            "A reset cannot have chance " + chance + " in a cycle; allowed is 0 to 1.");
-      }
-      resets = chance;
-      return this;
-    }
-
-    /**
-     * Sets the number of cases that are offered.
-     *
-     * @param count 0 or more; unless set, as many as the stimulus has, or 100,000
-     * @return this builder
-     */
-    public Builder cases(long count) {
-      if (count < 0) {
-        throw new IllegalArgumentException(
-            "A bench cannot offer " + count + " cases; 0 or more are allowed.");
-      }
-      cases = count;
-      return this;
-    }
-
-    /**
-     * Sets the seed that all chance of the run follows from.
-     *
-     * @param value any value; 1 unless set
-     * @return this builder
-     */
-    public Builder seed(long value) {
-      seed = value;
-      return this;
-    }
-
-    /**
-     * Sets the number of threads that run segments.
-     *
-     * @param count 1 or more; as many as there are processors unless set
-     * @return this builder
-     */
-    public Builder threads(int count) {
-      if (count < 1) {
-        throw new IllegalArgumentException(
-            "A bench cannot run on " + count + " threads; 1 or more are allowed.");
-      }
-      threads = count;
-      return this;
-    }
-
-    /**
-     * Sets the number of initial states from which the first cases are run again, to see that the
-     * state before reset makes no difference: zeros, ones, then random ones.
-     *
-     * @param count 3 unless set; less than 2 for none
-     * @return this builder
-     */
-    public Builder initialStates(int count) {
-      initialStates = count;
-      return this;
-    }
-
-    /**
-     * Sets the recorder that keeps the verdict.
-     *
-     * @param keeper the recorder; none unless set
-     * @return this builder
-     */
-    public Builder recorder(Recorder keeper) {
-      recorder = keeper;
-      return this;
-    }
-
-    /**
-     * Sets the command that repeats the run, which failures print.
-     *
-     * @param command the command
-     * @return this builder
-     */
-    public Builder repeat(String command) {
-      repeat = command;
-      return this;
-    }
-
-    /**
      * Declares coverage points that the cases have to reach; none unless set.
      *
      * @param declared the coverage points; a run that never reaches one of them is no pass
@@ -332,15 +149,6 @@ public final class Bench {
     public Builder coverage(CoveragePoints declared) {
       coverage = declared;
       return this;
-    }
-
-    /**
-     * The design under this bench, as its RTL declares it.
-     *
-     * @return the design
-     */
-    public Design design() {
-      return design;
     }
 
     /**
@@ -374,26 +182,28 @@ public final class Bench {
      * @throws ContractException when they do not fit
      */
     public Bench build() {
-      return new Bench(this);
+      if (contract == null) {
+        throw new ContractException(
+            "Bench \"" + name() + "\" has no contract; give one with contract(...).");
+      }
+      Flow flow = contract.flow();
+      double chance =
+          resetsOr(1.0 / Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval())));
+      Binding binding = Binding.of(contract, design());
+      requireRareResets(chance, binding.beats().count());
+      Optional<CoveragePoints> points = Optional.ofNullable(coverage);
+      points.ifPresent(declared -> declared.operandsOf(contract.reference()));
+      points.ifPresent(declared -> declared.decisionOf(contract.reference()));
+      ContractSubject subject =
+          new ContractSubject(
+              binding, new Settings(stimulus, pacing(), ready(), chance), maker(), points);
+      long standard = stimulus.size(contract.reference().inputs()).orElse(STANDARD_CASES);
+      return new Bench(plan(casesOr(standard)), subject, recorder());
     }
 
-    /**
-     * Builds, runs and records.
-     *
-     * @return what was found
-     */
+    @Override
     public Verdict run() {
       return build().run();
-    }
-
-    /**
-     * Builds, runs, records, and fails unless all is well.
-     *
-     * @return the verdict, a pass
-     * @throws org.opentest4j.AssertionFailedError with the facts
-     */
-    public Verdict check() {
-      return run().orFail();
     }
   }
 }

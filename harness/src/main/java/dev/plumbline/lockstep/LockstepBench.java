@@ -2,15 +2,13 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.cosim.CompiledDesign;
-import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.rtl.Design;
+import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
-import dev.plumbline.run.DutEngine;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Plan;
-import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.util.Optional;
@@ -41,34 +39,10 @@ public final class LockstepBench {
   private final LockstepSubject subject;
   private final Recorder recorder;
 
-  private LockstepBench(Builder builder) {
-    Executor executor = builder.executor;
-    if (executor == null) {
-      throw new ContractException(
-          "Bench \"" + builder.name + "\" has no executor; give one with executor(...).");
-    }
-    this.subject =
-        new LockstepSubject(
-            executor,
-            new Ports(executor, builder.design),
-            new Driving(
-                Optional.ofNullable(builder.given).map(given -> checked(given, executor)),
-                builder.pacing,
-                builder.ready,
-                builder.resets),
-            builder.maker,
-            builder.coverage && builder.given == null);
-    long given = builder.given == null ? Builder.STANDARD_CASES : builder.given.rays().capacity();
-    this.recorder = builder.recorder;
-    this.plan =
-        new Plan(
-            builder.name,
-            builder.cases >= 0 ? builder.cases : given,
-            builder.threads,
-            builder.initialStates,
-            builder.seed,
-            builder.contentHash,
-            builder.repeat);
+  private LockstepBench(Plan plan, LockstepSubject subject, Recorder recorder) {
+    this.plan = plan;
+    this.subject = subject;
+    this.recorder = recorder;
   }
 
   private static Driving.Given checked(Driving.Given given, Executor executor) {
@@ -95,11 +69,7 @@ public final class LockstepBench {
    * @return a builder that still needs an executor
    */
   public static Builder of(CompiledDesign model) {
-    Builder builder =
-        new Builder(
-            model.design(), DutEngine.maker(model, DutOptions.defaults()), model.contentHash());
-    builder.model = model;
-    return builder;
+    return new Builder(model);
   }
 
   /**
@@ -133,43 +103,28 @@ public final class LockstepBench {
     return run().orFail();
   }
 
-  /** Sets what a bench consists of. */
-  public static final class Builder {
+  /**
+   * Sets what a bench consists of. A case is a ray: unless set, as many as are given, or 10,000. A
+   * reset, one in 8,192 cycles unless set, comes before the next program, or in the midst of the
+   * last ray before it, which then gets no result; given rays are not cut.
+   */
+  public static final class Builder extends BenchBuilder<Builder> {
     private static final long STANDARD_CASES = 10_000;
 
-    private final Design design;
-    private final String contentHash;
-    private Engine.Maker maker;
-    private CompiledDesign model; // null where a test puts software in its place
-    private String name;
     private Executor executor;
     private Driving.Given given; // null for chance
-    private Pacing pacing = Pacing.varied();
-    private Pacing ready = Pacing.varied();
-    private double resets = 1.0 / RESET_DISTANCE;
-    private long cases = -1; // not set
-    private long seed = 1;
-    private int threads = Runtime.getRuntime().availableProcessors();
-    private int initialStates = 3;
     private boolean coverage = true;
-    private Recorder recorder = Recorder.none();
-    private String repeat = "";
 
-    Builder(Design design, Engine.Maker maker, String contentHash) {
-      this.design = design;
-      this.maker = maker;
-      this.contentHash = contentHash;
-      this.name = design.top();
+    private Builder(CompiledDesign model) {
+      super(model);
     }
 
-    /**
-     * Names the bench, for reports and for its own share of the seed.
-     *
-     * @param benchName the name; the top module's unless set
-     * @return this builder
-     */
-    public Builder named(String benchName) {
-      name = benchName;
+    Builder(Design design, Engine.Maker maker, String contentHash) {
+      super(design, maker, contentHash);
+    }
+
+    @Override
+    protected Builder self() {
       return this;
     }
 
@@ -181,18 +136,6 @@ public final class LockstepBench {
      */
     public Builder executor(Executor promises) {
       executor = promises;
-      return this;
-    }
-
-    /**
-     * Sets how DUTs are opened: clocks, timeout, what they may do. Seed and initial state are the
-     * bench's own.
-     *
-     * @param options the options; the defaults unless set
-     * @return this builder
-     */
-    public Builder options(DutOptions options) {
-      maker = DutEngine.maker(model, options);
       return this;
     }
 
@@ -212,126 +155,12 @@ public final class LockstepBench {
     }
 
     /**
-     * Sets when a ray is offered, from when on the executor is expected to wait for one.
-     *
-     * @param offers the pacing; {@link Pacing#varied} unless set
-     * @return this builder
-     */
-    public Builder pacing(Pacing offers) {
-      pacing = offers;
-      return this;
-    }
-
-    /**
-     * Sets when the consumer is ready for results, where the executor has such a port.
-     *
-     * @param consumer the pacing; {@link Pacing#varied} unless set
-     * @return this builder
-     */
-    public Builder ready(Pacing consumer) {
-      ready = consumer;
-      return this;
-    }
-
-    /**
-     * Sets how often the DUT is reset in mid-stream, where it can be. A reset comes before the next
-     * program, or in the midst of the last ray before it, which then gets no result; given rays are
-     * not cut.
-     *
-     * @param chance chance of a reset in a cycle; 0 for none; one in 8192 cycles unless set
-     * @return this builder
-     */
-    public Builder resets(double chance) {
-      if (!(chance >= 0 && chance <= 1)) {
-        throw new IllegalArgumentException(
-            "A reset cannot have chance " + chance + " in a cycle; allowed is 0 to 1.");
-      }
-      resets = chance;
-      return this;
-    }
-
-    /**
-     * Sets how many rays are offered.
-     *
-     * @param count 0 or more; unless set, as many as are given, or 10,000
-     * @return this builder
-     */
-    public Builder cases(long count) {
-      if (count < 0) {
-        throw new IllegalArgumentException(
-            "A bench cannot offer " + count + " rays; 0 or more are allowed.");
-      }
-      cases = count;
-      return this;
-    }
-
-    /**
-     * Sets what all chance of the run follows from.
-     *
-     * @param value any value; 1 unless set
-     * @return this builder
-     */
-    public Builder seed(long value) {
-      seed = value;
-      return this;
-    }
-
-    /**
-     * Sets how many threads run segments.
-     *
-     * @param count 1 or more; as many as there are processors unless set
-     * @return this builder
-     */
-    public Builder threads(int count) {
-      if (count < 1) {
-        throw new IllegalArgumentException(
-            "A bench cannot run on " + count + " threads; 1 or more are allowed.");
-      }
-      threads = count;
-      return this;
-    }
-
-    /**
-     * Sets from how many initial states the first rays are run again, to see that the state before
-     * reset does not show: zeros, ones, then random ones.
-     *
-     * @param count 3 unless set; less than 2 for none
-     * @return this builder
-     */
-    public Builder initialStates(int count) {
-      initialStates = count;
-      return this;
-    }
-
-    /**
      * Declares no coverage points: a short run passes without having met them all.
      *
      * @return this builder
      */
     public Builder withoutCoverage() {
       coverage = false;
-      return this;
-    }
-
-    /**
-     * Sets who keeps the verdict.
-     *
-     * @param keeper the recorder; none unless set
-     * @return this builder
-     */
-    public Builder recorder(Recorder keeper) {
-      recorder = keeper;
-      return this;
-    }
-
-    /**
-     * Sets what command repeats the run, for failures.
-     *
-     * @param command the command
-     * @return this builder
-     */
-    public Builder repeat(String command) {
-      repeat = command;
       return this;
     }
 
@@ -344,26 +173,26 @@ public final class LockstepBench {
      * @throws IllegalArgumentException when formats of what is given differ
      */
     public LockstepBench build() {
-      return new LockstepBench(this);
+      if (executor == null) {
+        throw new ContractException(
+            "Bench \"" + name() + "\" has no executor; give one with executor(...).");
+      }
+      Driving driving =
+          new Driving(
+              Optional.ofNullable(given).map(rays -> checked(rays, executor)),
+              pacing(),
+              ready(),
+              resetsOr(1.0 / RESET_DISTANCE));
+      LockstepSubject subject =
+          new LockstepSubject(
+              executor, new Ports(executor, design()), driving, maker(), coverage && given == null);
+      long standard = given == null ? STANDARD_CASES : given.rays().capacity();
+      return new LockstepBench(plan(casesOr(standard)), subject, recorder());
     }
 
-    /**
-     * Builds, runs and records.
-     *
-     * @return what was found
-     */
+    @Override
     public Verdict run() {
       return build().run();
-    }
-
-    /**
-     * Builds, runs, records, and fails unless all is well.
-     *
-     * @return the verdict, a pass
-     * @throws org.opentest4j.AssertionFailedError with the facts
-     */
-    public Verdict check() {
-      return run().orFail();
     }
   }
 }
