@@ -21,7 +21,7 @@ public final class JavaFork implements AutoCloseable {
     command.addAll(options);
     command.add(main.getName());
     command.addAll(List.of(arguments));
-    process = new ProcessBuilder(command).redirectErrorStream(true).start();
+    process = new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
   }
 
   /** Lets a fork that waits for a line of its standard input go on. */

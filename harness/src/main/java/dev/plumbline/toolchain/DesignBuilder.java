@@ -222,6 +222,7 @@ public final class DesignBuilder {
   private List<String> command(
       Generated cpp, Path code, Support.Level level, List<Path> functions, Path library)
       throws IOException {
+    support.makeReady(level, cpp.objects());
     List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
     command.addAll(support.unitFlags(level));
     command.addAll(List.of("-include", support.header(level).resolve("model.h").toString()));

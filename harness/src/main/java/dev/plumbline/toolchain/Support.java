@@ -5,6 +5,9 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
+import java.util.function.Supplier;
 
 /**
  * What models share and what is therefore compiled once for each tool chain: Verilator's run-time
@@ -61,6 +64,24 @@ final class Support {
     // To tidy up its memory costs the compiler a fifth of the time that a small design takes.
     flags.addAll(List.of("--param", "ggc-min-heapsize=500000"));
     return flags;
+  }
+
+  /**
+   * Makes what is missing of a level's header and of objects, side by side: the first build of a
+   * tool chain waits for all of them, and each keeps one processor busy for seconds.
+   */
+  void makeReady(Level level, List<String> objects) {
+    List<Supplier<Path>> parts = new ArrayList<>(List.of(() -> header(level)));
+    objects.forEach(name -> parts.add(() -> object(name)));
+    List<CompletableFuture<Path>> making = new ArrayList<>();
+    for (Supplier<Path> part : parts) {
+      making.add(CompletableFuture.supplyAsync(part, task -> new Thread(task, "support").start()));
+    }
+    try {
+      making.forEach(CompletableFuture::join);
+    } catch (CompletionException e) {
+      throw e.getCause() instanceof RuntimeException cause ? cause : e;
+    }
   }
 
   /** The folder with {@code model.h} and its precompiled form. */

@@ -10,11 +10,15 @@ import dev.plumbline.toolchain.BuildOptions;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** Every sample block in every format at every level: what the nightly run does with more cases. */
+@Execution(ExecutionMode.CONCURRENT)
 class SampleRegressionTest {
   private static final long CASES = Long.getLong("plumbline.cases", 300_000);
   private static final long SEED = SeedText.ofRun();
@@ -29,8 +33,13 @@ class SampleRegressionTest {
     check(bench, BuildOptions.defaults(), CASES);
   }
 
+  /** One in three; the regression of the night takes all. */
   static List<SampleBench> otherFormats() {
-    return OtherFormats.fixed();
+    List<SampleBench> all = OtherFormats.fixed();
+    return IntStream.range(0, all.size())
+        .filter(i -> Boolean.getBoolean("plumbline.long") || i % 3 == 0)
+        .mapToObj(all::get)
+        .toList();
   }
 
   /** Few cases, so that a model need not be quick. */

@@ -47,16 +47,18 @@ final class Faults {
   }
 
   /**
-   * A sample of them: of each unit one of each kind, and one that shows under each kind of stream.
+   * A sample of them: one of each unit, one of each kind, and one that shows under each kind of
+   * stream.
    */
   static List<Fault> sample() {
-    Set<String> seen = new HashSet<>();
+    Set<Object> seen = new HashSet<>();
     return all().stream()
         .filter(
             fault -> {
-              boolean isFirstOfKind = seen.add(unit(fault) + fault.kind());
-              boolean isFirstOfStream = seen.add(unit(fault) + fault.shows());
-              return isFirstOfKind || isFirstOfStream;
+              boolean isFirstOfUnit = seen.add(unit(fault));
+              boolean isFirstOfKind = seen.add(fault.kind());
+              boolean isFirstOfStream = seen.add(fault.shows());
+              return isFirstOfUnit || isFirstOfKind || isFirstOfStream;
             })
         .toList();
   }
