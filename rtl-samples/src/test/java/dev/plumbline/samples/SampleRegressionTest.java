@@ -6,7 +6,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.report.Run;
 import dev.plumbline.stimulus.SeedText;
-import dev.plumbline.toolchain.BuildOptions;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -20,7 +19,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 /** Every sample block in every format at every level: what the nightly run does with more cases. */
 @Execution(ExecutionMode.CONCURRENT)
 class SampleRegressionTest {
-  private static final long CASES = Long.getLong("plumbline.cases", 300_000);
+  private static final long CASES = Long.getLong("plumbline.cases", 100_000);
   private static final long SEED = SeedText.ofRun();
 
   static List<SampleBench> benches() {
@@ -30,7 +29,7 @@ class SampleRegressionTest {
   @ParameterizedTest
   @MethodSource("benches")
   void holdsToItsReference(SampleBench bench) {
-    check(bench, BuildOptions.defaults(), CASES);
+    check(bench, CASES);
   }
 
   /** One in three; the regression of the night takes all. */
@@ -42,16 +41,15 @@ class SampleRegressionTest {
         .toList();
   }
 
-  /** Few cases, so that a model need not be quick. */
   @ParameterizedTest
   @MethodSource("otherFormats")
   void holdsToItsReferenceInOtherFormats(SampleBench bench) {
-    check(bench, BuildOptions.defaults().withOptimisation(false), CASES / 10);
+    check(bench, CASES / 4);
   }
 
-  private static void check(SampleBench bench, BuildOptions options, long cases) {
+  private static void check(SampleBench bench, long cases) {
     bench
-        .of(CompiledDesign.of(bench.rtl(), options))
+        .of(CompiledDesign.of(bench.rtl()))
         .cases(cases)
         .seed(SEED)
         .recorder(Run.current())
