@@ -171,7 +171,7 @@ public final class DesignBuilder {
 
   private static Support.Level level(BuildOptions options, Generated cpp) {
     if (!options.optimised()) {
-      return Support.Level.O0;
+      return Support.Level.Og;
     }
     return cpp.bytes() < LARGE ? Support.Level.O3 : Support.Level.O1;
   }
