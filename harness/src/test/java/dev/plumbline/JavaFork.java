@@ -18,6 +18,7 @@ public final class JavaFork implements AutoCloseable {
     command.add(ProcessHandle.current().info().command().orElse("java"));
     command.addAll(List.of("--enable-native-access=ALL-UNNAMED", "-XX:+UseSerialGC"));
     command.addAll(List.of("-XX:TieredStopAtLevel=1", "-cp", classes));
+    command.add("-Dplumbline.optimised=" + System.getProperty("plumbline.optimised", "true"));
     command.addAll(options);
     command.add(main.getName());
     command.addAll(List.of(arguments));

@@ -43,7 +43,8 @@ public final class Batch {
   Batch(Dut dut, Instance instance, PortColumns columns, boolean[] driven, int rows) {
     int most = Integer.MAX_VALUE / Long.BYTES / Math.max(1, columns.count()) - 16;
     if (rows < 1 || rows > most) {
-      throw new IllegalArgumentException("a batch of " + rows + " rows; allowed is 1 to " + most);
+      throw new IllegalArgumentException(
+          "A batch of " + rows + " rows; allowed is 1 to " + most + ".");
     }
     this.dut = dut;
     this.instance = instance;
@@ -182,10 +183,11 @@ public final class Batch {
 
   void requireOf(Dut other, int count) {
     if (dut != other) {
-      throw new IllegalArgumentException("this batch belongs to another DUT");
+      throw new IllegalArgumentException(
+          "This batch belongs to another DUT; run it on the one that made it.");
     }
     if (count < 0 || count > rows) {
-      throw new IllegalArgumentException(count + " rows; allowed is 0 to " + rows);
+      throw new IllegalArgumentException(count + " rows; allowed is 0 to " + rows + ".");
     }
   }
 
@@ -194,7 +196,7 @@ public final class Batch {
       throw new IllegalStateException("a run with cases needs Batch.handshake first");
     }
     if (count < 0 || count > rows) {
-      throw new IllegalArgumentException(count + " cases; allowed is 0 to " + rows);
+      throw new IllegalArgumentException(count + " cases; allowed is 0 to " + rows + ".");
     }
   }
 

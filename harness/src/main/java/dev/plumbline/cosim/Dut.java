@@ -201,7 +201,7 @@ public final class Dut implements AutoCloseable {
   public synchronized void cycles(long count) {
     check();
     if (count < 0) {
-      throw new IllegalArgumentException(count + " cycles; allowed is 0 or more");
+      throw new IllegalArgumentException(count + " cycles; allowed is 0 or more.");
     }
     conclude(instance.cycle(count));
   }

@@ -46,15 +46,15 @@ public record DutOptions(
     for (String word : plusargs) {
       if (word.isEmpty() || word.indexOf('\0') >= 0 || word.startsWith("verilator")) {
         throw new IllegalArgumentException(
-            "the plusarg '"
+            "The plusarg '"
                 + word
                 + "' cannot be given; allowed is a word without its plus that does not begin with"
-                + " \"verilator\"");
+                + " \"verilator\".");
       }
     }
     if (timeout.isZero() || timeout.isNegative()) {
       throw new IllegalArgumentException(
-          "the timeout is " + timeout + "; allowed is more than zero");
+          "The timeout is " + timeout + "; allowed is more than zero.");
     }
   }
 
@@ -267,7 +267,7 @@ public record DutOptions(
       case "true", "false" -> Optional.of(Boolean.valueOf(value));
       default ->
           throw new IllegalArgumentException(
-              "plumbline.isolated is '" + value + "'; allowed is true or false");
+              "Property plumbline.isolated is '" + value + "'; allowed is true or false.");
     };
   }
 }

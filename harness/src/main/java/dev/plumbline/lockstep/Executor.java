@@ -191,7 +191,7 @@ public final class Executor {
     public Builder spans(int most) {
       if (most < 1) {
         throw new IllegalArgumentException(
-            "executor of " + most + " spans a list: it has to be 1 or more");
+            "Executor of " + most + " spans a list: it has to be 1 or more.");
       }
       spans = most;
       return this;

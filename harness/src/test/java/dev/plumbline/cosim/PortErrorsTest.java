@@ -163,7 +163,7 @@ class PortErrorsTest {
       batch.handshake("in_valid", "in_ready");
       for (int cases : new int[] {-1, 5}) {
         assertEquals(
-            cases + " cases; allowed is 0 to 4",
+            cases + " cases; allowed is 0 to 4.",
             assertThrows(IllegalArgumentException.class, () -> dut.run(batch, 1, cases))
                 .getMessage());
       }
@@ -176,21 +176,22 @@ class PortErrorsTest {
         Dut other = MODEL.open()) {
       Batch batch = dut.batch(3);
       assertEquals(
-          "this batch belongs to another DUT",
+          "This batch belongs to another DUT; run it on the one that made it.",
           assertThrows(IllegalArgumentException.class, () -> other.run(batch, 1)).getMessage());
       for (int rows : new int[] {-1, 4}) {
         assertEquals(
-            rows + " rows; allowed is 0 to 3",
+            rows + " rows; allowed is 0 to 3.",
             assertThrows(IllegalArgumentException.class, () -> dut.run(batch, rows)).getMessage());
       }
       assertEquals(0, dut.run(batch, 0));
       for (int rows : new int[] {0, -1, 100_000_000, Integer.MAX_VALUE}) {
         String refusal =
             assertThrows(IllegalArgumentException.class, () -> dut.batch(rows)).getMessage();
-        assertTrue(refusal.matches("a batch of " + rows + " rows; allowed is 1 to \\d+"), refusal);
+        assertTrue(
+            refusal.matches("A batch of " + rows + " rows; allowed is 1 to \\d+[.]"), refusal);
       }
       assertEquals(
-          "-1 cycles; allowed is 0 or more",
+          "-1 cycles; allowed is 0 or more.",
           assertThrows(IllegalArgumentException.class, () -> dut.cycles(-1)).getMessage());
     }
   }

@@ -11,10 +11,11 @@ public abstract class ModelException extends RuntimeException {
   /**
    * Makes the exception.
    *
-   * @param message where, what failed, what was allowed, what to do
+   * @param message where, what failed, what was allowed, what to do; a full stop is put where it
+   *     ends without one
    * @param cause what lies behind it, or null
    */
   protected ModelException(String message, Throwable cause) {
-    super(message, cause);
+    super(message.matches("(?s).*[.!?]") ? message : message + ".", cause);
   }
 }

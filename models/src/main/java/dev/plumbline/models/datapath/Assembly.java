@@ -314,7 +314,7 @@ final class Assembly {
   void require(boolean holds, String step, String what, String allowed, String advice) {
     if (!holds) {
       throw new DatapathException(
-          "step \""
+          "Step \""
               + step
               + "\" "
               + what

@@ -68,7 +68,7 @@ public final class BoundsFit<K> {
         candidates.values().stream().map(Datapath::inputs).distinct().toList();
     if (inputs.size() != 1 || inputs.get(0).stream().anyMatch(o -> o.format().words() > 1)) {
       throw new DatapathException(
-          "fit of results to "
+          "Fit of results to "
               + candidates.keySet()
               + ": one candidate or more is needed, all of the same inputs of a word each, not "
               + inputs);
@@ -98,7 +98,7 @@ public final class BoundsFit<K> {
     if (operands.length != candidate.datapath.inputs().size()
         || !outputs.containsAll(results.keySet())) {
       throw new DatapathException(
-          "fit of "
+          "Fit of "
               + operands.length
               + " operands and results "
               + results.keySet()
@@ -160,7 +160,7 @@ public final class BoundsFit<K> {
     Candidate found = candidates.get(candidate);
     if (found == null) {
       throw new DatapathException(
-          "fit of results to " + candidate + ": the candidates are " + candidates.keySet());
+          "Fit of results to " + candidate + ": the candidates are " + candidates.keySet());
     }
     return found.cases;
   }

@@ -185,7 +185,7 @@ public final class Datapath {
     Value value = byName.get(step);
     if (value == null) {
       throw new DatapathException(
-          "step \"" + step + "\" of " + title() + ": there are " + byName.keySet());
+          "Step \"" + step + "\" of " + title() + ": there are " + byName.keySet());
     }
     return value;
   }
@@ -193,7 +193,7 @@ public final class Datapath {
   private int checkedCapacity(int capacity) {
     if (capacity < 1) {
       throw new DatapathException(
-          "evaluation of " + title() + " for " + capacity + " cases: it takes 1 or more");
+          "Evaluation of " + title() + " for " + capacity + " cases: it takes 1 or more");
     }
     return capacity;
   }
@@ -202,7 +202,7 @@ public final class Datapath {
     for (Value value : values) {
       if (value.step().bitsOnly()) {
         throw new DatapathException(
-            "no "
+            "No "
                 + wanted.replace("an ", "")
                 + " for step \""
                 + value.name()

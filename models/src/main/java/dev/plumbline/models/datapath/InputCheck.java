@@ -97,7 +97,7 @@ final class InputCheck {
                 .add(low.signum() < 0 ? low.add(BigInteger.ONE.shiftLeft(64)) : low)
             : low;
     return new DatapathException(
-        "input code "
+        "Input code "
             + code
             + " of "
             + value

@@ -26,7 +26,7 @@ final class Inputs {
   static long[] word(Datapath datapath, Lane lane, Value value, int word) {
     if (word < 0 || word >= value.format().words()) {
       throw new DatapathException(
-          "word "
+          "Word "
               + word
               + " of "
               + value
@@ -58,7 +58,7 @@ final class Inputs {
   void check(int count) {
     if (count < 0 || count > columns.capacity()) {
       throw new DatapathException(
-          "run of "
+          "Run of "
               + count
               + " cases of "
               + datapath.title()

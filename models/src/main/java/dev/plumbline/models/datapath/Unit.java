@@ -92,7 +92,7 @@ public final class Unit {
     int index = datapath.outputs().stream().map(Operand::name).toList().indexOf(output);
     if (index < 0) {
       throw new DatapathException(
-          "unit from output \""
+          "Unit from output \""
               + output
               + "\" of "
               + datapath.title()
@@ -101,7 +101,7 @@ public final class Unit {
     }
     if (!(error >= 0) || Double.isInfinite(error)) {
       throw new DatapathException(
-          "unit from "
+          "Unit from "
               + datapath.title()
               + " with an error of "
               + error
@@ -149,7 +149,7 @@ public final class Unit {
     List<Value> inputs = datapath.inputValues();
     if (inputs.size() != 1 || inputs.get(0).wide() || outputValue().wide()) {
       throw new DatapathException(
-          "unit "
+          "Unit "
               + this
               + " bounded by codes, with operands "
               + datapath.inputs()

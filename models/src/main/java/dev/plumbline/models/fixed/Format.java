@@ -32,16 +32,17 @@ public record Format(boolean signed, int width, int fractionBits) {
   public Format {
     if (width < 1 || width > MAX_WIDTH) {
       throw new IllegalArgumentException(
-          "format with " + width + " bits: the width has to be 1 to " + MAX_WIDTH);
+          "Format with " + width + " bits: the width has to be 1 to " + MAX_WIDTH + ".");
     }
     if (fractionBits < -MAX_FRACTION || fractionBits > MAX_FRACTION) {
       throw new IllegalArgumentException(
-          "format with "
+          "Format with "
               + fractionBits
               + " fraction bits: they have to be -"
               + MAX_FRACTION
               + " to "
-              + MAX_FRACTION);
+              + MAX_FRACTION
+              + ".");
     }
   }
 
@@ -200,11 +201,11 @@ public record Format(boolean signed, int width, int fractionBits) {
     }
     if (!Double.isFinite(value)) {
       throw new IllegalArgumentException(
-          "no code for "
+          "No code for "
               + value
               + " in "
               + this
-              + ": a finite number is needed, or an infinity with SATURATE");
+              + ": a finite number is needed, or an infinity with SATURATE.");
     }
     return toCode(new BigDecimal(value), rounding, overflow);
   }
@@ -221,7 +222,7 @@ public record Format(boolean signed, int width, int fractionBits) {
   public BigInteger toCode(BigDecimal value, Rounding rounding, Overflow overflow) {
     if (value.scale() < -MAX_SCALE || value.scale() > MAX_SCALE) {
       throw new IllegalArgumentException(
-          "no code for a number of scale "
+          "No code for a number of scale "
               + value.scale()
               + " in "
               + this
@@ -229,7 +230,7 @@ public record Format(boolean signed, int width, int fractionBits) {
               + MAX_SCALE
               + " to "
               + MAX_SCALE
-              + " is allowed; round the number first");
+              + " is allowed; round the number first.");
     }
     BigInteger code = value.unscaledValue();
     BigInteger unit = BigInteger.ONE;
@@ -258,14 +259,15 @@ public record Format(boolean signed, int width, int fractionBits) {
   public BigInteger fromWords(long... words) {
     if (words.length != words()) {
       throw new IllegalArgumentException(
-          "code of "
+          "Code of "
               + this
               + " from "
               + words.length
               + " words "
               + Arrays.toString(words)
               + ": the format takes "
-              + words());
+              + words()
+              + ".");
     }
     BigInteger code = BigInteger.valueOf(words[words.length - 1]);
     if (!signed && width % 64 == 0 && code.signum() < 0) {
@@ -297,7 +299,15 @@ public record Format(boolean signed, int width, int fractionBits) {
   private BigInteger checked(BigInteger code) {
     if (!holds(code)) {
       throw new IllegalArgumentException(
-          "code " + code + " in " + this + ": it has to be " + minCode() + " to " + maxCode());
+          "Code "
+              + code
+              + " in "
+              + this
+              + ": it has to be "
+              + minCode()
+              + " to "
+              + maxCode()
+              + ".");
     }
     return code;
   }

@@ -83,9 +83,9 @@ public enum Rounding {
   public BigInteger divide(BigInteger code, BigInteger unit) {
     if (unit.signum() <= 0 || (unit.testBit(0) && !unit.equals(BigInteger.ONE))) {
       throw new IllegalArgumentException(
-          "cannot round a quotient by "
+          "Cannot round a quotient by "
               + unit
-              + ": the divisor has to be 1 or positive and even; double both numbers");
+              + ": the divisor has to be 1 or positive and even; double both numbers.");
     }
     BigInteger sum = code.add(always(unit));
     if (code.signum() < 0) {

@@ -14,7 +14,7 @@ record LayoutCheck(int width, LayoutField opcode, Map<OperationKind, Integer> co
     missing.removeAll(fields.keySet());
     if (!missing.isEmpty()) {
       throw new IllegalArgumentException(
-          kind + " without the fields " + missing + ": declare each of them");
+          kind + " without the fields " + missing + ": declare each of them.");
     }
     Map<String, LayoutField> all = new LinkedHashMap<>(fields);
     all.put(LayoutField.OPCODE, opcode);
@@ -26,12 +26,12 @@ record LayoutCheck(int width, LayoutField opcode, Map<OperationKind, Integer> co
         (other, same) -> {
           if (other != kind && same == code) {
             throw new IllegalArgumentException(
-                "opcode " + code + " of " + kind + ": " + other + " has it; give each its own");
+                "Opcode " + code + " of " + kind + ": " + other + " has it; give each its own.");
           }
         });
     if (code < 0 || code > opcode.mask().intValue()) {
       throw new IllegalArgumentException(
-          "opcode " + code + " of " + kind + ": it has to be 0 to " + opcode.mask());
+          "Opcode " + code + " of " + kind + ": it has to be 0 to " + opcode.mask() + ".");
     }
   }
 
@@ -49,12 +49,12 @@ record LayoutCheck(int width, LayoutField opcode, Map<OperationKind, Integer> co
               + " to "
               + (field.end() - 1);
       if (field.lowest() < 0 || field.end() > width) {
-        throw new IllegalArgumentException(place + ": the word has bits 0 to " + (width - 1));
+        throw new IllegalArgumentException(place + ": the word has bits 0 to " + (width - 1) + ".");
       }
       BigInteger bits = field.mask().shiftLeft(field.lowest());
       if (bits.and(taken).signum() != 0) {
         throw new IllegalArgumentException(
-            place + ": another field of the operation lies there; move one of them");
+            place + ": another field of the operation lies there; move one of them.");
       }
       taken = taken.or(bits);
     }

@@ -67,7 +67,7 @@ public final class MemoryFile {
         BigInteger value = hex(isAddress ? token.substring(1) : token, token, line);
         if (isAddress ? value.bitLength() > 31 : next >= words || value.bitLength() > width) {
           throw new IllegalArgumentException(
-              "memory file, line "
+              "Memory file, line "
                   + line
                   + ": \""
                   + Tokens.shown(token)
@@ -77,7 +77,7 @@ public final class MemoryFile {
                   + words
                   + " words of "
                   + width
-                  + " bits");
+                  + " bits.");
         }
         if (isAddress) {
           next = value.intValue();
@@ -94,12 +94,12 @@ public final class MemoryFile {
     String plain = digits.replace("_", "").toLowerCase(Locale.ROOT);
     if (plain.isEmpty() || digits.startsWith("_") || !plain.matches("[0-9a-f]+")) {
       throw new IllegalArgumentException(
-          "memory file, line "
+          "Memory file, line "
               + line
               + ": \""
               + Tokens.shown(token)
               + "\" is no word: hexadecimal digits with underscores between are;"
-              + " x and z have no meaning here");
+              + " x and z have no meaning here.");
     }
     return new BigInteger(plain, 16);
   }

@@ -63,11 +63,12 @@ public final class Operation {
               + " with "
               + made.operands.length
               + " operands: it takes "
-              + (wanted == 0 ? "none" : made.kind.operands()));
+              + (wanted == 0 ? "none" : made.kind.operands())
+              + ".");
     }
     if (made.material < 0) {
       throw new IllegalArgumentException(
-          made.kind + " of material " + made.material + ": it has to be 0 or more");
+          made.kind + " of material " + made.material + ": it has to be 0 or more.");
     }
     return made;
   }

@@ -12,13 +12,13 @@ public record ProgramLimits(int length, int depth, int materials) {
   public ProgramLimits {
     if (length < 1 || depth < 1 || materials < 1) {
       throw new IllegalArgumentException(
-          "program limits of "
+          "Program limits of "
               + length
               + " operations, "
               + depth
               + " lists and "
               + materials
-              + " materials: each has to be 1 or more");
+              + " materials: each has to be 1 or more.");
     }
   }
 }

@@ -15,7 +15,7 @@ public record SceneFormats(Format word, Format direction, Format inverse) {
     for (Format format : new Format[] {word, direction, inverse}) {
       if (!format.signed() || format.width() > Long.SIZE) {
         throw new IllegalArgumentException(
-            "scene with numbers in " + format + ": they have to be signed, of 64 bits at most");
+            "Scene with numbers in " + format + ": they have to be signed, of 64 bits at most.");
       }
     }
   }

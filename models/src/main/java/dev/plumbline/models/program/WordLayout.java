@@ -132,7 +132,7 @@ public final class WordLayout {
     Integer code = codes.get(kind);
     if (code == null) {
       throw new IllegalArgumentException(
-          "opcode of " + kind + ": the layout has none for it: " + codes + "; declare one");
+          "Opcode of " + kind + ": the layout has none for it: " + codes + "; declare one.");
     }
     return code;
   }
@@ -263,7 +263,7 @@ public final class WordLayout {
     public Builder field(OperationKind kind, String operand, int lowest, Format format) {
       if (!kind.operands().contains(operand)) {
         throw new IllegalArgumentException(
-            "field \"" + operand + "\" of " + kind + ": its operands are " + kind.operands());
+            "Field \"" + operand + "\" of " + kind + ": its operands are " + kind.operands() + ".");
       }
       put(kind, operand, new LayoutField(lowest, format));
       return this;
@@ -283,9 +283,9 @@ public final class WordLayout {
     public WordLayout build() {
       if (opcode == null || !codes.containsKey(OperationKind.END)) {
         throw new IllegalArgumentException(
-            "layout without "
+            "Layout without "
                 + (opcode == null ? "a place for the opcode" : "an end")
-                + ": declare it");
+                + ": declare it.");
       }
       codes.keySet().forEach(this::check);
       return new WordLayout(this);

@@ -64,7 +64,7 @@ public final class Carousel {
   public static Scene of(int generations) {
     if (generations < 0 || generations > MOST) {
       throw new IllegalArgumentException(
-          "carousel of " + generations + " generations: 0 to " + MOST + " are allowed");
+          "Carousel of " + generations + " generations: 0 to " + MOST + " are allowed.");
     }
     Carousel carousel = new Carousel();
     carousel.hub(new double[3], Z, 1, generations);

@@ -38,11 +38,11 @@ public record Culling(SceneFormats formats, double reach, double misprediction) 
   public Culling {
     if (!(reach > 0) || !(misprediction >= 0)) {
       throw new IllegalArgumentException(
-          "culling for a reach of "
+          "Culling for a reach of "
               + reach
               + " and mispredictions of "
               + misprediction
-              + " cycles: the reach has to be above 0 and the cycles 0 or more");
+              + " cycles: the reach has to be above 0 and the cycles 0 or more.");
     }
   }
 

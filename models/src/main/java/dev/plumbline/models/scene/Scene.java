@@ -60,7 +60,7 @@ public final class Scene {
       box = SceneNumbers.operands(OperationKind.SKIP, box);
       items = List.copyOf(items);
       if (items.isEmpty()) {
-        throw new IllegalArgumentException("box around no piece: put one or more into it");
+        throw new IllegalArgumentException("Box around no piece: put one or more into it.");
       }
     }
   }
@@ -82,12 +82,12 @@ public final class Scene {
     public Primitive {
       if (!kind.isSolid()) {
         throw new IllegalArgumentException(
-            "solid of kind " + kind + ": it has to be a sphere, half_space or box");
+            "Solid of kind " + kind + ": it has to be a sphere, half_space or box.");
       }
       numbers = SceneNumbers.operands(kind, numbers);
       if (material < 0) {
         throw new IllegalArgumentException(
-            kind + " of material " + material + ": it has to be 0 or more");
+            kind + " of material " + material + ": it has to be 0 or more.");
       }
     }
   }
@@ -103,7 +103,7 @@ public final class Scene {
     public Part {
       steps = List.copyOf(steps);
       if (steps.isEmpty()) {
-        throw new IllegalArgumentException("part of one solid: use the solid itself");
+        throw new IllegalArgumentException("Part of one solid: use the solid itself.");
       }
     }
   }

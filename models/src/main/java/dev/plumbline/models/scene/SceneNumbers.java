@@ -21,22 +21,22 @@ final class SceneNumbers {
     List<String> names = kind.operands();
     if (numbers.size() != names.size()) {
       throw new IllegalArgumentException(
-          kind + " of " + numbers.size() + " numbers: it takes " + names);
+          kind + " of " + numbers.size() + " numbers: it takes " + names + ".");
     }
     if (kind == OperationKind.SPHERE && numbers.get(AXES).signum() < 0) {
       throw new IllegalArgumentException(
-          "sphere of radius " + numbers.get(AXES).toPlainString() + ": it has to be 0 or more");
+          "Sphere of radius " + numbers.get(AXES).toPlainString() + ": it has to be 0 or more.");
     }
     for (int i = 0; names.size() == 2 * AXES && i < AXES; i++) {
       if (numbers.get(i).compareTo(numbers.get(i + AXES)) > 0) {
         throw new IllegalArgumentException(
-            "box from "
+            "Box from "
                 + numbers.get(i).toPlainString()
                 + " to "
                 + numbers.get(i + AXES).toPlainString()
                 + " along "
                 + "xyz".charAt(i)
-                + ": it has to run upwards; swap the two");
+                + ": it has to run upwards; swap the two.");
       }
     }
     return numbers.stream().map(BigDecimal::stripTrailingZeros).toList();
@@ -45,14 +45,14 @@ final class SceneNumbers {
   static void check(BigDecimal unit, Map<String, Integer> materials, List<Scene.Item> items) {
     if (unit != null && unit.signum() <= 0) {
       throw new IllegalArgumentException(
-          "scene with a unit of " + unit.toPlainString() + " mm: it has to be above 0");
+          "Scene with a unit of " + unit.toPlainString() + " mm: it has to be above 0.");
     }
     materials.forEach(
         (name, number) -> {
           checkName(name, "a material");
           if (number < 0) {
             throw new IllegalArgumentException(
-                "material " + name + " of number " + number + ": it has to be 0 or more");
+                "Material " + name + " of number " + number + ": it has to be 0 or more.");
           }
         });
     checkNames(items);
@@ -76,7 +76,7 @@ final class SceneNumbers {
         throw tokens.unexpected("nothing more");
       }
     } catch (TextException e) {
-      throw new IllegalArgumentException("name \"" + name + "\": " + e.getMessage(), e);
+      throw new IllegalArgumentException("Name \"" + name + "\": " + e.getMessage(), e);
     }
   }
 

@@ -58,7 +58,7 @@ public final class BoxSlab {
     this.onFace = Objects.requireNonNull(onFace, "onFace");
     if (margin < 0 || margin > MAX_MARGIN) {
       throw new IllegalArgumentException(
-          "box slab with a margin of " + margin + " LSB: it has to be 0 to " + MAX_MARGIN);
+          "Box slab with a margin of " + margin + " LSB: it has to be 0 to " + MAX_MARGIN + ".");
     }
     this.margin = margin;
   }

@@ -86,13 +86,13 @@ public final class Budget {
     Integer places = lsbs.get(quantity);
     if (places == null) {
       throw new IllegalArgumentException(
-          "budget of \""
+          "Budget of \""
               + quantity
               + "\" for a "
               + block
               + ": its quantities are "
               + quantities()
-              + "; name one of these");
+              + "; name one of these.");
     }
     return places;
   }
@@ -107,20 +107,20 @@ public final class Budget {
   void requireBlock(String wanted) {
     if (!block.equals(wanted)) {
       throw new IllegalArgumentException(
-          "budget of a " + block + " for a " + wanted + ": take that block's own default budget");
+          "Budget of a " + block + " for a " + wanted + ": take that block's own default budget.");
     }
   }
 
   private int checked(String quantity, int places) {
     if (places < 0) {
       throw new IllegalArgumentException(
-          "budget of "
+          "Budget of "
               + places
               + " LSB for \""
               + quantity
               + "\" of a "
               + block
-              + ": it has to be 0 or more");
+              + ": it has to be 0 or more.");
     }
     return places;
   }

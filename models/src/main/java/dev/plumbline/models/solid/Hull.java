@@ -43,7 +43,7 @@ public final class Hull {
     this.reciprocal = Objects.requireNonNull(reciprocal, "reciprocal");
     if (faces < 1 || faces > MAX_FACES) {
       throw new IllegalArgumentException(
-          "hull of " + faces + " faces: it has to have 1 to " + MAX_FACES);
+          "Hull of " + faces + " faces: it has to have 1 to " + MAX_FACES + ".");
     }
     this.faces = faces;
   }

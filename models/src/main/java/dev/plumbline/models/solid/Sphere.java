@@ -113,11 +113,11 @@ public final class Sphere {
     this.choices = choices;
     if (!word.signed() || !direction.signed()) {
       throw new IllegalArgumentException(
-          "sphere with words "
+          "Sphere with words "
               + word
               + " and directions "
               + direction
-              + ": both have to be signed; give signed formats");
+              + ": both have to be signed; give signed formats.");
     }
   }
 
@@ -146,13 +146,13 @@ public final class Sphere {
   public Sphere withNormals(Reciprocal inverse) {
     if (!inverse.input().equals(word)) {
       throw new IllegalArgumentException(
-          "sphere with words "
+          "Sphere with words "
               + word
               + " and a reciprocal that takes "
               + inverse.input()
               + ": it has to take the sphere's words; give Reciprocal.between("
               + word
-              + ", ...)");
+              + ", ...).");
     }
     return new Sphere(word, direction, inverse, choices);
   }

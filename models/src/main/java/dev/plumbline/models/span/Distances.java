@@ -31,7 +31,7 @@ public final class Distances {
   public static Distances codes(Format word) {
     if (!word.signed() || word.width() > Long.SIZE) {
       throw new IllegalArgumentException(
-          "distances in " + word + ": they have to be signed and of 64 bits at most");
+          "Distances in " + word + ": they have to be signed and of 64 bits at most.");
     }
     return new Distances(word, word.minCode().longValue(), word.maxCode().longValue());
   }
@@ -73,7 +73,7 @@ public final class Distances {
    */
   public long of(double real) {
     if (Double.isNaN(real)) {
-      throw new IllegalArgumentException("distance NaN: it has to be a number or an infinity");
+      throw new IllegalArgumentException("Distance NaN: it has to be a number or an infinity.");
     }
     if (word == null) {
       return sortable(real);

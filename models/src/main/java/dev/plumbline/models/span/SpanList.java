@@ -64,7 +64,7 @@ public final class SpanList {
   public static SpanList of(Distances distances, int capacity) {
     if (capacity < 1) {
       throw new IllegalArgumentException(
-          "span list for " + capacity + " spans: it has to hold 1 or more");
+          "Span list for " + capacity + " spans: it has to hold 1 or more.");
     }
     return new SpanList(distances, capacity);
   }
@@ -108,7 +108,7 @@ public final class SpanList {
     }
     if (ends == 2 * capacity || (ends > 0 && entry <= at[ends - 1])) {
       throw new IllegalArgumentException(
-          "span ["
+          "Span ["
               + entry
               + ", "
               + exit
@@ -116,7 +116,7 @@ public final class SpanList {
               + this
               + " of capacity "
               + capacity
-              + ": it has to begin beyond the last span, and the list must not be full");
+              + ": it has to begin beyond the last span, and the list must not be full.");
     }
     at[ends] = entry;
     surface[ends++] = 2 * material;

@@ -72,7 +72,7 @@ public final class BoundedTraversal {
   public static BoundedTraversal of(SceneUnits units, int margin) {
     if (margin < 0) {
       throw new IllegalArgumentException(
-          "bounded traversal with a margin of " + margin + " LSB: it has to be 0 or more");
+          "Bounded traversal with a margin of " + margin + " LSB: it has to be 0 or more.");
     }
     return new BoundedTraversal(units, margin);
   }
@@ -136,7 +136,7 @@ public final class BoundedTraversal {
     for (int axis = 0; isBox && axis < 3; axis++) {
       if (box.operand(axis) > box.operand(axis + 3)) {
         throw new IllegalArgumentException(
-            "bounds of \""
+            "Bounds of \""
                 + box
                 + "\" at address "
                 + address
@@ -144,7 +144,7 @@ public final class BoundedTraversal {
                 + box.kind().operands().get(axis)
                 + " is above "
                 + box.kind().operands().get(axis + 3)
-                + ", which executors take one way or another; put the faces in order");
+                + ", which executors take one way or another; put the faces in order.");
       }
     }
   }

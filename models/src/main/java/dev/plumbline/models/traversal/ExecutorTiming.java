@@ -45,11 +45,11 @@ public final class ExecutorTiming {
   public ExecutorTiming(int latency, int queue, Predictor predictor) {
     if (latency < 1 || queue < 1) {
       throw new IllegalArgumentException(
-          "executor of latency "
+          "Executor of latency "
               + latency
               + " with a queue of "
               + queue
-              + ": both have to be 1 or more");
+              + ": both have to be 1 or more.");
     }
     this.latency = latency;
     this.predictor = predictor;

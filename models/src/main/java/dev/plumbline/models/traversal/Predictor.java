@@ -42,7 +42,7 @@ public final class Predictor {
   public static Predictor of(Policy policy, int indexBits) {
     if (indexBits < 0 || indexBits > 20) {
       throw new IllegalArgumentException(
-          "predictor with " + indexBits + " index bits: 0 to 20 are allowed");
+          "Predictor with " + indexBits + " index bits: 0 to 20 are allowed.");
     }
     return new Predictor(policy, indexBits);
   }

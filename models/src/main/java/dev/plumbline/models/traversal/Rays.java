@@ -116,7 +116,7 @@ public final class Rays {
     long[] column = columns.get(name);
     if (column == null) {
       throw new IllegalArgumentException(
-          "column \"" + name + "\" of rays: there are " + NAMES + "; name one of these");
+          "Column \"" + name + "\" of rays: there are " + NAMES + "; name one of these.");
     }
     return column;
   }

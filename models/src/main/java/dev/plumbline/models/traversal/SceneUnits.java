@@ -31,10 +31,11 @@ public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpa
   public SceneUnits {
     if (!SolidColumns.hasMeets(sphere)) {
       throw new IllegalArgumentException(
-          "sphere of a scene by \""
+          "Sphere of a scene by \""
               + sphere.name()
               + "\": its steps are to have \"meets\", 1 where the ray's line meets it; there are "
-              + sphere.steps());
+              + sphere.steps()
+              + ".");
     }
   }
 

@@ -60,13 +60,13 @@ final class SolidBlock {
   void run(Program program, Rays rays, int from, int count, Walk walk) {
     if (!program.formats().equals(units.formats()) || !rays.formats().equals(units.formats())) {
       throw new IllegalArgumentException(
-          "traversal in "
+          "Traversal in "
               + units.formats()
               + " of a program in "
               + program.formats()
               + " and rays in "
               + rays.formats()
-              + ": all have to be the same");
+              + ": all have to be the same.");
     }
     int most = find(program);
     if (most > capacity) {

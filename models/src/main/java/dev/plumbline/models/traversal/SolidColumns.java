@@ -108,13 +108,13 @@ final class SolidColumns {
       }
     }
     throw new IllegalArgumentException(
-        "unit \""
+        "Unit \""
             + unit.name()
             + "\" without result \""
             + name
             + "\": there are "
             + unit.outputs()
-            + "; give it one");
+            + "; give it one.");
   }
 
   /** Only a sphere may be missed by its line with distances given all the same. */

@@ -63,21 +63,21 @@ public final class Reciprocal {
     int places = input.fractionBits() + output.fractionBits();
     if (places < 0 || places > MAX_PLACES || input.width() > 63 || output.width() > 63) {
       throw new IllegalArgumentException(
-          "reciprocal from "
+          "Reciprocal from "
               + input
               + " to "
               + output
               + ": both have to be within 63 bits, and their fraction bits 0 to "
               + MAX_PLACES
-              + " together; give formats with fewer bits");
+              + " together; give formats with fewer bits.");
     }
     if (newton && (rounding != Rounding.TOWARD_ZERO || overflow != Overflow.SATURATE)) {
       throw new IllegalArgumentException(
-          "reciprocal by Newton steps with "
+          "Reciprocal by Newton steps with "
               + rounding
               + " and "
               + overflow
-              + ": the steps give TOWARD_ZERO and SATURATE; take between(...) for others");
+              + ": the steps give TOWARD_ZERO and SATURATE; take between(...) for others.");
     }
   }
 
@@ -113,11 +113,11 @@ public final class Reciprocal {
   public static Reciprocal newton(int width, int fractionBits) {
     if (width < 8 || width > 32 || fractionBits < 0 || fractionBits >= width) {
       throw new IllegalArgumentException(
-          "reciprocal by Newton steps in "
+          "Reciprocal by Newton steps in "
               + width
               + " bits with "
               + fractionBits
-              + " fraction bits: the width has to be 8 to 32, the fraction bits 0 to width - 1");
+              + " fraction bits: the width has to be 8 to 32, the fraction bits 0 to width - 1.");
     }
     Format word = new Format(true, width, fractionBits);
     return new Reciprocal(

@@ -163,18 +163,18 @@ class DatapathTest {
     BitEvaluation bits = datapath.bits(8);
     bits.input(2, 0)[5] = 32769;
     assertRefused(
-        "input code 32769 of t u1.15 in case 5 of datapath \"blend\": it has to be 0 to 32768",
+        "Input code 32769 of t u1.15 in case 5 of datapath \"blend\": it has to be 0 to 32768",
         () -> bits.run(8));
     bits.run(5);
     bits.input(0, 0)[1] = 1L << 31;
-    assertRefused("input code 2147483648 of x s16.16 in case 1", () -> bits.run(5));
+    assertRefused("Input code 2147483648 of x s16.16 in case 1", () -> bits.run(5));
     BoundsEvaluation bounds = datapath.bounds(8);
     bounds.input(1, 0)[7] = Long.MIN_VALUE;
     assertRefused("of y s16.16 in case 7", () -> bounds.run(8));
     IdealEvaluation ideal = datapath.ideal(8);
     ideal.input(1, 0)[0] = Long.MAX_VALUE;
     assertRefused("of y s16.16 in case 0", () -> ideal.run(8));
-    assertRefused("run of 9 cases", () -> datapath.bits(8).run(9));
+    assertRefused("Run of 9 cases", () -> datapath.bits(8).run(9));
     assertRefused("for 0 cases", () -> datapath.bits(0));
   }
 
@@ -183,7 +183,7 @@ class DatapathTest {
     Datapath.Builder b = Datapath.named("wide");
     BitEvaluation e = b.output(b.input("x", Format.signed(70, 0))).build().bits(2);
     e.input(0, 1)[1] = 1 << 5;
-    assertRefused("input code 590295810358705651712 of x s70.0 in case 1", () -> e.run(2));
+    assertRefused("Input code 590295810358705651712 of x s70.0 in case 1", () -> e.run(2));
     e.input(0, 1)[1] = (1 << 5) - 1;
     e.run(2);
     assertEquals(31, e.output(0, 1)[1]);
@@ -194,9 +194,9 @@ class DatapathTest {
     BitEvaluation e = blend(Rounding.FLOOR).bits(1);
     assertRefused(
         "there are 3, counted from 0: [x s16.16, y s16.16, t u1.15]", () -> e.input(3, 0));
-    assertRefused("word 1 of x s16.16 in datapath \"blend\": it has 1", () -> e.input(0, 1));
+    assertRefused("Word 1 of x s16.16 in datapath \"blend\": it has 1", () -> e.input(0, 1));
     assertRefused("output 1 of datapath \"blend\"", () -> e.output(1, 0));
-    assertRefused("step \"t2\" of datapath \"blend\"", () -> e.step("t2", 0));
+    assertRefused("Step \"t2\" of datapath \"blend\"", () -> e.step("t2", 0));
   }
 
   @Test
@@ -259,7 +259,7 @@ class DatapathTest {
     String message = assertThrows(DatapathException.class, () -> describe.step(b, x)).getMessage();
     Consumer<String> holds = text -> assertTrue(message.contains(text), message);
     holds.accept(part);
-    holds.accept("step \"bad");
+    holds.accept("Step \"bad");
     holds.accept("datapath \"block\"");
   }
 

@@ -57,7 +57,7 @@ class StepTest {
         try {
           large = datapath(describe, a, b);
         } catch (DatapathException tooWide) {
-          assertTrue(tooWide.getMessage().contains("step \"y\""), tooWide.getMessage());
+          assertTrue(tooWide.getMessage().contains("Step \"y\""), tooWide.getMessage());
           continue;
         }
         built++;

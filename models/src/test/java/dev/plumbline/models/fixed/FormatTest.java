@@ -150,10 +150,10 @@ class FormatTest {
         format.minCode(),
         format.toCode(Double.NEGATIVE_INFINITY, Rounding.FLOOR, Overflow.SATURATE));
     assertRefused(
-        "no code for NaN in s4.4",
+        "No code for NaN in s4.4",
         () -> format.toCode(Double.NaN, Rounding.FLOOR, Overflow.SATURATE));
     assertRefused(
-        "no code for Infinity in s4.4",
+        "No code for Infinity in s4.4",
         () -> format.toCode(Double.POSITIVE_INFINITY, Rounding.FLOOR, Overflow.WRAP));
   }
 
@@ -161,10 +161,10 @@ class FormatTest {
   void numbersOfAnEndlessScaleAreRefusedAndOthersRounded() {
     Format format = Format.signed(4, 4);
     assertRefused(
-        "no code for a number of scale -1000000000 in s4.4",
+        "No code for a number of scale -1000000000 in s4.4",
         () -> format.toCode(new BigDecimal("1e1000000000"), Rounding.FLOOR, Overflow.SATURATE));
     assertRefused(
-        "no code for a number of scale 10001 in s4.4",
+        "No code for a number of scale 10001 in s4.4",
         () -> format.toCode(new BigDecimal("1e-10001"), Rounding.FLOOR, Overflow.SATURATE));
     assertEquals(
         format.maxCode(),
@@ -173,16 +173,16 @@ class FormatTest {
         BigInteger.valueOf(-1),
         format.toCode(new BigDecimal("-1e-10000"), Rounding.FLOOR, Overflow.SATURATE));
     assertRefused(
-        "format with 2147483647 bits", () -> Format.signed(Integer.MAX_VALUE, Integer.MAX_VALUE));
+        "Format with 2147483647 bits", () -> Format.signed(Integer.MAX_VALUE, Integer.MAX_VALUE));
   }
 
   @Test
   void whatCannotBeAFormatOrACodeIsRefusedWithWhatIsAllowed() {
     assertRefused("the width has to be 1 to 128", () -> Format.signed(0, 0));
-    assertRefused("format with 129 bits", () -> Format.unsigned(129, 0));
+    assertRefused("Format with 129 bits", () -> Format.unsigned(129, 0));
     assertRefused("-512 to 512", () -> new Format(true, 8, 513));
     assertRefused(
-        "code 128 in s8.0: it has to be -128 to 127", () -> Format.signed(8, 0).toReal(128));
+        "Code 128 in s8.0: it has to be -128 to 127", () -> Format.signed(8, 0).toReal(128));
     assertRefused("the format takes 2", () -> Format.signed(65, 0).fromWords(1));
     assertFalse(Format.unsigned(8, 0).holds(BigInteger.valueOf(-1)));
   }

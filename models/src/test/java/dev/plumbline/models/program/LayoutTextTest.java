@@ -129,7 +129,7 @@ class LayoutTextTest {
     ProgramException e = assertThrows(ProgramException.class, () -> layout.encode(fine));
     assertEquals(
         "sphere at address 1: radius is 64: a field of u6.9 does not hold it exactly; change the"
-            + " scene or the layout",
+            + " scene or the layout.",
         e.getMessage());
   }
 
@@ -140,13 +140,13 @@ class LayoutTextTest {
         "word 160 bits|word 160 bit|1|10|\"bit\" in line 1, column 10: allowed here is bits",
         "155 to 159|155 to 154|2|23|the highest bit, a whole number from 155 to 170",
         "155 to 159|156 to 160|3|1|field \"opcode\" of end in bits 156 to 160 in line 3, column 1:",
-        "begin is 1|begin is 31|4|1|opcode 31 of begin in line 4, column 1: end has it",
+        "begin is 1|begin is 31|4|1|Opcode 31 of begin in line 4, column 1: end has it",
         "begin is 1|begin is 1 target|4|12|\"target\" in line 4, column 12: allowed here is a"
             + " field",
         "begin is 1|begins is 1|4|1|or another operation of [begin, close, skip",
         "target in bits 96|target in bits 95|6|1|another field of the operation lies there",
         "material in bits 0 to 7||14|1|sphere without the fields [material]",
-        "end is 31||37|1|layout without an end",
+        "end is 31||37|1|Layout without an end",
         "0 to 7|0 to 7 unsigned|16|27|\"unsigned\" in line 16, column 27: allowed here is a field",
         "unsigned with 9|unsigned with x|15|43|the number of fraction bits, a whole number",
       })

@@ -195,7 +195,7 @@ class ProgramTest {
       String message =
           assertThrows(IllegalArgumentException.class, () -> MemoryFile.read(wrong, 8, 8))
               .getMessage();
-      assertTrue(message.startsWith("memory file, line 3: "), message);
+      assertTrue(message.startsWith("Memory file, line 3: "), message);
     }
   }
 }

@@ -83,7 +83,7 @@ class CarouselTest {
   void impossibleSizesAreRefused() {
     assertThrows(IllegalArgumentException.class, () -> Carousel.of(-1));
     assertEquals(
-        "carousel of 6 generations: 0 to 5 are allowed",
+        "Carousel of 6 generations: 0 to 5 are allowed.",
         assertThrows(IllegalArgumentException.class, () -> Carousel.of(6)).getMessage());
   }
 

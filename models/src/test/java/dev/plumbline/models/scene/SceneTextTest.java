@@ -130,7 +130,7 @@ class SceneTextTest {
             ball("radius -1 of 3"),
             1,
             14,
-            "sphere of radius -1 in line 1, column 14: it has to be"),
+            "Sphere of radius -1 in line 1, column 14: it has to be"),
         fault(ball("radius 5 mm of 3"), 1, 41, "begin the scene with a unit such as: unit 25 mm"),
         fault(
             "unit 1 mm piece a take sphere at 1, 2, 3 radius 4 of 1 done",
@@ -141,7 +141,7 @@ class SceneTextTest {
             "piece a take box from 0, 3, 0 to 1, 2, 1 of 1 done",
             1,
             14,
-            "box from 3 to 2 along y in line 1, column 14: it has to run upwards; swap the two"),
+            "Box from 3 to 2 along y in line 1, column 14: it has to run upwards; swap the two"),
         fault("within box from 0, 0, 0 to 1, 1, 1 done", 1, 36, "allowed here is piece or within;"),
         fault(
             "piece a take hull of 1 facing 1, 0, 0 up to 1 done done",
@@ -173,16 +173,16 @@ class SceneTextTest {
   void numbersOutOfRangeAreRefusedWithTheRangeAndNeverClipped() {
     assertEquals(
         "scene: sphere with centre_x 40000 in line 1, column 14: s16.16 holds -32768 to"
-            + " 32767.9999847412109375; bring it nearer to the middle or choose a larger unit",
+            + " 32767.9999847412109375; bring it nearer to the middle or choose a larger unit.",
         refusal("piece a take sphere at 40000, 0, 0 radius 1 of 1 done").getMessage());
     assertEquals(
         "scene: sphere with radius 65535.99999 mm in line 2, column 14: s16.16 holds -65536 mm to"
-            + " 65535.999969482421875 mm; bring it nearer to the middle or choose a larger unit",
+            + " 65535.999969482421875 mm; bring it nearer to the middle or choose a larger unit.",
         refusal("unit 2 mm\npiece a take sphere at 0, 0, 0 m radius 65535.99999 mm of 1 done")
             .getMessage());
     assertEquals(
         "scene: half_space with normal_y -2.1 in line 1, column 14: s2.16 holds -2 to"
-            + " 1.9999847412109375; make the normal shorter",
+            + " 1.9999847412109375; make the normal shorter.",
         refusal("piece a take half-space facing 0, -2.1, 0 up to 0 of 1 done").getMessage());
     refusal(
         "within box from 0, 0, 0 to 0, 0, 32768 piece a take sphere at 0, 0, 0 radius 1 of 1"
@@ -225,9 +225,9 @@ class SceneTextTest {
     Scene.Solid ball = new Scene.Primitive(OperationKind.SPHERE, four, 1);
     assertRefused("use the solid itself", () -> new Scene.Part(ball, List.of()));
     assertRefused("above 0", () -> Scene.of(BigDecimal.ZERO, Map.of(), List.of()));
-    assertRefused("name \"a b\"", () -> Scene.of(one, Map.of("a b", 1), List.of()));
+    assertRefused("Name \"a b\"", () -> Scene.of(one, Map.of("a b", 1), List.of()));
     assertRefused(
-        "name \"done\"", () -> Scene.of(one, Map.of(), List.of(new Scene.Piece("done", ball))));
+        "Name \"done\"", () -> Scene.of(one, Map.of(), List.of(new Scene.Piece("done", ball))));
   }
 
   private static void assertRefused(String message, Executable make) {

@@ -183,7 +183,7 @@ class BoxSlabTest {
   void marginOutsideFourBitsIsRefused() {
     IllegalArgumentException refused =
         assertThrows(IllegalArgumentException.class, () -> BoxSlab.of(WORD).withMargin(16));
-    assertEquals("box slab with a margin of 16 LSB: it has to be 0 to 15", refused.getMessage());
+    assertEquals("Box slab with a margin of 16 LSB: it has to be 0 to 15.", refused.getMessage());
   }
 
   private static String names(Datapath datapath) {

@@ -31,12 +31,12 @@ class BudgetTest {
   @Test
   void whatABlockDoesNotHaveIsRefusedWithWhatItHas() {
     assertRefused(
-        "budget of \"root\" for a cone: its quantities are [height, slope]; name one of these",
+        "Budget of \"root\" for a cone: its quantities are [height, slope]; name one of these",
         () -> budget().with("root", 1));
     assertRefused(
-        "budget of -1 LSB for \"slope\" of a cone: it has to be 0 or more",
+        "Budget of -1 LSB for \"slope\" of a cone: it has to be 0 or more",
         () -> budget().with("slope", -1));
-    assertRefused("budget of a cone for a sphere", () -> budget().requireBlock("sphere"));
+    assertRefused("Budget of a cone for a sphere", () -> budget().requireBlock("sphere"));
   }
 
   private static void assertRefused(String part, Runnable action) {

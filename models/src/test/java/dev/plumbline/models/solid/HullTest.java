@@ -95,6 +95,6 @@ class HullTest {
   void numberOfFacesIsLimited() {
     IllegalArgumentException refused =
         assertThrows(IllegalArgumentException.class, () -> Hull.of(0, WORD, DIRECTION));
-    assertEquals("hull of 0 faces: it has to have 1 to 64", refused.getMessage());
+    assertEquals("Hull of 0 faces: it has to have 1 to 64.", refused.getMessage());
   }
 }

@@ -245,6 +245,6 @@ class SphereExactTest {
         assertThrows(
                 IllegalArgumentException.class, () -> Sphere.of(WORD, DIRECTION).budgeted(other))
             .getMessage();
-    assertTrue(message.contains("budget of a cone for a sphere"), message);
+    assertTrue(message.contains("Budget of a cone for a sphere"), message);
   }
 }

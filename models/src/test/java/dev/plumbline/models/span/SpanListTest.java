@@ -209,6 +209,6 @@ class SpanListTest {
     SpanList list = Spans.of(1, 0, 10);
     String message =
         assertThrows(IllegalArgumentException.class, () -> list.add(10, 12, 2)).getMessage();
-    assertTrue(message.startsWith("span [10, 12) after [0.0 m1, 10.0 m1)"), message);
+    assertTrue(message.startsWith("Span [10, 12) after [0.0 m1, 10.0 m1)"), message);
   }
 }

@@ -187,7 +187,7 @@ class BoundedTraversalTest {
                 IllegalArgumentException.class,
                 () -> new SceneUnits(OpenEnds.FORMATS, units.box(), units.halfSpace(), units.box()))
             .getMessage();
-    assertTrue(message.startsWith("sphere of a scene by \"box_slab\": its steps"), message);
+    assertTrue(message.startsWith("Sphere of a scene by \"box_slab\": its steps"), message);
   }
 
   @Test
@@ -195,8 +195,8 @@ class BoundedTraversalTest {
     Program program = builder().begin().box(1, 0, 3, 0, 1, 2, 1).close().end().build();
     Rays rays = Rays.of(OpenEnds.FORMATS, 1);
     assertEquals(
-        "bounds of \"box 0 3 0 1 2 1 material 1\" at address 1: min_y is above max_y,"
-            + " which executors take one way or another; put the faces in order",
+        "Bounds of \"box 0 3 0 1 2 1 material 1\" at address 1: min_y is above max_y,"
+            + " which executors take one way or another; put the faces in order.",
         assertThrows(
                 IllegalArgumentException.class, () -> BOUNDED.run(program, rays, 0, 1, h -> {}))
             .getMessage());
@@ -206,7 +206,7 @@ class BoundedTraversalTest {
   void refusesANegativeMargin() {
     SceneUnits units = SceneUnits.budgeted(OpenEnds.FORMATS);
     assertEquals(
-        "bounded traversal with a margin of -1 LSB: it has to be 0 or more",
+        "Bounded traversal with a margin of -1 LSB: it has to be 0 or more.",
         assertThrows(IllegalArgumentException.class, () -> BoundedTraversal.of(units, -1))
             .getMessage());
   }

@@ -225,16 +225,16 @@ class ReciprocalTest {
   @Test
   void whatCannotBeIsRefused() {
     assertRefused(
-        "reciprocal by Newton steps in 33 bits with 16 fraction bits: the width has to be 8 to 32,"
-            + " the fraction bits 0 to width - 1",
+        "Reciprocal by Newton steps in 33 bits with 16 fraction bits: the width has to be 8 to 32,"
+            + " the fraction bits 0 to width - 1.",
         () -> Reciprocal.newton(33, 16));
     assertRefused(
-        "reciprocal by Newton steps with HALF_CEILING and SATURATE: the steps give TOWARD_ZERO and"
-            + " SATURATE; take between(...) for others",
+        "Reciprocal by Newton steps with HALF_CEILING and SATURATE: the steps give TOWARD_ZERO and"
+            + " SATURATE; take between(...) for others.",
         () -> Reciprocal.newton(32, 16).withRounding(Rounding.HALF_CEILING));
     assertRefused(
-        "reciprocal from s1.31 to s1.32: both have to be within 63 bits, and their fraction bits 0"
-            + " to 62 together; give formats with fewer bits",
+        "Reciprocal from s1.31 to s1.32: both have to be within 63 bits, and their fraction bits 0"
+            + " to 62 together; give formats with fewer bits.",
         () -> Reciprocal.between(Format.signed(1, 31), Format.signed(1, 32)));
     IllegalStateException wraps =
         assertThrows(
