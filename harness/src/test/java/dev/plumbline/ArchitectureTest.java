@@ -67,7 +67,7 @@ class ArchitectureTest {
           report -> models.text stimulus root text verdict evidence
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
-          regression -> root text cosim stimulus verdict report
+          regression -> root text cosim stimulus verdict report rtl
           junit -> root text rtl cosim stimulus verdict check lockstep report
           cli -> models.text root text models.fixed rtl toolchain cosim stimulus contract check wiring evidence junit
           """);
