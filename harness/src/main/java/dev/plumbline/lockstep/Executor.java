@@ -109,6 +109,11 @@ public final class Executor {
     return said.timing;
   }
 
+  /** Entries of the table of predictions; 1 where there is none. */
+  int entries() {
+    return said.timing == null ? 1 : 1 << said.timing.indexBits();
+  }
+
   /** The port of a standard name; null where it is said that there is none. */
   String port(String role) {
     return said.without.contains(role) ? null : said.names.getOrDefault(role, role);

@@ -1,5 +1,6 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.cases.DirectedScenes;
 import dev.plumbline.cases.RandomScenes;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Segment;
@@ -60,6 +61,28 @@ final class LockstepRunner implements SegmentRunner {
     return run(segment, null);
   }
 
+  /**
+   * Counts the coverage points that a segment reaches when DUT and model agree, without a DUT: what
+   * is offered does not depend on one.
+   */
+  List<Long> countAlone(Segment segment) {
+    SceneSource scenes = scenes(segment);
+    Block block = new Block(executor.formats(), subject.ports(), segment, subject.driving());
+    expected.begin(List.of(), List.of());
+    int offered = 0;
+    while (offered < segment.cases()) {
+      block.firstCase = segment.firstCase() + offered;
+      block.draw(scenes, Math.min(Block.RAYS, segment.cases() - offered));
+      expect(block);
+      block.firstRow += block.rows;
+      offered += block.count;
+      if (block.lastIsCut) {
+        expected.reset();
+      }
+    }
+    return coverage.take();
+  }
+
   /** Runs a segment under the eyes of a watcher; null for none. */
   Result run(Segment segment, Watcher watcher) {
     Ports ports = subject.ports();
@@ -98,15 +121,28 @@ final class LockstepRunner implements SegmentRunner {
         .driving()
         .given()
         .map(given -> SceneSource.of(given.program(), given.rays()))
-        .orElseGet(
-            () ->
-                SceneSource.of(
-                    RandomScenes.of(
-                        executor.formats(),
-                        executor.limits(),
-                        executor.spans(),
-                        RandomStream.of(
-                            RandomStream.derive(segment.seedOf(Segment.Use.CASES), "scenes")))));
+        .orElseGet(() -> byChance(segment));
+  }
+
+  private SceneSource byChance(Segment segment) {
+    long seed = segment.seedOf(Segment.Use.CASES);
+    RandomScenes scenes =
+        RandomScenes.of(
+            executor.formats(),
+            executor.limits(),
+            executor.spans(),
+            RandomStream.of(RandomStream.derive(seed, "scenes")));
+    if (segment.number() > 0 || subject.coverage().isEmpty()) {
+      return SceneSource.of(scenes);
+    }
+    DirectedScenes directed =
+        DirectedScenes.of(
+            executor.formats(),
+            executor.limits(),
+            executor.spans(),
+            executor.entries(),
+            RandomStream.of(RandomStream.derive(seed, "directed")));
+    return SceneSource.of(scenes, directed.all(), subject.stateCases());
   }
 
   /** Runs a block to its end, or to where DUT and model part; gives the rows it took. */
@@ -116,14 +152,10 @@ final class LockstepRunner implements SegmentRunner {
       LockstepChecker checker,
       Block block,
       Watcher watcher) {
-    if (block.resets()) {
-      expected.reset();
-    }
     if (block.loadRows > 0) {
       columns.encode(executor, block.program);
     }
-    expected.run(block.program, block.rays, block.count, block.lastIsCut);
-    block.plan(expected, executor.timing() != null);
+    expect(block);
     checker.begin();
     long from = 0;
     while (goesOn(from, checker, block, watcher)) {
@@ -151,6 +183,14 @@ final class LockstepRunner implements SegmentRunner {
       expected.reset();
     }
     return from;
+  }
+
+  private void expect(Block block) {
+    if (block.resets()) {
+      expected.reset();
+    }
+    expected.run(block.program, block.rays, block.count, block.lastIsCut);
+    block.plan(expected, executor.timing() != null);
   }
 
   /** Where DUT and model have parted, a watcher sees what the DUT does next in this block. */

@@ -70,28 +70,35 @@ final class SoftExecutor implements SoftDut {
         .timing(LATENCY, QUEUE, Predictor.Policy.TWO_BIT, INDEX_BITS);
   }
 
-  private static final Map<String, Integer> OUTPUTS = outputs();
-  static final Design DESIGN = design();
+  private static final Map<String, Integer> OUTPUTS = outputs(FORMATS, LIMITS, SPANS);
+  static final Design DESIGN = design(FORMATS, LIMITS, SPANS);
 
-  private static Map<String, Integer> outputs() {
+  private static int bits(int most) {
+    return Math.max(1, Integer.SIZE - Integer.numberOfLeadingZeros(most));
+  }
+
+  private static Map<String, Integer> outputs(
+      SceneFormats formats, ProgramLimits limits, int spans) {
+    int word = formats.word().width();
+    int material = bits(limits.materials() - 1);
     Map<String, Integer> widths = new TreeMap<>();
     for (String bit : List.of("ray_ready", "retire_valid", "result_valid")) {
       widths.put(bit, 1);
     }
-    for (String count :
-        List.of("retire_address", "retire_operation", "retire_height", "retire_count")) {
+    for (String count : List.of("retire_operation", "retire_height", "retire_count")) {
       widths.put(count, 8);
     }
+    widths.put("retire_address", Math.max(8, bits(limits.length() - 1)));
     widths.put("retire_taken", 1);
-    widths.put("retire_distance", 2 * SPANS * 16);
-    widths.put("retire_material", 2 * SPANS * 3);
-    widths.put("retire_reversed", 2 * SPANS);
+    widths.put("retire_distance", 2 * spans * word);
+    widths.put("retire_material", 2 * spans * material);
+    widths.put("retire_reversed", 2 * spans);
     widths.put("retire_overflow", 1);
     widths.put("result_overflow", 1);
     for (String prefix : List.of("retire_best_", "result_")) {
       widths.put(prefix + "hit", 1);
-      widths.put(prefix + "distance", 16);
-      widths.put(prefix + "material", 3);
+      widths.put(prefix + "distance", word);
+      widths.put(prefix + "material", material);
       widths.put(prefix + "reversed", 1);
       widths.put(prefix + "inward", 1);
     }
@@ -101,29 +108,31 @@ final class SoftExecutor implements SoftDut {
     return widths;
   }
 
-  private static Design design() {
+  /** The ports of such an executor. */
+  static Design design(SceneFormats formats, ProgramLimits limits, int spans) {
     List<Port> ports = new ArrayList<>();
     Map<String, Integer> inputs = new TreeMap<>();
     for (String bit : List.of("clk", "rst", "load_valid", "ray_valid", "result_ready")) {
       inputs.put(bit, 1);
     }
-    inputs.put("load_address", 6);
-    inputs.put("load_word", WordLayout.standard(FORMATS).width());
+    inputs.put("load_address", bits(limits.length() - 1));
+    inputs.put("load_word", WordLayout.standard(formats).width());
     for (String column : Rays.names()) {
-      inputs.put("ray_" + column, Ports.rayFormat(column, FORMATS).width());
+      inputs.put("ray_" + column, Ports.rayFormat(column, formats).width());
     }
     inputs.forEach(
         (name, width) ->
             ports.add(
                 GearTrain.port(name, Port.Direction.INPUT, width, name.matches("ray_.*_[xyz]"))));
-    OUTPUTS.forEach(
-        (name, width) ->
-            ports.add(
-                GearTrain.port(
-                    name,
-                    Port.Direction.OUTPUT,
-                    width,
-                    name.equals("result_distance") || name.equals("retire_best_distance"))));
+    outputs(formats, limits, spans)
+        .forEach(
+            (name, width) ->
+                ports.add(
+                    GearTrain.port(
+                        name,
+                        Port.Direction.OUTPUT,
+                        width,
+                        name.equals("result_distance") || name.equals("retire_best_distance"))));
     return new Design(
         "soft_executor",
         ports,
