@@ -97,7 +97,7 @@ final class Block {
     return resetRows > 0;
   }
 
-  /** Lays out the rows by what the model said. */
+  /** Lays out the rows by what the model expects. */
   void plan(Expectation expected, boolean cyclesKnown) {
     int at = loadFrom + loadRows;
     cutAt = NEVER;

@@ -15,7 +15,7 @@ import java.util.Optional;
 
 /**
  * A scene executor held to the model operation by operation: random programs are loaded, rays that
- * visit them are offered, and the first operation at which RTL and model part is named.
+ * visit them are offered, and the first operation at which RTL and model diverge is named.
  *
  * <pre>{@code
  * LockstepBench.of(CompiledDesign.of(rtl)).named("scene_executor").executor(executor)

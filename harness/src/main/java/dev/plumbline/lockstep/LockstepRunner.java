@@ -25,9 +25,9 @@ final class LockstepRunner implements SegmentRunner {
   private final SceneCoverage coverage;
   private final Expectation expected;
 
-  /** Looks over the shoulder of the checker, row by row; bulk runs have none. */
+  /** Watches the checker, row by row; bulk runs have none. */
   interface Watcher {
-    /** Shows a row of a call that the checker has just looked at. */
+    /** Passes a row of a call that the checker has just looked at. */
     void row(Call call, int row);
 
     /** Whether it wants to see more than what it saw. */
@@ -132,7 +132,7 @@ final class LockstepRunner implements SegmentRunner {
             executor.limits(),
             executor.spans(),
             RandomStream.of(RandomStream.derive(seed, "scenes")));
-    if (segment.number() > 0 || subject.coverage().isEmpty()) {
+    if (segment.number() > 0) {
       return SceneSource.of(scenes);
     }
     DirectedScenes directed =
@@ -145,7 +145,7 @@ final class LockstepRunner implements SegmentRunner {
     return SceneSource.of(scenes, directed.all(), subject.stateCases());
   }
 
-  /** Runs a block to its end, or to where DUT and model part; gives the rows it took. */
+  /** Runs a block to its end, or to where DUT and model diverge; gives the rows it took. */
   private long run(
       Engine engine,
       ExecutorColumns columns,
@@ -193,7 +193,7 @@ final class LockstepRunner implements SegmentRunner {
     block.plan(expected, executor.timing() != null);
   }
 
-  /** Where DUT and model have parted, a watcher sees what the DUT does next in this block. */
+  /** Where DUT and model have diverged, a watcher sees what the DUT does next in this block. */
   private static boolean goesOn(long from, LockstepChecker checker, Block block, Watcher watcher) {
     return checker.divergence() == null
         ? from < block.rows || checker.over() < block.count

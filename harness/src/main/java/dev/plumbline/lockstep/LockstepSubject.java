@@ -58,6 +58,11 @@ final class LockstepSubject implements Subject {
   }
 
   @Override
+  public boolean hasReset() {
+    return ports.has("rst");
+  }
+
+  @Override
   public List<String> outputs() {
     return Stream.of(ports.retired(), ports.results())
         .flatMap(List::stream)

@@ -120,24 +120,24 @@ final class SceneCoverage {
   }
 
   /** Looks at an operation; the predictor is as it was when a skip was predicted. */
-  void see(Retirement shown, Predictor predictor, boolean anyHitRay) {
-    OperationKind kind = shown.operation().kind();
+  void see(Retirement observed, Predictor predictor, boolean anyHitRay) {
+    OperationKind kind = observed.operation().kind();
     int place = PLACE.get(kind);
     counts[before * KINDS.length + place]++;
     before = place;
-    SpanList top = shown.top();
-    int height = shown.height();
+    SpanList top = observed.top();
+    int height = observed.height();
     if (kind.isCombination()) {
       counts[PAIRS + OPERATOR.get(kind.operator()) * ORDERS.length + order(height, height + 1)]++;
-      add(Other.DROPPED, shown.hasOverflowed() && !overflowed);
-      overflowed = shown.hasOverflowed();
+      add(Other.DROPPED, observed.hasOverflowed() && !overflowed);
+      overflowed = observed.hasOverflowed();
     } else if (kind == OperationKind.SKIP) {
-      before = shown.isSkipTaken() ? AFTER_TAKEN : before;
+      before = observed.isSkipTaken() ? AFTER_TAKEN : before;
       if (predictor != null) {
-        counts[ORDERED + 2 * predictor.state(shown.address()) + (shown.isSkipTaken() ? 1 : 0)]++;
+        counts[ORDERED + 2 * predictor.state(observed.address()) + (observed.isSkipTaken() ? 1 : 0)]++;
       }
     } else if (kind == OperationKind.CLOSE) {
-      seeClose(shown, anyHitRay);
+      seeClose(observed, anyHitRay);
     }
     spans[height] = top.count();
     if (height > 0 && top.count() > 0) {
@@ -149,25 +149,25 @@ final class SceneCoverage {
       add(Other.TURNED, top.isReversed(0) || top.isReversed(1));
     }
     add(Other.DEEPEST, height == executor.limits().depth());
-    if (shown.isLast()) {
-      add(Other.LAST_WORD, shown.address() == executor.limits().length() - 1);
-      add(Other.LONG, shown.cycle() + 1 >= LONG_RAY);
-      add(Other.NO_HIT, !shown.isFound());
-      add(Other.INWARD, shown.isFound() && shown.isInward());
+    if (observed.isLast()) {
+      add(Other.LAST_WORD, observed.address() == executor.limits().length() - 1);
+      add(Other.LONG, observed.cycle() + 1 >= LONG_RAY);
+      add(Other.NO_HIT, !observed.isFound());
+      add(Other.INWARD, observed.isFound() && observed.isInward());
       before = FIRST;
       overflowed = false;
       found = false;
     }
   }
 
-  private void seeClose(Retirement shown, boolean anyHitRay) {
-    add(Other.ANY_HIT_STOPS, shown.isLast());
-    add(Other.ANY_HIT_GOES_ON, anyHitRay && shown.isFound() && !shown.isLast());
+  private void seeClose(Retirement observed, boolean anyHitRay) {
+    add(Other.ANY_HIT_STOPS, observed.isLast());
+    add(Other.ANY_HIT_GOES_ON, anyHitRay && observed.isFound() && !observed.isLast());
     // The list that was closed has its first end, or its second, where the best surface is already.
     boolean there = spans[1] > 0 && (entry[1] == best || exit[1] == best);
-    add(Other.TIE, found && there && best == shown.distance());
-    found = shown.isFound();
-    best = shown.distance();
+    add(Other.TIE, found && there && best == observed.distance());
+    found = observed.isFound();
+    best = observed.distance();
   }
 
   private void add(Other what, boolean met) {
