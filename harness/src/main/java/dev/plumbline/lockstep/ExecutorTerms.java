@@ -10,7 +10,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 
-/** What an executor's outputs are, as the model gives them, in the order in which they are compared. */
+/**
+ * What an executor's outputs are, as the model gives them, in the order in which they are compared.
+ */
 final class ExecutorTerms {
   private static final Format COUNT = Format.unsigned(32, 0);
 

@@ -102,8 +102,8 @@ final class LockstepChecker {
   }
 
   /**
-   * Compares a row of a call. After the first that diverges nothing is found any more, but what comes
-   * is still counted.
+   * Compares a row of a call. After the first that diverges nothing is found any more, but what
+   * comes is still counted.
    */
   void compareRow(long from, int rowOfCall, int[] caseAtRow) {
     row = rowOfCall;
@@ -200,7 +200,8 @@ final class LockstepChecker {
   }
 
   /** The first time counts. */
-  private void diverge(Mismatch.Kind kind, int cycles, String role, Output output, boolean ofResult) {
+  private void diverge(
+      Mismatch.Kind kind, int cycles, String role, Output output, boolean ofResult) {
     if (divergence == null) {
       int ray = ofResult ? resulting : retiring;
       int record = ofResult ? resulting : next;

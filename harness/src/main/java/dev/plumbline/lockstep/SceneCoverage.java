@@ -134,7 +134,8 @@ final class SceneCoverage {
     } else if (kind == OperationKind.SKIP) {
       before = observed.isSkipTaken() ? AFTER_TAKEN : before;
       if (predictor != null) {
-        counts[ORDERED + 2 * predictor.state(observed.address()) + (observed.isSkipTaken() ? 1 : 0)]++;
+        counts[
+            ORDERED + 2 * predictor.state(observed.address()) + (observed.isSkipTaken() ? 1 : 0)]++;
       }
     } else if (kind == OperationKind.CLOSE) {
       seeClose(observed, anyHitRay);

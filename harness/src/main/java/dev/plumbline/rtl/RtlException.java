@@ -4,7 +4,8 @@ import dev.plumbline.PlumblineException;
 import java.util.List;
 
 /**
- * RTL that cannot be read, elaborated or driven; carries what was reported of it, message by message.
+ * RTL that cannot be read, elaborated or driven; carries what was reported of it, message by
+ * message.
  */
 public class RtlException extends PlumblineException {
   private static final long serialVersionUID = 1;

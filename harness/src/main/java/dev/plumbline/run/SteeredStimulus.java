@@ -81,8 +81,7 @@ public final class SteeredStimulus implements Stimulus {
   /** A case for each point that is reached, by point, operand and word. */
   private long[][][] find(long seed) {
     List<Operand> operands = reference.inputs();
-    CoverageCounter counter =
-        new CoverageCounter(points, reference, reference.open(Feed.BLOCK));
+    CoverageCounter counter = new CoverageCounter(points, reference, reference.open(Feed.BLOCK));
     long[][][] columns = new long[operands.size()][][];
     for (int i = 0; i < columns.length; i++) {
       columns[i] = new long[operands.get(i).format().words()][];

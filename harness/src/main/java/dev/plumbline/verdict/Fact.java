@@ -3,8 +3,8 @@ package dev.plumbline.verdict;
 import java.util.List;
 
 /**
- * Something to be reported of a verdict: a label in plain words and one line or several. Lines are reported
- * one below the other, aligned where the first begins.
+ * Something to be reported of a verdict: a label in plain words and one line or several. Lines are
+ * reported one below the other, aligned where the first begins.
  *
  * @param label such as "seed"
  * @param lines one or more, without line breaks

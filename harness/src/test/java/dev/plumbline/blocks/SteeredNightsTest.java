@@ -78,8 +78,7 @@ class SteeredNightsTest {
   private static List<String> missed(BlockBench<?> bench, String name, long seed) {
     Reference reference = bench.reference(bench.isExact());
     CoveragePoints all = CoveragePoints.of(bench.coverage());
-    CoveragePoints points =
-        bench.decision() == null ? all : all.whereDecided(bench.decision());
+    CoveragePoints points = bench.decision() == null ? all : all.whereDecided(bench.decision());
     Stimulus stimulus = SteeredStimulus.of(bench.ownStimulus(), points, reference);
     Segment segment = Segment.of(RandomStream.derive(seed, name), 0, SteeredStimulus.CASES, 65_536);
 

@@ -313,7 +313,8 @@ final class SoftExecutor implements SoftDut {
     count -= is(Fault.DROPS_THE_LAST_SPAN) && count == SPANS ? 1 : 0;
     values.put("retire_address", (long) observed.address());
     values.put(
-        "retire_operation", (long) WordLayout.standard(FORMATS).opcode(observed.operation().kind()));
+        "retire_operation",
+        (long) WordLayout.standard(FORMATS).opcode(observed.operation().kind()));
     values.put("retire_taken", bit(observed.isSkipTaken()));
     values.put("retire_height", (long) observed.height());
     values.put("retire_count", (long) count);

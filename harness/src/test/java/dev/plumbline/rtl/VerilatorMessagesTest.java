@@ -113,7 +113,8 @@ class VerilatorMessagesTest {
                 + "; 'inside' is a word of SystemVerilog: rename it, or pass +1364-2005ext+v to"
                 + " have .v files read as Verilog (--pass; arguments of @DesignUnderTest)"),
         lines(VerilatorMessages.errors("%Error: ball.v" + message + "\n")));
-    for (String other : List.of("ball.sv" + message, "ball.v" + message.replace("inside", "always"))) {
+    for (String other :
+        List.of("ball.sv" + message, "ball.v" + message.replace("inside", "always"))) {
       assertEquals(List.of(other), lines(VerilatorMessages.errors("%Error: " + other + "\n")));
     }
   }

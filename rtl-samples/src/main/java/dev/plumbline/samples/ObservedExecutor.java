@@ -182,7 +182,8 @@ public final class ObservedExecutor implements AutoCloseable {
                   "retire_material", row, end * executor.materialBits(), executor.materialBits()));
       reversed.add(field("retire_reversed", row, end, 1) == 1);
     }
-    return new ObservedList((int) batch.column("retire_address")[row], distances, materials, reversed);
+    return new ObservedList(
+        (int) batch.column("retire_address")[row], distances, materials, reversed);
   }
 
   /** Some bits of a port that may be wide. */

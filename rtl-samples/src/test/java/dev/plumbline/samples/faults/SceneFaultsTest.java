@@ -20,7 +20,9 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
-/** Faults of the span combiner within the scene executor: the lockstep has to see and report them. */
+/**
+ * Faults of the span combiner within the scene executor: the lockstep has to see and report them.
+ */
 @Execution(ExecutionMode.CONCURRENT)
 class SceneFaultsTest {
   private static final long RAYS = 20_000;
@@ -52,7 +54,10 @@ class SceneFaultsTest {
   @Test
   void theDivergenceIsReportedWithProgramRayAndBothLists() throws IOException {
     Fault fault =
-        SpanFaults.all().stream().filter(any -> any.name().equals(EXAMPLE)).findFirst().orElseThrow();
+        SpanFaults.all().stream()
+            .filter(any -> any.name().equals(EXAMPLE))
+            .findFirst()
+            .orElseThrow();
     Run run = Run.open(folder.resolve("reports"), "reported");
     Verdict verdict =
         new Planting(fault, folder.resolve("rtl")).recorder(run).within(SampleExecutor.SMALL, RAYS);
