@@ -102,6 +102,15 @@ final class Expectation {
     return ray == 0 ? 0 : past[ray - 1];
   }
 
+  /** Operations of the longest of the first rays. */
+  int mostOperations(int count) {
+    int most = 0;
+    for (int ray = 0; ray < count; ray++) {
+      most = Math.max(most, past(ray) - first(ray));
+    }
+    return most;
+  }
+
   /** Cycles from a ray's acceptance to its last retirement, both included. */
   long cycles(int ray) {
     return cycles[ray];

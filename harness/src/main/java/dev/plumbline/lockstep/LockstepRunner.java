@@ -17,8 +17,11 @@ final class LockstepRunner implements SegmentRunner {
   /** Rows of a further call where the plan did not reach. */
   private static final int MORE = 512;
 
-  /** Rows without anything after which nothing more is expected. */
+  /** Rows beyond the plan after which nothing more is expected. */
   private static final int TIMEOUT = 200_000;
+
+  /** Further ones for each operation of the longest ray: more than any skip is awaited for. */
+  private static final int TIMEOUT_OF_OPERATION = 256;
 
   private final LockstepSubject subject;
   private final Executor executor;
@@ -157,6 +160,8 @@ final class LockstepRunner implements SegmentRunner {
     }
     expect(block);
     checker.begin();
+    long timeout =
+        block.rows + TIMEOUT + (long) TIMEOUT_OF_OPERATION * expected.mostOperations(block.count);
     long from = 0;
     while (goesOn(from, checker, block, watcher)) {
       int length = (int) Math.min(ROWS, from < block.rows ? block.rows - from : MORE);
@@ -175,7 +180,7 @@ final class LockstepRunner implements SegmentRunner {
         }
       }
       from += length;
-      if (from > block.rows + TIMEOUT) {
+      if (from > timeout) {
         checker.stuck();
       }
     }

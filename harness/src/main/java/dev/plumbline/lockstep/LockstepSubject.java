@@ -105,14 +105,17 @@ final class LockstepSubject implements Subject {
             .run(
                 segment,
                 new LockstepRunner.Watcher() {
+                  private boolean diverged;
+
                   @Override
                   public void row(LockstepRunner.Call call, int row) {
                     note(notes, call, row);
+                    diverged = call.checker().divergence() != null;
                   }
 
                   @Override
                   public boolean wantsMore() {
-                    return true;
+                    return !diverged;
                   }
                 });
     return new Noted(result, notes);

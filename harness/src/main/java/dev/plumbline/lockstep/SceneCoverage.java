@@ -227,9 +227,10 @@ final class SceneCoverage {
         names.add(there ? operator + ", " + ORDERS[order] : null);
       }
     }
+    boolean predicts = executor.timing() != null && length > 1; // a skip and an end
     for (int state = 0; state < 4; state++) {
       for (String outcome : List.of("not taken", "taken")) {
-        boolean there = executor.timing() != null && executor.timing().states() > state;
+        boolean there = predicts && executor.timing().states() > state;
         names.add(there ? "predictor at " + state + ", skip " + outcome : null);
       }
     }
