@@ -13,6 +13,7 @@ import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Plan;
 import dev.plumbline.run.Settings;
+import dev.plumbline.run.SteeredStimulus;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
@@ -143,6 +144,9 @@ public final class Bench {
     /**
      * Declares coverage points that the cases have to reach; none unless set.
      *
+     * <p>Where cases are drawn by chance, one that reaches each is put among the first 256,
+     * whatever the seed, if a million draws of the same stimulus hold one.
+     *
      * @param declared the coverage points; a run that never reaches one of them is no pass
      * @return this builder
      */
@@ -194,9 +198,13 @@ public final class Bench {
       Optional<CoveragePoints> points = Optional.ofNullable(coverage);
       points.ifPresent(declared -> declared.operandsOf(contract.reference()));
       points.ifPresent(declared -> declared.decisionOf(contract.reference()));
+      Stimulus steered =
+          points
+              .map(declared -> SteeredStimulus.of(stimulus, declared, contract.reference()))
+              .orElse(stimulus);
       ContractSubject subject =
           new ContractSubject(
-              binding, new Settings(stimulus, pacing(), ready(), chance), maker(), points);
+              binding, new Settings(steered, pacing(), ready(), chance), maker(), points);
       long standard = stimulus.size(contract.reference().inputs()).orElse(STANDARD_CASES);
       return new Bench(plan(casesOr(standard)), subject, recorder());
     }

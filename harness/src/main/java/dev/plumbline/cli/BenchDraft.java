@@ -257,19 +257,19 @@ public final class BenchDraft {
   }
 
   private String calls(Block kind) {
-    Map<String, Format> said = new LinkedHashMap<>();
+    Map<String, Format> formats = new LinkedHashMap<>();
     Function<String, Format> input = operand -> middle(kind, operand, true);
     switch (kind) {
       case SPHERE, PLANE, BOX -> {
-        said.put("word", word == null ? asSigned(input.apply("origin_x")) : word);
+        formats.put("word", word == null ? asSigned(input.apply("origin_x")) : word);
         if (direction != null || find("direction_x", true).isPresent()) {
           Format ports = input.apply("direction_x");
-          said.put(
+          formats.put(
               "direction", direction == null ? Format.signed(2, ports.width() - 2) : direction);
         } else {
-          said.put("inverse", asSigned(input.apply("inverse_x")));
+          formats.put("inverse", asSigned(input.apply("inverse_x")));
         }
-        return lines(said);
+        return lines(formats);
       }
       case MULTIPLIER -> {
         String both = call("operands", say(input.apply("a")) + ", " + say(input.apply("b")));
@@ -314,8 +314,8 @@ public final class BenchDraft {
     }
   }
 
-  private static String lines(Map<String, Format> said) {
-    return said.entrySet().stream()
+  private static String lines(Map<String, Format> formats) {
+    return formats.entrySet().stream()
         .map(entry -> call(entry.getKey(), say(entry.getValue())))
         .collect(Collectors.joining());
   }
@@ -337,7 +337,7 @@ public final class BenchDraft {
     return new Format(true, format.width(), format.fractionBits());
   }
 
-  /** A format as wide as the port: as said, or with the point in the middle. */
+  /** A format as wide as the port: as given, or with the point in the middle. */
   private Format middle(Block kind, String operand, boolean isInput) {
     Port port =
         find(operand, isInput)
@@ -351,9 +351,9 @@ public final class BenchDraft {
                             + operand
                             + "\" of a "
                             + kind.option()));
-    Format said = !isInput && result != null ? result : word;
-    if (said != null && said.width() == port.width()) {
-      return said;
+    Format wanted = !isInput && result != null ? result : word;
+    if (wanted != null && wanted.width() == port.width()) {
+      return wanted;
     }
     return new Format(port.signed(), port.width(), port.width() / 2);
   }

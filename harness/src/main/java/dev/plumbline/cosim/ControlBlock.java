@@ -7,7 +7,7 @@ import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
 
 /**
- * The memory through which a running model tells how far it is; {@code struct Control} of plumb.h
+ * The memory through which a running model reports how far it is; {@code struct Control} of plumb.h
  * has the same layout. It belongs to Java, so that the watchdog may read it at any time.
  */
 final class ControlBlock {
@@ -25,10 +25,10 @@ final class ControlBlock {
   private static final int FILE_BYTES = 1024;
   private static final int MESSAGE = FILE + FILE_BYTES;
   private static final int MESSAGE_BYTES = 4096;
-  private static final int TOLD = MESSAGE + MESSAGE_BYTES;
+  private static final int REPORTED = MESSAGE + MESSAGE_BYTES;
 
   /** How much memory it takes. */
-  static final int BYTES = TOLD + 8;
+  static final int BYTES = REPORTED + 8;
 
   private final ByteBuffer memory;
 
@@ -43,8 +43,8 @@ final class ControlBlock {
   }
 
   /** How many bytes of text were left as a signal came. */
-  int told() {
-    return (int) memory.getLong(TOLD);
+  int reported() {
+    return (int) memory.getLong(REPORTED);
   }
 
   /** Whether a call is under way. */

@@ -16,7 +16,7 @@ public abstract class DutException extends PlumblineException {
   private final String text;
 
   DutException(String message, String reason, long cycle, String text, DutException cause) {
-    super(message + said(PlainText.lines(text), reason), cause);
+    super(message + printed(PlainText.lines(text), reason), cause);
     this.cycle = cycle;
     this.text = text;
   }
@@ -43,16 +43,16 @@ public abstract class DutException extends PlumblineException {
   abstract DutException again();
 
   /**
-   * The last lines are the ones that tell why; {@link #text} has more. What the message has as its
+   * The last lines are the ones that say why; {@link #text} has more. What the message has as its
    * reason is left out.
    */
-  private static String said(String text, String reason) {
+  private static String printed(String text, String reason) {
     List<String> lines = new ArrayList<>();
     for (String line : text.stripTrailing().split("\n", -1)) {
       String words = line.substring(line.lastIndexOf(": ") + 1).strip();
       boolean end = line.matches("(\\[\\d+] )?%(Error|Fatal): .*");
-      boolean told = end && !words.isEmpty() && reason.contains(words);
-      if (!told) {
+      boolean reported = end && !words.isEmpty() && reason.contains(words);
+      if (!reported) {
         lines.add(line);
       }
     }
@@ -60,11 +60,11 @@ public abstract class DutException extends PlumblineException {
       return "";
     }
     int from = Math.max(0, lines.size() - 20);
-    StringBuilder said = new StringBuilder(System.lineSeparator());
-    said.append(from == 0 ? "it printed:" : "it printed, in its last 20 lines:");
+    StringBuilder printed = new StringBuilder(System.lineSeparator());
+    printed.append(from == 0 ? "it printed:" : "it printed, in its last 20 lines:");
     for (String line : lines.subList(from, lines.size())) {
-      said.append(System.lineSeparator()).append("  ").append(line);
+      printed.append(System.lineSeparator()).append("  ").append(line);
     }
-    return said.toString();
+    return printed.toString();
   }
 }

@@ -30,7 +30,7 @@ interface Instance {
    */
   record Memory(ByteBuffer bytes, long address) {}
 
-  /** Where the model tells how far it is. */
+  /** Where the model reports how far it is. */
   ControlBlock control();
 
   /** A word for each column: what single cycles apply and sample. */

@@ -112,7 +112,7 @@ final class IsolatedInstance implements Instance {
       return new Memory(shared.bytes(), place);
     } catch (GoneException e) {
       gone = true;
-      // A batch may still be asked for; the next run tells what happened.
+      // A batch may still be asked for; the next run reports what happened.
       return new Memory(ByteBuffer.allocate(size).order(ByteOrder.nativeOrder()), 0);
     }
   }
@@ -199,8 +199,8 @@ final class IsolatedInstance implements Instance {
 
   @Override
   public String text() {
-    int length = gone || handle == 0 ? control.told() : (int) call(TEXT, handle);
-    byte[] text = new byte[gone ? control.told() : length];
+    int length = gone || handle == 0 ? control.reported() : (int) call(TEXT, handle);
+    byte[] text = new byte[gone ? control.reported() : length];
     bytes.get(TEXT_AT, text);
     return new String(text, StandardCharsets.UTF_8) + process.printed();
   }

@@ -42,7 +42,9 @@ final class MismatchTable {
       value(columns, port + "_expected", format);
       value(columns, port + "_low", format);
       value(columns, port + "_high", format);
-      columns.add(port + "_difference");
+      if (format.width() > 1) {
+        columns.add(port + "_difference");
+      }
     }
     columns.add("verdict");
     return columns;
@@ -75,7 +77,9 @@ final class MismatchTable {
       value(cells, operand, row.isDue() && low.equals(high) ? low : null);
       value(cells, operand, low);
       value(cells, operand, high);
-      cells.add(row.isDue() ? difference(code, low, high) : null);
+      if (operand.format().width() > 1) {
+        cells.add(row.isDue() ? difference(code, low, high) : null);
+      }
     }
     cells.add(row.verdict());
     return cells;

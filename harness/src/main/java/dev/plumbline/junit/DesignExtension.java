@@ -77,7 +77,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     OpenDuts duts = context.getStore(own(context)).get(OpenDuts.class, OpenDuts.class);
     if (duts != null && !duts.text().isEmpty()) {
       line(text, "the DUT printed:");
-      PlainText.lines(duts.text()).lines().forEach(said -> line(text, "  " + said));
+      PlainText.lines(duts.text()).lines().forEach(printed -> line(text, "  " + printed));
     }
     System.out.print(text); // in one piece, also when tests run in parallel
   }

@@ -48,6 +48,7 @@ final class Block {
   private long nextReset; // row of the segment
   private long[] ready = new long[0];
   private int planned; // rows of it
+  private boolean wasConstructed; // the block before
 
   Block(SceneFormats formats, Ports ports, Segment segment, Driving driving) {
     this.rays = Rays.of(formats, RAYS);
@@ -65,11 +66,14 @@ final class Block {
     planned = 0;
     boolean first = program == null;
     Program before = program;
-    if (first || chance.below(16) > 0) {
+    int constructed = scenes.constructed(firstCase);
+    if (first || constructed > 0 || wasConstructed || chance.below(16) > 0) {
       program = scenes.next();
     }
+    wasConstructed = constructed > 0;
     boolean loads = !program.equals(before);
-    count = Math.min(most, program.length() > 256 ? 2 : 1 + chance.below(RAYS - 1));
+    int wanted = program.length() > 256 ? 2 : 1 + chance.below(RAYS - 1);
+    count = Math.min(most, constructed > 0 ? constructed : wanted);
     scenes.rays(rays, count, firstCase);
     if (!ports.has("ray_start")) {
       Arrays.fill(rays.column("start"), 0);
@@ -93,7 +97,7 @@ final class Block {
     return resetRows > 0;
   }
 
-  /** Lays out the rows by what the model said. */
+  /** Lays out the rows by what the model expects. */
   void plan(Expectation expected, boolean cyclesKnown) {
     int at = loadFrom + loadRows;
     cutAt = NEVER;

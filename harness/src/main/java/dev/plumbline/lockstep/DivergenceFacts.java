@@ -27,19 +27,19 @@ final class DivergenceFacts {
   private final Expectation expected;
   private final LockstepChecker checker;
   private final Row row;
-  private final List<Output> shown;
+  private final List<Output> observed;
   private final Divergence divergence;
   private final List<Fact> facts = new ArrayList<>();
   private List<SpanDrawing.End> list = List.of(); // on top of the stack after the operation
 
   /** Of a row and the outputs that it shows. */
-  DivergenceFacts(Executor executor, LockstepRunner.Call call, Row row, List<Output> shown) {
+  DivergenceFacts(Executor executor, LockstepRunner.Call call, Row row, List<Output> observed) {
     this.executor = executor;
     this.block = call.block();
     this.expected = call.expected();
     this.checker = call.checker();
     this.row = row;
-    this.shown = shown;
+    this.observed = observed;
     this.divergence = checker.divergence();
   }
 
@@ -171,7 +171,7 @@ final class DivergenceFacts {
   /** Where among the row's outputs the first element of a port stands; -1 where it does not. */
   private int at(String role) {
     int at = 0;
-    for (Output output : shown) {
+    for (Output output : observed) {
       if (output.promise.role().equals(role)) {
         return at;
       }
@@ -189,7 +189,7 @@ final class DivergenceFacts {
     lines.add(columns("", "expected", "actual"));
     int same = 0;
     int at = 0;
-    for (Output output : shown) {
+    for (Output output : observed) {
       for (int element = 0; element < output.promise.elements(); element++) {
         BigInteger wanted = row.low().get(at);
         BigInteger actual = row.outputs().get(at++);

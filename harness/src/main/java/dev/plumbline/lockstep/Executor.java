@@ -67,10 +67,10 @@ public final class Executor {
     }
   }
 
-  private final Builder said;
+  private final Builder promised;
 
-  private Executor(Builder said) {
-    this.said = said;
+  private Executor(Builder promised) {
+    this.promised = promised;
   }
 
   /**
@@ -85,48 +85,53 @@ public final class Executor {
   }
 
   SceneFormats formats() {
-    return said.formats;
+    return promised.formats;
   }
 
   ProgramLimits limits() {
-    return said.limits;
+    return promised.limits;
   }
 
   SceneUnits units() {
-    return said.units;
+    return promised.units;
   }
 
   WordLayout layout() {
-    return said.layout;
+    return promised.layout;
   }
 
   int spans() {
-    return said.spans;
+    return promised.spans;
   }
 
   /** Null where no cycle is promised. */
   Timing timing() {
-    return said.timing;
+    return promised.timing;
   }
 
-  /** The port of a standard name; null where it is said that there is none. */
+  /** Entries of the table of predictions; 1 where there is none. */
+  int entries() {
+    return promised.timing == null ? 1 : 1 << promised.timing.indexBits();
+  }
+
+  /** The port of a standard name; null where it is declared not to be there. */
   String port(String role) {
-    return said.without.contains(role) ? null : said.names.getOrDefault(role, role);
+    return promised.without.contains(role) ? null : promised.names.getOrDefault(role, role);
   }
 
-  /** Whether a port is said not to be there or not to be used. */
+  /** Whether a port is declared not to be there or not to be used. */
   boolean isWithout(String role) {
-    return said.without.contains(role);
+    return promised.without.contains(role);
   }
 
   /** What further inputs are held at, by port. */
   Map<String, BigInteger> held() {
-    return said.held;
+    return promised.held;
   }
 
   /** Whether a port was named on purpose, so that it has to be there. */
   boolean isNamed(String role) {
-    return said.names.containsKey(role);
+    return promised.names.containsKey(role);
   }
 
   /** Sets how an executor differs from the standard one. */

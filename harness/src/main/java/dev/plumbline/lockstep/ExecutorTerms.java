@@ -10,7 +10,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 
-/** What an executor's outputs are, said by the model, in the order in which they are compared. */
+/**
+ * What an executor's outputs are, as the model gives them, in the order in which they are compared.
+ */
 final class ExecutorTerms {
   private static final Format COUNT = Format.unsigned(32, 0);
 
@@ -98,8 +100,8 @@ final class ExecutorTerms {
     return new Promise(role, Format.bit(), 1, value);
   }
 
-  private static boolean isEnd(Retirement shown, int end) {
-    return end < 2 * shown.top().count();
+  private static boolean isEnd(Retirement observed, int end) {
+    return end < 2 * observed.top().count();
   }
 
   private static long flag(boolean set) {

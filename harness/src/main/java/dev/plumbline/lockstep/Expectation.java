@@ -54,26 +54,26 @@ final class Expectation {
     }
     int counted = lastIsCut ? count - 1 : count;
     long[] anyHit = rays.column("any_hit");
-    traversal.run(program, rays, 0, count, timing, shown -> keep(shown, counted, anyHit));
+    traversal.run(program, rays, 0, count, timing, observed -> keep(observed, counted, anyHit));
   }
 
-  private void keep(Retirement shown, int counted, long[] anyHit) {
+  private void keep(Retirement observed, int counted, long[] anyHit) {
     if (records == cycle.length) {
       cycle = Arrays.copyOf(cycle, 2 * records);
     }
-    cycle[records] = shown.cycle();
+    cycle[records] = observed.cycle();
     for (int i = 0; i < retired.size(); i++) {
-      retired.get(i).expect(records, shown, timing);
+      retired.get(i).expect(records, observed, timing);
     }
     records++;
-    if (shown.ray() < counted) {
-      coverage.see(shown, predictor, anyHit[shown.ray()] == 1);
+    if (observed.ray() < counted) {
+      coverage.see(observed, predictor, anyHit[observed.ray()] == 1);
     }
-    if (shown.isLast()) {
-      past[shown.ray()] = records;
-      cycles[shown.ray()] = shown.cycle() + 1;
+    if (observed.isLast()) {
+      past[observed.ray()] = records;
+      cycles[observed.ray()] = observed.cycle() + 1;
       for (int i = 0; i < results.size(); i++) {
-        results.get(i).expect(shown.ray(), shown, timing);
+        results.get(i).expect(observed.ray(), observed, timing);
       }
     }
   }
@@ -100,6 +100,15 @@ final class Expectation {
   /** The first record of a ray. */
   int first(int ray) {
     return ray == 0 ? 0 : past[ray - 1];
+  }
+
+  /** Operations of the longest of the first rays. */
+  int mostOperations(int count) {
+    int most = 0;
+    for (int ray = 0; ray < count; ray++) {
+      most = Math.max(most, past(ray) - first(ray));
+    }
+    return most;
   }
 
   /** Cycles from a ray's acceptance to its last retirement, both included. */

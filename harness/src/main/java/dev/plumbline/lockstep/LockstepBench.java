@@ -15,7 +15,7 @@ import java.util.Optional;
 
 /**
  * A scene executor held to the model operation by operation: random programs are loaded, rays that
- * visit them are offered, and the first operation at which RTL and model part is named.
+ * visit them are offered, and the first operation at which RTL and model diverge is named.
  *
  * <pre>{@code
  * LockstepBench.of(CompiledDesign.of(rtl)).named("scene_executor").executor(executor)
@@ -28,10 +28,18 @@ import java.util.Optional;
  * then the DUT is reset between programs or in the midst of a ray, and a program stays for another
  * row of rays. A run is cut into segments of 1,024 rays. Each starts from reset on a DUT of its
  * own, whose registers wake up at random; the verdict is the same for any number of threads. The
- * first rays are run again from other initial states, which must not show. What is compared follows
- * from the ports that there are: see {@link Executor}.
+ * first rays are run again from other initial states, which must not show. Among the first {@value
+ * #COVERAGE_CASES} rays are scenes constructed to reach every coverage point, and one ray of as
+ * many cycles as the memory can give. What is compared follows from the ports that there are: see
+ * {@link Executor}.
  */
 public final class LockstepBench {
+  /**
+   * So many rays or more reach every coverage point, whatever the seed: scenes constructed for that
+   * are among them.
+   */
+  public static final int COVERAGE_CASES = 512;
+
   /** The mean distance of resets unless set, in cycles. */
   private static final int RESET_DISTANCE = 8192;
 
@@ -155,7 +163,8 @@ public final class LockstepBench {
     }
 
     /**
-     * Declares no coverage points: a short run passes without having met them all.
+     * Declares no coverage points: a run of fewer than {@link #COVERAGE_CASES} rays passes without
+     * having met them all.
      *
      * @return this builder
      */

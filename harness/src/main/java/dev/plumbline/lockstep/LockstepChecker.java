@@ -4,7 +4,7 @@ import dev.plumbline.verdict.Mismatch;
 import java.util.List;
 
 /**
- * Holds rows to what the model expects, in order, and keeps the first that parts from it.
+ * Holds rows to what the model expects, in order, and keeps the first that diverges from it.
  *
  * <p>With cycles promised, every retirement and every result has one row to come in, and rays are
  * accepted exactly when nothing is in hand. Without, only order and values count. Rows are counted
@@ -12,7 +12,7 @@ import java.util.List;
  */
 final class LockstepChecker {
   /**
-   * The first place where DUT and model part, at first sight.
+   * The first place where DUT and model diverge, at first sight.
    *
    * @param cycles how many cycles early
    * @param at the row of the block
@@ -79,7 +79,7 @@ final class LockstepChecker {
     return dropped;
   }
 
-  /** Where DUT and model part; null as long as they agree. */
+  /** Where DUT and model diverge; null as long as they agree. */
   Divergence divergence() {
     return divergence;
   }
@@ -94,7 +94,7 @@ final class LockstepChecker {
     return ofResult ? dueResult : dueOperation;
   }
 
-  /** Compares the rows of a call, up to the first that parts. */
+  /** Compares the rows of a call, up to the first that diverges. */
   void compare(long from, int count, int[] caseAtRow) {
     for (int i = 0; i < count && divergence == null; i++) {
       compareRow(from, i, caseAtRow);
@@ -102,8 +102,8 @@ final class LockstepChecker {
   }
 
   /**
-   * Compares a row of a call. After the first that parts nothing is found any more, but what comes
-   * is still counted.
+   * Compares a row of a call. After the first that diverges nothing is found any more, but what
+   * comes is still counted.
    */
   void compareRow(long from, int rowOfCall, int[] caseAtRow) {
     row = rowOfCall;
@@ -119,7 +119,7 @@ final class LockstepChecker {
       }
       result();
       if (timed && ready != idle) {
-        part(Mismatch.Kind.VALUE_WRONG, 0, "ray_ready", null, true);
+        diverge(Mismatch.Kind.VALUE_WRONG, 0, "ray_ready", null, true);
       }
     }
     if (ready && caseAtRow[row] >= 0) {
@@ -140,18 +140,18 @@ final class LockstepChecker {
     if (columns.retireValid[row] == 0) {
       if (timed && awaited && at == due) {
         dueOperation = next;
-        part(Mismatch.Kind.VALID_MISSING, 0, "retire_valid", null, false);
+        diverge(Mismatch.Kind.VALID_MISSING, 0, "retire_valid", null, false);
       }
       return;
     }
     if (!awaited) {
-      part(Mismatch.Kind.VALID_WITHOUT_CASE, 0, "retire_valid", null, false);
+      diverge(Mismatch.Kind.VALID_WITHOUT_CASE, 0, "retire_valid", null, false);
       return;
     }
     dueOperation = next;
     requireValues(columns.retired, next, Mismatch.Kind.VALUE_WRONG, false);
     if (at < due) {
-      part(Mismatch.Kind.EARLY, (int) (due - at), "retire_valid", null, false);
+      diverge(Mismatch.Kind.EARLY, (int) (due - at), "retire_valid", null, false);
     }
     next++;
     retiring += next == expected.past(retiring) ? 1 : 0;
@@ -164,15 +164,15 @@ final class LockstepChecker {
     if (columns.resultValid[row] == 0) {
       if (standing) {
         dueResult = resulting;
-        part(Mismatch.Kind.WITHDRAWN_WHILE_STALLED, 0, "result_valid", null, true);
+        diverge(Mismatch.Kind.WITHDRAWN_WHILE_STALLED, 0, "result_valid", null, true);
       } else if (first && at == due) {
         dueResult = resulting;
-        part(Mismatch.Kind.VALID_MISSING, 0, "result_valid", null, true);
+        diverge(Mismatch.Kind.VALID_MISSING, 0, "result_valid", null, true);
       }
       return;
     }
     if (!awaited) {
-      part(Mismatch.Kind.VALID_WITHOUT_CASE, 0, "result_valid", null, true);
+      diverge(Mismatch.Kind.VALID_WITHOUT_CASE, 0, "result_valid", null, true);
       return;
     }
     dueResult = resulting;
@@ -182,7 +182,7 @@ final class LockstepChecker {
         standing ? Mismatch.Kind.CHANGED_WHILE_STALLED : Mismatch.Kind.VALUE_WRONG,
         true);
     if (at < due) {
-      part(Mismatch.Kind.EARLY, (int) (due - at), "result_valid", null, true);
+      diverge(Mismatch.Kind.EARLY, (int) (due - at), "result_valid", null, true);
     }
     standing = columns.resultReady != null && columns.resultReady[row] == 0;
     resulting += standing ? 0 : 1;
@@ -193,14 +193,15 @@ final class LockstepChecker {
     for (int i = 0; i < outputs.size(); i++) {
       Output output = outputs.get(i);
       if (!output.matches(row, record)) {
-        part(otherwise, 0, output.promise.role(), output, ofResult);
+        diverge(otherwise, 0, output.promise.role(), output, ofResult);
         return;
       }
     }
   }
 
   /** The first time counts. */
-  private void part(Mismatch.Kind kind, int cycles, String role, Output output, boolean ofResult) {
+  private void diverge(
+      Mismatch.Kind kind, int cycles, String role, Output output, boolean ofResult) {
     if (divergence == null) {
       int ray = ofResult ? resulting : retiring;
       int record = ofResult ? resulting : next;
@@ -213,7 +214,7 @@ final class LockstepChecker {
   /** Rays were offered and results taken in every row, and nothing came of it for very long. */
   void stuck() {
     boolean idle = accepted == resulting;
-    part(
+    diverge(
         idle ? Mismatch.Kind.NEVER_READY : Mismatch.Kind.VALID_MISSING,
         0,
         idle ? "ray_ready" : "result_valid",

@@ -52,10 +52,10 @@ final class LockstepRecorder implements LockstepRunner.Watcher {
     return new LockstepRecording(executor, ports, latest, streams, text);
   }
 
-  private Layout layout(List<Output> shown) {
+  private Layout layout(List<Output> observed) {
     List<Operand> operands = new ArrayList<>();
     List<String> signals = new ArrayList<>();
-    for (Output output : shown) {
+    for (Output output : observed) {
       for (int element = 0; element < output.promise.elements(); element++) {
         signals.add(output.name(element));
         operands.add(new Operand(output.name(element), output.promise.format()));

@@ -18,7 +18,7 @@ import java.util.TreeMap;
  * The rows of an executor: with its operations, where it shows them, and with its results, which
  * come last.
  *
- * @param call the one in which DUT and model part, or that of the row asked for
+ * @param call the one in which DUT and model diverge, or that of the row asked for
  */
 record LockstepRecording(
     Executor executor, Ports ports, LockstepRunner.Call call, List<Stream> streams, String text)
@@ -31,12 +31,12 @@ record LockstepRecording(
 
   @Override
   public Explanation explain(Tally tally) {
-    Divergence parted = call.checker().divergence();
-    int stream = parted.ofResult() ? streams.size() - 1 : 0;
+    Divergence divergence = call.checker().divergence();
+    int stream = divergence.ofResult() ? streams.size() - 1 : 0;
     NavigableMap<Long, Row> rows = streams.get(stream).rows();
     Row row = rows.get(tally.rows()[0]);
-    Mismatch.Kind kind = parted.kind();
-    int cycles = parted.cycles();
+    Mismatch.Kind kind = divergence.kind();
+    int cycles = divergence.cycles();
     if (kind == Mismatch.Kind.VALID_MISSING) {
       Row late = late(row, stream);
       if (late != null) {
@@ -44,17 +44,17 @@ record LockstepRecording(
         cycles = (int) (late.cycle() - row.cycle());
         row = late;
       }
-    } else if (kind == Mismatch.Kind.VALUE_WRONG && parted.output() != null) {
+    } else if (kind == Mismatch.Kind.VALUE_WRONG && divergence.output() != null) {
       kind = inOrder(stream).kindOf(row, true);
     }
-    Mismatch mismatch = mismatch(parted, kind, cycles, row, streams.get(stream).layout());
+    Mismatch mismatch = mismatch(divergence, kind, cycles, row, streams.get(stream).layout());
     return new Explanation(
         List.of(mismatch),
         stream,
-        new DivergenceFacts(executor, call, row, shown(parted.ofResult())).facts());
+        new DivergenceFacts(executor, call, row, observed(divergence.ofResult())).facts());
   }
 
-  private List<Output> shown(boolean ofResult) {
+  private List<Output> observed(boolean ofResult) {
     return call.columns().outputs(ofResult);
   }
 
@@ -91,17 +91,17 @@ record LockstepRecording(
         last = row.caseOut();
       }
     }
-    int bits = shown(ofResult).stream().mapToInt(Output::width).sum();
+    int bits = observed(ofResult).stream().mapToInt(Output::width).sum();
     return new ResultOrder(results, (came, due) -> !came.outputs().equals(due.low()), bits);
   }
 
   private Mismatch mismatch(
-      Divergence parted, Mismatch.Kind kind, int cycles, Row row, Layout layout) {
-    String signal = ports.name(parted.role());
+      Divergence divergence, Mismatch.Kind kind, int cycles, Row row, Layout layout) {
+    String signal = ports.name(divergence.role());
     OptionalInt output = OptionalInt.empty();
     BigInteger actual;
     BigInteger wanted;
-    if (parted.output() == null) {
+    if (divergence.output() == null) {
       actual = row.controls().get(layout.controls().indexOf(signal));
       wanted = BigInteger.ONE.subtract(actual);
     } else {
@@ -114,7 +114,7 @@ record LockstepRecording(
         kind,
         cycles,
         row.cycle(),
-        parted.ray() < 0 ? -1 : call.block().firstCase + parted.ray(),
+        divergence.ray() < 0 ? -1 : call.block().firstCase + divergence.ray(),
         signal,
         output,
         actual,
@@ -131,9 +131,9 @@ record LockstepRecording(
         new TreeMap<>(
             rows.subMap(
                 mismatch.cycle() - LockstepRecorder.BEFORE, true, mismatch.cycle() + AFTER, true));
-    Divergence parted = call.checker().divergence();
-    if (parted != null && parted.ray() >= 0) {
-      long accepted = call.block().firstRow + call.checker().acceptedAt(parted.ray());
+    Divergence divergence = call.checker().divergence();
+    if (divergence != null && divergence.ray() >= 0) {
+      long accepted = call.block().firstRow + call.checker().acceptedAt(divergence.ray());
       window.headMap(accepted, false).clear();
       window.put(accepted, rows.get(accepted));
     }

@@ -1,5 +1,6 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.cases.DirectedScenes;
 import dev.plumbline.cases.RandomScenes;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Segment;
@@ -16,17 +17,20 @@ final class LockstepRunner implements SegmentRunner {
   /** Rows of a further call where the plan did not reach. */
   private static final int MORE = 512;
 
-  /** Rows without anything after which nothing more is expected. */
+  /** Rows beyond the plan after which nothing more is expected. */
   private static final int TIMEOUT = 200_000;
+
+  /** Further ones for each operation of the longest ray: more than any skip is awaited for. */
+  private static final int TIMEOUT_OF_OPERATION = 256;
 
   private final LockstepSubject subject;
   private final Executor executor;
   private final SceneCoverage coverage;
   private final Expectation expected;
 
-  /** Looks over the shoulder of the checker, row by row; bulk runs have none. */
+  /** Watches the checker, row by row; bulk runs have none. */
   interface Watcher {
-    /** Shows a row of a call that the checker has just looked at. */
+    /** Passes a row of a call that the checker has just looked at. */
     void row(Call call, int row);
 
     /** Whether it wants to see more than what it saw. */
@@ -58,6 +62,28 @@ final class LockstepRunner implements SegmentRunner {
   @Override
   public Result run(Segment segment) {
     return run(segment, null);
+  }
+
+  /**
+   * Counts the coverage points that a segment reaches when DUT and model agree, without a DUT: what
+   * is offered does not depend on one.
+   */
+  List<Long> countAlone(Segment segment) {
+    SceneSource scenes = scenes(segment);
+    Block block = new Block(executor.formats(), subject.ports(), segment, subject.driving());
+    expected.begin(List.of(), List.of());
+    int offered = 0;
+    while (offered < segment.cases()) {
+      block.firstCase = segment.firstCase() + offered;
+      block.draw(scenes, Math.min(Block.RAYS, segment.cases() - offered));
+      expect(block);
+      block.firstRow += block.rows;
+      offered += block.count;
+      if (block.lastIsCut) {
+        expected.reset();
+      }
+    }
+    return coverage.take();
   }
 
   /** Runs a segment under the eyes of a watcher; null for none. */
@@ -98,33 +124,44 @@ final class LockstepRunner implements SegmentRunner {
         .driving()
         .given()
         .map(given -> SceneSource.of(given.program(), given.rays()))
-        .orElseGet(
-            () ->
-                SceneSource.of(
-                    RandomScenes.of(
-                        executor.formats(),
-                        executor.limits(),
-                        executor.spans(),
-                        RandomStream.of(
-                            RandomStream.derive(segment.seedOf(Segment.Use.CASES), "scenes")))));
+        .orElseGet(() -> byChance(segment));
   }
 
-  /** Runs a block to its end, or to where DUT and model part; gives the rows it took. */
+  private SceneSource byChance(Segment segment) {
+    long seed = segment.seedOf(Segment.Use.CASES);
+    RandomScenes scenes =
+        RandomScenes.of(
+            executor.formats(),
+            executor.limits(),
+            executor.spans(),
+            RandomStream.of(RandomStream.derive(seed, "scenes")));
+    if (segment.number() > 0) {
+      return SceneSource.of(scenes);
+    }
+    DirectedScenes directed =
+        DirectedScenes.of(
+            executor.formats(),
+            executor.limits(),
+            executor.spans(),
+            executor.entries(),
+            RandomStream.of(RandomStream.derive(seed, "directed")));
+    return SceneSource.of(scenes, directed.all(), subject.stateCases());
+  }
+
+  /** Runs a block to its end, or to where DUT and model diverge; gives the rows it took. */
   private long run(
       Engine engine,
       ExecutorColumns columns,
       LockstepChecker checker,
       Block block,
       Watcher watcher) {
-    if (block.resets()) {
-      expected.reset();
-    }
     if (block.loadRows > 0) {
       columns.encode(executor, block.program);
     }
-    expected.run(block.program, block.rays, block.count, block.lastIsCut);
-    block.plan(expected, executor.timing() != null);
+    expect(block);
     checker.begin();
+    long timeout =
+        block.rows + TIMEOUT + (long) TIMEOUT_OF_OPERATION * expected.mostOperations(block.count);
     long from = 0;
     while (goesOn(from, checker, block, watcher)) {
       int length = (int) Math.min(ROWS, from < block.rows ? block.rows - from : MORE);
@@ -143,7 +180,7 @@ final class LockstepRunner implements SegmentRunner {
         }
       }
       from += length;
-      if (from > block.rows + TIMEOUT) {
+      if (from > timeout) {
         checker.stuck();
       }
     }
@@ -153,7 +190,15 @@ final class LockstepRunner implements SegmentRunner {
     return from;
   }
 
-  /** Where DUT and model have parted, a watcher sees what the DUT does next in this block. */
+  private void expect(Block block) {
+    if (block.resets()) {
+      expected.reset();
+    }
+    expected.run(block.program, block.rays, block.count, block.lastIsCut);
+    block.plan(expected, executor.timing() != null);
+  }
+
+  /** Where DUT and model have diverged, a watcher sees what the DUT does next in this block. */
   private static boolean goesOn(long from, LockstepChecker checker, Block block, Watcher watcher) {
     return checker.divergence() == null
         ? from < block.rows || checker.over() < block.count

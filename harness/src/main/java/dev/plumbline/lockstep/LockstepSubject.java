@@ -58,6 +58,11 @@ final class LockstepSubject implements Subject {
   }
 
   @Override
+  public boolean hasReset() {
+    return ports.has("rst");
+  }
+
+  @Override
   public List<String> outputs() {
     return Stream.of(ports.retired(), ports.results())
         .flatMap(List::stream)
@@ -100,14 +105,17 @@ final class LockstepSubject implements Subject {
             .run(
                 segment,
                 new LockstepRunner.Watcher() {
+                  private boolean diverged;
+
                   @Override
                   public void row(LockstepRunner.Call call, int row) {
                     note(notes, call, row);
+                    diverged = call.checker().divergence() != null;
                   }
 
                   @Override
                   public boolean wantsMore() {
-                    return true;
+                    return !diverged;
                   }
                 });
     return new Noted(result, notes);

@@ -13,7 +13,7 @@ import java.util.Arrays;
 final class Output {
   /** What the model gives for an element. */
   interface Value {
-    long of(Retirement shown, ExecutorTiming timing, int element);
+    long of(Retirement observed, ExecutorTiming timing, int element);
   }
 
   /** A port that may be checked, by its standard name. */
@@ -57,14 +57,14 @@ final class Output {
   }
 
   /** Keeps what the model shows as a record. */
-  void expect(int record, Retirement shown, ExecutorTiming timing) {
+  void expect(int record, Retirement observed, ExecutorTiming timing) {
     if (record >= expected[0].length) {
       for (int word = 0; word < expected.length; word++) {
         expected[word] = Arrays.copyOf(expected[word], Math.max(64, 2 * record));
       }
     }
     if (promise.elements == 1) {
-      long code = promise.value.of(shown, timing, 0);
+      long code = promise.value.of(observed, timing, 0);
       expected[0][record] = comparedAs.extend(code);
       return;
     }
@@ -73,7 +73,7 @@ final class Output {
     }
     int bits = promise.format.width();
     for (int element = 0; element < promise.elements; element++) {
-      long code = promise.value.of(shown, timing, element);
+      long code = promise.value.of(observed, timing, element);
       if (code != 0) {
         put(record, element * bits, comparedAs.extend(code));
       }

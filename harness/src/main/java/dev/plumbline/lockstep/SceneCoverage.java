@@ -1,5 +1,6 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.cases.DirectedScenes;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.span.SpanList;
 import dev.plumbline.models.span.SpanOperator;
@@ -45,6 +46,12 @@ final class SceneCoverage {
     "lists of several spans"
   };
 
+  /** Cycles that a counter of 12 bits does not hold. */
+  private static final int LONG_RAY = 4096;
+
+  /** Operations of the longest program that shows an order of two or of two lists, with its end. */
+  private static final int SHORT = 8;
+
   private static final int NONE_LEFT = 13;
   private static final int SEVERAL = 16;
 
@@ -60,7 +67,8 @@ final class SceneCoverage {
     INWARD("nearest surface seen from inside"),
     NO_HIT("ray without a hit"),
     ANY_HIT_STOPS("any-hit ray that stops at a close"),
-    ANY_HIT_GOES_ON("any-hit ray that goes on with a hit");
+    ANY_HIT_GOES_ON("any-hit ray that goes on with a hit"),
+    LONG("ray of " + LONG_RAY + " cycles or more");
 
     private final String words;
 
@@ -112,24 +120,25 @@ final class SceneCoverage {
   }
 
   /** Looks at an operation; the predictor is as it was when a skip was predicted. */
-  void see(Retirement shown, Predictor predictor, boolean anyHitRay) {
-    OperationKind kind = shown.operation().kind();
+  void see(Retirement observed, Predictor predictor, boolean anyHitRay) {
+    OperationKind kind = observed.operation().kind();
     int place = PLACE.get(kind);
     counts[before * KINDS.length + place]++;
     before = place;
-    SpanList top = shown.top();
-    int height = shown.height();
+    SpanList top = observed.top();
+    int height = observed.height();
     if (kind.isCombination()) {
       counts[PAIRS + OPERATOR.get(kind.operator()) * ORDERS.length + order(height, height + 1)]++;
-      add(Other.DROPPED, shown.hasOverflowed() && !overflowed);
-      overflowed = shown.hasOverflowed();
+      add(Other.DROPPED, observed.hasOverflowed() && !overflowed);
+      overflowed = observed.hasOverflowed();
     } else if (kind == OperationKind.SKIP) {
-      before = shown.isSkipTaken() ? AFTER_TAKEN : before;
+      before = observed.isSkipTaken() ? AFTER_TAKEN : before;
       if (predictor != null) {
-        counts[ORDERED + 2 * predictor.state(shown.address()) + (shown.isSkipTaken() ? 1 : 0)]++;
+        counts[
+            ORDERED + 2 * predictor.state(observed.address()) + (observed.isSkipTaken() ? 1 : 0)]++;
       }
     } else if (kind == OperationKind.CLOSE) {
-      seeClose(shown, anyHitRay);
+      seeClose(observed, anyHitRay);
     }
     spans[height] = top.count();
     if (height > 0 && top.count() > 0) {
@@ -141,24 +150,25 @@ final class SceneCoverage {
       add(Other.TURNED, top.isReversed(0) || top.isReversed(1));
     }
     add(Other.DEEPEST, height == executor.limits().depth());
-    if (shown.isLast()) {
-      add(Other.LAST_WORD, shown.address() == executor.limits().length() - 1);
-      add(Other.NO_HIT, !shown.isFound());
-      add(Other.INWARD, shown.isFound() && shown.isInward());
+    if (observed.isLast()) {
+      add(Other.LAST_WORD, observed.address() == executor.limits().length() - 1);
+      add(Other.LONG, observed.cycle() + 1 >= LONG_RAY);
+      add(Other.NO_HIT, !observed.isFound());
+      add(Other.INWARD, observed.isFound() && observed.isInward());
       before = FIRST;
       overflowed = false;
       found = false;
     }
   }
 
-  private void seeClose(Retirement shown, boolean anyHitRay) {
-    add(Other.ANY_HIT_STOPS, shown.isLast());
-    add(Other.ANY_HIT_GOES_ON, anyHitRay && shown.isFound() && !shown.isLast());
+  private void seeClose(Retirement observed, boolean anyHitRay) {
+    add(Other.ANY_HIT_STOPS, observed.isLast());
+    add(Other.ANY_HIT_GOES_ON, anyHitRay && observed.isFound() && !observed.isLast());
     // The list that was closed has its first end, or its second, where the best surface is already.
     boolean there = spans[1] > 0 && (entry[1] == best || exit[1] == best);
-    add(Other.TIE, found && there && best == shown.distance());
-    found = shown.isFound();
-    best = shown.distance();
+    add(Other.TIE, found && there && best == observed.distance());
+    found = observed.isFound();
+    best = observed.distance();
   }
 
   private void add(Other what, boolean met) {
@@ -203,31 +213,54 @@ final class SceneCoverage {
   /** What each count is of; null where it cannot come up. */
   private List<String> declared() {
     List<String> names = new ArrayList<>();
+    int length = executor.limits().length();
+    boolean isShort = length >= SHORT;
     for (int first = 0; first < KINDS.length + 2; first++) {
       for (OperationKind then : KINDS) {
-        names.add(canFollow(first, then) ? then + " " + afterWhat(first) : null);
+        names.add(isShort && canFollow(first, then) ? then + " " + afterWhat(first) : null);
       }
     }
-    boolean combines = executor.limits().depth() > 1;
+    boolean combines = executor.limits().depth() > 1 && isShort;
     for (SpanOperator operator : SpanOperator.values()) {
       for (int order = 0; order < ORDERS.length; order++) {
         boolean there = combines && (order < SEVERAL || executor.spans() > 1);
         names.add(there ? operator + ", " + ORDERS[order] : null);
       }
     }
+    boolean predicts = executor.timing() != null && length > 1; // a skip and an end
     for (int state = 0; state < 4; state++) {
       for (String outcome : List.of("not taken", "taken")) {
-        boolean there = executor.timing() != null && executor.timing().states() > state;
+        boolean there = predicts && executor.timing().states() > state;
         names.add(there ? "predictor at " + state + ", skip " + outcome : null);
       }
     }
     for (Other other : Other.values()) {
-      boolean there = anyHit || (other != Other.ANY_HIT_STOPS && other != Other.ANY_HIT_GOES_ON);
-      boolean needsTwo = other == Other.DROPPED || other == Other.TURNED;
-      there &= combines || !(needsTwo || (other == Other.FULL_LIST && executor.spans() > 1));
-      names.add(there ? other.words : null);
+      names.add(isPossible(other, combines) ? other.words : null);
     }
     return names;
+  }
+
+  private boolean isPossible(Other other, boolean combines) {
+    int length = executor.limits().length();
+    int spans = executor.spans();
+    int depth = executor.limits().depth();
+    return switch (other) {
+      case DROPPED -> combines && length >= 2 * spans + 4;
+      case FULL_LIST -> spans == 1 ? length >= 4 : combines && length >= 2 * spans + 2;
+      case DEEPEST -> length >= 2 * depth + 2;
+      case TURNED -> combines;
+      case OPEN_ENTRY, OPEN_EXIT, INWARD -> length >= 4;
+      case TIE -> length >= SHORT;
+      case ANY_HIT_STOPS, ANY_HIT_GOES_ON -> anyHit && length >= 4;
+      case LONG -> executor.timing() != null && surelyWaits(length) >= LONG_RAY;
+      case LAST_WORD, NO_HIT -> true;
+    };
+  }
+
+  /** Cycles that the longest constructed ray takes at least: half of its skips are mispredicted. */
+  private long surelyWaits(int length) {
+    long skips = Math.min(length - 1, DirectedScenes.LONGEST);
+    return (skips - 6L * executor.entries()) / 2 * executor.timing().latency();
   }
 
   private static String afterWhat(int first) {

@@ -76,7 +76,8 @@ final class IndexPage {
             SeedText.of(entry.seed())));
     String widths = SummaryTable.widths(entry);
     if (!widths.isEmpty()) {
-      page.append("<br>allowed ranges, median..widest in LSB: ").append(escape(widths));
+      page.append("<br>allowed ranges, median..widest in codes of each output: ")
+          .append(escape(widths));
     }
     page.append("</span>\n");
     if (!entry.facts().isEmpty()) {

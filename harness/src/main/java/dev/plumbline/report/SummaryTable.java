@@ -59,7 +59,7 @@ final class SummaryTable {
     return String.format(Locale.ROOT, "%.0f", entry.cyclesASecond());
   }
 
-  /** Median and worst width of the allowed ranges in LSB; empty where all are exact. */
+  /** Median and worst width of the allowed ranges in codes; empty where all are exact. */
   static String widths(LedgerEntry entry) {
     return entry.bounds().stream()
         .filter(output -> output.worstWidth() >= 0)

@@ -252,14 +252,14 @@ final class JsonTree {
    * by which they are known when no constant gives them away.
    */
   private void requireSigns(Path tree) {
-    boolean told = nodes.stream().anyMatch(node -> node.attributes.containsKey("signed"));
+    boolean signsGiven = nodes.stream().anyMatch(node -> node.attributes.containsKey("signed"));
     boolean older =
         nodes.stream()
             .anyMatch(
                 node ->
                     node.attribute("isSc").equals("false")
                         || (node.is("const") && node.name.matches("\\d+'s.*")));
-    if (!told && older) {
+    if (!signsGiven && older) {
       throw new RtlException(
           "The JSON '"
               + tree

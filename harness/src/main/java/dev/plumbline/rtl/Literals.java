@@ -14,11 +14,11 @@ final class Literals {
   private static final Pattern NEGATIVE_SIZED =
       Pattern.compile("-\\s*(\\d[\\d_]*)\\s*'([sS]?)([hHdDoObB])\\s*([0-9a-fA-F_]+)");
 
-  /** The widest number that Verilator takes unless it is told otherwise. */
+  /** The widest number that Verilator takes unless it is set otherwise. */
   private static final int WIDEST = 1 << 16;
 
   /** Characters of a literal that a message quotes. */
-  private static final int SHOWN = 100;
+  private static final int LONGEST = 100;
 
   private Literals() {}
 
@@ -35,7 +35,7 @@ final class Literals {
             "Parameter '"
                 + parameter
                 + "' cannot be overridden by "
-                + shown(literal)
+                + shortened(literal)
                 + ": Verilator takes no double quote inside a string there; set it in a wrapper"
                 + " module",
             List.of());
@@ -56,21 +56,21 @@ final class Literals {
         return width + "'" + negative.group(2) + "h" + bits.toString(16);
       }
     } catch (NumberFormatException e) {
-      // Told below, in the same words as a width that nothing has.
+      // Reported below, in the same words as a width that nothing has.
     }
     throw new RtlException(
         "Parameter '"
             + parameter
             + "' cannot be overridden by "
-            + shown(literal)
+            + shortened(literal)
             + ": a sized number has 1 to "
             + WIDEST
             + " bits and digits of its base",
         List.of());
   }
 
-  private static String shown(String literal) {
-    return literal.length() <= SHOWN ? literal : literal.substring(0, SHOWN) + "...";
+  private static String shortened(String literal) {
+    return literal.length() <= LONGEST ? literal : literal.substring(0, LONGEST) + "...";
   }
 
   /** Text with its backslash escapes replaced by what they stand for (IEEE 1800-2017, 5.9.1). */

@@ -4,7 +4,8 @@ import dev.plumbline.PlumblineException;
 import java.util.List;
 
 /**
- * RTL that cannot be read, elaborated or driven; carries what was said of it, message by message.
+ * RTL that cannot be read, elaborated or driven; carries what was reported of it, message by
+ * message.
  */
 public class RtlException extends PlumblineException {
   private static final long serialVersionUID = 1;
@@ -28,7 +29,7 @@ public class RtlException extends PlumblineException {
    * Makes the exception.
    *
    * @param summary what failed and what to do
-   * @param messages what was said, in order
+   * @param messages what was reported, in order
    * @param cause what lies behind it, or null
    */
   public RtlException(String summary, List<Message> messages, Throwable cause) {
@@ -40,14 +41,14 @@ public class RtlException extends PlumblineException {
    * Makes the exception without a cause.
    *
    * @param summary what failed and what to do
-   * @param messages what was said, in order
+   * @param messages what was reported, in order
    */
   public RtlException(String summary, List<Message> messages) {
     this(summary, messages, null);
   }
 
   /**
-   * What was said of the source.
+   * What was reported of the source.
    *
    * @return the messages in order
    */

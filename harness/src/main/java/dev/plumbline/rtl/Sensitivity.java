@@ -8,7 +8,7 @@ import java.util.function.Predicate;
 import java.util.stream.Stream;
 
 /**
- * The edges a block waits for, each told as clock or asynchronous reset.
+ * The edges a block waits for, each classified as clock or asynchronous reset.
  *
  * @param items the edges in the order of the list; empty for combinational logic
  */

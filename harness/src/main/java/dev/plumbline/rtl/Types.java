@@ -54,7 +54,7 @@ final class Types {
     this.enumNames = new EnumNames(tree, source);
   }
 
-  /** The shape of a variable's type, its enum names included where they can be told. */
+  /** The shape of a variable's type, its enum names included where they can be determined. */
   Shape ofVariable(Node variable) {
     Shape shape = of(variable.type);
     return shape.enumeration().isEmpty() && shape.trouble().isEmpty()

@@ -60,8 +60,8 @@ public final class VerilatorMessages {
    * The errors alone, without the count of errors at the end.
    *
    * @param standardError what Verilator printed
-   * @return the errors in order; when none can be told, everything printed as one message without a
-   *     place, so that nothing is lost; empty only when nothing was printed
+   * @return the errors in order; when none can be distinguished, everything printed as one message
+   *     without a place, so that nothing is lost; empty only when nothing was printed
    */
   public static List<Message> errors(String standardError) {
     VerilatorMessages read = read(standardError);

@@ -16,6 +16,9 @@ import java.util.stream.Collectors;
 
 /** One run of a bench: the segments, the comparison of initial states, the evidence. */
 public final class BenchRun {
+  /** Results in which what was in a pipeline before the first case may be seen. */
+  private static final int FIRST_RESULTS = 64;
+
   private final Plan plan;
   private final Subject subject;
   private final long started = System.nanoTime();
@@ -120,7 +123,7 @@ public final class BenchRun {
     Recording.Explanation explained = recording.explain(failing.tally());
     List<Mismatch> kept = new ArrayList<>(explained.kept());
     if (dependsOnInitialState(failing, recording)) {
-      kept.set(0, as(Mismatch.Kind.INITIAL_STATE_SHOWS, kept.get(0)));
+      kept.set(0, as(stateKind(failing.segment()), kept.get(0)));
     }
     Evidence evidence =
         evidence(
@@ -178,6 +181,19 @@ public final class BenchRun {
     return false;
   }
 
+  /** What is known of an output that another initial state changes. */
+  private Mismatch.Kind stateKind(Segment segment) {
+    if (!subject.hasReset()) {
+      return Mismatch.Kind.INITIAL_STATE_SHOWS_WITHOUT_RESET;
+    }
+    int cases = subject.stateCases();
+    StateNotes zeros = subject.note(segment.startingFrom(Engine.Start.ZEROS, cases, 0)).notes();
+    StateNotes ones = subject.note(segment.startingFrom(Engine.Start.ONES, cases, 1)).notes();
+    return zeros.differsAtFirstOnly(ones, FIRST_RESULTS)
+        ? Mismatch.Kind.STALE_DATA_SHOWS
+        : Mismatch.Kind.INITIAL_STATE_SHOWS;
+  }
+
   private Optional<Verdict> compareInitialStates() {
     Segment first = segment(0);
     Subject.Noted before = null;
@@ -205,22 +221,24 @@ public final class BenchRun {
     Recording was = subject.record(before.segment(), new long[] {cycle});
     Recording is = subject.record(result.segment(), new long[] {cycle});
     int stream = Math.max(0, is.firstDifference(was, cycle));
-    Recording.Stream shown = is.streams().get(stream);
+    Recording.Stream observed = is.streams().get(stream);
     List<Mismatch> kept =
         List.of(
             difference(
-                shown.layout(),
+                stateKind(result.segment()),
+                observed.layout(),
                 was.streams().get(stream).rows().get(cycle),
-                shown.rows().get(cycle)));
+                observed.rows().get(cycle)));
     Evidence evidence = evidence(result.segment(), 1, is, stream, kept, List.of());
     return verdict(Outcome.MISMATCH, "", only(result), evidence);
   }
 
   /** The first output that differs, or else the last valid or ready. */
-  private static Mismatch difference(Layout layout, Row was, Row is) {
+  private static Mismatch difference(Mismatch.Kind kind, Layout layout, Row was, Row is) {
     for (int o = 0; is.isDue() && o < is.outputs().size(); o++) {
       if (!is.outputs().get(o).equals(was.outputs().get(o))) {
         return stateShows(
+            kind,
             is,
             layout.outputPorts().get(o),
             OptionalInt.of(o),
@@ -233,6 +251,7 @@ public final class BenchRun {
       control--;
     }
     return stateShows(
+        kind,
         is,
         layout.controls().get(control),
         OptionalInt.empty(),
@@ -241,17 +260,14 @@ public final class BenchRun {
   }
 
   private static Mismatch stateShows(
-      Row row, String signal, OptionalInt output, BigInteger actual, BigInteger before) {
+      Mismatch.Kind kind,
+      Row row,
+      String signal,
+      OptionalInt output,
+      BigInteger actual,
+      BigInteger before) {
     return new Mismatch(
-        Mismatch.Kind.INITIAL_STATE_SHOWS,
-        0,
-        row.cycle(),
-        row.caseOut(),
-        signal,
-        output,
-        actual,
-        before,
-        before);
+        kind, 0, row.cycle(), row.caseOut(), signal, output, actual, before, before);
   }
 
   private Totals only(SegmentRunner.Result result) {

@@ -14,7 +14,7 @@ public final class ContractRunner implements SegmentRunner {
   private final Reference.Evaluation evaluation;
   private final CoverageCounter counter; // null where nobody asks
 
-  /** Looks over the shoulder of the checker, block by block; bulk runs have none. */
+  /** Watches the checker, block by block; bulk runs have none. */
   @FunctionalInterface
   public interface Watcher {
     void block(long firstRow, Feed feed, Checker checker);

@@ -30,6 +30,11 @@ public record ContractSubject(
   }
 
   @Override
+  public boolean hasReset() {
+    return binding.contract().reset().port() != null;
+  }
+
+  @Override
   public List<String> outputs() {
     return Stream.of(binding.checks()).map(check -> check.operand().name()).toList();
   }

@@ -69,10 +69,24 @@ final class CoverageCounter implements Reference.Evaluation {
     for (int s = 0; s < met.length; s++) {
       long sum = 0;
       for (int i = 0; i < count; i++) {
-        sum += least == null || least[i] == greatest[i] ? met[s][i] : 0;
+        sum += isDecided(i) ? met[s][i] : 0;
       }
       counts[s] += sum;
     }
+  }
+
+  private boolean isDecided(int row) {
+    return least == null || least[row] == greatest[row];
+  }
+
+  /** The first of the cases run last that reaches a coverage point; -1 for none. */
+  int firstRow(int point, int count) {
+    for (int row = 0; row < count; row++) {
+      if (met[point][row] != 0 && isDecided(row)) {
+        return row;
+      }
+    }
+    return -1;
   }
 
   @Override

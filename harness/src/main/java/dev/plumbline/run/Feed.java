@@ -99,7 +99,7 @@ public abstract class Feed {
   /** Whether the DUT took a case in a row of the block just run. */
   public abstract boolean isTaken(int row);
 
-  /** Where in their columns the inputs shown at a row stand; -1 where there are none. */
+  /** Where in their columns the inputs applied at a row stand; -1 where there are none. */
   abstract int inputsAt(int row);
 
   /** Cases that were begun before the block just run and will never be taken. */

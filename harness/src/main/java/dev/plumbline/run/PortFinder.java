@@ -26,7 +26,7 @@ public record PortFinder(Design design, String place) {
     return find(text, "");
   }
 
-  /** Finds what a text means; what it is for is told where there is no such port. */
+  /** Finds what a text means; what it is for is named where there is no such port. */
   public PortRef find(String text, String purpose) {
     Port port =
         design

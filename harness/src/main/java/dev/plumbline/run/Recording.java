@@ -22,7 +22,7 @@ public interface Recording {
    *
    * @param kept in the order of the tally
    * @param stream the one that shows the first
-   * @param details what there is to tell of it
+   * @param details what there is to report of it
    */
   record Explanation(List<Mismatch> kept, int stream, List<Fact> details) {}
 

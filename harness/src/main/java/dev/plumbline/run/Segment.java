@@ -36,7 +36,7 @@ public record Segment(
     return new Segment(number, firstCase, cases, seed, other, 0);
   }
 
-  /** Its first cases, from another state; states by chance are told apart by a number. */
+  /** Its first cases, from another state; states by chance are distinguished by a number. */
   public Segment startingFrom(Engine.Start other, int fewerCases, int state) {
     return new Segment(number, firstCase, Math.min(cases, fewerCases), seed, other, state);
   }

@@ -38,7 +38,7 @@ public final class SegmentPool<R> {
   }
 
   /**
-   * What segments are summed up in: each is told once, in the order of their numbers.
+   * What segments are summed up in: each is reported once, in the order of their numbers.
    *
    * @param <R> what comes of a segment
    */
@@ -127,7 +127,7 @@ public final class SegmentPool<R> {
     for (long number = next.getAndIncrement();
         number < segments && number <= firstFailing.get();
         number = next.getAndIncrement()) {
-      Runnable told;
+      Runnable report;
       boolean fails;
       try {
         if (runner == null) {
@@ -135,20 +135,20 @@ public final class SegmentPool<R> {
         }
         R result = runner.run(number);
         fails = sum.isFailure(result);
-        told = () -> sum.add(result);
+        report = () -> sum.add(result);
       } catch (RuntimeException | Error e) {
         fails = true;
-        told = () -> sum.end(e);
+        report = () -> sum.end(e);
       }
       if (fails) {
         firstFailing.accumulateAndGet(number, Math::min);
       }
-      sumUp(number, told);
+      sumUp(number, report);
     }
   }
 
-  private synchronized void sumUp(long number, Runnable told) {
-    waiting.put(number, told);
+  private synchronized void sumUp(long number, Runnable report) {
+    waiting.put(number, report);
     while (waiting.containsKey(summed) && !sum.isOver()) {
       waiting.remove(summed).run();
       summed++;

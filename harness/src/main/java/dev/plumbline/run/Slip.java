@@ -69,7 +69,7 @@ final class Slip {
     return 0;
   }
 
-  /** Whether right results are to be told as well, because some were wrong lately. */
+  /** Whether right results are to be reported as well, because some were wrong lately. */
   boolean isWatching() {
     return watch > 0;
   }

@@ -43,6 +43,18 @@ public final class StateNotes {
     return Math.min(rowOf(result), other.rowOf(result));
   }
 
+  /**
+   * Whether another run answers otherwise in its first results only, fewer than some, and the same
+   * from then on.
+   */
+  boolean differsAtFirstOnly(StateNotes other, int most) {
+    int after = most * stride;
+    return end == other.end
+        && end >= 2 * after
+        && firstDifference(other) >= 0
+        && Arrays.equals(notes, after, end, other.notes, after, end);
+  }
+
   private long rowOf(int result) {
     return result < end ? notes[result] : Long.MAX_VALUE;
   }

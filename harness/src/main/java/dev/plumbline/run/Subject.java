@@ -11,6 +11,9 @@ public interface Subject {
   /** Most cases that are run again from other initial states. */
   int stateCases();
 
+  /** Whether a reset is driven, which every segment begins with. */
+  boolean hasReset();
+
   /** Names of the outputs that are compared, in the order of a tally. */
   List<String> outputs();
 

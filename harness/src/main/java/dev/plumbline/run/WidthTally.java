@@ -2,7 +2,7 @@ package dev.plumbline.run;
 
 /**
  * How wide bounds were, in LSB: the worst of all, and a histogram of a sample. Widths up to 255 are
- * told apart exactly, larger ones to one part in sixteen.
+ * distinguished exactly, larger ones to one part in sixteen.
  */
 final class WidthTally {
   private static final int EXACT = 256;

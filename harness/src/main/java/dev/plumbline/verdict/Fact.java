@@ -3,8 +3,8 @@ package dev.plumbline.verdict;
 import java.util.List;
 
 /**
- * Something to be told of a verdict: a label in plain words and one line or several. Lines are told
- * one below the other, aligned where the first begins.
+ * Something to be reported of a verdict: a label in plain words and one line or several. Lines are
+ * reported one below the other, aligned where the first begins.
  *
  * @param label such as "seed"
  * @param lines one or more, without line breaks
@@ -22,7 +22,7 @@ public record Fact(String label, List<String> lines) {
    * A fact of one line, or of several with line breaks between them.
    *
    * @param label such as "seed"
-   * @param text what there is to tell
+   * @param text what there is to report
    * @return the fact
    */
   public static Fact of(String label, String text) {

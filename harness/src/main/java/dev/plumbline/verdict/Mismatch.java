@@ -4,7 +4,7 @@ import java.math.BigInteger;
 import java.util.OptionalInt;
 
 /**
- * One place where a DUT and its contract part.
+ * One place where a DUT diverges from its contract.
  *
  * @param kind what went wrong
  * @param cycles how many cycles early or late a right result came; 0 for other kinds
@@ -51,8 +51,15 @@ public record Mismatch(
     RESULT_REPEATED("result repeated"),
     /** Cases were offered and not accepted for a long time. */
     NEVER_READY("case never accepted"),
-    /** What comes out after reset depends on the state before it. */
-    INITIAL_STATE_SHOWS("output differs between initial states");
+    /** What comes out after a reset depends on the state before it. */
+    INITIAL_STATE_SHOWS("output differs between initial states"),
+    /**
+     * The first results after a reset depend on the state before it and later ones do not: a
+     * register that the reset leaves is visible before a case has written it.
+     */
+    STALE_DATA_SHOWS("stale data in the first results"),
+    /** What comes out depends on the initial state, and no reset is driven. */
+    INITIAL_STATE_SHOWS_WITHOUT_RESET("output differs between initial states, without a reset");
 
     private final String words;
 
@@ -84,7 +91,7 @@ public record Mismatch(
   /**
    * How far the actual code lies outside the allowed range.
    *
-   * @return LSB above the highest (positive) or below the lowest (negative); 0 when inside
+   * @return codes above the highest (positive) or below the lowest (negative); 0 when inside
    */
   public BigInteger difference() {
     if (actual.compareTo(high) > 0) {

@@ -19,7 +19,8 @@ import org.opentest4j.AssertionFailedError;
  * @param segment the number of that segment; -1 when there is none
  * @param layout what the rows show
  * @param rows recorded rows around the kept mismatches, by cycle
- * @param details of a mismatch, what there is to tell beyond signal, cycle, case, codes and inputs
+ * @param details of a mismatch, what there is to report beyond signal, cycle, case, codes and
+ *     inputs
  * @param bounds how each output was compared
  * @param coverage points how often each coverage point was met, where the bench declares some
  * @param seconds wall-clock time

@@ -1,6 +1,7 @@
 package dev.plumbline.verdict;
 
 import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.fixed.Format;
 import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
 import java.util.ArrayList;
@@ -45,9 +46,15 @@ final class VerdictText {
   }
 
   private static String heading(Mismatch mismatch) {
-    return mismatch.kind() == Mismatch.Kind.INITIAL_STATE_SHOWS
-        ? mismatch.words() + " (reset does not reach everything)"
-        : mismatch.words();
+    return switch (mismatch.kind()) {
+      case INITIAL_STATE_SHOWS ->
+          mismatch.words() + " (state from before the reset shows after it)";
+      case STALE_DATA_SHOWS ->
+          mismatch.words()
+              + " (they differ between initial states and later ones do not: a register that the"
+              + " reset does not clear is visible before a case has written it)";
+      default -> mismatch.words();
+    };
   }
 
   private static List<Fact> facts(Verdict verdict) {
@@ -81,10 +88,7 @@ final class VerdictText {
     facts.add(Fact.of("case", mismatch.caseNumber() < 0 ? "none due" : "" + mismatch.caseNumber()));
     facts.add(Fact.of("expected", range(verdict, mismatch)));
     facts.add(Fact.of("actual", code(verdict, mismatch, mismatch.actual())));
-    if (mismatch.output().isPresent() && mismatch.difference().signum() != 0) {
-      BigInteger difference = mismatch.difference();
-      facts.add(Fact.of("difference", (difference.signum() > 0 ? "+" : "") + difference + " LSB"));
-    }
+    difference(verdict, mismatch).ifPresent(facts::add);
     inputs(verdict, mismatch).ifPresent(facts::add);
     facts.add(
         Fact.of(
@@ -99,6 +103,20 @@ final class VerdictText {
               String.format(
                   Locale.ROOT, "cycle %d, %s: %s", other.cycle(), other.signal(), other.words())));
     }
+  }
+
+  /** In LSB where there are fraction bits, as a plain number where not; none of a flag. */
+  private static Optional<Fact> difference(Verdict verdict, Mismatch mismatch) {
+    BigInteger difference = mismatch.difference();
+    if (mismatch.output().isEmpty() || difference.signum() == 0) {
+      return Optional.empty();
+    }
+    Format format = verdict.layout().outputs().get(mismatch.output().getAsInt()).format();
+    String unit = format.fractionBits() == 0 ? "" : " LSB";
+    String sign = difference.signum() > 0 ? "+" : "";
+    return format.width() == 1
+        ? Optional.empty()
+        : Optional.of(Fact.of("difference", sign + difference + unit));
   }
 
   private static Optional<Fact> inputs(Verdict verdict, Mismatch mismatch) {

@@ -94,7 +94,7 @@ inline void row(Model& model, Root& root, At at) {
 #pragma GCC visibility push(default)
 extern "C" {
 
-// Opens a model; null if it cannot be made, which is then told in control.
+// Opens a model; null if it cannot be made, which control then reports.
 Model* plumb_open(plumb::Control* control, int64_t* slots, uint64_t seed, int initial_state,
                   int flags, const char* plusargs) {
   auto model = std::make_unique<Model>(*control, seed, initial_state, flags, plusargs);

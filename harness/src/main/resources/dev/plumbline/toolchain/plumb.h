@@ -26,7 +26,7 @@ enum Status : int {
   MEMORY_FILE = 7,
   CANCELLED = 8,
   INTERNAL = 9,
-  CRASHED = 10,  // said by Java alone: a process of its own is gone
+  CRASHED = 10,  // reported by Java alone: a process of its own is gone
 };
 
 // Memory that Java allocates and that outlives the model, so that Java may read it at any time,
@@ -42,11 +42,11 @@ struct Control {
   int64_t line;                    // where the model ended
   char file[1024];
   char message[4096];
-  int64_t told;  // bytes of text that plumb_crashed left
+  int64_t reported;  // bytes of text that plumb_crashed left
 };
 
 // Bits of plumb_open's flags.
-enum Flag : int { KEEP_GOING = 1, SYSTEM_CALLS = 2, MISSING_MEMORY_FILES = 4 };
+enum Flag : int { CONTINUE_ON_ERROR = 1, SYSTEM_CALLS = 2, MISSING_MEMORY_FILES = 4 };
 
 // Text that a model printed: the newest 64 to 128 KiB of it.
 class Text final {

@@ -152,18 +152,18 @@ void run(void* argument) {
   }
 }
 
-// What the model said just before it ended, if that names the same place: $error, $fatal and
+// What the model printed just before it ended, if that names the same place: $error, $fatal and
 // failed assertions print first and stop then, with nothing else to tell them from $stop.
-std::string said_at(const Handle& handle, const char* file, int line, bool& fatal) {
-  const std::string& said = handle.text.latest();
+std::string printed_at(const Handle& handle, const char* file, int line, bool& fatal) {
+  const std::string& printed = handle.text.latest();
   const char* const slash = std::strrchr(file, '/');
   const std::string name{slash ? slash + 1 : file};  // the text has no folders
   const std::string place = name + ":" + std::to_string(line) + ": ";
-  size_t at = said.find("%Error: " + place);
+  size_t at = printed.find("%Error: " + place);
   fatal = at == std::string::npos;
-  if (fatal) at = said.find("%Fatal: " + place);
+  if (fatal) at = printed.find("%Fatal: " + place);
   if (at == std::string::npos) return "";
-  std::string message = said.substr(said.find(place, at) + place.size());
+  std::string message = printed.substr(printed.find(place, at) + place.size());
   while (!message.empty() && message.back() == '\n') message.pop_back();
   // Verilator says this of every $error, whether an assertion failed or not.
   const std::string noise = "Assertion failed in ";
@@ -330,14 +330,14 @@ void vl_finish(const char* file, int line, const char*) {
 
 void vl_stop(const char* file, int line, const char*) {
   bool fatal = false;
-  std::string message = plumb::said_at(*current, file, line, fatal);
+  std::string message = plumb::printed_at(*current, file, line, fatal);
   plumb::Status status = plumb::STOP;
   if (!message.empty()) {
     constexpr plumb::Status kEnds[] = {plumb::ASSERTION, plumb::ERROR, plumb::FATAL};
     status = fatal ? plumb::FATAL : kEnds[plumb_end_at(file, line)];
     if (status == plumb::ASSERTION) message += ": " + plumb::line_of(file, line);
   }
-  if (status == plumb::ERROR && current->has(plumb::KEEP_GOING)) {
+  if (status == plumb::ERROR && current->has(plumb::CONTINUE_ON_ERROR)) {
     ++current->control.errors;
     return;
   }
@@ -455,7 +455,7 @@ std::string VL_DECIMAL_NW(int width, const WDataInP from) {
 
 // Verilator keeps the state of $random for each thread and seeds all threads again whenever any
 // model is seeded, so models side by side change each other's streams. These are the same functions
-// with a state for each model. The linker is told to take the first of several definitions, and
+// with a state for each model. The linker is set to take the first of several definitions, and
 // this file comes before Verilator's own. (A weak definition there would say it better, but g++ 14
 // does not take "#pragma weak" for members of a class.)
 // PLUMB_RANDOM says which functions this version's headers have (class Toolchain looks).
@@ -520,7 +520,7 @@ void plumb_crashed(plumb::Control* control, const char* address, char* to, int64
     std::strcpy(control->message, "its stack of 256 MB is full, as by a recursion without end");
   }
   if (plumb::current) {
-    control->told = static_cast<int64_t>(plumb::current->text.copy(to, static_cast<size_t>(size)));
+    control->reported = static_cast<int64_t>(plumb::current->text.copy(to, static_cast<size_t>(size)));
   }
 }
 

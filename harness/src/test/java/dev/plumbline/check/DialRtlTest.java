@@ -80,7 +80,9 @@ class DialRtlTest {
     Mismatch mismatch = verdict.first().orElseThrow();
     assertEquals("out_count", mismatch.signal());
     assertEquals(BigInteger.ONE.shiftLeft(64), mismatch.difference().abs());
-    assertTrue(verdict.facts().contains("difference -18446744073709551616 LSB"), verdict::facts);
+    assertTrue(
+        verdict.facts().lines().anyMatch("  difference -18446744073709551616"::equals),
+        verdict::facts);
   }
 
   @Test

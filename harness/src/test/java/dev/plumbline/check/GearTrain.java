@@ -35,6 +35,7 @@ public final class GearTrain implements SoftDut {
     VALID_LOST_AFTER_A_BUBBLE,
     RESET_MISSES_THE_LAST_STAGE,
     SUM_NOT_RESET,
+    SHOWS_THE_RESULT_BEFORE,
     NEIGHBOURS_SWAPPED,
     NEVER_VALID
   }
@@ -75,6 +76,7 @@ public final class GearTrain implements SoftDut {
   private final long[] angle = new long[8];
   private final boolean[] odd = new boolean[8]; // teeth are 99
   private boolean sawBubble;
+  private long before; // the result before; only seen under a fault
   private long sum; // only ever added under a fault
 
   GearTrain(Fault fault, Engine.Start start, long seed) {
@@ -91,6 +93,7 @@ public final class GearTrain implements SoftDut {
       angle[i] = bit(start, chance) ? 77 : 0;
     }
     sum = bit(start, chance) ? 1 : 0;
+    before = bit(start, chance) ? 77 : 0;
   }
 
   private static boolean bit(Engine.Start start, Random chance) {
@@ -140,6 +143,9 @@ public final class GearTrain implements SoftDut {
     if (fault == Fault.SUM_NOT_RESET) {
       out += sum;
     }
+    if (fault == Fault.SHOWS_THE_RESULT_BEFORE) {
+      out = before;
+    }
     boolean forward = out > 0;
     if (fault == Fault.FLAG_INVERTED_WHERE_TEETH_ARE_99 && isOdd) {
       forward = !forward;
@@ -153,6 +159,7 @@ public final class GearTrain implements SoftDut {
   public void edge(Pins pins) {
     boolean reset = pins.isHigh("rst");
     boolean taken = pins.isHigh("in_valid");
+    before = valid[depth - 1] ? angle[depth - 1] : before;
     for (int i = 7; i > 0; i--) {
       boolean misses = fault == Fault.RESET_MISSES_THE_LAST_STAGE && i == depth - 1;
       valid[i] = valid[i - 1] && (!reset || misses);

@@ -136,8 +136,52 @@ class GearTrainBenchTest {
             .facts()
             .startsWith(
                 "gear train: output differs between initial states"
-                    + " (reset does not reach everything)"),
+                    + " (state from before the reset shows after it)"),
         verdict::facts);
+  }
+
+  @Test
+  void staleDataInTheFirstResultIsNotSaidToComeFromAReset() {
+    Verdict verdict = GearTrain.bench(Fault.SHOWS_THE_RESULT_BEFORE).run();
+
+    only(verdict, Kind.STALE_DATA_SHOWS);
+    assertTrue(
+        verdict
+            .facts()
+            .startsWith(
+                "gear train: stale data in the first results (they differ between initial states"
+                    + " and later ones do not: a register that the reset does not clear is visible"
+                    + " before a case has written it)"),
+        verdict::facts);
+  }
+
+  @Test
+  void whereNoResetIsDrivenNoneIsSpokenOf() {
+    for (Fault fault : List.of(Fault.SUM_NOT_RESET, Fault.SHOWS_THE_RESULT_BEFORE)) {
+      Verdict verdict =
+          GearTrain.bench(fault)
+              .contract(
+                  Contract.of(GearTrain.REFERENCE)
+                      .valid("in_valid", "out_valid")
+                      .hold("rst", 0)
+                      .latency(3)
+                      .build())
+              .run();
+      only(verdict, Kind.INITIAL_STATE_SHOWS_WITHOUT_RESET);
+      assertTrue(
+          verdict
+              .facts()
+              .startsWith("gear train: output differs between initial states, without a reset"),
+          verdict::facts);
+    }
+  }
+
+  @Test
+  void aDifferenceIsInLsbOnlyWhereThereAreFractionBits() {
+    String flag = GearTrain.bench(Fault.FLAG_INVERTED_WHERE_TEETH_ARE_99).run().facts();
+    assertFalse(flag.contains("  difference"), flag);
+    String angle = GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99).run().facts();
+    assertTrue(angle.contains("  difference +1 LSB"), angle);
   }
 
   @Test

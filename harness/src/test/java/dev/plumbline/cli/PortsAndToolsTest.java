@@ -132,7 +132,7 @@ class PortsAndToolsTest {
   }
 
   @Test
-  void anErrorInTheSourceIsToldWithItsPlace() throws IOException {
+  void anErrorInTheSourceIsReportedWithItsPlace() throws IOException {
     Path file =
         Files.writeString(
             folder.resolve("broken.v"), "module broken (input a);\n  assign ;\nend\n");

@@ -131,7 +131,7 @@ class ShakeTest {
         "$error(\"lost\"); | lost",
         "$fatal;           | ends.sv:6",
       })
-  void anAbnormalEndTellsItsCycleAndGivesNoDigest(String statement, String said)
+  void anAbnormalEndReportsItsCycleAndGivesNoDigest(String statement, String reported)
       throws IOException {
     Path file =
         module(
@@ -153,7 +153,7 @@ class ShakeTest {
 
     String err = run.refusal(3);
     assertTrue(err.contains("99"), err);
-    assertTrue(err.contains(said), err);
+    assertTrue(err.contains(reported), err);
     assertTrue(err.contains("one hundred"), err);
   }
 
@@ -176,7 +176,7 @@ class ShakeTest {
   }
 
   @Test
-  void aClockThatOnlyADelayMakesIsToldApart() throws IOException {
+  void aClockThatOnlyADelayMakesIsDistinguished() throws IOException {
     Path file =
         module(
             "ticker",
@@ -195,7 +195,7 @@ class ShakeTest {
 
   /** The C++ of this one cannot be compiled at all, so whoever waits for that never gets here. */
   @Test
-  void severalClocksAreToldBeforeAnythingIsBuilt() throws IOException {
+  void severalClocksAreReportedBeforeAnythingIsBuilt() throws IOException {
     Path file =
         module(
             "pair",
@@ -244,7 +244,7 @@ class ShakeTest {
   }
 
   @Test
-  void whatCannotBeDoneIsToldInOneMessage() throws IOException {
+  void whatCannotBeDoneIsReportedInOneMessage() throws IOException {
     Path file =
         module(
             "two",

@@ -54,7 +54,7 @@ class AbnormalEndTest {
   }
 
   @Test
-  void aFailedAssertionNamesItsLineAndIsToldOnce() {
+  void aFailedAssertionNamesItsLineAndIsReportedOnce() {
     try (Dut dut = MODEL.open()) {
       DutEndedException bare = pull(dut, 5, 7);
       assertTrue(bare.getMessage().contains("alarm_panel.sv:24"), bare.getMessage());

@@ -126,7 +126,7 @@ class FilesAndFinalBlocksTest {
   }
 
   @Test
-  void aFinalBlockThatFailsIsToldByClose() {
+  void aFinalBlockThatFailsIsReportedByClose() {
     Dut dut = MODEL.open();
     order(dut, 10, 0);
     DutEndedException e = assertThrows(DutEndedException.class, dut::close);

@@ -27,33 +27,33 @@ class FilesInProcessTest {
   }
 
   // 0x80000000 marks a file descriptor, any other number is a set of channels.
-  private static final Map<String, String> TOLD = new LinkedHashMap<>();
+  private static final Map<String, String> REPORTED = new LinkedHashMap<>();
 
   static {
     for (String number : List.of("0", "8", "2147483656", "2147483700", "4294967295")) {
-      TOLD.put("1:" + number, "given 0");
+      REPORTED.put("1:" + number, "given 0");
     }
-    TOLD.put("2:2147483656", "given 0");
-    TOLD.put("2:64", "given 0");
-    TOLD.put("3:0", "given 0");
-    TOLD.put("4:0", "could not read a memory file");
-    TOLD.put("5:0", "131072 characters to $sscanf; allowed is at most 8191");
-    TOLD.put("6:0", "reading_room.fifo was not opened: it is no regular file");
-    TOLD.put("7:0", "reading_room.fifo was not opened: it is no regular file");
-    TOLD.put("11:2147483656", "given 4294967295");
-    TOLD.put("12:2147483656", "given 4294967295");
-    TOLD.put("13:2147483656", "given 0");
+    REPORTED.put("2:2147483656", "given 0");
+    REPORTED.put("2:64", "given 0");
+    REPORTED.put("3:0", "given 0");
+    REPORTED.put("4:0", "could not read a memory file");
+    REPORTED.put("5:0", "131072 characters to $sscanf; allowed is at most 8191");
+    REPORTED.put("6:0", "reading_room.fifo was not opened: it is no regular file");
+    REPORTED.put("7:0", "reading_room.fifo was not opened: it is no regular file");
+    REPORTED.put("11:2147483656", "given 4294967295");
+    REPORTED.put("12:2147483656", "given 4294967295");
+    REPORTED.put("13:2147483656", "given 0");
   }
 
   @Test
   void noOrderTakesTheJvmWithIt() throws Exception {
-    String[] orders = TOLD.keySet().toArray(String[]::new);
+    String[] orders = REPORTED.keySet().toArray(String[]::new);
     try (JavaFork fork = new JavaFork(ReadingRoom.class, List.of(), orders)) {
       List<String> lines = fork.lines();
       for (int i = 0; i < orders.length; i++) {
         String line = lines.get(i);
         assertTrue(line.startsWith(orders[i] + " "), line);
-        assertTrue(line.contains(TOLD.get(orders[i])), line);
+        assertTrue(line.contains(REPORTED.get(orders[i])), line);
       }
     }
   }

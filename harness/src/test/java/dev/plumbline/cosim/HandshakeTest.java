@@ -14,7 +14,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-/** Cases that wait until they are taken, against the same hand-over told in Java. */
+/** Cases that wait until they are taken, against the same hand-over written in Java. */
 @Execution(ExecutionMode.CONCURRENT)
 class HandshakeTest {
   private static final CompiledDesign MODEL = Driven.model("weigh_house");

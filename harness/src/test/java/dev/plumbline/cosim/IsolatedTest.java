@@ -57,14 +57,14 @@ class IsolatedTest {
     "4, -1, exit status 3",
     "5, 11, 'its stack of 256 MB is full, as by a recursion without end'",
   })
-  void aCrashIsAnExceptionAndTheNextModelRuns(int order, int signal, String told) {
+  void aCrashIsAnExceptionAndTheNextModelRuns(int order, int signal, String reported) {
     try (Dut dut = MODEL.open()) {
       dut.set("order", 8);
       dut.cycles(3);
       dut.set("order", order);
       DutEndedException e = assertThrows(DutEndedException.class, dut::cycle);
       assertEquals(DutEndedException.Kind.CRASHED, e.kind());
-      assertTrue(e.reason().contains(told), e.reason());
+      assertTrue(e.reason().contains(reported), e.reason());
       assertEquals(3, e.cycle());
       assertEquals(signal < 0 ? Optional.empty() : Optional.of(signal), e.signal());
       assertEquals("the door says 0\n".repeat(3), e.text());

@@ -14,7 +14,9 @@ import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
 
-/** What cannot be done with a port, a batch or a DUT is said with its value and what is allowed. */
+/**
+ * What cannot be done with a port, a batch or a DUT is reported with its value and what is allowed.
+ */
 @Execution(ExecutionMode.CONCURRENT)
 class PortErrorsTest {
   private static final CompiledDesign MODEL = Driven.model("chest_types", "chest");

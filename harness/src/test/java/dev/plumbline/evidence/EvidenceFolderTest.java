@@ -52,7 +52,6 @@ class EvidenceFolderTest {
             "out_forward_expected",
             "out_forward_low",
             "out_forward_high",
-            "out_forward_difference",
             "verdict"),
         List.copyOf(rows.get(0).keySet()));
 
@@ -63,7 +62,6 @@ class EvidenceFolderTest {
             .orElseThrow();
     assertEquals("value wrong", wrong.get("verdict"));
     assertEquals("1", wrong.get("out_angle_difference"));
-    assertEquals("0", wrong.get("out_forward_difference"));
     assertEquals(Long.toString(mismatch.caseNumber()), wrong.get("case_out"));
     assertTrue(wrong.get("out_angle").matches("0x[0-9a-f]{7}"), () -> wrong.get("out_angle"));
 

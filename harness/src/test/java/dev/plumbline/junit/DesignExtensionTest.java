@@ -102,7 +102,7 @@ class DesignExtensionTest {
                     + folder.resolve("reports").resolve("evening").toAbsolutePath()
                     + System.lineSeparator()),
         outcome.output());
-    assertFalse(outcome.output().contains("to repeat it"), "said on failure only");
+    assertFalse(outcome.output().contains("to repeat it"), "reported on failure only");
   }
 
   @Test
@@ -193,7 +193,7 @@ class DesignExtensionTest {
         folder
             .resolve("reports")
             .resolve("evening")
-            .resolve("LaunchedTests_Cracked.strikesWhatItIsTold")
+            .resolve("LaunchedTests_Cracked.strikesTheHours")
             .toAbsolutePath(),
         evidenceFolder);
     assertTrue(Files.isRegularFile(evidenceFolder.resolve("mismatch.csv")));
@@ -265,7 +265,7 @@ class DesignExtensionTest {
             .output()
             .contains(
                 String.format(
-                    "LaunchedTests$Cracked.strikesWhatItIsTold failed with seed -77; to repeat it:"
+                    "LaunchedTests$Cracked.strikesTheHours failed with seed -77; to repeat it:"
                         + "%n  %s%n",
                     repeat)),
         first.output());
@@ -275,7 +275,7 @@ class DesignExtensionTest {
             .matcher(repeat);
     assertTrue(command.matches(), repeat);
     assertEquals("LaunchedTests$Cracked", command.group(1));
-    assertEquals("strikesWhatItIsTold", command.group(2));
+    assertEquals("strikesTheHours", command.group(2));
     Launch.Outcome again =
         launch().with("plumbline.seed", command.group(3)).run(LaunchedTests.Cracked.class);
     assertEquals(facts(first), facts(again));
@@ -304,7 +304,7 @@ class DesignExtensionTest {
   }
 
   @Test
-  void aFailureBeforeTheTestIsToldInTheSameWay() {
+  void aFailureBeforeTheTestIsReportedInTheSameWay() {
     Launch.Outcome outcome = launch().run(LaunchedTests.FailingBefore.class);
 
     assertEquals("the spring broke", outcome.thrown().getMessage().replaceFirst(" ==>.*", ""));
@@ -353,7 +353,7 @@ class DesignExtensionTest {
   }
 
   @Test
-  void wrongAnnotationsAreToldByTypeAndName() {
+  void wrongAnnotationsAreReportedByTypeAndName() {
     Throwable noFile = cause(LaunchedTests.NoSuchFile.class, RtlException.class);
     assertTrue(
         noFile.getMessage().contains(folder.resolve("gone.sv").toString()), noFile::toString);

@@ -156,7 +156,7 @@ final class LaunchedTests {
   @DesignUnderTest(sources = "bell.sv", top = "bell", parameters = "Crack=99")
   static class Cracked {
     @Test
-    void strikesWhatItIsTold(Bench.Builder bench) {
+    void strikesTheHours(Bench.Builder bench) {
       bench.contract(contract()).cases(5_000).check();
     }
   }

@@ -8,12 +8,14 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.lockstep.SoftExecutor.Fault;
 import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
+import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 
@@ -50,7 +52,7 @@ class LockstepBenchTest {
   }
 
   @Test
-  void aLateResultIsToldBySoManyCycles() {
+  void aLateResultIsReportedWithItsCycles() {
     assertEquals(7, only(Fault.RESULT_LATE_BY_SEVEN, Kind.LATE, "result_valid").cycles());
     assertEquals(3, only(Fault.OPERATION_LATE_BY_THREE, Kind.LATE, "retire_valid").cycles());
   }
@@ -69,7 +71,7 @@ class LockstepBenchTest {
   }
 
   @Test
-  void anEarlyResultIsToldBySoManyCycles() {
+  void anEarlyResultIsReportedWithItsCycles() {
     Mismatch mismatch =
         only(
             SoftExecutor.bench(Fault.RESULT_EARLY_BY_ONE)
@@ -85,13 +87,13 @@ class LockstepBenchTest {
   }
 
   @Test
-  void withoutCyclesALostResultIsToldByTheNextInItsPlace() {
+  void withoutCyclesALostResultIsReportedByTheNextInItsPlace() {
     only(untimed(Fault.LOSES_A_RESULT).run(), Kind.RESULT_LOST);
     only(untimed(Fault.LOSES_AN_OPERATION).run(), Kind.RESULT_LOST);
   }
 
   @Test
-  void withoutCyclesARepeatedOperationIsToldAsThat() {
+  void withoutCyclesARepeatedOperationIsReportedAsThat() {
     only(untimed(Fault.REPEATS_AN_OPERATION).run(), Kind.RESULT_REPEATED);
   }
 
@@ -107,7 +109,7 @@ class LockstepBenchTest {
   }
 
   @Test
-  void aResultWithoutARayIsToldAsThat() {
+  void aResultWithoutARayIsReportedAsThat() {
     Mismatch mismatch = only(Fault.RESULT_WITHOUT_A_RAY, Kind.VALID_WITHOUT_CASE, "result_valid");
     assertEquals(-1, mismatch.caseNumber());
   }
@@ -122,9 +124,10 @@ class LockstepBenchTest {
   void stateThatOutlivesResetShows() {
     Verdict verdict = SoftExecutor.bench(Fault.PREDICTOR_OUTLIVES_RESET).run();
     only(verdict, Kind.INITIAL_STATE_SHOWS);
-    assertTrue(verdict.facts().contains("(reset does not reach everything)"), verdict::facts);
+    assertTrue(
+        verdict.facts().contains("(state from before the reset shows after it)"), verdict::facts);
 
-    // No cycle is promised, so that only the comparison of states can tell.
+    // No cycle is promised, so that only the comparison of states can find it.
     verdict = untimed(Fault.PREDICTOR_OUTLIVES_RESET).run();
     only(verdict, Kind.INITIAL_STATE_SHOWS);
     assertTrue(untimed(Fault.PREDICTOR_OUTLIVES_RESET).initialStates(0).run().isPass());
@@ -236,5 +239,21 @@ class LockstepBenchTest {
     Mismatch mismatch =
         only(Fault.COUNTS_ONE_OPERATION_MORE, Kind.VALUE_WRONG, "result_operations");
     assertEquals(1, mismatch.difference().intValue());
+    String facts = SoftExecutor.bench(Fault.COUNTS_ONE_OPERATION_MORE).run().facts();
+    assertTrue(facts.lines().anyMatch("  difference +1"::equals), facts);
+  }
+
+  /** Whatever only shows while something waits has to have its chance within a thousand rays. */
+  @Test
+  void resultsWaitForTheConsumerAndTheExecutorForRays() {
+    List<SoftExecutor> opened = new ArrayList<>();
+    SoftExecutor.watched(opened::add).cases(1_024).initialStates(0).seed(SeedText.ofRun()).check();
+    for (List<Integer> waits : List.of(opened.get(0).waits, opened.get(0).gaps)) {
+      long some = waits.stream().filter(cycles -> cycles > 0).count();
+      long many = waits.stream().filter(cycles -> cycles >= 8).count();
+      assertTrue(some >= 150, some + " of " + waits.size() + " wait");
+      assertTrue(many >= 20, many + " of " + waits.size() + " wait for 8 cycles");
+      assertTrue(some <= waits.size() - 300, some + " of " + waits.size() + " wait");
+    }
   }
 }

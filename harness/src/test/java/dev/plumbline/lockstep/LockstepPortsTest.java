@@ -80,7 +80,7 @@ class LockstepPortsTest {
   }
 
   @Test
-  void aPortThatIsNotThereIsToldWithTheNearest() {
+  void aPortThatIsNotThereIsReportedWithTheNearest() {
     assertEquals(
         "Module soft_executor has no port \"result_hits\" for result_hit; the nearest are"
             + " result_hit, result_ready, result_cycles. Name the port with Executor.port.",

@@ -27,6 +27,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.TreeMap;
+import java.util.function.Consumer;
 
 /**
  * A scene executor in software: it loads words, takes rays, retires operations and gives results as
@@ -70,28 +71,35 @@ final class SoftExecutor implements SoftDut {
         .timing(LATENCY, QUEUE, Predictor.Policy.TWO_BIT, INDEX_BITS);
   }
 
-  private static final Map<String, Integer> OUTPUTS = outputs();
-  static final Design DESIGN = design();
+  private static final Map<String, Integer> OUTPUTS = outputs(FORMATS, LIMITS, SPANS);
+  static final Design DESIGN = design(FORMATS, LIMITS, SPANS);
 
-  private static Map<String, Integer> outputs() {
+  private static int bits(int most) {
+    return Math.max(1, Integer.SIZE - Integer.numberOfLeadingZeros(most));
+  }
+
+  private static Map<String, Integer> outputs(
+      SceneFormats formats, ProgramLimits limits, int spans) {
+    int word = formats.word().width();
+    int material = bits(limits.materials() - 1);
     Map<String, Integer> widths = new TreeMap<>();
     for (String bit : List.of("ray_ready", "retire_valid", "result_valid")) {
       widths.put(bit, 1);
     }
-    for (String count :
-        List.of("retire_address", "retire_operation", "retire_height", "retire_count")) {
+    for (String count : List.of("retire_operation", "retire_height", "retire_count")) {
       widths.put(count, 8);
     }
+    widths.put("retire_address", Math.max(8, bits(limits.length() - 1)));
     widths.put("retire_taken", 1);
-    widths.put("retire_distance", 2 * SPANS * 16);
-    widths.put("retire_material", 2 * SPANS * 3);
-    widths.put("retire_reversed", 2 * SPANS);
+    widths.put("retire_distance", 2 * spans * word);
+    widths.put("retire_material", 2 * spans * material);
+    widths.put("retire_reversed", 2 * spans);
     widths.put("retire_overflow", 1);
     widths.put("result_overflow", 1);
     for (String prefix : List.of("retire_best_", "result_")) {
       widths.put(prefix + "hit", 1);
-      widths.put(prefix + "distance", 16);
-      widths.put(prefix + "material", 3);
+      widths.put(prefix + "distance", word);
+      widths.put(prefix + "material", material);
       widths.put(prefix + "reversed", 1);
       widths.put(prefix + "inward", 1);
     }
@@ -101,29 +109,31 @@ final class SoftExecutor implements SoftDut {
     return widths;
   }
 
-  private static Design design() {
+  /** The ports of such an executor. */
+  static Design design(SceneFormats formats, ProgramLimits limits, int spans) {
     List<Port> ports = new ArrayList<>();
     Map<String, Integer> inputs = new TreeMap<>();
     for (String bit : List.of("clk", "rst", "load_valid", "ray_valid", "result_ready")) {
       inputs.put(bit, 1);
     }
-    inputs.put("load_address", 6);
-    inputs.put("load_word", WordLayout.standard(FORMATS).width());
+    inputs.put("load_address", bits(limits.length() - 1));
+    inputs.put("load_word", WordLayout.standard(formats).width());
     for (String column : Rays.names()) {
-      inputs.put("ray_" + column, Ports.rayFormat(column, FORMATS).width());
+      inputs.put("ray_" + column, Ports.rayFormat(column, formats).width());
     }
     inputs.forEach(
         (name, width) ->
             ports.add(
                 GearTrain.port(name, Port.Direction.INPUT, width, name.matches("ray_.*_[xyz]"))));
-    OUTPUTS.forEach(
-        (name, width) ->
-            ports.add(
-                GearTrain.port(
-                    name,
-                    Port.Direction.OUTPUT,
-                    width,
-                    name.equals("result_distance") || name.equals("retire_best_distance"))));
+    outputs(formats, limits, spans)
+        .forEach(
+            (name, width) ->
+                ports.add(
+                    GearTrain.port(
+                        name,
+                        Port.Direction.OUTPUT,
+                        width,
+                        name.equals("result_distance") || name.equals("retire_best_distance"))));
     return new Design(
         "soft_executor",
         ports,
@@ -142,7 +152,21 @@ final class SoftExecutor implements SoftDut {
   }
 
   static LockstepBench.Builder bench(Fault fault) {
-    return new LockstepBench.Builder(DESIGN, maker(fault), "0123abcd")
+    return bench(maker(fault));
+  }
+
+  /** A good one that is handed out as it is opened. */
+  static LockstepBench.Builder watched(Consumer<SoftExecutor> opened) {
+    return bench(
+        opening -> {
+          SoftExecutor executor = new SoftExecutor(Fault.NONE, opening.start(), opening.seed());
+          opened.accept(executor);
+          return new SoftEngine(executor, OUTPUTS.keySet(), opening);
+        });
+  }
+
+  private static LockstepBench.Builder bench(Engine.Maker maker) {
+    return new LockstepBench.Builder(DESIGN, maker, "0123abcd")
         .named("soft executor")
         .executor(promise().build())
         .withoutCoverage()
@@ -150,7 +174,7 @@ final class SoftExecutor implements SoftDut {
   }
 
   /** What a row shows beyond valid and ready, by port. */
-  private record Shown(long age, Map<String, Long> values) {}
+  private record Observed(long age, Map<String, Long> values) {}
 
   private final Fault fault;
   private final Predictor predictor = Predictor.of(Predictor.Policy.TWO_BIT, INDEX_BITS);
@@ -159,13 +183,17 @@ final class SoftExecutor implements SoftDut {
   private final Map<Integer, BigInteger> memory = new HashMap<>();
   private int length; // of the program loaded last
   private ExecutorTiming timing;
-  private List<Shown> operations = new ArrayList<>(); // of the ray in hand
+  private List<Observed> operations = new ArrayList<>(); // of the ray in hand
   private Map<String, Long> result = Map.of();
   private long resultAge;
   private boolean busy;
   private long age; // cycles since the ray in hand was accepted
   private long taken; // rays
   private boolean stalledBefore;
+  private int waited; // cycles of the result at hand
+  private int idle; // cycles without a ray
+  final List<Integer> waits = new ArrayList<>(); // of results, until they were taken
+  final List<Integer> gaps = new ArrayList<>(); // before rays
 
   SoftExecutor(Fault fault, Engine.Start start, long seed) {
     this.fault = fault;
@@ -201,7 +229,7 @@ final class SoftExecutor implements SoftDut {
       pins.set("result_valid", is(Fault.RESULT_WITHOUT_A_RAY) && taken == 12);
       return;
     }
-    for (Shown operation : operations) {
+    for (Observed operation : operations) {
       if (operation.age() == age) {
         pins.set("retire_valid", true);
         operation.values().forEach(pins::set);
@@ -234,6 +262,16 @@ final class SoftExecutor implements SoftDut {
     boolean isLost = is(Fault.LOSES_A_RESULT) && isFaulty() && age + 1 == resultAge;
     boolean isOver = pins.isHigh("result_valid") && pins.isHigh("result_ready");
     stalledBefore = pins.isHigh("result_valid") && !isOver;
+    waited += stalledBefore ? 1 : 0;
+    idle += !busy && !takes ? 1 : 0;
+    if (isOver) {
+      waits.add(waited);
+      waited = 0;
+    }
+    if (takes) {
+      gaps.add(idle);
+      idle = 0;
+    }
     age++;
     if (busy && (isOver || isLost)) {
       busy = false;
@@ -269,33 +307,34 @@ final class SoftExecutor implements SoftDut {
     spoil();
   }
 
-  private void retire(Retirement shown) {
+  private void retire(Retirement observed) {
     Map<String, Long> values = new HashMap<>();
-    int count = shown.top().count();
+    int count = observed.top().count();
     count -= is(Fault.DROPS_THE_LAST_SPAN) && count == SPANS ? 1 : 0;
-    values.put("retire_address", (long) shown.address());
+    values.put("retire_address", (long) observed.address());
     values.put(
-        "retire_operation", (long) WordLayout.standard(FORMATS).opcode(shown.operation().kind()));
-    values.put("retire_taken", bit(shown.isSkipTaken()));
-    values.put("retire_height", (long) shown.height());
+        "retire_operation",
+        (long) WordLayout.standard(FORMATS).opcode(observed.operation().kind()));
+    values.put("retire_taken", bit(observed.isSkipTaken()));
+    values.put("retire_height", (long) observed.height());
     values.put("retire_count", (long) count);
     long distances = 0;
     long materials = 0;
     long reversed = 0;
     for (int end = 2 * count - 1; end >= 0; end--) {
-      distances = distances << 16 | (shown.top().distance(end) & 0xFFFF);
-      materials = materials << 3 | shown.top().material(end);
-      reversed = reversed << 1 | bit(shown.top().isReversed(end));
+      distances = distances << 16 | (observed.top().distance(end) & 0xFFFF);
+      materials = materials << 3 | observed.top().material(end);
+      reversed = reversed << 1 | bit(observed.top().isReversed(end));
     }
     values.put("retire_distance", distances);
     values.put("retire_material", materials);
     values.put("retire_reversed", reversed);
-    values.put("retire_overflow", bit(shown.hasOverflowed()));
-    values.putAll(best("retire_best_", shown));
-    operations.add(new Shown(shown.cycle(), values));
-    if (shown.isLast()) {
-      result = best("result_", shown);
-      result.put("result_overflow", bit(shown.hasOverflowed()));
+    values.put("retire_overflow", bit(observed.hasOverflowed()));
+    values.putAll(best("retire_best_", observed));
+    operations.add(new Observed(observed.cycle(), values));
+    if (observed.isLast()) {
+      result = best("result_", observed);
+      result.put("result_overflow", bit(observed.hasOverflowed()));
       result.put("result_cycles", timing.cycles());
       result.put("result_operations", timing.retired());
       result.put("result_predicted_right", timing.right());
@@ -304,14 +343,14 @@ final class SoftExecutor implements SoftDut {
     }
   }
 
-  private static Map<String, Long> best(String prefix, Retirement shown) {
+  private static Map<String, Long> best(String prefix, Retirement observed) {
     Map<String, Long> values = new HashMap<>();
-    boolean found = shown.isFound();
+    boolean found = observed.isFound();
     values.put(prefix + "hit", bit(found));
-    values.put(prefix + "distance", found ? shown.distance() : 0);
-    values.put(prefix + "material", found ? (long) shown.material() : 0);
-    values.put(prefix + "reversed", bit(found && shown.isReversed()));
-    values.put(prefix + "inward", bit(found && shown.isInward()));
+    values.put(prefix + "distance", found ? observed.distance() : 0);
+    values.put(prefix + "material", found ? (long) observed.material() : 0);
+    values.put(prefix + "reversed", bit(found && observed.isReversed()));
+    values.put(prefix + "inward", bit(found && observed.isInward()));
     return values;
   }
 
@@ -330,24 +369,24 @@ final class SoftExecutor implements SoftDut {
       case RESULT_EARLY_BY_ONE -> resultAge -= 1;
       case OPERATION_LATE_BY_THREE -> {
         operations.set(
-            last, new Shown(operations.get(last).age() + 3, operations.get(last).values()));
+            last, new Observed(operations.get(last).age() + 3, operations.get(last).values()));
         resultAge += 3;
       }
       case LOSES_AN_OPERATION -> operations.remove(last / 2);
       case REPEATS_AN_OPERATION -> {
         for (int i = last; i >= last / 2; i--) { // all behind it move by a cycle
-          operations.set(i, new Shown(operations.get(i).age() + 1, operations.get(i).values()));
+          operations.set(i, new Observed(operations.get(i).age() + 1, operations.get(i).values()));
         }
-        Shown repeated = operations.get(last / 2);
-        operations.add(last / 2, new Shown(repeated.age() - 1, repeated.values()));
+        Observed repeated = operations.get(last / 2);
+        operations.add(last / 2, new Observed(repeated.age() - 1, repeated.values()));
         resultAge += 1;
       }
       case SWAPS_TWO_OPERATIONS -> {
         if (last > 0) {
-          Shown first = operations.get(last - 1);
-          Shown second = operations.get(last);
-          operations.set(last - 1, new Shown(first.age(), second.values()));
-          operations.set(last, new Shown(second.age(), first.values()));
+          Observed first = operations.get(last - 1);
+          Observed second = operations.get(last);
+          operations.set(last - 1, new Observed(first.age(), second.values()));
+          operations.set(last, new Observed(second.age(), first.values()));
         }
       }
       case COUNTS_ONE_OPERATION_MORE -> result.merge("result_operations", 1L, Long::sum);

@@ -83,7 +83,7 @@ class CppNamesTest {
   }
 
   @Test
-  void aPortWithoutAMemberIsToldWithItsPlace() {
+  void aPortWithoutAMemberIsReportedWithItsPlace() {
     RtlException refused =
         assertThrows(
             RtlException.class,

@@ -123,7 +123,7 @@ interface PortRules extends Reading {
 
   /** IEEE 1800-2017, 6.19: an enum without a base type is an int. */
   @Test
-  default void enumsOfTheSameNameInTwoPackagesAreToldApart() {
+  default void enumsOfTheSameNameInTwoPackagesAreDistinguished() {
     assertShape("frame", 32, true, ranges(31, 0), List.of());
     assertEquals(
         List.of(new EnumItem("EVEN", "0"), new EnumItem("ODD", "1")),

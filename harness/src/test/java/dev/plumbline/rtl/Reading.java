@@ -4,7 +4,7 @@ import java.util.List;
 
 /**
  * A way to read the designs of {@code src/test/rtl}. Each set of rules holds for every such way:
- * the expectations are written from the source and IEEE 1800-2017, never from what a tool said.
+ * the expectations are written from the source and IEEE 1800-2017, never from what a tool printed.
  */
 interface Reading {
   Design read(String name);

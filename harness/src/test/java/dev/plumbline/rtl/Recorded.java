@@ -7,7 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Map;
 
-/** What several versions of Verilator said; see the README in that folder. */
+/** What several versions of Verilator printed; see the README in that folder. */
 final class Recorded {
   private static final Path FOLDER = Path.of("src/test/resources/recorded");
 

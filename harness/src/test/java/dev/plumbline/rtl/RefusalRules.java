@@ -7,7 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 
-/** What is said of ports that cannot be driven. */
+/** What is reported of ports that cannot be driven. */
 interface RefusalRules extends Reading {
   @Test
   default void everyPortThatCannotBeDrivenIsNamedAtOnceWithWhatToDo() {

@@ -47,16 +47,16 @@ class ReservedWordsTest {
   @DisplayName("IEEE 1800-2017 Annex B: SystemVerilog takes none of the words for a wire's name")
   void systemVerilogReservesThem() throws Exception {
     List<String> words = List.copyOf(new TreeSet<>(ReservedWords.WORDS));
-    String told = lint("names.sv", wires(words), "--error-limit", "1000");
+    String printed = lint("names.sv", wires(words), "--error-limit", "1000");
     Set<String> refused =
         Pattern.compile("%Error\\S*: names.sv:(\\d+):")
-            .matcher(told)
+            .matcher(printed)
             .results()
             .map(result -> words.get(Integer.parseInt(result.group(1)) - 1))
             .collect(Collectors.toSet());
     Set<String> taken = new TreeSet<>(words);
     taken.removeAll(refused);
-    assertEquals(Set.of("global"), taken, told);
+    assertEquals(Set.of("global"), taken, printed);
     assertTrue(lint("free.sv", wires(List.of("planet"))).startsWith("0\n"));
   }
 
@@ -66,8 +66,8 @@ class ReservedWordsTest {
   void verilogDoesNotReserveThem() throws Exception {
     Set<String> words = new TreeSet<>(ReservedWords.WORDS);
     words.remove("foreach");
-    String told = lint("names.v", wires(words), "+1364-2005ext+v");
-    assertTrue(told.startsWith("0\n"), told);
+    String printed = lint("names.v", wires(words), "+1364-2005ext+v");
+    assertTrue(printed.startsWith("0\n"), printed);
     assertFalse(lint("held.v", wires(List.of("wand")), "+1364-2005ext+v").startsWith("0\n"));
   }
 }

@@ -104,16 +104,17 @@ class VerilatorMessagesTest {
   }
 
   @Test
-  void aNameThatSystemVerilogReservesIsToldWithWhatToDo() {
-    String said = ":3: syntax error, unexpected inside, expecting IDENTIFIER or do or final";
+  void aNameThatSystemVerilogReservesIsReportedWithWhatToDo() {
+    String message = ":3: syntax error, unexpected inside, expecting IDENTIFIER or do or final";
     assertEquals(
         List.of(
             "ball.v"
-                + said
+                + message
                 + "; 'inside' is a word of SystemVerilog: rename it, or pass +1364-2005ext+v to"
                 + " have .v files read as Verilog (--pass; arguments of @DesignUnderTest)"),
-        lines(VerilatorMessages.errors("%Error: ball.v" + said + "\n")));
-    for (String other : List.of("ball.sv" + said, "ball.v" + said.replace("inside", "always"))) {
+        lines(VerilatorMessages.errors("%Error: ball.v" + message + "\n")));
+    for (String other :
+        List.of("ball.sv" + message, "ball.v" + message.replace("inside", "always"))) {
       assertEquals(List.of(other), lines(VerilatorMessages.errors("%Error: " + other + "\n")));
     }
   }

@@ -7,7 +7,7 @@ import org.junit.jupiter.api.Test;
 
 class WidthTallyTest {
   @Test
-  void nothingSeenIsToldFromZero() {
+  void nothingSeenIsDistinguishedFromZero() {
     WidthTally tally = new WidthTally();
     assertEquals(-1, tally.median());
     assertEquals(-1, tally.worst());

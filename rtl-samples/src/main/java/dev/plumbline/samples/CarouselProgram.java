@@ -6,7 +6,7 @@ import dev.plumbline.models.scene.Carousel;
 import dev.plumbline.models.scene.Culling;
 import dev.plumbline.models.scene.Scene;
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.samples.ShownExecutor.Result;
+import dev.plumbline.samples.ObservedExecutor.Result;
 import java.util.List;
 
 /** The carousel of 85 spheres, the largest whose boxes the executor's program memory holds, too. */
@@ -78,7 +78,7 @@ public enum CarouselProgram {
    * @return their results in order
    */
   public List<Result> results(Rays rays) {
-    try (ShownExecutor rtl = new ShownExecutor(EXECUTOR)) {
+    try (ObservedExecutor rtl = new ObservedExecutor(EXECUTOR)) {
       rtl.load(program());
       return rtl.run(rays);
     }

@@ -70,11 +70,11 @@ final class PictureRays {
             0,
             rays.capacity(),
             null,
-            shown -> {
-              if (shown.isLast() && shown.isFound()) {
-                Point origin = vector(rays, "origin", shown.ray(), formats.word());
-                Point direction = vector(rays, "direction", shown.ray(), formats.direction());
-                surfaces.add(origin.plus(shown.distance() * formats.word().lsbs(), direction));
+            observed -> {
+              if (observed.isLast() && observed.isFound()) {
+                Point origin = vector(rays, "origin", observed.ray(), formats.word());
+                Point direction = vector(rays, "direction", observed.ray(), formats.direction());
+                surfaces.add(origin.plus(observed.distance() * formats.word().lsbs(), direction));
               }
             });
     return surfaces;

@@ -22,9 +22,6 @@ import java.time.format.DateTimeFormatter;
 public final class SampleRegression {
   private static final long CASES = 1_000_000;
 
-  /** Fewer rays may miss a coverage point. */
-  private static final long COVERAGE_FROM = 10_000;
-
   private SampleRegression() {}
 
   /**
@@ -87,7 +84,7 @@ public final class SampleRegression {
   /** A ray takes about a hundred cycles, so a hundredth of the cases takes as many. */
   private static Verdict lockstep(LockstepBench.Builder bench, Regression.Settings to) {
     long rays = Math.max(1, to.cases() / 100);
-    if (rays < COVERAGE_FROM) {
+    if (rays < LockstepBench.COVERAGE_CASES) {
       bench.withoutCoverage();
     }
     return bench.cases(rays).seed(to.seed()).recorder(to.recorder()).repeat(to.repeat()).run();

@@ -14,7 +14,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 
-/** What Maven is told reaches the programs that its profiles start. */
+/** What is set for Maven reaches the programs that its profiles start. */
 class PassedOnTest {
   private static final Pattern READ =
       Pattern.compile("(?:getProperty|getLong|getInteger|getBoolean)\\(\\s*\"plumbline\\.(\\w+)\"");

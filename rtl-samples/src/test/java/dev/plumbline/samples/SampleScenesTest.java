@@ -50,17 +50,17 @@ class SampleScenesTest {
             0,
             rays.capacity(),
             null,
-            shown -> {
+            observed -> {
               counts[1]++;
-              overflowed[0] |= shown.hasOverflowed();
-              if (shown.isLast()) {
-                counts[0] += shown.isFound() ? 1 : 0;
+              overflowed[0] |= observed.hasOverflowed();
+              if (observed.isLast()) {
+                counts[0] += observed.isFound() ? 1 : 0;
                 // Of surfaces before the lamp an any-hit ray takes the first that it comes upon.
-                boolean any = rays.column("any_hit")[shown.ray()] == 1;
+                boolean any = rays.column("any_hit")[observed.ray()] == 1;
                 found.add(
-                    !shown.isFound()
+                    !observed.isFound()
                         ? "none"
-                        : any ? "some" : shown.distance() + " of " + shown.material());
+                        : any ? "some" : observed.distance() + " of " + observed.material());
               }
             });
     return new Picture(found, counts[0], counts[1], overflowed[0]);

@@ -41,7 +41,8 @@ final class Faults {
             FormatFaults.all(),
             SharedFaults.all(),
             SpanFaults.all(),
-            SceneFaults.all())
+            SceneFaults.all(),
+            SceneStreamFaults.all())
         .flatMap(List::stream)
         .toList();
   }

@@ -59,7 +59,7 @@ final class Planting {
     return fault.plantedIn(original(), folder);
   }
 
-  /** Runs the bench over the copy; of rays through an executor as many as is said. */
+  /** Runs the bench over the copy; of rays through an executor as many as given. */
   Verdict run(BuildOptions options, long cases, long rays) {
     CompiledDesign model = CompiledDesign.of(copy(), options);
     Optional<SampleExecutor> executor = executor();

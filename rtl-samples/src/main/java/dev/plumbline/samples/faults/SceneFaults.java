@@ -306,7 +306,7 @@ final class SceneFaults {
               "inward-and-outward-swapped",
               OPERAND,
               ANY_STREAM,
-              "Inward is told of entries.",
+              "Inward is set for entries.",
               "k % 2 == 1;",
               "k % 2 == 0;")
           .fault(

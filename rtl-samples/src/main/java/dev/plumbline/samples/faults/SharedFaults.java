@@ -12,7 +12,7 @@ import dev.plumbline.faults.Fault;
 import java.util.List;
 import java.util.stream.Stream;
 
-/** Faults of what several units share, each shown by one that uses it. */
+/** Faults of what several units share, each observed in one that uses it. */
 final class SharedFaults {
   private SharedFaults() {}
 

@@ -67,7 +67,7 @@ final class SolidFaults {
               "inside-on-the-wrong-sign",
               SIGN,
               ANY_STREAM,
-              "Inside is told of rays that enter from outside.",
+              "Inside is set for rays that enter from outside.",
               "hit_word && entry_word_q < W'(0);",
               "hit_word && entry_word_q >= W'(0);")
           .fault(
@@ -245,7 +245,7 @@ final class SolidFaults {
               "steep-inverse-is-parallel",
               OPERAND,
               ANY_STREAM,
-              "Parallel is told by the inverse's overflow: also slopes of an LSB or two.",
+              "Parallel is decided by the inverse's overflow: also slopes of an LSB or two.",
               ".out_zero    (parallel_s24_q),\n      .out_overflow(inverse_overflow)",
               ".out_zero    (inverse_overflow),\n      .out_overflow(parallel_s24_q)")
           .fault(
@@ -259,7 +259,7 @@ final class SolidFaults {
               "leaving-of-the-next-ray",
               LATENCY,
               BACK_TO_BACK,
-              "Leaving is told from the following cycle's slope.",
+              "Leaving is decided from the following cycle's slope.",
               ".in_value (slope_s4_q > RW'(0)),",
               ".in_value (slope_full_s3_q > SlopeFullW'(0)),")
           .fault(

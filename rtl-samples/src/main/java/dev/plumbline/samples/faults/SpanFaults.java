@@ -87,7 +87,7 @@ final class SpanFaults {
               "overflow-of-the-last-end-only",
               SATURATION,
               ANY_STREAM,
-              "Overflow is told of only where the last of all ends is dropped at a"
+              "Overflow is set only where the last of all ends is dropped at a"
                   + " distance of its own.",
               "overflow_q <= 1'b1;",
               "overflow_q <= last && !take_left;")

@@ -20,8 +20,8 @@ import java.util.List;
 
 /**
  * Measures Plumbline side by side with a bare C++ loop over the same model, in one run: {@code mvn
- * -q test -Pbenchmark}. Everything is told as median, least and most, and as a ratio to the bare
- * loop.
+ * -q test -Pbenchmark}. Everything is reported as median, least and most, and as a ratio to the
+ * bare loop.
  */
 final class Benchmark {
   private static final int REPETITIONS = Integer.getInteger("plumbline.repetitions", 7);

@@ -4,9 +4,9 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.samples.CarouselProgram;
+import dev.plumbline.samples.ObservedExecutor.Result;
 import dev.plumbline.samples.SampleExecutor;
 import dev.plumbline.samples.SampleScene;
-import dev.plumbline.samples.ShownExecutor.Result;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Path;
@@ -60,9 +60,9 @@ final class SceneRates {
       }
     }
     String group = "scene " + scene.name();
-    bare.tell(speeds, group, "bare C++ loop, the same rays, nothing checked", bare);
-    lockstep[0].tell(speeds, group, "lockstep, one thread", bare);
-    lockstep[1].tell(speeds, group, "lockstep, two threads", bare);
+    bare.report(speeds, group, "bare C++ loop, the same rays, nothing checked", bare);
+    lockstep[0].report(speeds, group, "lockstep, one thread", bare);
+    lockstep[1].report(speeds, group, "lockstep, two threads", bare);
   }
 
   private static Verdict lockstep(
@@ -82,13 +82,13 @@ final class SceneRates {
       raysOfProcessor.add(answered / processorSeconds);
     }
 
-    void tell(Speeds speeds, String group, String what, Ways base) {
-      tell(speeds, group, what, rays, "rays/s", base.rays);
-      tell(speeds, group, what, cycles, "cycles/s", base.cycles);
-      tell(speeds, group, what, raysOfProcessor, "rays/cpu s", base.raysOfProcessor);
+    void report(Speeds speeds, String group, String what, Ways base) {
+      report(speeds, group, what, rays, "rays/s", base.rays);
+      report(speeds, group, what, cycles, "cycles/s", base.cycles);
+      report(speeds, group, what, raysOfProcessor, "rays/cpu s", base.raysOfProcessor);
     }
 
-    private static void tell(
+    private static void report(
         Speeds speeds, String group, String what, Sample own, String unit, Sample base) {
       speeds.add(group, what, own, unit, own.median() / base.median(), "");
     }

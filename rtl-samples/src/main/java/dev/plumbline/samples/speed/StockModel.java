@@ -21,7 +21,7 @@ import java.util.regex.Pattern;
  * to 64 bits only; wider ones are left alone.
  */
 final class StockModel {
-  // Verilator's own Makefile compiles with -Os unless told otherwise.
+  // Verilator's own Makefile compiles with -Os unless set otherwise.
   private static final List<String> OPTIMISED =
       List.of("-MAKEFLAGS", "OPT_FAST=-O3", "-MAKEFLAGS", "OPT_SLOW=-O1");
 

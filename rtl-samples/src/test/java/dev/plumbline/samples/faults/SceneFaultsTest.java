@@ -20,11 +20,13 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
-/** Faults of the span combiner within the scene executor: the lockstep has to see and tell them. */
+/**
+ * Faults of the span combiner within the scene executor: the lockstep has to see and report them.
+ */
 @Execution(ExecutionMode.CONCURRENT)
 class SceneFaultsTest {
   private static final long RAYS = 20_000;
-  private static final String TOLD = "span-combiner-surface-of-the-right-on-equal-ends";
+  private static final String EXAMPLE = "span-combiner-surface-of-the-right-on-equal-ends";
 
   /** The executor drops what its combiner goes on with after a reset. */
   private static final String HIDDEN = "span-combiner-reset-leaves-busy";
@@ -50,10 +52,13 @@ class SceneFaultsTest {
   }
 
   @Test
-  void theDivergenceIsToldWithProgramRayAndBothLists() throws IOException {
+  void theDivergenceIsReportedWithProgramRayAndBothLists() throws IOException {
     Fault fault =
-        SpanFaults.all().stream().filter(any -> any.name().equals(TOLD)).findFirst().orElseThrow();
-    Run run = Run.open(folder.resolve("reports"), "told");
+        SpanFaults.all().stream()
+            .filter(any -> any.name().equals(EXAMPLE))
+            .findFirst()
+            .orElseThrow();
+    Run run = Run.open(folder.resolve("reports"), "reported");
     Verdict verdict =
         new Planting(fault, folder.resolve("rtl")).recorder(run).within(SampleExecutor.SMALL, RAYS);
 

@@ -6,7 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.report.Run;
 import dev.plumbline.samples.CarouselProgram;
-import dev.plumbline.samples.ShownExecutor.Result;
+import dev.plumbline.samples.ObservedExecutor.Result;
 import java.util.List;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;

@@ -6,9 +6,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.cases.RandomScenes;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.samples.ObservedExecutor;
+import dev.plumbline.samples.ObservedExecutor.Result;
 import dev.plumbline.samples.SampleExecutor;
-import dev.plumbline.samples.ShownExecutor;
-import dev.plumbline.samples.ShownExecutor.Result;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -53,7 +53,7 @@ class ExecutorCountersTest {
 
   /** Wrong predictions of an executor just reset, those of the first rays not counted. */
   private static long wrong(String first, String outcomes) {
-    try (ShownExecutor rtl = new ShownExecutor(SMALL)) {
+    try (ObservedExecutor rtl = new ObservedExecutor(SMALL)) {
       rtl.load(oneSkip());
       List<Result> results = rtl.run(rays(first + outcomes));
       results.forEach(result -> assertEquals(1, result.right() + result.wrong()));
@@ -128,7 +128,7 @@ class ExecutorCountersTest {
     }
     Rays rays = Rays.of(executor.formats(), 1);
     rays.nearest(0, 0, new long[3], new long[] {0, 0, 1L << executor.direction().fractionBits()});
-    try (ShownExecutor rtl = new ShownExecutor(executor)) {
+    try (ObservedExecutor rtl = new ObservedExecutor(executor)) {
       rtl.load(program.end().build());
       return rtl.run(rays).get(0);
     }
@@ -164,7 +164,7 @@ class ExecutorCountersTest {
       rays.nearest(ray, 0, origin, new long[] {0, 0, one});
     }
     List<Result> results;
-    try (ShownExecutor rtl = new ShownExecutor(executor)) {
+    try (ObservedExecutor rtl = new ObservedExecutor(executor)) {
       rtl.load(idleSkips(executor, skips));
       results = rtl.run(rays);
     }
@@ -189,7 +189,7 @@ class ExecutorCountersTest {
         RandomScenes.of(SMALL.formats(), SMALL.limits(), SMALL.spans(), RandomStream.of(7));
     int count = 40;
     boolean differed = false;
-    try (ShownExecutor rtl = new ShownExecutor(SMALL)) {
+    try (ObservedExecutor rtl = new ObservedExecutor(SMALL)) {
       for (int i = 0; i < 20; i++) {
         Program program = scenes.next();
         Rays rays = Rays.of(SMALL.formats(), count);

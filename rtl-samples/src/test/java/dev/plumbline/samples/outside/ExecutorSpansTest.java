@@ -5,10 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.span.SpanOperator;
 import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.samples.ObservedExecutor;
+import dev.plumbline.samples.ObservedExecutor.ObservedList;
+import dev.plumbline.samples.ObservedExecutor.Result;
 import dev.plumbline.samples.SampleExecutor;
-import dev.plumbline.samples.ShownExecutor;
-import dev.plumbline.samples.ShownExecutor.Result;
-import dev.plumbline.samples.ShownExecutor.Shown;
 import java.util.List;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -26,11 +26,11 @@ class ExecutorSpansTest {
   /** Two LSB: the distances of a sphere are rounded. */
   private static final double ROUNDING = 2.0 / ONE;
 
-  private static ShownExecutor rtl;
+  private static ObservedExecutor rtl;
 
   @BeforeAll
   static void open() {
-    rtl = new ShownExecutor(EXECUTOR);
+    rtl = new ObservedExecutor(EXECUTOR);
   }
 
   @AfterAll
@@ -79,7 +79,7 @@ class ExecutorSpansTest {
   }
 
   /** The list that is closed. */
-  private static Shown listOf(Result result) {
+  private static ObservedList listOf(Result result) {
     return result.lists().get(result.lists().size() - 3);
   }
 
@@ -93,7 +93,7 @@ class ExecutorSpansTest {
     Recipe right = leftHit ? around(2, inRight) : crossed(2, inRight);
     Result result = shoot(combined(operator, left, right), 0, 9.5);
 
-    Shown list = listOf(result);
+    ObservedList list = listOf(result);
     int end = list.distances().indexOf(10 * ONE);
     assertEquals(kept, end >= 0, list.toString());
     assertEquals(kept, result.hit() && result.distance() == 10 * ONE, result.toString());
@@ -152,11 +152,11 @@ class ExecutorSpansTest {
 
   private static void assertEnds(double fromZ, Recipe solid, double... ends) {
     Result result = shoot(solid, fromZ, 0);
-    List<Long> shown = listOf(result).distances();
-    assertEquals(ends.length, shown.size(), shown.toString());
+    List<Long> observed = listOf(result).distances();
+    assertEquals(ends.length, observed.size(), observed.toString());
     double nearest = 0;
     for (int i = 0; i < ends.length; i++) {
-      assertEquals(ends[i], words(shown.get(i)), ROUNDING, shown.toString());
+      assertEquals(ends[i], words(observed.get(i)), ROUNDING, observed.toString());
       nearest = nearest == 0 ? ends[i] : nearest; // the first beyond the ray's start, 0
     }
     assertEquals(nearest, words(result.distance()), ROUNDING, result.toString());

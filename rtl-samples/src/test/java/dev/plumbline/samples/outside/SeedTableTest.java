@@ -24,7 +24,7 @@ final class SeedTableTest {
   }
 
   @Test
-  void aChangedTableIsTold(@TempDir Path folder) throws IOException {
+  void aChangedTableIsReported(@TempDir Path folder) throws IOException {
     Path changed = folder.resolve("table.svh");
     Files.writeString(changed, Files.readString(TABLE).replace("11'd1471", "11'd1470"));
 

@@ -15,7 +15,7 @@ import java.util.List;
  * The scene executor driven directly and watched, for figures from outside: programs and rays go
  * in, and what the RTL's own ports show comes out. No model says what it should be.
  */
-public final class ShownExecutor implements AutoCloseable {
+public final class ObservedExecutor implements AutoCloseable {
   private static final int ROWS = 4096;
 
   /** Rows of a call for each ray to come: most rays take fewer. */
@@ -29,7 +29,7 @@ public final class ShownExecutor implements AutoCloseable {
    * @param materials of its ends
    * @param reversed of its ends
    */
-  public record Shown(
+  public record ObservedList(
       int address, List<Long> distances, List<Integer> materials, List<Boolean> reversed) {}
 
   /**
@@ -54,7 +54,7 @@ public final class ShownExecutor implements AutoCloseable {
       long operations,
       long right,
       long wrong,
-      List<Shown> lists) {}
+      List<ObservedList> lists) {}
 
   private final SampleExecutor executor;
   private final Dut dut;
@@ -67,7 +67,7 @@ public final class ShownExecutor implements AutoCloseable {
    *
    * @param executor which
    */
-  public ShownExecutor(SampleExecutor executor) {
+  public ObservedExecutor(SampleExecutor executor) {
     this.executor = executor;
     this.dut = CompiledDesign.of(executor.rtl()).open();
     this.batch = dut.batch(ROWS);
@@ -130,7 +130,7 @@ public final class ShownExecutor implements AutoCloseable {
 
   private List<Result> run(Rays rays, boolean withLists) {
     List<Result> results = new ArrayList<>();
-    List<Shown> lists = new ArrayList<>();
+    List<ObservedList> lists = new ArrayList<>();
     long[] resultValid = batch.column("result_valid");
     long[] retireValid = batch.column("retire_valid");
     int accepted = 0;
@@ -155,7 +155,7 @@ public final class ShownExecutor implements AutoCloseable {
     return results;
   }
 
-  private Result result(int row, List<Shown> lists) {
+  private Result result(int row, List<ObservedList> lists) {
     return new Result(
         batch.column("result_hit")[row] == 1,
         batch.column("result_distance")[row],
@@ -168,7 +168,7 @@ public final class ShownExecutor implements AutoCloseable {
         lists);
   }
 
-  private Shown list(int row) {
+  private ObservedList list(int row) {
     int width = executor.word().width();
     List<Long> distances = new ArrayList<>();
     List<Integer> materials = new ArrayList<>();
@@ -182,7 +182,8 @@ public final class ShownExecutor implements AutoCloseable {
                   "retire_material", row, end * executor.materialBits(), executor.materialBits()));
       reversed.add(field("retire_reversed", row, end, 1) == 1);
     }
-    return new Shown((int) batch.column("retire_address")[row], distances, materials, reversed);
+    return new ObservedList(
+        (int) batch.column("retire_address")[row], distances, materials, reversed);
   }
 
   /** Some bits of a port that may be wide. */

@@ -18,7 +18,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  * A run that continues on errors passes over {@code $error} alone: IEEE 1800-2017, 16.3, makes what
  * stands behind {@code else} the assertion's own failure.
  */
-class KeepGoingTest {
+class ContinueOnErrorTest {
   private static final String LATCH =
       """
       module latch(input logic clk, input logic [3:0] what, output logic q);
@@ -57,9 +57,9 @@ class KeepGoingTest {
     model = CompiledDesign.of(RtlSource.of(file), BuildOptions.defaults().withOptimisation(false));
   }
 
-  private Dut open(boolean keepGoing) {
+  private Dut open(boolean continueOnError) {
     DutOptions options = DutOptions.defaults();
-    return model.open(keepGoing ? options.withContinueOnError() : options);
+    return model.open(continueOnError ? options.withContinueOnError() : options);
   }
 
   @Test
@@ -84,10 +84,10 @@ class KeepGoingTest {
     "9,STOP,24"
   })
   void anythingElseEndsTheRunByItsOwnName(int what, DutEndedException.Kind kind, int line) {
-    for (boolean keepGoing : new boolean[] {false, true}) {
-      try (Dut dut = open(keepGoing)) {
+    for (boolean continueOnError : new boolean[] {false, true}) {
+      try (Dut dut = open(continueOnError)) {
         dut.set("what", what);
-        if (keepGoing && kind == DutEndedException.Kind.ERROR) {
+        if (continueOnError && kind == DutEndedException.Kind.ERROR) {
           continue;
         }
         DutEndedException end = assertThrows(DutEndedException.class, () -> dut.cycles(2));
