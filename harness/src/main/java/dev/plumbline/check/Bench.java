@@ -61,7 +61,7 @@ public final class Bench {
     requireRareResets(resets, binding.beats().count());
     Optional<CoveragePoints> coverage = Optional.ofNullable(builder.coverage);
     coverage.ifPresent(points -> points.operandsOf(contract.reference()));
-    coverage.ifPresent(points -> points.decisionOf(contract.reference()));
+    coverage.ifPresent(points -> points.decisionsOf(contract.reference()));
     this.recorder = builder.recorder;
     this.subject =
         new ContractSubject(

@@ -85,7 +85,9 @@ public final class BoxCoverage {
     Value hit = s.and(line, ahead);
     s.point("hit", hit);
     s.point("missed", s.not(line));
-    s.point("behind", line, s.not(ahead(false)));
+    Value notBehind = ahead(false);
+    s.point("behind", line, s.not(notBehind));
+    s.point("leaves_at_the_origin", line, notBehind, s.not(ahead));
     s.point("inside", between);
     Value[] last = {enters(0), enters(1), enters(2)};
     Value outside = s.not(s.and(between));
