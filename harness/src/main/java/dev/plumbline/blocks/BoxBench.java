@@ -234,7 +234,11 @@ public final class BoxBench extends BlockBench<BoxBench> {
   @Override
   Datapath coverage() {
     return byDirection()
-        ? BoxCoverage.byDirection(word, directionFormat(), isExact())
+        ? BoxCoverage.byDirection(
+            word,
+            directionFormat(),
+            isExact(),
+            isExact() || (budget != null && budget.lsbs("distance") == 0))
         : BoxCoverage.byInverse(word, inverseFormat(), hasParallelBits());
   }
 
