@@ -30,7 +30,8 @@ import java.util.Map;
  * count while hit is 1); those that the DUT does not have are left unchecked. {@link HalfSpace}
  * defines what is right for parallel rays, in the plane and behind. At the bounded level hardware
  * may be off by its {@link #budget}; {@link #exact} holds it to the sample's own steps. Coverage
- * points count cases whose hit is decided, or whose inside or parallel is where they are about that.
+ * points count cases whose hit is decided, or whose inside or parallel is where they are about
+ * that.
  */
 public final class PlaneBench extends BlockBench<PlaneBench> {
   private Format word;

@@ -22,8 +22,8 @@ public final class SphereCoverage {
   /**
    * Of a sphere.
    *
-   * @param exactRoots whether a distance of exactly 0 at the exit is asked for: hardware whose roots
-   *     may be an LSB low at perfect squares may miss there
+   * @param exactRoots whether a distance of exactly 0 at the exit is asked for: hardware whose
+   *     roots may be an LSB low at perfect squares may miss there
    */
   public static Datapath of(Format word, Format direction, boolean exactRoots) {
     Bits s = new Bits("sphere coverage points");

@@ -60,8 +60,7 @@ class EndsOfFormatsTest {
     for (int k = 0; k < FORMATS; k++) {
       Format word = format(12);
       Format direction = direction();
-      draw(
-          RayCases.atSpheres(word, direction), Sphere.of(word, direction).datapath().inputs(), k);
+      draw(RayCases.atSpheres(word, direction), Sphere.of(word, direction).datapath().inputs(), k);
       double most = 0;
       for (int i = 0; i < CASES; i++) {
         double along = dot("centre", "direction", i) - dot("origin", "direction", i);

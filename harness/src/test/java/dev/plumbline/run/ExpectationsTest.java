@@ -31,7 +31,8 @@ class ExpectationsTest {
   @ParameterizedTest
   @MethodSource("formats")
   void aCodeIsOutsideWhereWholeNumbersSaySo(Format format) {
-    OutputCheck check = new OutputCheck(0, new Operand("angle", format), "angle", 0, false, -1, null);
+    OutputCheck check =
+        new OutputCheck(0, new Operand("angle", format), "angle", 0, false, -1, null);
     Expectations expectations = new Expectations(new OutputCheck[] {check}, ENTRIES);
     long[][] got = new long[format.words()][ENTRIES];
     Random chance = new Random(42);

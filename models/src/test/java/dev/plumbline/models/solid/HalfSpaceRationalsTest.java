@@ -133,9 +133,7 @@ class HalfSpaceRationalsTest {
 
     @Override
     public int compareTo(Distance other) {
-      return numerator
-          .multiply(other.denominator)
-          .compareTo(other.numerator.multiply(denominator));
+      return numerator.multiply(other.denominator).compareTo(other.numerator.multiply(denominator));
     }
   }
 

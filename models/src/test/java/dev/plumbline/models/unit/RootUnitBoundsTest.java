@@ -49,13 +49,7 @@ class RootUnitBoundsTest {
     Value wide = spread == 0 ? x : b.allow("wide", x, spread, input);
     Format operand = new Format(true, Math.min(63, input.width() + 1), input.fractionBits());
     if (spread != 0) {
-      wide =
-          b.convert(
-              "limited",
-              wide,
-              operand,
-              Rounding.FLOOR,
-              Overflow.SATURATE);
+      wide = b.convert("limited", wide, operand, Rounding.FLOOR, Overflow.SATURATE);
     }
     SquareRoot unit = SquareRoot.between(wide.format(), output);
     Datapath datapath = b.output(b.unit("y", unit.unit(), wide)).build();
@@ -87,7 +81,8 @@ class RootUnitBoundsTest {
   /** Perfect squares and their neighbours, codes of every size, and the ends. */
   private long code(Format format) {
     long most = most(format);
-    long any = random.nextLong() >>> (Long.SIZE - format.width() + 1) >>> random.nextInt(format.width());
+    long any =
+        random.nextLong() >>> (Long.SIZE - format.width() + 1) >>> random.nextInt(format.width());
     long root = (long) Math.sqrt(any);
     long code =
         switch (random.nextInt(6)) {
@@ -113,8 +108,7 @@ class RootUnitBoundsTest {
   private static boolean isSquare(long code, Format input, Format output) {
     int shift = 2 * output.fractionBits() - input.fractionBits();
     BigInteger[] root = radicand(code, input, output).sqrtAndRemainder();
-    boolean whole =
-        shift >= 0 || BigInteger.valueOf(code).getLowestSetBit() >= -shift || code == 0;
+    boolean whole = shift >= 0 || BigInteger.valueOf(code).getLowestSetBit() >= -shift || code == 0;
     return whole && root[1].signum() == 0;
   }
 }
