@@ -44,7 +44,7 @@ class EndsOfFormatsTest {
   private double code(String operand, int i) {
     List<String> names = new ArrayList<>();
     operands.forEach(one -> names.add(one.name()));
-    return columns[names.indexOf(operand)][0][i];
+    return (double) columns[names.indexOf(operand)][0][i];
   }
 
   private double dot(String left, String right, int i) {

@@ -29,8 +29,8 @@ class MultiplierLawsTest {
       Format left = format(64, 0);
       Format right = format(WIDEST - left.width(), 0);
       Format product = format(128, left.fractionBits() + right.fractionBits());
-      Rounding rounding = Rounding.values()[random.nextInt(Rounding.values().length)];
-      Overflow overflow = Overflow.values()[random.nextInt(Overflow.values().length)];
+      Rounding rounding = any(Rounding.values());
+      Overflow overflow = any(Overflow.values());
       BigInteger[][] cases = cases(left, right);
       Datapath datapath = Multiplier.of(left, right).into(product, rounding, overflow);
       Results results = new Results(datapath, cases);
@@ -70,6 +70,10 @@ class MultiplierLawsTest {
         assertEquals(exact, results.high[i], which);
       }
     }
+  }
+
+  private <T> T any(T[] all) {
+    return all[random.nextInt(all.length)];
   }
 
   /** Of any width up to so many bits, narrow ones as often; its point near a given one. */

@@ -83,7 +83,7 @@ class RootUnitBoundsTest {
     long most = most(format);
     long any =
         random.nextLong() >>> (Long.SIZE - format.width() + 1) >>> random.nextInt(format.width());
-    long root = (long) Math.sqrt(any);
+    long root = (long) Math.sqrt((double) any);
     long code =
         switch (random.nextInt(6)) {
           case 0 -> most - random.nextInt(3);
