@@ -214,8 +214,8 @@ final class EndFaults {
               "distance-a-code-high",
               ROUNDING,
               ANY_STREAM,
-              "A distance is rounded up instead of down.",
+              "A distance is the code above its floor, which shows where it is a code itself.",
               "FlooredW'(distance >>> GUARD);",
-              "FlooredW'(-(-distance >>> GUARD));")
+              "FlooredW'(distance >>> GUARD) + FlooredW'(1);")
           .all();
 }
