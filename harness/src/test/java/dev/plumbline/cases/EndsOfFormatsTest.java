@@ -8,8 +8,9 @@ import dev.plumbline.models.solid.HalfSpace;
 import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.stimulus.Stimulus;
-import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -21,7 +22,7 @@ class EndsOfFormatsTest {
   private static final int CASES = 20_000;
 
   private final RandomStream chance = RandomStream.of(101);
-  private List<Operand> operands = List.of();
+  private final Map<String, Integer> at = new HashMap<>();
   private long[][][] columns;
 
   private Format format(int least) {
@@ -35,16 +36,14 @@ class EndsOfFormatsTest {
   }
 
   private void draw(RayCases rays, List<Operand> of, int seed) {
-    operands = of;
+    of.forEach(operand -> at.put(operand.name(), of.indexOf(operand)));
     columns = new long[of.size()][1][CASES];
     Stimulus.Source source = rays.stimulus().open(of, seed, 0);
     source.fill(columns, 0, CASES);
   }
 
   private double code(String operand, int i) {
-    List<String> names = new ArrayList<>();
-    operands.forEach(one -> names.add(one.name()));
-    return (double) columns[names.indexOf(operand)][0][i];
+    return (double) columns[at.get(operand)][0][i];
   }
 
   private double dot(String left, String right, int i) {

@@ -4,9 +4,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assertions.fail;
 
 import dev.plumbline.models.Evaluated;
+import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 import java.util.Random;
+import java.util.function.Supplier;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -14,8 +16,8 @@ import org.junit.jupiter.api.Test;
  * no rounding and no double on that side.
  */
 class HalfSpaceRationalsTest {
-  private static final int FORMATS = 12;
-  private static final int CASES = 300;
+  private static final int FORMATS = 24;
+  private static final int CASES = 400;
   private static final int FACES = 3;
 
   private final Random random = new Random(97);
@@ -32,10 +34,13 @@ class HalfSpaceRationalsTest {
       long[][] cases = cases(word, direction, 1);
       HalfSpace half = HalfSpace.of(word, direction);
       Bounds bounds = new Bounds(half.budgeted(), cases);
-      bounds.requireBitsOf(half.datapath(), cases);
+      Datapath declared = half.datapath();
+      bounds.requireBitsOf(declared, cases);
       for (int i = 0; i < CASES; i++) {
         Cut cut = new Cut(word, direction, cases, i, 0);
-        String which = word + " " + direction + " " + Evaluated.describe(half.datapath(), cases, i);
+        int at = i;
+        Supplier<String> which =
+            () -> word + " " + direction + " " + Evaluated.describe(declared, cases, at);
         require(bounds, "inside", i, cut.inside, which);
         require(bounds, "parallel", i, cut.slope.signum() == 0, which);
         require(bounds, "leaving", i, cut.slope.signum() > 0, which);
@@ -64,7 +69,8 @@ class HalfSpaceRationalsTest {
       Format direction = direction();
       long[][] cases = cases(word, direction, FACES);
       Hull hull = Hull.of(FACES, word, direction);
-      Bounds bounds = new Bounds(hull.budgeted(), cases);
+      Datapath budgeted = hull.budgeted();
+      Bounds bounds = new Bounds(budgeted, cases);
       for (int i = 0; i < CASES; i++) {
         Distance entry = null;
         Distance exit = null;
@@ -75,7 +81,9 @@ class HalfSpaceRationalsTest {
           exit = exit == null || cut.exit.compareTo(exit) < 0 ? cut.exit : exit;
           inside &= cut.inside;
         }
-        String which = word + " " + direction + " " + Evaluated.describe(hull.datapath(), cases, i);
+        int at = i;
+        Supplier<String> which =
+            () -> word + " " + direction + " " + Evaluated.describe(budgeted, cases, at);
         require(bounds, "inside", i, inside, which);
         requireBetween(bounds, "entry", i, entry, word, which);
         requireBetween(bounds, "exit", i, exit, word, which);
@@ -95,19 +103,20 @@ class HalfSpaceRationalsTest {
     return entry.compareTo(exit) <= 0 && exit.numerator.signum() >= 0;
   }
 
-  private static void require(Bounds bounds, String bit, int i, boolean set, String which) {
+  private static void require(
+      Bounds bounds, String bit, int i, boolean set, Supplier<String> which) {
     if (!bounds.holds(bit, i, set ? 1 : 0)) {
-      fail(bit + " " + bounds.describe(bit, i) + ", not " + set + " for " + which);
+      fail(bit + " " + bounds.describe(bit, i) + ", not " + set + " for " + which.get());
     }
   }
 
   /** Between two codes, ends included, once it is brought into the word. */
   private static void requireBetween(
-      Bounds bounds, String name, int i, Distance distance, Format word, String which) {
+      Bounds bounds, String name, int i, Distance distance, Format word, Supplier<String> which) {
     Distance limited = distance.limited(word);
     if (limited.compareTo(Distance.of(bounds.low(name, i))) < 0
         || limited.compareTo(Distance.of(bounds.high(name, i))) > 0) {
-      fail(name + " " + bounds.describe(name, i) + ", not " + distance + " for " + which);
+      fail(name + " " + bounds.describe(name, i) + ", not " + distance + " for " + which.get());
     }
   }
 
