@@ -18,8 +18,8 @@ import org.junit.jupiter.api.Test;
  * ends of their formats at once. In formats drawn over the range that the blocks allow.
  */
 class EndsOfFormatsTest {
-  private static final int FORMATS = 24;
-  private static final int CASES = 20_000;
+  private static final int FORMATS = 16;
+  private static final int CASES = 12_000;
 
   private final RandomStream chance = RandomStream.of(101);
   private final Map<String, Integer> at = new HashMap<>();
