@@ -209,7 +209,7 @@ final class EndFaults {
               ANY_STREAM,
               "The exit takes the root floored to a word.",
               "$signed(DistanceW'(root_q));",
-              "$signed(DistanceW'(root_q >> GUARD << GUARD));")
+              "$signed(DistanceW'(root_q) & ~DistanceW'((1 << GUARD) - 1));")
           .fault(
               "distance-a-code-high",
               ROUNDING,
