@@ -19,6 +19,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeSet;
 
 /**
  * What the benches of all blocks share: when results come and how strict to be. What is not set is
@@ -32,6 +33,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
 
   private final Bench.Builder bench;
   private final Map<String, Long> tolerances = new LinkedHashMap<>();
+  private final Map<String, Long> otherwise = new LinkedHashMap<>();
   private PrintStream out = System.out;
   private Stimulus stimulus;
   private boolean exact;
@@ -59,9 +61,9 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   /** What the cases have to reach: a bit for each coverage point. */
   abstract Datapath coverage();
 
-  /** The output that a case has to decide to be one of a coverage point, or null for none. */
-  String decision() {
-    return null;
+  /** Which outputs a case has to decide to be one of a coverage point. */
+  CoveragePoints whereDecided(CoveragePoints points) {
+    return points;
   }
 
   /** Outputs that only count while a bit among the outputs is 1: output to bit. */
@@ -140,6 +142,33 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
   }
 
   /**
+   * Holds an output that counts while a flag is 1, such as the distance of a hit, to one code where
+   * the flag is 0; it may then be anything unless set. An output that counts always is no such one.
+   *
+   * @param output the output
+   * @param code its code where the DUT's flag is 0; one of its format
+   * @return this bench
+   * @throws ContractException when no flag decides whether the output counts
+   */
+  public T otherwise(String output, long code) {
+    if (!flags().containsKey(output)) {
+      throw new ContractException(
+          name()
+              + " on module "
+              + design().top()
+              + " has no flag for output \""
+              + output
+              + "\", which cannot be "
+              + code
+              + " where one is 0; outputs with a flag are "
+              + new TreeSet<>(flags().keySet())
+              + ". Name one of these.");
+    }
+    otherwise.put(output, code);
+    return self();
+  }
+
+  /**
    * Holds the DUT to the bits of the micro-architecture that the sample RTL has, instead of to the
    * bounds that any sensible one keeps.
    *
@@ -208,8 +237,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
             name(), design(), sorted(reference), reference.inputs(), reference.outputs());
     bench.stimulus(stimulus == null ? ownStimulus() : stimulus);
     if (!withoutCoverage) {
-      CoveragePoints points = CoveragePoints.of(coverage());
-      bench.coverage(decision() == null ? points : points.whereDecided(decision()));
+      bench.coverage(whereDecided(CoveragePoints.of(coverage())));
     }
     Contract.Builder lenient = contract(reference, wiring);
     bench.contract((wiring.beats == null ? lenient : lenient.latencyBetween(0, 99)).build());
@@ -246,7 +274,12 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
         .forEach(
             (output, flag) -> {
               if (wiring.outputs.containsKey(output) && wiring.outputs.containsKey(flag)) {
-                contract.validWhen(output, flag);
+                Long code = otherwise.get(output);
+                if (code == null) {
+                  contract.validWhen(output, flag);
+                } else {
+                  contract.validWhen(output, flag, code);
+                }
               }
             });
     return contract;

@@ -2,6 +2,7 @@ package dev.plumbline.blocks;
 
 import dev.plumbline.cases.RayCases;
 import dev.plumbline.check.Bench;
+import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.coverage.Axes;
 import dev.plumbline.coverage.BoxCoverage;
@@ -226,14 +227,18 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   @Override
-  String decision() {
-    return "hit";
+  CoveragePoints whereDecided(CoveragePoints points) {
+    return points.whereDecided("hit");
   }
 
   @Override
   Datapath coverage() {
     return byDirection()
-        ? BoxCoverage.byDirection(word, directionFormat(), isExact())
+        ? BoxCoverage.byDirection(
+            word,
+            directionFormat(),
+            isExact(),
+            isExact() || (budget != null && budget.lsbs("distance") == 0))
         : BoxCoverage.byInverse(word, inverseFormat(), hasParallelBits());
   }
 

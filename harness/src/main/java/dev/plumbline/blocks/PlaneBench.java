@@ -2,6 +2,7 @@ package dev.plumbline.blocks;
 
 import dev.plumbline.cases.RayCases;
 import dev.plumbline.check.Bench;
+import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.coverage.PlaneCoverage;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
@@ -28,7 +29,9 @@ import java.util.Map;
  * inside}, {@code leaving}, {@code parallel} (bits), {@code entry} and {@code exit} (words, which
  * count while hit is 1); those that the DUT does not have are left unchecked. {@link HalfSpace}
  * defines what is right for parallel rays, in the plane and behind. At the bounded level hardware
- * may be off by its {@link #budget}; {@link #exact} holds it to the sample's own steps.
+ * may be off by its {@link #budget}; {@link #exact} holds it to the sample's own steps. Coverage
+ * points count cases whose hit is decided, or whose inside or parallel is where they are about
+ * that.
  */
 public final class PlaneBench extends BlockBench<PlaneBench> {
   private Format word;
@@ -99,6 +102,18 @@ public final class PlaneBench extends BlockBench<PlaneBench> {
   @Override
   Datapath coverage() {
     return PlaneCoverage.of(word, direction);
+  }
+
+  @Override
+  CoveragePoints whereDecided(CoveragePoints points) {
+    CoveragePoints decided = points.whereDecided("hit");
+    for (String point : PlaneCoverage.OF_INSIDE) {
+      decided = decided.whereDecided("inside", point);
+    }
+    for (String point : PlaneCoverage.OF_PARALLEL) {
+      decided = decided.whereDecided("parallel", point);
+    }
+    return decided;
   }
 
   @Override

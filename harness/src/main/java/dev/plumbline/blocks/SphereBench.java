@@ -2,6 +2,7 @@ package dev.plumbline.blocks;
 
 import dev.plumbline.cases.RayCases;
 import dev.plumbline.check.Bench;
+import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.coverage.SphereCoverage;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
@@ -28,7 +29,8 @@ import java.util.Map;
  * inside} (bits), {@code entry} and {@code exit} (words), which but for hit count while hit is 1;
  * those that the DUT does not have are left unchecked. {@link Sphere} defines what is right at a
  * tangent, inside, behind, and at radii of zero and less. At the bounded level hardware may be off
- * by its {@link #budget}; {@link #exact} holds it to the sample's own steps.
+ * by its {@link #budget}; {@link #exact} holds it to the sample's own steps. Coverage points count
+ * cases whose hit is decided, or whose inside is where they are about that.
  */
 public final class SphereBench extends BlockBench<SphereBench> {
   private Format word;
@@ -152,7 +154,17 @@ public final class SphereBench extends BlockBench<SphereBench> {
 
   @Override
   Datapath coverage() {
-    return SphereCoverage.of(word, direction);
+    boolean exactRoots = isExact() || roots == Sphere.Roots.EXACT_AT_SQUARES;
+    return SphereCoverage.of(word, direction, exactRoots);
+  }
+
+  @Override
+  CoveragePoints whereDecided(CoveragePoints points) {
+    CoveragePoints decided = points.whereDecided("hit");
+    for (String point : SphereCoverage.OF_INSIDE) {
+      decided = decided.whereDecided("inside", point);
+    }
+    return decided;
   }
 
   @Override

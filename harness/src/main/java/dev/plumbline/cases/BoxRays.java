@@ -143,6 +143,7 @@ final class BoxRays extends RaySource {
   }
 
   private void limits() {
+    originAtLimits();
     for (int axis = 0; axis < AXES; axis++) {
       low[axis] = limit();
       high[axis] = limit();

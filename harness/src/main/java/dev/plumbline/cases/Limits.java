@@ -23,6 +23,17 @@ final class Limits {
     return Math.max(least, Math.min(most, code));
   }
 
+  /** An end of the range, or the code beside it. */
+  long end(RandomStream chance) {
+    long beside = chance.below(4) == 0 ? 1 : 0;
+    return chance.below(2) == 0 ? least + beside : most - beside;
+  }
+
+  /** The highest code, or the one below it. */
+  long top(RandomStream chance) {
+    return most - (chance.below(4) == 0 ? 1 : 0);
+  }
+
   long draw(RandomStream chance) {
     int near = chance.below(3) - 1;
     return switch (chance.below(5)) {

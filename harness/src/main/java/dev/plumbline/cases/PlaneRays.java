@@ -115,12 +115,44 @@ final class PlaneRays extends RaySource {
   }
 
   private void limits() {
+    if (oneIn(2)) {
+      ends();
+      return;
+    }
+    originAtLimits();
     level = limit();
     anyNormal();
     if (oneIn(3)) {
       normal[chance.below(AXES)] = directionLimit();
     }
     turnAnywhere();
+  }
+
+  /** All operands at their ends at once, where heights, slopes and products are the largest. */
+  private void ends() {
+    putAtEnds(origin);
+    turnToEnds(normal);
+    level = end();
+    if (oneIn(2)) { // as far from the plane as can be
+      long side = sign();
+      for (int axis = 0; axis < AXES; axis++) {
+        normal[axis] = clampDirection(Long.MIN_VALUE);
+        origin[axis] = side > 0 ? top() : -1 - top();
+      }
+      level = side > 0 ? top() : -1 - top();
+    }
+    switch (chance.below(3)) {
+      case 0 -> turnToEnds(direction);
+      case 1 -> {
+        for (int axis = 0; axis < AXES; axis++) {
+          direction[axis] = within(1); // nearly parallel: the largest inverse
+        }
+        if ((direction[0] | direction[1] | direction[2]) == 0) {
+          direction[0] = 1;
+        }
+      }
+      default -> turnAnywhere();
+    }
   }
 
   @Override

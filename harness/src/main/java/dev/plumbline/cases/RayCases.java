@@ -41,7 +41,7 @@ public final class RayCases {
     LATTICE,
     /** Flat, pointlike and inverted solids, origins on the surface, rays in a face. */
     DEGENERATE,
-    /** The ends of the formats and powers of two. */
+    /** The ends of the formats, also of all operands at once, and powers of two. */
     LIMITS
   }
 

@@ -57,11 +57,6 @@ abstract class RaySource implements Stimulus.Source {
     columns = target;
     for (row = from; row < to; row++) {
       draw();
-      if (aim == RayCases.Aim.LIMITS) {
-        for (int axis = 0; axis < AXES; axis++) {
-          origin[axis] = limit();
-        }
-      }
       for (int axis = 0; axis < AXES; axis++) {
         put(originAt[axis], words.clamp(origin[axis]));
       }
@@ -104,6 +99,37 @@ abstract class RaySource implements Stimulus.Source {
 
   final long clampDirection(long code) {
     return directions.clamp(code);
+  }
+
+  /** An origin at corners of the word's format. */
+  final void originAtLimits() {
+    for (int axis = 0; axis < AXES; axis++) {
+      origin[axis] = limit();
+    }
+  }
+
+  /** A point at the ends of the word's format along every axis. */
+  final void putAtEnds(long[] point) {
+    for (int axis = 0; axis < AXES; axis++) {
+      point[axis] = words.end(chance);
+    }
+  }
+
+  /** A vector at the ends of the direction's format along every axis. */
+  final void turnToEnds(long[] vector) {
+    for (int axis = 0; axis < AXES; axis++) {
+      vector[axis] = directions.end(chance);
+    }
+  }
+
+  /** The highest code of a word, or the lowest, or one beside them. */
+  final long end() {
+    return words.end(chance);
+  }
+
+  /** The highest code of a word, or the one below it. */
+  final long top() {
+    return words.top(chance);
   }
 
   /** A corner of the word's format. */

@@ -116,6 +116,11 @@ final class SphereRays extends RaySource {
   }
 
   private void limits() {
+    if (oneIn(2)) {
+      ends();
+      return;
+    }
+    originAtLimits();
     for (int axis = 0; axis < AXES; axis++) {
       centre[axis] = limit();
     }
@@ -124,6 +129,27 @@ final class SphereRays extends RaySource {
       turnAlongAnAxis();
     } else {
       turnAnywhere();
+    }
+  }
+
+  /** All operands at their ends at once, where offsets, projections and sums are the largest. */
+  private void ends() {
+    putAtEnds(origin);
+    putAtEnds(centre);
+    if (oneIn(4)) { // diagonally across all that the format holds
+      for (int axis = 0; axis < AXES; axis++) {
+        centre[axis] = -1 - origin[axis];
+      }
+    }
+    radius = oneIn(4) ? end() : top();
+    switch (chance.below(4)) {
+      case 0 -> turnToEnds(direction);
+      case 1 -> turnAlongAnAxis();
+      case 2 -> {
+        turnFromTo(origin, centre);
+        turnBack();
+      }
+      default -> turnFromTo(origin, centre);
     }
   }
 

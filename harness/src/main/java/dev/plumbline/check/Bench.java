@@ -197,7 +197,7 @@ public final class Bench {
       requireRareResets(chance, binding.beats().count());
       Optional<CoveragePoints> points = Optional.ofNullable(coverage);
       points.ifPresent(declared -> declared.operandsOf(contract.reference()));
-      points.ifPresent(declared -> declared.decisionOf(contract.reference()));
+      points.ifPresent(declared -> declared.decisionsOf(contract.reference()));
       Stimulus steered =
           points
               .map(declared -> SteeredStimulus.of(stimulus, declared, contract.reference()))

@@ -111,6 +111,15 @@ public final class Contract {
   }
 
   /**
+   * What results that count only when a flag is set are held to when it is not.
+   *
+   * @return code by result; a result that is not there may then be anything
+   */
+  public Map<String, Long> otherwise() {
+    return promises.otherwise();
+  }
+
+  /**
    * When results come, and who may make whom wait.
    *
    * @return the flow
@@ -165,6 +174,7 @@ public final class Contract {
     private final Map<String, BigInteger> held = new LinkedHashMap<>();
     private final Map<String, Long> tolerances = new LinkedHashMap<>();
     private final Map<String, String> flags = new LinkedHashMap<>();
+    private final Map<String, Long> otherwise = new LinkedHashMap<>();
     private String inValid;
     private String inReady;
     private String outValid;
@@ -360,6 +370,26 @@ public final class Contract {
      */
     public Builder validWhen(String operand, String flag) {
       flags.put(operand, flag);
+      otherwise.remove(operand);
+      return this;
+    }
+
+    /**
+     * Makes an output count only while a flag among the outputs is 1, and be one code where it is
+     * 0, as a block that promises 0 for a miss.
+     *
+     * <pre>{@code
+     * contract.validWhen("entry", "hit", 0);
+     * }</pre>
+     *
+     * @param operand the output's name; its format has up to 62 bits
+     * @param flag the name of a one-bit output
+     * @param otherwise the code of the output where the flag is 0, one of its format
+     * @return this builder
+     */
+    public Builder validWhen(String operand, String flag, long otherwise) {
+      flags.put(operand, flag);
+      this.otherwise.put(operand, otherwise);
       return this;
     }
 
@@ -392,6 +422,7 @@ public final class Contract {
                   held,
                   tolerances,
                   flags,
+                  otherwise,
                   beats,
                   new Reset(resetPort, resetLow, resetCycles),
                   signsFromFormats),

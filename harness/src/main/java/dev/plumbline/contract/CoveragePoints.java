@@ -3,10 +3,12 @@ package dev.plumbline.contract;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.text.Names;
 import dev.plumbline.verdict.Verdict;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
-import java.util.OptionalInt;
 import java.util.stream.Collectors;
 
 /**
@@ -27,11 +29,11 @@ import java.util.stream.Collectors;
  */
 public final class CoveragePoints {
   private final Datapath datapath;
-  private final String decision; // or null: every case counts
+  private final Map<String, String> decisions; // output by point; of those not there every case
 
-  private CoveragePoints(Datapath datapath, String decision) {
+  private CoveragePoints(Datapath datapath, Map<String, String> decisions) {
     this.datapath = datapath;
-    this.decision = decision;
+    this.decisions = Map.copyOf(decisions);
   }
 
   /**
@@ -55,7 +57,7 @@ public final class CoveragePoints {
                 + " what makes the coverage point.");
       }
     }
-    return new CoveragePoints(datapath, null);
+    return new CoveragePoints(datapath, Map.of());
   }
 
   /**
@@ -66,19 +68,56 @@ public final class CoveragePoints {
    * @return coverage points
    */
   public CoveragePoints whereDecided(String output) {
-    return new CoveragePoints(datapath, Objects.requireNonNull(output, "output"));
+    Objects.requireNonNull(output, "output");
+    Map<String, String> all = new HashMap<>();
+    datapath.outputs().forEach(point -> all.put(point.name(), output));
+    return new CoveragePoints(datapath, all);
   }
 
   /**
-   * Which output of a reference a case has to decide.
+   * The same coverage points, for one of which only those cases count that leave an output one
+   * code; the others are as they were.
+   *
+   * @param output the name of an output of the reference, of 64 bits at most
+   * @param point the name of an output of the datapath
+   * @return coverage points
+   * @throws ContractException when there is no such point
+   */
+  public CoveragePoints whereDecided(String output, String point) {
+    List<String> points = datapath.outputs().stream().map(Operand::name).toList();
+    if (!points.contains(point)) {
+      throw new ContractException(
+          "Coverage points "
+              + datapath.name()
+              + " have no \""
+              + point
+              + "\" to be counted where \""
+              + output
+              + "\" is decided; "
+              + Names.hint(point, points)
+              + ".");
+    }
+    Map<String, String> more = new HashMap<>(decisions);
+    more.put(point, Objects.requireNonNull(output, "output"));
+    return new CoveragePoints(datapath, more);
+  }
+
+  /**
+   * Which output of a reference a case has to decide, to count for each coverage point.
    *
    * @param reference the reference
-   * @return an index into its outputs, or nothing where every case counts
+   * @return by coverage point an index into its outputs, or -1 where every case counts
    * @throws ContractException when the reference has no such output
    */
-  public OptionalInt decisionOf(Reference reference) {
+  public int[] decisionsOf(Reference reference) {
+    return datapath.outputs().stream()
+        .mapToInt(point -> decisionOf(decisions.get(point.name()), reference))
+        .toArray();
+  }
+
+  private int decisionOf(String decision, Reference reference) {
     if (decision == null) {
-      return OptionalInt.empty();
+      return -1;
     }
     List<String> outputs = reference.outputs().stream().map(Operand::name).toList();
     if (!outputs.contains(decision)) {
@@ -93,7 +132,7 @@ public final class CoveragePoints {
               + String.join(", ", outputs)
               + ". Name one of these.");
     }
-    return OptionalInt.of(outputs.indexOf(decision));
+    return outputs.indexOf(decision);
   }
 
   /**

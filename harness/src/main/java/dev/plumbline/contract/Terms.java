@@ -17,6 +17,7 @@ import java.util.Set;
  * @param held code of each held port
  * @param tolerances LSB that each output may be off
  * @param flags the bit that each output depends on
+ * @param otherwise what an output is where that bit is 0; without, it may be anything
  * @param beats which operands come one after the other
  * @param reset how the block is reset
  * @param signsFromFormats whether ports are read as their operand's format declares
@@ -29,6 +30,7 @@ record Terms(
     Map<String, BigInteger> held,
     Map<String, Long> tolerances,
     Map<String, String> flags,
+    Map<String, Long> otherwise,
     Beats beats,
     Reset reset,
     boolean signsFromFormats) {
@@ -39,6 +41,7 @@ record Terms(
     held = copy(held);
     tolerances = copy(tolerances);
     flags = copy(flags);
+    otherwise = copy(otherwise);
   }
 
   private static <V> Map<String, V> copy(Map<String, V> map) {

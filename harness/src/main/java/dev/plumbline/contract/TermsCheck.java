@@ -2,6 +2,7 @@ package dev.plumbline.contract;
 
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.text.Names;
+import java.math.BigInteger;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
@@ -48,6 +49,20 @@ final class TermsCheck {
                 + "\" of format "
                 + flag.format()
                 + "; a flag is a checked output of one bit.");
+      }
+    }
+    for (Map.Entry<String, Long> entry : contract.otherwise().entrySet()) {
+      Operand operand = find(outputs, entry.getKey());
+      if (operand.format().width() > 62
+          || !operand.format().holds(BigInteger.valueOf(entry.getValue()))) {
+        throw new ContractException(
+            "Output \""
+                + operand.name()
+                + "\" of format "
+                + operand.format()
+                + " cannot be "
+                + entry.getValue()
+                + " where it does not count; a code of its format is allowed, of up to 62 bits.");
       }
     }
     if (contract.ignored().size() == outputs.size()) {

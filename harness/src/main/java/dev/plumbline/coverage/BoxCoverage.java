@@ -34,8 +34,11 @@ public final class BoxCoverage {
    *
    * @param grazes whether a ray that only touches an edge is asked for: within the precision of a
    *     reciprocal nobody can tell whether it does, only to the bit
+   * @param leaves whether a distance of exactly 0 at the exit is asked for: hardware that subtracts
+   *     two rounded products may miss there
    */
-  public static Datapath byDirection(Format word, Format direction, boolean grazes) {
+  public static Datapath byDirection(
+      Format word, Format direction, boolean grazes, boolean leaves) {
     Bits s = new Bits("box coverage points");
     Value[] origin = s.vector("origin", word);
     Value[] d = s.vector("direction", direction);
@@ -47,7 +50,7 @@ public final class BoxCoverage {
       parallel[i] = s.equal(d[i], s.zero);
       backwards[i] = s.less(d[i], s.zero);
     }
-    return new BoxCoverage(s, pace, parallel, backwards).points(origin, null, word, grazes);
+    return new BoxCoverage(s, pace, parallel, backwards).points(origin, null, word, grazes, leaves);
   }
 
   public static Datapath byInverse(Format word, Format inverse, boolean flags) {
@@ -61,10 +64,11 @@ public final class BoxCoverage {
       pace[i] = s.absolute(inverses[i]);
       backwards[i] = s.less(inverses[i], s.zero);
     }
-    return new BoxCoverage(s, null, parallel, backwards).points(origin, pace, word, true);
+    return new BoxCoverage(s, null, parallel, backwards).points(origin, pace, word, true, true);
   }
 
-  private Datapath points(Value[] origin, Value[] factor, Format word, boolean grazes) {
+  private Datapath points(
+      Value[] origin, Value[] factor, Format word, boolean grazes, boolean leaves) {
     Value[] min = s.vector("min", word);
     Value[] max = s.vector("max", word);
     for (int i = 0; i < 3; i++) {
@@ -85,7 +89,11 @@ public final class BoxCoverage {
     Value hit = s.and(line, ahead);
     s.point("hit", hit);
     s.point("missed", s.not(line));
-    s.point("behind", line, s.not(ahead(false)));
+    Value notBehind = ahead(false);
+    s.point("behind", line, s.not(notBehind));
+    if (leaves) {
+      s.point("leaves_at_the_origin", line, notBehind, s.not(ahead));
+    }
     s.point("inside", between);
     Value[] last = {enters(0), enters(1), enters(2)};
     Value outside = s.not(s.and(between));

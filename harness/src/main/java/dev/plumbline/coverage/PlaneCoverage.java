@@ -3,9 +3,18 @@ package dev.plumbline.coverage;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
+import java.util.List;
 
 /** What a plane bench has to reach, decided by the exact height and slope. */
 public final class PlaneCoverage {
+  /** Points that count where {@code inside} is decided; others count where hit is. */
+  public static final List<String> OF_INSIDE =
+      List.of("origin_on_the_plane", "comes_in_at_the_origin", "in_the_plane", "normal_of_zero");
+
+  /** Points that count where {@code parallel} is decided. */
+  public static final List<String> OF_PARALLEL =
+      List.of("parallel_inside", "parallel_outside", "nearly_parallel");
+
   private PlaneCoverage() {}
 
   public static Datapath of(Format word, Format direction) {
@@ -31,6 +40,8 @@ public final class PlaneCoverage {
     s.point("leaves_ahead", leaves, within);
     s.point("left_behind", leaves, outside);
     s.point("origin_on_the_plane", plain, s.equal(height, s.zero), s.not(parallel));
+    s.point("comes_in_at_the_origin", comes, s.equal(height, s.zero));
+    s.point("leaves_at_the_origin", leaves, s.equal(height, s.zero));
     s.point("in_the_plane", plain, parallel, s.equal(height, s.zero));
     s.point("parallel_inside", plain, parallel, within);
     s.point("parallel_outside", plain, parallel, outside);

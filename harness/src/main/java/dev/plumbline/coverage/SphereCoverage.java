@@ -3,6 +3,7 @@ package dev.plumbline.coverage;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
+import java.util.List;
 
 /**
  * What a sphere bench has to reach, decided in whole numbers without rounding.
@@ -12,9 +13,19 @@ import dev.plumbline.models.fixed.Format;
  * would need more than 128 bits.
  */
 public final class SphereCoverage {
+  /** Points that count where {@code inside} is decided; the others count where hit is. */
+  public static final List<String> OF_INSIDE =
+      List.of("inside", "at_the_centre", "on_the_surface", "enters_at_the_origin");
+
   private SphereCoverage() {}
 
-  public static Datapath of(Format word, Format direction) {
+  /**
+   * Of a sphere.
+   *
+   * @param exactRoots whether a distance of exactly 0 at the exit is asked for: hardware whose
+   *     roots may be an LSB low at perfect squares may miss there
+   */
+  public static Datapath of(Format word, Format direction, boolean exactRoots) {
     Bits s = new Bits("sphere coverage points");
     Value[] origin = s.vector("origin", word);
     Value[] centre = s.vector("centre", word);
@@ -57,6 +68,12 @@ public final class SphereCoverage {
     s.point("inside", round, s.less(far, square));
     s.point("at_the_centre", round, s.equal(far, s.zero));
     s.point("on_the_surface", round, s.equal(far, square));
+    Value surface = s.and(along, round, s.equal(far, square));
+    s.point("enters_at_the_origin", surface, ahead);
+    if (exactRoots) {
+      s.point("leaves_at_the_origin", surface, behind);
+    }
+    s.point("touches_at_the_origin", surface, s.not(ahead), s.not(behind));
     s.point("zero_radius", s.equal(radius, s.zero));
     s.point("zero_radius_dead_on", along, s.equal(radius, s.zero), s.equal(off, s.zero), ahead);
     s.point("negative_radius", s.less(radius, s.zero));

@@ -86,7 +86,8 @@ public final class Binding {
               port.text(),
               tolerance,
               contract.reference().isExact() && tolerance == 0,
-              flag == null ? -1 : checked.stream().map(Operand::name).toList().indexOf(flag));
+              flag == null ? -1 : checked.stream().map(Operand::name).toList().indexOf(flag),
+              contract.otherwise().get(operand.name()));
     }
     return made;
   }

@@ -5,7 +5,6 @@ import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.BitEvaluation;
 import java.util.Arrays;
 import java.util.List;
-import java.util.OptionalInt;
 
 /** An evaluation that counts the coverage points among the cases it is given; allocates nothing. */
 final class CoverageCounter implements Reference.Evaluation {
@@ -15,9 +14,8 @@ final class CoverageCounter implements Reference.Evaluation {
   private final long[][] to;
   private final long[][] met; // by coverage point
   private final long[] counts;
-  private final long[]
-      least; // of the output that has to be decided, or null where every case counts
-  private final long[] greatest;
+  private final long[][] least; // by coverage point, of the output that has to be decided, or null
+  private final long[][] greatest;
 
   CoverageCounter(CoveragePoints coverage, Reference reference, Reference.Evaluation evaluation) {
     this.evaluation = evaluation;
@@ -42,9 +40,15 @@ final class CoverageCounter implements Reference.Evaluation {
       met[s] = bits.output(s, 0);
     }
     this.counts = new long[met.length];
-    OptionalInt decision = coverage.decisionOf(reference);
-    this.least = decision.isPresent() ? evaluation.low(decision.getAsInt(), 0) : null;
-    this.greatest = decision.isPresent() ? evaluation.high(decision.getAsInt(), 0) : null;
+    int[] decisions = coverage.decisionsOf(reference);
+    this.least = new long[met.length][];
+    this.greatest = new long[met.length][];
+    for (int s = 0; s < met.length; s++) {
+      if (decisions[s] >= 0) {
+        least[s] = evaluation.low(decisions[s], 0);
+        greatest[s] = evaluation.high(decisions[s], 0);
+      }
+    }
   }
 
   /** What was met since the last call, by coverage point. */
@@ -68,21 +72,23 @@ final class CoverageCounter implements Reference.Evaluation {
     bits.run(count);
     for (int s = 0; s < met.length; s++) {
       long sum = 0;
+      long[] low = least[s];
+      long[] high = greatest[s];
       for (int i = 0; i < count; i++) {
-        sum += isDecided(i) ? met[s][i] : 0;
+        sum += low == null || low[i] == high[i] ? met[s][i] : 0;
       }
       counts[s] += sum;
     }
   }
 
-  private boolean isDecided(int row) {
-    return least == null || least[row] == greatest[row];
+  private boolean isDecided(int point, int row) {
+    return least[point] == null || least[point][row] == greatest[point][row];
   }
 
   /** The first of the cases run last that reaches a coverage point; -1 for none. */
   int firstRow(int point, int count) {
     for (int row = 0; row < count; row++) {
-      if (met[point][row] != 0 && isDecided(row)) {
+      if (met[point][row] != 0 && isDecided(point, row)) {
         return row;
       }
     }

@@ -141,10 +141,14 @@ final class Diagnosis {
     OutputCheck[] checks = binding.checks();
     for (int c = 0; c < checks.length; c++) {
       int flag = checks[c].flag();
+      BigInteger code = came.outputs().get(c);
       if (flag >= 0 && came.outputs().get(flag).signum() == 0) {
+        Long otherwise = checks[c].otherwise();
+        if (otherwise != null && !code.equals(BigInteger.valueOf(otherwise))) {
+          return true;
+        }
         continue;
       }
-      BigInteger code = came.outputs().get(c);
       if (code.compareTo(due.low().get(c)) < 0 || code.compareTo(due.high().get(c)) > 0) {
         return true;
       }

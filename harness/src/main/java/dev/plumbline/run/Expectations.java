@@ -44,10 +44,18 @@ final class Expectations {
     return compare(c, got, row, low[c], entry) < 0 || compare(c, got, row, high[c], entry) > 0;
   }
 
+  /** Whether a result is wrong in a check: by its bounds, or by its code where a flag is 0. */
+  boolean isWrong(int c, int entry, long[][][] got, int row) {
+    if (checks[c].isDecided(got, row)) {
+      return isOutside(c, entry, got[c], row);
+    }
+    return checks[c].counts(got, row) && got[c][0][row] != checks[c].otherwise();
+  }
+
   /** Whether a result is right in every check that counts for it. */
   boolean holds(int entry, long[][][] got, int row) {
     for (int c = 0; c < checks.length; c++) {
-      if (checks[c].counts(got, row) && isOutside(c, entry, got[c], row)) {
+      if (isWrong(c, entry, got, row)) {
         return false;
       }
     }

@@ -124,6 +124,9 @@ final class FixedLatencyChecker implements Checker {
       long[] mask = mask(c, got);
       tally.compared[c] += mask == due ? count(due) : count(mask);
       differs |= outputDiffers(c, mask, got[c]);
+      if (checks[c].otherwise() != null) {
+        differs |= otherwiseDiffers(c, got);
+      }
       if (tally.widths[c] != null) {
         tallyWidths(c, mask);
       }
@@ -172,6 +175,18 @@ final class FixedLatencyChecker implements Checker {
     long differs = 0;
     for (int row = 0; row < rows; row++) {
       differs |= (due[row] ^ -valid[row]) & watched[row];
+    }
+    return differs;
+  }
+
+  /** Whether a result whose flag is 0 is not the code that it then has to be. */
+  private long otherwiseDiffers(int c, long[][][] got) {
+    long[] flag = got[checks[c].flag()][0];
+    long[] code = got[c][0];
+    long otherwise = checks[c].otherwise();
+    long differs = 0;
+    for (int row = 0; row < rows; row++) {
+      differs |= due[row] & ~-flag[row] & (code[row] ^ otherwise);
     }
     return differs;
   }

@@ -10,16 +10,28 @@ import dev.plumbline.models.datapath.Operand;
  * @param port the port that carries it, as the contract writes it
  * @param tolerance LSB allowed beyond the reference
  * @param equal whether one code only is allowed: exact reference, no tolerance
- * @param flag index of the check whose value has to be 1 for this one to count; -1 for none
+ * @param flag index of the check whose value has to be 1 for the reference to count; -1 for none
+ * @param otherwise the code where that value is 0; null where it may then be anything
  */
 record OutputCheck(
-    int output, Operand operand, String port, long tolerance, boolean equal, int flag) {
+    int output,
+    Operand operand,
+    String port,
+    long tolerance,
+    boolean equal,
+    int flag,
+    Long otherwise) {
   int words() {
     return operand.format().words();
   }
 
-  /** Whether it counts for a result: a check without a flag always does. */
+  /** Whether a result is held to anything: to the reference, or to a code where a flag is 0. */
   boolean counts(long[][][] got, int row) {
+    return otherwise != null || isDecided(got, row);
+  }
+
+  /** Whether a result is held to the reference: a check without a flag always is. */
+  boolean isDecided(long[][][] got, int row) {
     return flag < 0 || got[flag][0][row] != 0;
   }
 

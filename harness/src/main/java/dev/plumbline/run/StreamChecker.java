@@ -231,8 +231,10 @@ final class StreamChecker implements Checker {
     boolean outside = false;
     for (int c = 0; c < checks.length; c++) {
       if (checks[c].counts(got, row)) {
+        outside |= ring.isWrong(c, entry, got, row);
+      }
+      if (checks[c].isDecided(got, row)) {
         tally.compared[c]++;
-        outside |= ring.isOutside(c, entry, got[c], row);
         if (tally.widths[c] != null) {
           long width = ring.width(c, entry);
           tally.widths[c].worst(width);

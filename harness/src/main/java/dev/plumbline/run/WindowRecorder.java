@@ -93,11 +93,11 @@ final class WindowRecorder implements ContractRunner.Watcher {
       Operand operand = checks[c].operand();
       outputs.add(code(operand, dut.outputs[c], row));
       if (entry >= 0) {
-        low.add(code(operand, expected.low[c], entry));
-        high.add(code(operand, expected.high[c], entry));
-        wrong.add(
-            checks[c].counts(dut.outputs, row)
-                && expected.isOutside(c, entry, dut.outputs[c], row));
+        boolean held = checks[c].counts(dut.outputs, row) && !checks[c].isDecided(dut.outputs, row);
+        BigInteger otherwise = held ? BigInteger.valueOf(checks[c].otherwise()) : null;
+        low.add(held ? otherwise : code(operand, expected.low[c], entry));
+        high.add(held ? otherwise : code(operand, expected.high[c], entry));
+        wrong.add(expected.isWrong(c, entry, dut.outputs, row));
       }
     }
     long caseOut = entry < 0 ? -1 : caseOut(firstRow + row, row, feed, checker);

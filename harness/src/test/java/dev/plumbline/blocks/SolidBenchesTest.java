@@ -2,14 +2,19 @@ package dev.plumbline.blocks;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cases.RayCases;
 import dev.plumbline.check.Bench;
+import dev.plumbline.contract.ContractException;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.solid.Budget;
 import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.verdict.Verdict;
+import java.math.BigInteger;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -109,6 +114,52 @@ class SolidBenchesTest {
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
 
+  /** Only good roots decide a distance of exactly 0: the coverage asks for it, a fault is seen. */
+  @Test
+  void anExitAtTheOriginIsDecidedWhereRootsAreGood() throws Exception {
+    SphereBench good = sphere(Bench.of(Foreign.model("planet.v")));
+    good.roots(Sphere.Roots.EXACT_AT_SQUARES).check();
+
+    String was = "&& leave >= 0";
+    Verdict verdict =
+        sphere(Foreign.faulty("planet.v", folder, was, "&& leave > 0"))
+            .roots(Sphere.Roots.EXACT_AT_SQUARES)
+            .run();
+    assertTrue(verdict.first().isPresent(), verdict::facts);
+  }
+
+  /** A division gives a distance of exactly 0; a difference of two rounded products may not. */
+  @Test
+  void aBoxLeftAtTheOriginIsDecidedWhereDistancesAreRoundedOnce() throws Exception {
+    Budget once = BoxSlab.of(WORD).budget(WORD).with("distance", 0);
+    box(Bench.of(Foreign.model("frame_bar.v"))).budget(once).check();
+
+    Verdict verdict =
+        box(Foreign.faulty("frame_bar.v", folder, "tout >= 0;", "tout > 0;")).budget(once).run();
+    assertTrue(verdict.first().isPresent(), verdict::facts);
+  }
+
+  @Test
+  void whatADistanceIsWhereNothingIsHitCanBePromised() throws Exception {
+    Verdict garbage = sphere(Bench.of(Foreign.model("planet.v"))).otherwise("exit", 0).run();
+    assertEquals(BigInteger.ZERO, garbage.first().orElseThrow().low());
+
+    String is = "t1 <= real_sphere && disc >= 0 && leave >= 0 ? limit(leave) : 0;";
+    sphere(Foreign.faulty("planet.v", folder, "t1          <= limit(leave);", is))
+        .otherwise("exit", 0)
+        .check();
+
+    ContractException refused =
+        assertThrows(
+            ContractException.class,
+            () -> sphere(Bench.of(Foreign.model("planet.v"))).otherwise("hit", 0));
+    assertTrue(
+        refused
+            .getMessage()
+            .endsWith("outputs with a flag are [entry, exit, inside]. Name one of these."),
+        refused.getMessage());
+  }
+
   @Test
   @DesignUnderTest(sources = "src/test/rtl/foreign/table_top.v", top = "table_top")
   void planeByDivisionPassesAndReachesEveryCoveragePoint(Bench.Builder bench) {
@@ -130,6 +181,7 @@ class SolidBenchesTest {
       value = {
         "height >= 0|height > 0",
         "&& leave >= 0|",
+        "&& leave >= 0|&& leave > 0",
         "quotient - 1 : quotient|quotient - 12 : quotient",
         "(is_inside ? Top : Bottom)|Top"
       })

@@ -183,6 +183,10 @@ class ContractTest {
             + " of one bit.",
         () -> GearTrain.contract().validWhen("forward", "angle").build());
     refused(
+        "Output \"angle\" of format s18.8 cannot be 33554432 where it does not count; a code of its"
+            + " format is allowed, of up to 62 bits.",
+        () -> GearTrain.contract().validWhen("angle", "forward", 1 << 25).build());
+    refused(
         "The contract ignores every output of reference \"gear train\", so that nothing would be"
             + " checked; leave at least one.",
         () -> GearTrain.contract().ignoring("angle").ignoring("forward").build());

@@ -37,7 +37,10 @@ public final class GearTrain implements SoftDut {
     SUM_NOT_RESET,
     SHOWS_THE_RESULT_BEFORE,
     NEIGHBOURS_SWAPPED,
-    NEVER_VALID
+    NEVER_VALID,
+    /** No fault where the contract promises 0 unless it goes forward. */
+    ZERO_UNLESS_FORWARD,
+    ONE_UNLESS_FORWARD_WHERE_TEETH_ARE_99
   }
 
   static final Reference REFERENCE =
@@ -149,6 +152,11 @@ public final class GearTrain implements SoftDut {
     boolean forward = out > 0;
     if (fault == Fault.FLAG_INVERTED_WHERE_TEETH_ARE_99 && isOdd) {
       forward = !forward;
+    }
+    boolean zero =
+        fault == Fault.ZERO_UNLESS_FORWARD || fault == Fault.ONE_UNLESS_FORWARD_WHERE_TEETH_ARE_99;
+    if (zero && !forward) {
+      out = isOdd && fault != Fault.ZERO_UNLESS_FORWARD ? 1 : 0;
     }
     pins.set("out_valid", valid[last]);
     pins.set("out_angle", out);

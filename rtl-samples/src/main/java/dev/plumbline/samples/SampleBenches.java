@@ -7,6 +7,7 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.solid.BoxSlab;
+import dev.plumbline.models.solid.Budget;
 import dev.plumbline.models.solid.HalfSpace;
 import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.models.unit.Reciprocal;
@@ -30,6 +31,9 @@ public final class SampleBenches {
   private static final List<String> AXES = List.of("x", "y", "z");
 
   private static final int MARGIN = 2;
+
+  /** Fraction bits of the walker's working format beyond the word's: its default GUARD. */
+  private static final int GUARD = 8;
 
   private enum Level {
     EXACT,
@@ -182,27 +186,22 @@ public final class SampleBenches {
         stream(level.of(Sphere.of(word, direction).datapath()))
             .latency(word.width() + 20) // header of sphere_pipeline.sv
             .build();
-    Stimulus stimulus =
-        Stimulus.mix(
-            Share.of(6, RayCases.atSpheres(word, direction).stimulus()),
-            Share.of(2, lattice("direction_", lattice(2))),
-            Share.of(4, numbers()),
-            Share.of(1, ends()));
+    Stimulus stimulus = solidCases(RayCases.atSpheres(word, direction), "direction_");
     return bench(
         "sphere_pipeline", word.toString(), level, solid(word, direction), contract, stimulus);
   }
 
-  /** Hardware of unknown insides: there is no model of its steps, and none of its rounding. */
+  /** Hardware of which no model knows the steps, held to the words of its header alone. */
   private static SampleBench walker(Format word) {
     Format direction = direction(word);
     Contract contract =
-        stream(Reference.bounded(Sphere.of(word, direction).budgeted()))
+        stream(Reference.bounded(walked(word, direction)))
             .ready("in_ready", "out_ready")
             .latencyBetween(1, 83) // header of sphere_walker.sv
-            .validWhen("entry", "hit")
-            .validWhen("exit", "hit")
+            .validWhen("entry", "hit", 0) // "0 where out_hit is 0"
+            .validWhen("exit", "hit", 0)
             .build();
-    Stimulus stimulus = RayCases.atSpheres(word, direction).stimulus();
+    Stimulus stimulus = solidCases(RayCases.atSpheres(word, direction), "direction_");
     return bench(
         "sphere_walker",
         word.toString(),
@@ -210,6 +209,24 @@ public final class SampleBenches {
         solid(word, direction),
         contract,
         stimulus);
+  }
+
+  /**
+   * What the header of sphere_walker.sv promises under "Equation" and "Rounding": the quadratic
+   * with its leading coefficient taken as 1; a projection and a root each less than an LSB of the
+   * working format low or high, the root exact where it is a code; all else exact but for the word.
+   */
+  private static Datapath walked(Format word, Format direction) {
+    Format working = Format.signed(word.integerBits(), word.fractionBits() + GUARD);
+    Sphere sphere =
+        Sphere.of(word, direction)
+            .withFormula(Sphere.Formula.SQUARES)
+            .withRoots(Sphere.Roots.EXACT_AT_SQUARES);
+    Budget promised = sphere.budget(working);
+    for (String exact : List.of("offset", "squared_distance", "discriminant", "distance")) {
+      promised = promised.with(exact, 0);
+    }
+    return sphere.budgeted(promised.with("projection", 1).with("root", 1));
   }
 
   private static SampleBench plane(Format word, Format direction, Format slope, Level level) {
@@ -221,17 +238,7 @@ public final class SampleBenches {
         stream(level.of(plane.datapath()))
             .latency(29) // header of plane_pipeline.sv
             .build();
-    Generator small = lattice(2);
-    Stimulus lattice = lattice("direction_", small);
-    for (String axis : AXES) {
-      lattice = lattice.with("normal_" + axis, small);
-    }
-    Stimulus stimulus =
-        Stimulus.mix(
-            Share.of(6, RayCases.atPlanes(word, direction).stimulus()),
-            Share.of(2, lattice),
-            Share.of(4, numbers()),
-            Share.of(1, ends()));
+    Stimulus stimulus = solidCases(RayCases.atPlanes(word, direction), "direction_", "normal_");
     Map<String, String> parameters = solid(word, direction);
     parameters.put("RW", Integer.toString(slope.width()));
     parameters.put("RF", Integer.toString(slope.fractionBits()));
@@ -240,6 +247,21 @@ public final class SampleBenches {
             + (direction.equals(direction(word)) ? "" : " direction " + direction)
             + (slope.equals(word) ? "" : " slope " + slope);
     return bench("plane_pipeline", formats, level, parameters, contract, stimulus);
+  }
+
+  /** Aimed rays, small round numbers of which unit vectors are smaller, numbers of every size. */
+  private static Stimulus solidCases(RayCases rays, String... unitVectors) {
+    Stimulus lattice = Stimulus.each(lattice(4));
+    for (String vector : unitVectors) {
+      for (String axis : AXES) {
+        lattice = lattice.with(vector + axis, lattice(2));
+      }
+    }
+    return Stimulus.mix(
+        Share.of(6, rays.stimulus()),
+        Share.of(2, lattice),
+        Share.of(4, numbers()),
+        Share.of(1, ends()));
   }
 
   /** Unit vectors have two whole bits and the word's fraction bits: 18 and 16 bits in all. */

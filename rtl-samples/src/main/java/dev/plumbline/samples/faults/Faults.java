@@ -39,6 +39,7 @@ final class Faults {
             SolidFaults.all(),
             WalkerFaults.all(),
             FormatFaults.all(),
+            EndFaults.all(),
             SharedFaults.all(),
             SpanFaults.all(),
             SceneFaults.all(),
