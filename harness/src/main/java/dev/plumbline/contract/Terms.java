@@ -41,6 +41,20 @@ record Terms(
     flags = copy(flags);
   }
 
+  Terms withReference(Reference other) {
+    return new Terms(
+        other,
+        inputPorts,
+        outputPorts,
+        ignored,
+        held,
+        tolerances,
+        flags,
+        beats,
+        reset,
+        signsFromFormats);
+  }
+
   private static <V> Map<String, V> copy(Map<String, V> map) {
     return Collections.unmodifiableMap(new LinkedHashMap<>(map));
   }

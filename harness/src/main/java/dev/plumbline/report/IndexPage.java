@@ -77,6 +77,8 @@ final class IndexPage {
     String widths = SummaryTable.widths(entry);
     if (!widths.isEmpty()) {
       page.append("<br>allowed ranges, median..widest in LSB: ").append(escape(widths));
+      page.append("<br>smallest error seen in half of the results: ");
+      page.append(escape(SummaryTable.seen(entry)));
     }
     page.append("</span>\n");
     if (!entry.facts().isEmpty()) {

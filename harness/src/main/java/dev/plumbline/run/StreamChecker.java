@@ -234,9 +234,9 @@ final class StreamChecker implements Checker {
         tally.compared[c]++;
         outside |= ring.isOutside(c, entry, got[c], row);
         if (tally.widths[c] != null) {
-          long width = ring.width(c, entry);
-          tally.widths[c].worst(width);
-          tally.widths[c].sample(width);
+          tally.widths[c].worst(ring.width(c, entry));
+          tally.widths[c].open(ring.isOpen(c, entry) ? 1 : 0);
+          ring.sample(c, entry, got[c], row, tally.widths[c]);
         }
       }
     }
