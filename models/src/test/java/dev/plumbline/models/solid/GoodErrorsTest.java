@@ -139,7 +139,7 @@ class GoodErrorsTest {
                 () ->
                     new SlabHardware(
                         formats, solid, 2, BoxSlab.OnFace.INSIDE, SlabHardware.Fault.NONE, random))
-            .limit(2 * UNITS)
+            .limit(2L * UNITS)
             .<Unit>map(box -> box::run)
             .toList();
     measure(
