@@ -69,7 +69,7 @@ class ArchitectureTest {
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
           junit -> root text rtl cosim stimulus verdict check lockstep report
-          cli -> models.text root text models.fixed rtl toolchain cosim stimulus contract check wiring evidence junit
+          cli -> models.text root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit
           """);
 
   private static Map<String, Set<String>> plan(String text) {

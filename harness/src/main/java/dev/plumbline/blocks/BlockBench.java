@@ -1,5 +1,6 @@
 package dev.plumbline.blocks;
 
+import dev.plumbline.PlumblineException;
 import dev.plumbline.check.Bench;
 import dev.plumbline.check.MeasuredLatency;
 import dev.plumbline.contract.Contract;
@@ -20,6 +21,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeSet;
+import java.util.function.Supplier;
 
 /**
  * What the benches of all blocks share: when results come and how strict to be. What is not set is
@@ -51,8 +53,22 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
 
   /** What the results are held to. */
   Reference reference(boolean exactBits) {
-    Datapath datapath = datapath(exactBits);
+    return held(datapath(exactBits), exactBits);
+  }
+
+  /** A datapath of this block as the reference of its DUT. */
+  Reference held(Datapath datapath, boolean exactBits) {
     return exactBits ? Reference.exact(datapath) : Reference.bounded(datapath);
+  }
+
+  /** Other datapaths that a DUT might follow, by how to declare them; simplest first. */
+  Map<String, Supplier<Datapath>> alternatives(boolean exactBits) {
+    return Map.of();
+  }
+
+  /** What else can be told of the DUT before it is run; one line each. */
+  List<String> findings() {
+    return List.of();
   }
 
   /** Cases that reach what is special about the block. */
@@ -232,9 +248,34 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
    */
   public Verdict run() {
     Reference reference = reference(exact);
-    Wiring wiring =
-        PortGuess.complete(
-            name(), design(), sorted(reference), reference.inputs(), reference.outputs());
+    Wiring wiring = wiring(reference);
+    MeasuredLatency measured = join(reference, wiring);
+    Map<String, Supplier<Reference>> others = new LinkedHashMap<>();
+    alternatives(exact)
+        .forEach((declared, other) -> others.put(declared, () -> held(other.get(), exact)));
+    bench.alternatives(others);
+    print(reference, wiring, measured);
+    return bench.run();
+  }
+
+  /** Joins the bounded reference and the DUT, so that {@link #trial} can hold some cases. */
+  final void joinForTrials() {
+    Reference reference = reference(false);
+    join(reference, wiring(reference));
+  }
+
+  /** Holds some cases to another datapath in bounds, and records nothing. */
+  final Verdict trial(Datapath other, long cases) {
+    return bench.trial(held(other, false), cases);
+  }
+
+  private Wiring wiring(Reference reference) {
+    return PortGuess.complete(
+        name(), design(), sorted(reference), reference.inputs(), reference.outputs());
+  }
+
+  /** Gives the bench its contract, with the latency that was set or is measured (else null). */
+  private MeasuredLatency join(Reference reference, Wiring wiring) {
     bench.stimulus(stimulus == null ? ownStimulus() : stimulus);
     if (!withoutCoverage) {
       bench.coverage(whereDecided(CoveragePoints.of(coverage())));
@@ -251,8 +292,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
           .cyclesBetweenInputs(measured.interval());
     }
     bench.contract(contract.build());
-    print(reference, wiring, measured);
-    return bench.run();
+    return measured;
   }
 
   /**
@@ -316,6 +356,11 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
       }
     }
     notes.add("held to " + (exact ? "the exact bits" : "the bounds of its formats"));
+    try {
+      notes.addAll(findings());
+    } catch (PlumblineException e) {
+      // A DUT that ends in a trial does so in the run, which records it.
+    }
     out.print(
         WiringTable.of(
             name() + " on module " + design().top() + ":",

@@ -16,6 +16,7 @@ import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.wiring.HiddenInputs;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.Supplier;
 
 /**
  * Holds any test of a ray against a box with faces along the axes.
@@ -161,10 +162,24 @@ public final class BoxBench extends BlockBench<BoxBench> {
 
   @Override
   Datapath datapath(boolean exactBits) {
+    return solid ? solidBox(exactBits) : datapath(slab(), exactBits);
+  }
+
+  private BoxSlab slab() {
+    return BoxSlab.of(required(word, "word")).withMargin(margin).withOnFace(onFace);
+  }
+
+  @Override
+  Map<String, Supplier<Datapath>> alternatives(boolean exactBits) {
     if (solid) {
-      return solidBox(exactBits);
+      return Map.of();
     }
-    BoxSlab slab = BoxSlab.of(required(word, "word")).withMargin(margin).withOnFace(onFace);
+    return Choices.of(slab())
+        .or("onFace", onFace, BoxSlab::withOnFace)
+        .suppliers(other -> datapath(other, exactBits));
+  }
+
+  private Datapath datapath(BoxSlab slab, boolean exactBits) {
     Budget allowed = budget == null ? slab.budget(word) : budget;
     if (byDirection()) {
       Reciprocal unit = Reciprocal.between(directionFormat(), reciprocalFormat());
@@ -188,8 +203,8 @@ public final class BoxBench extends BlockBench<BoxBench> {
   }
 
   @Override
-  Reference reference(boolean exactBits) {
-    Reference whole = super.reference(exactBits);
+  Reference held(Datapath datapath, boolean exactBits) {
+    Reference whole = super.held(datapath, exactBits);
     if (byDirection() || hasParallelBits()) {
       return whole;
     }

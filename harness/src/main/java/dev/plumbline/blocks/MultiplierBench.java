@@ -9,6 +9,8 @@ import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.unit.Multiplier;
 import dev.plumbline.stimulus.Stimulus;
+import java.util.Map;
+import java.util.function.Supplier;
 
 /**
  * Holds any multiplier to the product.
@@ -34,6 +36,17 @@ public final class MultiplierBench extends BlockBench<MultiplierBench> {
   private Format product;
   private Rounding rounding = Rounding.FLOOR;
   private Overflow overflow = Overflow.SATURATE;
+
+  /** How a product comes into its format. */
+  private record Narrowing(Rounding rounding, Overflow overflow) {
+    Narrowing with(Rounding other) {
+      return new Narrowing(other, overflow);
+    }
+
+    Narrowing with(Overflow other) {
+      return new Narrowing(rounding, other);
+    }
+  }
 
   private MultiplierBench(Bench.Builder bench) {
     super(bench);
@@ -112,8 +125,28 @@ public final class MultiplierBench extends BlockBench<MultiplierBench> {
 
   @Override
   Datapath datapath(boolean exactBits) {
+    return datapath(new Narrowing(rounding, overflow));
+  }
+
+  private Datapath datapath(Narrowing narrowing) {
     Multiplier multiplier = Multiplier.of(required(left, "word"), right);
-    return product == null ? multiplier.exact() : multiplier.into(product, rounding, overflow);
+    return product == null
+        ? multiplier.exact()
+        : multiplier.into(product, narrowing.rounding, narrowing.overflow);
+  }
+
+  @Override
+  Map<String, Supplier<Datapath>> alternatives(boolean exactBits) {
+    if (product == null) {
+      return Map.of();
+    }
+    Choices<Narrowing> choices =
+        Choices.of(new Narrowing(rounding, overflow))
+            .or("overflow", overflow, (narrowing, other) -> narrowing.with(other));
+    return (exactBits
+            ? choices.or("rounding", rounding, (narrowing, other) -> narrowing.with(other))
+            : choices)
+        .suppliers(this::datapath);
   }
 
   @Override

@@ -9,6 +9,8 @@ import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.unit.Reciprocal;
 import dev.plumbline.stimulus.Stimulus;
+import java.util.Map;
+import java.util.function.Supplier;
 
 /**
  * Holds any reciprocal unit to 1/x.
@@ -113,11 +115,24 @@ public final class ReciprocalBench extends BlockBench<ReciprocalBench> {
 
   @Override
   Datapath datapath(boolean exactBits) {
+    return declared().datapath();
+  }
+
+  private Reciprocal declared() {
     return Reciprocal.between(required(input, "word"), output)
         .withRounding(rounding)
         .withOverflow(overflow)
-        .withAtZero(atZero)
-        .datapath();
+        .withAtZero(atZero);
+  }
+
+  @Override
+  Map<String, Supplier<Datapath>> alternatives(boolean exactBits) {
+    Choices<Reciprocal> choices =
+        Choices.of(declared())
+            .or("atZero", atZero, Reciprocal::withAtZero)
+            .or("overflow", overflow, Reciprocal::withOverflow);
+    return (exactBits ? choices.or("rounding", rounding, Reciprocal::withRounding) : choices)
+        .suppliers(Reciprocal::datapath);
   }
 
   @Override

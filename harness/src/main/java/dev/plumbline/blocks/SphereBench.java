@@ -9,7 +9,10 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.solid.Budget;
 import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.stimulus.Stimulus;
+import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.function.Supplier;
 
 /**
  * Holds any intersection of a ray with a sphere, whatever formula it uses.
@@ -33,6 +36,8 @@ import java.util.Map;
  * cases whose hit is decided, or whose inside is where they are about that.
  */
 public final class SphereBench extends BlockBench<SphereBench> {
+  private static final long TRIAL = 10_000;
+
   private Format word;
   private Format direction;
   private Budget budget;
@@ -140,16 +145,68 @@ public final class SphereBench extends BlockBench<SphereBench> {
 
   @Override
   Datapath datapath(boolean exactBits) {
-    Sphere sphere =
-        Sphere.of(required(word, "word"), required(direction, "direction"))
-            .withNegativeRadius(negativeRadius)
-            .withEntry(entry)
-            .withRoots(roots);
-    if (exactBits) {
-      return sphere.datapath();
+    return datapath(sphere().withFormula(formula), exactBits);
+  }
+
+  private Sphere sphere() {
+    return Sphere.of(required(word, "word"), required(direction, "direction"))
+        .withNegativeRadius(negativeRadius)
+        .withEntry(entry)
+        .withRoots(roots);
+  }
+
+  private Datapath datapath(Sphere declared, boolean exactBits) {
+    return exactBits
+        ? declared.datapath()
+        : declared.budgeted(budget == null ? declared.budget() : budget);
+  }
+
+  @Override
+  Map<String, Supplier<Datapath>> alternatives(boolean exactBits) {
+    Sphere declared = sphere().withFormula(formula);
+    Map<String, Supplier<Datapath>> others =
+        Choices.of(declared)
+            .or("negativeRadius", negativeRadius, Sphere::withNegativeRadius)
+            .or("entry", entry, Sphere::withEntry)
+            .or("roots", roots, Sphere::withRoots)
+            .suppliers(other -> datapath(other, exactBits));
+    if (!exactBits && formula != Sphere.Formula.ANY) {
+      others.putAll(
+          Choices.of(declared)
+              .or("formula", formula, Sphere::withFormula)
+              .suppliers(other -> datapath(other, false)));
     }
-    Sphere declared = sphere.withFormula(formula);
-    return declared.budgeted(budget == null ? declared.budget() : budget);
+    return others;
+  }
+
+  /**
+   * Measures which formula the DUT's results fit, over all that is set but the formula. Nothing is
+   * recorded or printed.
+   *
+   * @param cases how many cases are tried, 1 or more; 10,000 tell formulas apart
+   * @return the narrowest formula that all of them fit; empty where no bounds narrower than those
+   *     of {@link Sphere.Formula#ANY} hold them all
+   * @throws dev.plumbline.contract.ContractException as {@link #run}
+   */
+  public Optional<MeasuredFormula> measureFormula(long cases) {
+    joinForTrials();
+    return formulaTrial(cases);
+  }
+
+  private Optional<MeasuredFormula> formulaTrial(long cases) {
+    return new FormulaTrial(one -> datapath(sphere().withFormula(one), false), this::trial)
+        .of(cases);
+  }
+
+  /** Where any formula is allowed, the one to declare. */
+  @Override
+  List<String> findings() {
+    if (isExact() || formula != Sphere.Formula.ANY || budget != null) {
+      return List.of();
+    }
+    return formulaTrial(TRIAL).stream()
+        .map(found -> found.words() + "; declare it with .formula(" + found.formula() + ")")
+        .toList();
   }
 
   @Override

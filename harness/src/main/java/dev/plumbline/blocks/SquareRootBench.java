@@ -8,6 +8,8 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.unit.SquareRoot;
 import dev.plumbline.stimulus.Stimulus;
+import java.util.Map;
+import java.util.function.Supplier;
 
 /**
  * Holds any square-root unit to the root.
@@ -99,10 +101,21 @@ public final class SquareRootBench extends BlockBench<SquareRootBench> {
 
   @Override
   Datapath datapath(boolean exactBits) {
+    return declared().datapath();
+  }
+
+  private SquareRoot declared() {
     return SquareRoot.between(required(input, "word"), output)
         .withRounding(rounding)
-        .withAtNegative(atNegative)
-        .datapath();
+        .withAtNegative(atNegative);
+  }
+
+  @Override
+  Map<String, Supplier<Datapath>> alternatives(boolean exactBits) {
+    Choices<SquareRoot> choices =
+        Choices.of(declared()).or("atNegative", atNegative, SquareRoot::withAtNegative);
+    return (exactBits ? choices.or("rounding", rounding, SquareRoot::withRounding) : choices)
+        .suppliers(SquareRoot::datapath);
   }
 
   @Override

@@ -4,8 +4,10 @@ import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.contract.Flow;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.rtl.Design;
+import dev.plumbline.run.Alternatives;
 import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.Binding;
@@ -17,7 +19,10 @@ import dev.plumbline.run.SteeredStimulus;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import java.util.Optional;
+import java.util.function.Supplier;
 
 /**
  * A model, a contract and a stimulus joined: what is run to get a verdict.
@@ -96,6 +101,8 @@ public final class Bench {
     private Contract contract;
     private Stimulus stimulus = Stimulus.standard();
     private CoveragePoints coverage; // null where none are declared
+    private Map<String, Supplier<Reference>> alternatives = Map.of();
+    private double mostOpen = 0.5;
 
     private Builder(CompiledDesign model) {
       super(model);
@@ -156,6 +163,60 @@ public final class Bench {
     }
 
     /**
+     * Sets how many of an output's results bounds may leave open: their range takes in more than
+     * half of all codes, so that there is nothing to judge by. A run with more of them is no pass.
+     *
+     * @param share 0 to 1, of the results that count; 0.5 unless set. 1 allows any number
+     * @return this builder
+     */
+    public Builder mostOpen(double share) {
+      if (!(share >= 0 && share <= 1)) {
+        throw new IllegalArgumentException(
+            "Bounds cannot leave a share of " + share + " open; allowed is 0 to 1.");
+      }
+      mostOpen = share;
+      return this;
+    }
+
+    /**
+     * Names what else the DUT might follow: conventions that a bench may declare. When all
+     * mismatches that are kept of a run fit one of them, the failure says which. They take the same
+     * operands as the contract's reference.
+     *
+     * @param byName references by how to declare them, simplest first; each is made when a run
+     *     mismatches. None unless set
+     * @return this builder
+     */
+    public Builder alternatives(Map<String, Supplier<Reference>> byName) {
+      alternatives = new LinkedHashMap<>(byName);
+      return this;
+    }
+
+    private Alternatives alternatives() {
+      Contract promises = contract;
+      Map<String, Supplier<Binding>> bindings = new LinkedHashMap<>();
+      alternatives.forEach(
+          (other, reference) ->
+              bindings.put(
+                  other, () -> Binding.of(promises.withReference(reference.get()), design())));
+      return new Alternatives(bindings);
+    }
+
+    /**
+     * Holds some cases to another reference than the contract's. Nothing is recorded, and this
+     * builder stays as it is.
+     *
+     * @param other a reference with the same operands
+     * @param count how many cases are offered
+     * @return what was found
+     */
+    public Verdict trial(Reference other, long count) {
+      Builder trial = copy().contract(contract.withReference(other)).cases(count);
+      trial.coverage = null;
+      return trial.alternatives(Map.of()).initialStates(0).recorder(Recorder.none()).run();
+    }
+
+    /**
      * Measures the latency by running the model, whatever latency the contract declares.
      *
      * <p>With valid ports single cases are offered from reset, far apart, then one after the other.
@@ -204,9 +265,13 @@ public final class Bench {
               .orElse(stimulus);
       ContractSubject subject =
           new ContractSubject(
-              binding, new Settings(steered, pacing(), ready(), chance), maker(), points);
+              binding,
+              new Settings(steered, pacing(), ready(), chance),
+              maker(),
+              points,
+              alternatives());
       long standard = stimulus.size(contract.reference().inputs()).orElse(STANDARD_CASES);
-      return new Bench(plan(casesOr(standard)), subject, recorder());
+      return new Bench(plan(casesOr(standard), mostOpen), subject, recorder());
     }
 
     @Override

@@ -1,5 +1,7 @@
 package dev.plumbline.cli;
 
+import dev.plumbline.blocks.SphereBench;
+import dev.plumbline.check.Bench;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Clock;
@@ -56,10 +58,6 @@ public final class BenchDraft {
     }
   }
 
-  private static final String FORMULA =
-      "    // Bounds of any formula: .formula(Sphere.Formula.SQUARES), say, narrows them to"
-          + " yours.\n";
-
   private static final String OVERFLOW =
       "    // A product too large saturates: .overflow(Overflow.WRAP) where yours wraps.\n";
 
@@ -83,6 +81,7 @@ public final class BenchDraft {
   private Format word;
   private Format direction;
   private Format result;
+  private DraftFormula formula = DraftFormula.ANY;
 
   private BenchDraft(Design design, RtlSource source) {
     this.design = design;
@@ -158,6 +157,33 @@ public final class BenchDraft {
     return (joined.isEmpty() || Character.isDigit(joined.charAt(0)) ? "Dut" : "") + joined + "Test";
   }
 
+  /** Sets the formula that a sphere declares. */
+  BenchDraft formula(DraftFormula used) {
+    formula = used;
+    return this;
+  }
+
+  /** Whether the class is one of a sphere; an exception where the ports leave that open. */
+  boolean isSphere() {
+    return kind() == Block.SPHERE;
+  }
+
+  /** The drafted bench of a sphere, by which its formula can be measured. */
+  SphereBench sphere(Bench.Builder bench) {
+    return SphereBench.of(bench)
+        .word(solidWord(Block.SPHERE))
+        .direction(solidDirection(Block.SPHERE));
+  }
+
+  private Format solidWord(Block kind) {
+    return word == null ? asSigned(middle(kind, "origin_x", true)) : word;
+  }
+
+  private Format solidDirection(Block kind) {
+    Format ports = middle(kind, "direction_x", true);
+    return direction == null ? Format.signed(2, ports.width() - 2) : direction;
+  }
+
   /**
    * Writes the class.
    *
@@ -167,6 +193,7 @@ public final class BenchDraft {
    */
   public String text(String className) {
     Block kind = kind();
+    boolean declared = kind == Block.SPHERE && !formula.isAny();
     StringBuilder text = new StringBuilder();
     String calls;
     try {
@@ -185,6 +212,9 @@ public final class BenchDraft {
     imports.add("dev.plumbline.check.Bench");
     imports.add("dev.plumbline.junit.DesignUnderTest");
     imports.add("dev.plumbline.models.fixed.Format");
+    if (declared) {
+      imports.add("dev.plumbline.models.solid.Sphere");
+    }
     imports.add("dev.plumbline.blocks." + kind.bench);
     imports.add("org.junit.jupiter.api.Test");
     imports.forEach(name -> text.append("import ").append(name).append(";\n"));
@@ -197,11 +227,13 @@ public final class BenchDraft {
         .append("class ")
         .append(className)
         .append(" {\n  @Test\n  void meetsTheMathematics(Bench.Builder bench) {\n")
-        .append(kind == Block.SPHERE ? FORMULA : calls.contains(".product(") ? OVERFLOW : "")
+        .append(
+            kind == Block.SPHERE ? formula.comment() : calls.contains(".product(") ? OVERFLOW : "")
         .append("    ")
         .append(kind.bench)
         .append(".of(bench)\n")
         .append(calls)
+        .append(declared ? call("formula", "Sphere.Formula." + formula.declared()) : "")
         .append("        .check();\n  }\n}\n");
     return text.toString();
   }
@@ -261,11 +293,9 @@ public final class BenchDraft {
     Function<String, Format> input = operand -> middle(kind, operand, true);
     switch (kind) {
       case SPHERE, PLANE, BOX -> {
-        formats.put("word", word == null ? asSigned(input.apply("origin_x")) : word);
+        formats.put("word", solidWord(kind));
         if (direction != null || find("direction_x", true).isPresent()) {
-          Format ports = input.apply("direction_x");
-          formats.put(
-              "direction", direction == null ? Format.signed(2, ports.width() - 2) : direction);
+          formats.put("direction", solidDirection(kind));
         } else {
           formats.put("inverse", asSigned(input.apply("inverse_x")));
         }

@@ -1,15 +1,21 @@
 package dev.plumbline.cli;
 
+import dev.plumbline.PlumblineException;
+import dev.plumbline.check.Bench;
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.evidence.WholeFile;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.Elaborator;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -23,6 +29,8 @@ import picocli.CommandLine.Spec;
     description = "Writes a test class that holds a design to its mathematics, from its ports.")
 final class DraftCommand implements Callable<Integer> {
   private static final Pattern FORMAT = Pattern.compile("([su])(-?\\d{1,4})\\.(-?\\d{1,4})");
+
+  private static final long TRIAL = 10_000;
 
   @Spec private CommandSpec spec;
 
@@ -57,6 +65,14 @@ final class DraftCommand implements Callable<Integer> {
   private String result;
 
   @Option(
+      names = "--formula",
+      paramLabel = "FORMULA",
+      description =
+          "The formula of a sphere: any, length, squares, perpendicular. Unless given, it is"
+              + " measured on 10,000 cases where the ports let a bench run.")
+  private String formula;
+
+  @Option(
       names = "--to",
       paramLabel = "FILE",
       description = "Write the class to FILE, which names it; it must not be there yet.")
@@ -74,6 +90,7 @@ final class DraftCommand implements Callable<Integer> {
             .word(format("--word", word))
             .direction(format("--direction", direction))
             .result(format("--result", result));
+    draft.formula(formula(draft, source));
     if (to == null) {
       PrintWriter out = spec.commandLine().getOut();
       out.print(draft.text(draft.className()));
@@ -86,6 +103,25 @@ final class DraftCommand implements Callable<Integer> {
     }
     write(draft.text(className));
     return 0;
+  }
+
+  private DraftFormula formula(BenchDraft draft, RtlSource source) {
+    if (formula != null) {
+      return Stream.of(Sphere.Formula.values())
+          .filter(one -> one.name().equalsIgnoreCase(formula))
+          .map(one -> new DraftFormula(one, Optional.empty()))
+          .findFirst()
+          .orElseThrow(
+              () ->
+                  wrong("--formula " + formula + ": it is any, length, squares or perpendicular"));
+    }
+    try {
+      return draft.isSphere()
+          ? DraftFormula.of(draft.sphere(Bench.of(CompiledDesign.of(source))).measureFormula(TRIAL))
+          : DraftFormula.ANY;
+    } catch (PlumblineException | IllegalArgumentException e) {
+      return DraftFormula.ANY; // without a bench that runs; what is wrong otherwise shows below
+    }
   }
 
   private void write(String text) {

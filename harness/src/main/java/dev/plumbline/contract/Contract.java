@@ -139,6 +139,19 @@ public final class Contract {
   }
 
   /**
+   * The same promises of another reference, with operands of the same names.
+   *
+   * @param other the other reference
+   * @return a copy
+   * @throws ContractException when the promises name an operand that it does not have
+   */
+  public Contract withReference(Reference other) {
+    Contract contract = new Contract(promises.withReference(other), flow);
+    TermsCheck.check(contract);
+    return contract;
+  }
+
+  /**
    * How operands are spread over beats.
    *
    * @return the beats

@@ -44,6 +44,21 @@ record Terms(
     otherwise = copy(otherwise);
   }
 
+  Terms withReference(Reference other) {
+    return new Terms(
+        other,
+        inputPorts,
+        outputPorts,
+        ignored,
+        held,
+        tolerances,
+        flags,
+        otherwise,
+        beats,
+        reset,
+        signsFromFormats);
+  }
+
   private static <V> Map<String, V> copy(Map<String, V> map) {
     return Collections.unmodifiableMap(new LinkedHashMap<>(map));
   }

@@ -196,7 +196,7 @@ public final class LockstepBench {
           new LockstepSubject(
               executor, new Ports(executor, design()), driving, maker(), coverage && given == null);
       long standard = given == null ? STANDARD_CASES : given.rays().capacity();
-      return new LockstepBench(plan(casesOr(standard)), subject, recorder());
+      return new LockstepBench(plan(casesOr(standard), 1), subject, recorder());
     }
 
     @Override

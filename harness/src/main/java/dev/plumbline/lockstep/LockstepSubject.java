@@ -71,6 +71,11 @@ final class LockstepSubject implements Subject {
   }
 
   @Override
+  public List<String> formats() {
+    return outputs().stream().map(output -> "").toList();
+  }
+
+  @Override
   public Tally emptyTally() {
     return new Tally(ports.retired().size() + ports.results().size());
   }

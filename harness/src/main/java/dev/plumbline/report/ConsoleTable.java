@@ -2,6 +2,8 @@ package dev.plumbline.report;
 
 import dev.plumbline.models.text.TextTable;
 import dev.plumbline.text.PlainText;
+import dev.plumbline.verdict.Verdict;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 
@@ -9,9 +11,20 @@ import java.util.Locale;
 final class ConsoleTable {
   private ConsoleTable() {}
 
+  /** Of all outputs, the one that shows least. */
+  private static String sees(LedgerEntry entry) {
+    return entry.bounds().stream()
+        .filter(output -> output.compared() > 0)
+        .max(Comparator.comparingLong(Verdict.Bounds::smallestError))
+        .map(
+            output ->
+                output.smallestError() == 1 ? "1 LSB" : output.seen() + ", " + output.output())
+        .orElse("");
+  }
+
   static String of(List<LedgerEntry> entries, String where) {
     TextTable table =
-        new TextTable("bench", "verdict", "cases", "cycles", "cycles/s", "first mismatch")
+        new TextTable("bench", "verdict", "cases", "cycles", "cycles/s", "sees", "first mismatch")
             .right(2, 3, 4);
     for (LedgerEntry entry : entries) {
       String cycle = entry.firstCycle() < 0 ? "" : "cycle " + entry.firstCycle() + ": ";
@@ -21,6 +34,7 @@ final class ConsoleTable {
           Long.toString(entry.cases()),
           Long.toString(entry.cycles()),
           SummaryTable.rate(entry),
+          PlainText.line(sees(entry)),
           PlainText.line(cycle + entry.words())); // what a DUT says of its end may have many lines
     }
     StringBuilder text = new StringBuilder();

@@ -78,6 +78,8 @@ final class IndexPage {
     if (!widths.isEmpty()) {
       page.append("<br>allowed ranges, median..widest in codes of each output: ")
           .append(escape(widths));
+      page.append("<br>smallest error seen in half of the results: ");
+      page.append(escape(SummaryTable.seen(entry)));
     }
     page.append("</span>\n");
     if (!entry.facts().isEmpty()) {

@@ -25,6 +25,8 @@ final class SummaryTable {
           "first_mismatch_segment",
           "first_mismatch",
           "bound_widths",
+          "smallest_error_seen",
+          "open_results",
           "folder");
 
   private SummaryTable() {}
@@ -51,6 +53,8 @@ final class SummaryTable {
         entry.segment() < 0 ? null : entry.segment(),
         entry.words(),
         widths(entry),
+        seen(entry),
+        open(entry),
         entry.folder());
   }
 
@@ -64,6 +68,28 @@ final class SummaryTable {
     return entry.bounds().stream()
         .filter(output -> output.worstWidth() >= 0)
         .map(SummaryTable::width)
+        .collect(Collectors.joining("; "));
+  }
+
+  /**
+   * The smallest error that half of the results or more would have shown, by output; one LSB where
+   * all are exact, empty where nothing was compared.
+   */
+  static String seen(LedgerEntry entry) {
+    if (entry.bounds().stream().allMatch(output -> output.smallestError() == 1)) {
+      return entry.bounds().isEmpty() ? "" : "1 LSB";
+    }
+    return entry.bounds().stream()
+        .filter(output -> !output.seen().isEmpty())
+        .map(output -> output.output() + " " + output.seen())
+        .collect(Collectors.joining("; "));
+  }
+
+  /** How many results bounds left open, by output; empty where none. */
+  static String open(LedgerEntry entry) {
+    return entry.bounds().stream()
+        .filter(output -> output.open() > 0)
+        .map(output -> output.output() + " " + output.open())
         .collect(Collectors.joining("; "));
   }
 

@@ -296,9 +296,10 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
    * The run, as it was set.
    *
    * @param offered how many cases are offered
+   * @param mostOpen the largest share of an output's results that bounds may leave open
    * @return the plan
    */
-  protected final Plan plan(long offered) {
-    return new Plan(name, offered, threads, initialStates, seed, contentHash, repeat);
+  protected final Plan plan(long offered, double mostOpen) {
+    return new Plan(name, offered, threads, initialStates, mostOpen, seed, contentHash, repeat);
   }
 }

@@ -10,6 +10,7 @@ import dev.plumbline.verdict.Verdict.Outcome;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.stream.Collectors;
@@ -100,6 +101,9 @@ public final class BenchRun {
       if (bounds.get(output).compared() == 0) {
         return verdict(Outcome.NOTHING_CHECKED, "output " + subject.neverCompared(output), totals);
       }
+      if (bounds.get(output).openShare() > plan.mostOpen()) {
+        return verdict(Outcome.NOTHING_CHECKED, open(bounds.get(output)), totals);
+      }
     }
     String notMet =
         met(totals).stream()
@@ -107,6 +111,21 @@ public final class BenchRun {
             .map(Verdict.CoveragePoint::name)
             .collect(Collectors.joining("; "));
     return verdict(notMet.isEmpty() ? Outcome.PASS : Outcome.NOT_REACHED, notMet, totals);
+  }
+
+  private String open(Verdict.Bounds output) {
+    return String.format(
+        Locale.ROOT,
+        "output %s was open in %d of %d results: %s; a share of %s is allowed. Declare what narrows"
+            + " the bounds (formats, formula, tolerance, budget), give cases that they decide, or"
+            + " allow more by mostOpen(...)",
+        output.output(),
+        output.open(),
+        output.compared(),
+        output.isDecision()
+            ? "0 and 1 would both have passed"
+            : "more than half of all codes of " + output.format() + " would have passed",
+        plan.mostOpen());
   }
 
   private List<Verdict.CoveragePoint> met(Totals totals) {
@@ -122,8 +141,11 @@ public final class BenchRun {
     Recording recording = subject.record(failing.segment(), failing.tally().rows());
     Recording.Explanation explained = recording.explain(failing.tally());
     List<Mismatch> kept = new ArrayList<>(explained.kept());
+    List<Fact> details = new ArrayList<>(explained.details());
     if (dependsOnInitialState(failing, recording)) {
       kept.set(0, as(stateKind(failing.segment()), kept.get(0)));
+    } else {
+      subject.hint(failing.segment(), failing.tally().rows()).ifPresent(details::add);
     }
     Evidence evidence =
         evidence(
@@ -132,7 +154,7 @@ public final class BenchRun {
             recording,
             explained.stream(),
             kept,
-            explained.details());
+            details);
     return verdict(Outcome.MISMATCH, "", totals, evidence);
   }
 

@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
 import java.util.List;
 import java.util.Optional;
@@ -13,9 +14,14 @@ import java.util.stream.Stream;
  * @param settings how the DUT is driven
  * @param maker opens a DUT
  * @param points coverage points, where there are any
+ * @param alternatives what else a DUT that mismatches might follow
  */
 public record ContractSubject(
-    Binding binding, Settings settings, Engine.Maker maker, Optional<CoveragePoints> points)
+    Binding binding,
+    Settings settings,
+    Engine.Maker maker,
+    Optional<CoveragePoints> points,
+    Alternatives alternatives)
     implements Subject {
   public static final int SEGMENT_CASES = 65_536;
 
@@ -37,6 +43,11 @@ public record ContractSubject(
   @Override
   public List<String> outputs() {
     return Stream.of(binding.checks()).map(check -> check.operand().name()).toList();
+  }
+
+  @Override
+  public List<String> formats() {
+    return Stream.of(binding.checks()).map(check -> check.operand().format().toString()).toList();
   }
 
   @Override
@@ -64,6 +75,11 @@ public record ContractSubject(
     WindowRecorder recorder = new WindowRecorder(binding, rows, Diagnosis.REACH);
     String text = new ContractRunner(binding, settings, maker).run(segment, recorder).text();
     return new ContractRecording(binding, recorder.rows(), text);
+  }
+
+  @Override
+  public Optional<Fact> hint(Segment segment, long[] rows) {
+    return alternatives.hint(segment, rows, settings, maker);
   }
 
   @Override

@@ -77,15 +77,55 @@ final class Expectations {
 
   /** How far apart the bounds are, in LSB; the largest long stands for more. */
   long width(int c, int entry) {
-    long[][] lowest = low[c];
-    long[][] highest = high[c];
-    long width = highest[0][entry] - lowest[0][entry];
-    if (lowest.length > 1) {
-      long borrow = Long.compareUnsigned(highest[0][entry], lowest[0][entry]) < 0 ? 1 : 0;
-      if (highest[1][entry] - lowest[1][entry] - borrow != 0) {
-        return Long.MAX_VALUE;
-      }
+    return difference(high[c], entry, low[c], entry);
+  }
+
+  /**
+   * How far the farther bound is from a code, in LSB: any more of an error added to it, whichever
+   * way, would lie outside. The largest long stands for more; -1 where the code itself is outside.
+   */
+  long farther(int c, int entry, long[][] got, int row) {
+    return isOutside(c, entry, got, row)
+        ? -1
+        : Math.max(difference(high[c], entry, got, row), difference(got, row, low[c], entry));
+  }
+
+  /** Whether the bounds take in more than half of all codes: there is nothing to judge by. */
+  boolean isOpen(int c, int entry) {
+    int bits = checks[c].operand().format().width();
+    long apart = high[c][0][entry] - low[c][0][entry];
+    if (bits > Long.SIZE) {
+      long most = top(high[c], entry, low[c], entry);
+      return Long.compareUnsigned(most, 1L << (bits - Long.SIZE - 1)) >= 0;
     }
-    return width < 0 ? Long.MAX_VALUE : width;
+    return Long.compareUnsigned(apart, 1L << (bits - 1)) >= 0;
+  }
+
+  /** The least width, as {@link #width} gives it, of bounds that may be open. */
+  long leastOpen(int c) {
+    int bits = checks[c].operand().format().width();
+    return bits < Long.SIZE ? 1L << (bits - 1) : Long.MAX_VALUE;
+  }
+
+  /** Takes the result at a row into a sample. */
+  void sample(int c, int entry, long[][] got, int row, WidthTally widths) {
+    long farther = farther(c, entry, got, row);
+    if (farther < 0) {
+      widths.sampleWrong(width(c, entry));
+    } else {
+      widths.sample(width(c, entry), farther, isOpen(c, entry));
+    }
+  }
+
+  private static long difference(long[][] more, int moreAt, long[][] less, int lessAt) {
+    long difference = more[0][moreAt] - less[0][lessAt];
+    boolean isLarge = difference < 0 || (more.length > 1 && top(more, moreAt, less, lessAt) != 0);
+    return isLarge ? Long.MAX_VALUE : difference;
+  }
+
+  /** The upper word of a difference of two words. */
+  private static long top(long[][] more, int moreAt, long[][] less, int lessAt) {
+    long borrow = Long.compareUnsigned(more[0][moreAt], less[0][lessAt]) < 0 ? 1 : 0;
+    return more[1][moreAt] - less[1][lessAt] - borrow;
   }
 }

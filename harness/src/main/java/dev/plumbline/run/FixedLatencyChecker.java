@@ -128,7 +128,7 @@ final class FixedLatencyChecker implements Checker {
         differs |= otherwiseDiffers(c, got);
       }
       if (tally.widths[c] != null) {
-        tallyWidths(c, mask);
+        tallyWidths(c, mask, got[c]);
       }
     }
     if (differs != 0) {
@@ -225,7 +225,8 @@ final class FixedLatencyChecker implements Checker {
     return differs >> 63; // below or above shows in the sign
   }
 
-  private void tallyWidths(int c, long[] mask) {
+  private void tallyWidths(int c, long[] mask, long[][] got) {
+    WidthTally widths = tally.widths[c];
     long worst = -1;
     if (checks[c].isNarrow()) {
       long[] low = expected.low[c][0];
@@ -238,10 +239,14 @@ final class FixedLatencyChecker implements Checker {
         worst = Math.max(worst, expected.width(c, row) | ~mask[row]);
       }
     }
-    tally.widths[c].worst(worst);
+    widths.worst(worst);
+    boolean anyOpen = worst >= expected.leastOpen(c);
+    for (int row = 0; anyOpen && row < rows; row++) {
+      widths.open(mask[row] != 0 && expected.isOpen(c, row) ? 1 : 0);
+    }
     for (int row = 0; row < rows; row += SAMPLE) {
       if (mask[row] != 0) {
-        tally.widths[c].sample(expected.width(c, row));
+        expected.sample(c, row, got, row, widths);
       }
     }
   }

@@ -9,6 +9,7 @@ import dev.plumbline.stimulus.RandomStream;
  * @param cases how many cases are offered
  * @param threads how many threads run segments
  * @param initialStates from how many initial states the first cases are run again
+ * @param mostOpen the largest share of an output's results that bounds may leave open
  * @param seed what all chance of the run follows from
  * @param contentHash the digest of the RTL
  * @param repeat the command that repeats the run
@@ -18,6 +19,7 @@ public record Plan(
     long cases,
     int threads,
     int initialStates,
+    double mostOpen,
     long seed,
     String contentHash,
     String repeat) {

@@ -236,9 +236,9 @@ final class StreamChecker implements Checker {
       if (checks[c].isDecided(got, row)) {
         tally.compared[c]++;
         if (tally.widths[c] != null) {
-          long width = ring.width(c, entry);
-          tally.widths[c].worst(width);
-          tally.widths[c].sample(width);
+          tally.widths[c].worst(ring.width(c, entry));
+          tally.widths[c].open(ring.isOpen(c, entry) ? 1 : 0);
+          ring.sample(c, entry, got[c], row, tally.widths[c]);
         }
       }
     }

@@ -1,7 +1,9 @@
 package dev.plumbline.run;
 
+import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
 import java.util.List;
+import java.util.Optional;
 
 /** What a run is of: a contract's cases, or an executor's rays. It says how a segment is run. */
 public interface Subject {
@@ -17,6 +19,9 @@ public interface Subject {
   /** Names of the outputs that are compared, in the order of a tally. */
   List<String> outputs();
 
+  /** Their formats, as text; empty where they are not of interest. */
+  List<String> formats();
+
   Tally emptyTally();
 
   /** What rows would show, for a verdict without any. */
@@ -30,6 +35,11 @@ public interface Subject {
 
   /** Runs a segment again up to some rows and records what is around them. */
   Recording record(Segment segment, long[] rows);
+
+  /** What would explain the mismatches in some rows of a segment, ascending, all together. */
+  default Optional<Fact> hint(Segment segment, long[] rows) {
+    return Optional.empty();
+  }
 
   /** Runs a segment and notes what it answers. */
   Noted note(Segment segment);

@@ -7,6 +7,7 @@ import java.util.List;
 /** Segments summed up, in order, to the first that fails. */
 final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
   private final List<String> outputs;
+  private final List<String> formats;
   private final long[] compared;
   private final WidthTally[] widths;
   private final long[] met; // by coverage point
@@ -17,6 +18,7 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
 
   Totals(Subject subject) {
     this.outputs = subject.outputs();
+    this.formats = subject.formats();
     Tally empty = subject.emptyTally();
     this.compared = empty.compared;
     this.widths = empty.widths;
@@ -85,9 +87,12 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
       bounds.add(
           new Verdict.Bounds(
               outputs.get(c),
+              formats.get(c),
               compared[c],
               widths[c] == null ? -1 : widths[c].median(),
-              widths[c] == null ? -1 : widths[c].worst()));
+              widths[c] == null ? -1 : widths[c].worst(),
+              widths[c] == null ? compared[c] == 0 ? -1 : 1 : widths[c].shown(),
+              widths[c] == null ? 0 : widths[c].open()));
     }
     return bounds;
   }

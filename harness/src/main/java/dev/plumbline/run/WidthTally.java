@@ -1,29 +1,53 @@
 package dev.plumbline.run;
 
 /**
- * How wide bounds were, in LSB: the worst of all, and a histogram of a sample. Widths up to 255 are
- * distinguished exactly, larger ones to one part in sixteen.
+ * How wide the bounds of an output were, in LSB, and how small an error they would have shown: the
+ * widest, how many took in too much to judge, and histograms of a sample.
  */
 final class WidthTally {
-  private static final int EXACT = 256;
-  private static final int PARTS = 16;
-
-  private final long[] counts = new long[EXACT + PARTS * 56];
+  private final Histogram widths = new Histogram();
+  private final Histogram shown = new Histogram();
   private long worst = -1; // no width seen
+  private long open;
 
   void worst(long width) {
     worst = Math.max(worst, width);
   }
 
-  void sample(long width) {
-    counts[bucket(width)]++;
+  /** Counts results whose bounds took in more than half of all codes. */
+  void open(long results) {
+    open += results;
+  }
+
+  /**
+   * Takes a result into the sample.
+   *
+   * @param width from the lowest code allowed to the highest
+   * @param farther from the code that came to the farther of the two, 0 or more; any more of an
+   *     error, whichever way, lies outside
+   * @param isOpen whether the bounds took in more than half of all codes
+   */
+  void sample(long width, long farther, boolean isOpen) {
+    widths.add(width);
+    if (isOpen || farther == Long.MAX_VALUE) {
+      shown.addBeyond();
+    } else {
+      shown.add(farther + 1);
+    }
+  }
+
+  /**
+   * Takes a result into the sample that lies outside its bounds: no good one to add an error to.
+   */
+  void sampleWrong(long width) {
+    widths.add(width);
   }
 
   void add(WidthTally other) {
     worst = Math.max(worst, other.worst);
-    for (int i = 0; i < counts.length; i++) {
-      counts[i] += other.counts[i];
-    }
+    open += other.open;
+    widths.add(other.widths);
+    shown.add(other.shown);
   }
 
   /** -1 when nothing was seen. */
@@ -31,39 +55,20 @@ final class WidthTally {
     return worst;
   }
 
-  /** The median of the sample, rounded down to its bucket; -1 when nothing was sampled. */
+  long open() {
+    return open;
+  }
+
+  /** The median of the sample, rounded down to its part; -1 when nothing was sampled. */
   long median() {
-    long all = 0;
-    for (long count : counts) {
-      all += count;
-    }
-    if (all == 0) {
-      return -1;
-    }
-    long seen = 0;
-    int bucket = -1;
-    while (2 * seen < all) {
-      bucket++;
-      seen += counts[bucket];
-    }
-    return lowest(bucket);
+    return widths.medianAtLeast();
   }
 
-  private static int bucket(long width) {
-    if (width < EXACT) {
-      return (int) width;
-    }
-    int exponent = 63 - Long.numberOfLeadingZeros(width); // 8 to 62
-    int part = (int) (width >>> (exponent - 4)) & (PARTS - 1);
-    return EXACT + (exponent - 8) * PARTS + part;
-  }
-
-  private static long lowest(int bucket) {
-    if (bucket < EXACT) {
-      return bucket;
-    }
-    int exponent = (bucket - EXACT) / PARTS + 8;
-    long part = bucket % PARTS; // EXACT is a multiple of PARTS
-    return (PARTS + part) << (exponent - 4);
+  /**
+   * The least error that half of the sample or more would have shown, rounded up to its part; -1
+   * when nothing was sampled, the greatest long when no error would have been.
+   */
+  long shown() {
+    return shown.medianAtMost();
   }
 }

@@ -2,6 +2,7 @@ package dev.plumbline.verdict;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.opentest4j.AssertionFailedError;
 
@@ -88,12 +89,64 @@ public record Verdict(
    * How one output was compared.
    *
    * @param output the output's name
+   * @param format its format, such as s16.16; empty where it is not known
    * @param compared how many results counted for it
    * @param medianWidth the middle width of the allowed ranges, in LSB, from one result in sixteen;
    *     -1 where one code only was allowed
    * @param worstWidth the widest, in LSB; -1 where one code only was allowed
+   * @param smallestError the smallest error, in LSB, that half of the results or more would have
+   *     shown, whichever way it went: added to a result or taken from it, it leaves the allowed
+   *     range. Exact up to 1,023, then rounded up by at most one part in 32, from one result in
+   *     sixteen; {@link #NEVER} where more than half were open; -1 where nothing was compared
+   * @param open results whose allowed range took in more than half of all codes, so that there was
+   *     nothing to judge by; of a bit, those that might be either
    */
-  public record Bounds(String output, long compared, long medianWidth, long worstWidth) {}
+  public record Bounds(
+      String output,
+      String format,
+      long compared,
+      long medianWidth,
+      long worstWidth,
+      long smallestError,
+      long open) {
+    /** An error of any size would have passed. */
+    public static final long NEVER = Long.MAX_VALUE;
+
+    /**
+     * Whether the output is a single bit.
+     *
+     * @return true for format u1.0
+     */
+    public boolean isDecision() {
+      return format.equals("u1.0");
+    }
+
+    /**
+     * The share of results that were open.
+     *
+     * @return 0 to 1; 0 where nothing was compared
+     */
+    public double openShare() {
+      return compared == 0 ? 0 : (double) open / compared;
+    }
+
+    /**
+     * What errors would have been seen, in words.
+     *
+     * @return such as {@code 64 LSB}, {@code never} or, of a bit, {@code decided in 99.81 %}
+     */
+    public String seen() {
+      if (isDecision()) {
+        return "decided in " + percent(1 - openShare());
+      }
+      return smallestError == NEVER ? "never" : smallestError < 0 ? "" : smallestError + " LSB";
+    }
+
+    private static String percent(double share) {
+      double down = Math.floor(share * 10_000) / 100; // 100 % says that all were
+      return String.format(Locale.ROOT, down == Math.rint(down) ? "%.0f %%" : "%.2f %%", down);
+    }
+  }
 
   /**
    * How often a coverage point was met.

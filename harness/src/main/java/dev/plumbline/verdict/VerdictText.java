@@ -68,6 +68,7 @@ final class VerdictText {
             "checked",
             String.format(
                 Locale.ROOT, "%d cases in %d cycles", verdict.cases(), verdict.cycles())));
+    bounds(verdict).ifPresent(facts::add);
     facts.add(Fact.of("seed", Long.toString(verdict.seed())));
     verdict.evidenceFolder().ifPresent(at -> facts.add(Fact.of("folder", at.toString())));
     if (!verdict.isPass() && !verdict.repeat().isEmpty()) {
@@ -79,6 +80,32 @@ final class VerdictText {
       facts.add(Fact.of("printed", cut ? printed.substring(0, MOST_TEXT) + " ..." : printed));
     }
     return facts;
+  }
+
+  /** How wide the allowed ranges were, and what they would have shown; nothing of exact ones. */
+  private static Optional<Fact> bounds(Verdict verdict) {
+    List<String> lines =
+        verdict.bounds().stream()
+            .filter(output -> output.worstWidth() >= 0)
+            .map(VerdictText::bounds)
+            .toList();
+    return lines.isEmpty() ? Optional.empty() : Optional.of(new Fact("bounds", lines));
+  }
+
+  private static String bounds(Verdict.Bounds output) {
+    if (output.isDecision()) {
+      return output.output() + ": " + output.seen();
+    }
+    return output.output()
+        + " ("
+        + output.format()
+        + "): "
+        + output.medianWidth()
+        + " LSB wide at the median, "
+        + output.worstWidth()
+        + " at most; smallest error that half of the results would have shown: "
+        + output.seen()
+        + (output.open() == 0 ? "" : "; " + output.open() + " of " + output.compared() + " open");
   }
 
   private static void mismatch(List<Fact> facts, Verdict verdict) {

@@ -80,6 +80,77 @@ class SolidBenchesTest {
     assertTrue(text.contains("\n centre_z cz s16.16\n radius r s16.16\n"), text);
     assertTrue(text.contains("\n entry t0 s16.16\n exit t1 s16.16\n"), text);
     assertTrue(text.contains("\n latency 2, measured"), text);
+    assertTrue(
+        text.matches("(?s).*\n all 99\\d\\d cases of a trial fit formula SQUARES: .*"), text);
+    assertTrue(text.contains("; declare it with .formula(SQUARES)\n"), text);
+  }
+
+  @Test
+  void aFormulaIsOnlyNamedWhereItIsOpenAndFits() throws Exception {
+    sphere(Bench.of(Foreign.model("planet.v"))).formula(Sphere.Formula.SQUARES).run();
+    assertFalse(printed.text().contains("trial"), printed.text());
+    sphere(Foreign.faulty("planet.v", folder, "b - root", "b - root - 6")).run();
+    assertFalse(printed.text().contains("trial"), printed.text());
+  }
+
+  @Test
+  void aMeasuredFormulaSaysWhatItDecides() {
+    MeasuredFormula measured =
+        sphere(Bench.of(Foreign.model("planet.v"))).measureFormula(5_000).orElseThrow();
+    assertEquals(Sphere.Formula.SQUARES, measured.formula());
+    assertTrue(measured.cases() > 4_900, measured::toString);
+    assertTrue(2 * measured.width() < measured.widthOfAny(), measured::toString);
+    assertEquals("", printed.text());
+  }
+
+  @ParameterizedTest(name = "{2}")
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '"',
+      value = {
+        "r >= 0;|1'b1;|.negativeRadius(SQUARED)",
+        "limit(enter);|limit(enter > 0 ? enter : leave);|.entry(POSITIVE)",
+        "limit(enter);|limit(enter >= 0 ? enter : leave);|.entry(NOT_NEGATIVE)"
+      })
+  void anotherConventionIsNamedWhereItExplainsEveryMismatch(String was, String is, String declared)
+      throws Exception {
+    String facts = sphere(Foreign.faulty("planet.v", folder, was, is)).run().facts();
+
+    assertTrue(
+        facts.contains(
+            " kept mismatches fit " + declared + ": held to that, nothing in this segment differs"),
+        facts);
+  }
+
+  @Test
+  void twoConventionsAtOnceAreNamedTogether() throws Exception {
+    String facts =
+        sphere(
+                Foreign.faulty(
+                    "planet.v",
+                    folder,
+                    "r >= 0;\n        hit         <= real_sphere && disc >= 0 && leave >= 0;\n"
+                        + "        t0          <= limit(enter);",
+                    "1;\n        hit         <= real_sphere && disc >= 0 && leave >= 0;\n"
+                        + "        t0          <= limit(enter > 0 ? enter : leave);"))
+            .run()
+            .facts();
+
+    assertTrue(facts.contains(" fit .negativeRadius(SQUARED).entry(POSITIVE): held"), facts);
+  }
+
+  @ParameterizedTest(name = "{1}")
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '"',
+      value = {
+        "b - root|b - root - 6",
+        "hit         <= real_sphere|hit         <= (disc[30] ? 1'b1 : real_sphere)"
+      })
+  void noConventionIsNamedForAFault(String was, String is) throws Exception {
+    String facts = sphere(Foreign.faulty("planet.v", folder, was, is)).run().facts();
+
+    assertFalse(facts.contains("hint"), facts);
   }
 
   @Test

@@ -77,8 +77,7 @@ class SteeredNightsTest {
 
   private static List<String> missed(BlockBench<?> bench, String name, long seed) {
     Reference reference = bench.reference(bench.isExact());
-    CoveragePoints all = CoveragePoints.of(bench.coverage());
-    CoveragePoints points = bench.decision() == null ? all : all.whereDecided(bench.decision());
+    CoveragePoints points = bench.whereDecided(CoveragePoints.of(bench.coverage()));
     Stimulus stimulus = SteeredStimulus.of(bench.ownStimulus(), points, reference);
     Segment segment = Segment.of(RandomStream.derive(seed, name), 0, SteeredStimulus.CASES, 65_536);
 
@@ -103,14 +102,14 @@ class SteeredNightsTest {
       }
     }
     bits.run(cases);
+    int[] decisions = points.decisionsOf(reference);
     List<String> missed = new ArrayList<>();
     for (int point = 0; point < points.names().size(); point++) {
       boolean reached = false;
       for (int row = 0; row < cases; row++) {
         reached |=
             bits.output(point, 0)[row] != 0
-                && (points.decisionOf(reference).isEmpty()
-                    || isDecided(evaluation, points.decisionOf(reference).getAsInt(), row));
+                && (decisions[point] < 0 || isDecided(evaluation, decisions[point], row));
       }
       if (!reached) {
         missed.add(points.names().get(point));

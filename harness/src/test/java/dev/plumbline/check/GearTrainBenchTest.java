@@ -7,16 +7,24 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.Feed;
+import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
 import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Supplier;
 import org.junit.jupiter.api.Test;
 import org.opentest4j.AssertionFailedError;
 
@@ -222,6 +230,57 @@ class GearTrainBenchTest {
     assertEquals(2, verdict.bounds().get(0).worstWidth(), "one LSB to either side");
     assertEquals(2, verdict.bounds().get(0).medianWidth());
     assertEquals(-1, verdict.bounds().get(1).worstWidth(), "the flag stays exact");
+    assertEquals(2, verdict.bounds().get(0).smallestError());
+    assertEquals(1, verdict.bounds().get(1).smallestError());
+    assertTrue(
+        verdict
+            .facts()
+            .contains(
+                "angle (s18.8): 2 LSB wide at the median, 2 at most; smallest error that half of"
+                    + " the results would have shown: 2 LSB"),
+        verdict::facts);
+  }
+
+  @Test
+  void theSmallestErrorSeenIsThatWhichLeavesTheFartherBound() {
+    for (long lsbs : new long[] {0, 1, 7, 400, 5_000}) {
+      Verdict.Bounds angle =
+          GearTrain.bench(Fault.NONE)
+              .contract(GearTrain.contract().tolerance("angle", lsbs).build())
+              .run()
+              .bounds()
+              .get(0);
+      long most = lsbs + 1 <= 1023 ? lsbs + 1 : (lsbs + 1) * 33 / 32;
+      assertTrue(
+          angle.smallestError() >= lsbs + 1 && angle.smallestError() <= most, angle::toString);
+      assertEquals(0, angle.open());
+      assertEquals("s18.8", angle.format());
+    }
+  }
+
+  @Test
+  void boundsThatJudgeNothingAreNeverAPass() {
+    Contract all = GearTrain.contract().tolerance("angle", 1L << 25).build();
+    Verdict verdict = GearTrain.bench(Fault.NONE).contract(all).run();
+    assertEquals(Outcome.NOTHING_CHECKED, verdict.outcome(), verdict::facts);
+    assertEquals(Verdict.Bounds.NEVER, verdict.bounds().get(0).smallestError());
+    assertEquals(
+        "output angle was open in "
+            + verdict.cases()
+            + " of "
+            + verdict.cases()
+            + " results: more than half of all codes of s18.8 would have passed; a share of 0.5 is"
+            + " allowed. Declare what narrows the bounds (formats, formula, tolerance, budget),"
+            + " give cases that they decide, or allow more by mostOpen(...)",
+        verdict.explanation());
+
+    assertTrue(GearTrain.bench(Fault.NONE).contract(all).mostOpen(1).run().isPass());
+    Contract forward = GearTrain.contract().tolerance("forward", 1).build();
+    Verdict either = GearTrain.bench(Fault.NONE).contract(forward).run();
+    assertTrue(
+        either.explanation().contains("results: 0 and 1 would both have passed; "),
+        either::explanation);
+    assertThrows(IllegalArgumentException.class, () -> GearTrain.bench(Fault.NONE).mostOpen(1.01));
   }
 
   @Test
@@ -232,6 +291,84 @@ class GearTrainBenchTest {
     assertTrue(verdict.isPass());
     long angles = verdict.bounds().get(0).compared();
     assertTrue(angles > 1_000 && angles < verdict.cases(), () -> angles + " compared");
+  }
+
+  @Test
+  void anotherReferenceThatExplainsEveryMismatchIsNamed() {
+    Supplier<Reference> less = () -> reference((in, sum) -> sum - 1);
+    Supplier<Reference> ofTeeth = () -> reference((in, sum) -> in[1] == 99 ? sum + 1 : sum);
+    Supplier<Reference> partly =
+        () -> reference((in, sum) -> in[1] == 99 && in[0] > 0 ? sum + 1 : sum);
+    Bench.Builder bench = GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99);
+    Map<String, Supplier<Reference>> others = new LinkedHashMap<>();
+    others.put(".less()", less);
+    others.put(".partly()", partly);
+    assertFalse(bench.alternatives(others).run().facts().contains("hint"));
+
+    others.put(".teeth(99)", ofTeeth);
+    Verdict verdict = bench.alternatives(others).run();
+    assertTrue(
+        verdict
+            .facts()
+            .contains(
+                "hint       all 8 kept mismatches fit .teeth(99): held to that, nothing in this"
+                    + " segment differs"),
+        verdict::facts);
+    assertEquals(8, verdict.kept().size());
+  }
+
+  @Test
+  void anotherReferenceNeedsToHoldNoFartherThanWhatIsKept() {
+    Bench.Builder bench =
+        GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
+            .alternatives(
+                Map.of(
+                    ".early()",
+                    () -> reference((in, sum) -> in[1] == 99 && in[0] != 77 ? sum + 1 : sum)))
+            .stimulus(
+                Stimulus.standard()
+                    .with("teeth", Generator.drawn(stream -> 90 + stream.below(10)))
+                    .with("turns", Generator.drawn(stream -> stream.below(2_000))));
+    Verdict verdict = bench.run();
+    assertTrue(
+        verdict
+            .facts()
+            .contains(" kept mismatches fit .early(): held to that, nothing differs before cycle "),
+        verdict::facts);
+  }
+
+  private static Reference reference(LongBinary angle) {
+    return Reference.of(
+        "other gear train",
+        GearTrain.REFERENCE.inputs(),
+        GearTrain.REFERENCE.outputs(),
+        (in, out) -> {
+          long sum = in[0] * in[1] + in[2];
+          out[0] = angle.of(in, sum);
+          out[1] = sum > 0 ? 1 : 0;
+        });
+  }
+
+  private interface LongBinary {
+    long of(long[] in, long sum);
+  }
+
+  @Test
+  void aTrialRecordsNothingAndLeavesTheBenchAsItIs() {
+    List<Verdict> recorded = new ArrayList<>();
+    Bench.Builder bench =
+        GearTrain.bench(Fault.NONE)
+            .recorder(
+                verdict -> {
+                  recorded.add(verdict);
+                  return Optional.empty();
+                });
+    Verdict trial = bench.trial(reference((in, sum) -> sum + 1), 700);
+    assertEquals(Outcome.MISMATCH, trial.outcome());
+    assertTrue(bench.trial(GearTrain.REFERENCE, 700).cases() <= 700);
+    assertEquals(List.of(), recorded);
+    assertTrue(bench.run().isPass());
+    assertEquals(1, recorded.size());
   }
 
   @Test
@@ -261,8 +398,7 @@ class GearTrainBenchTest {
                     .latency(3)
                     .validWhen("angle", "forward")
                     .build())
-            .stimulus(
-                dev.plumbline.stimulus.Stimulus.each(dev.plumbline.stimulus.Generator.codes(0)))
+            .stimulus(Stimulus.each(Generator.codes(0)))
             .run();
 
     assertEquals(Outcome.NOTHING_CHECKED, verdict.outcome());
@@ -296,12 +432,10 @@ class GearTrainBenchTest {
     assertTrue(failures.get(0).segment() > 0, () -> failures.get(0).facts());
   }
 
-  private static dev.plumbline.stimulus.Stimulus rareFault() {
-    return dev.plumbline.stimulus.Stimulus.standard()
+  private static Stimulus rareFault() {
+    return Stimulus.standard()
         .with(
-            "teeth",
-            dev.plumbline.stimulus.Generator.drawn(
-                stream -> stream.below(100_000) == 0 ? 99 : stream.below(99)));
+            "teeth", Generator.drawn(stream -> stream.below(100_000) == 0 ? 99 : stream.below(99)));
   }
 
   private static Verdict timeless(Verdict v) {

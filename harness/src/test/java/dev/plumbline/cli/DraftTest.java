@@ -1,6 +1,7 @@
 package dev.plumbline.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.platform.engine.discovery.DiscoverySelectors.selectClass;
 
@@ -79,6 +80,43 @@ class DraftTest {
   @Test
   void sphereRunsAsDrafted() throws Exception {
     passes("planet.v", "PlanetTest");
+    String drafted = Files.readString(folder.resolve("PlanetTest.java"));
+    assertTrue(drafted.contains("        .formula(Sphere.Formula.SQUARES)\n"), drafted);
+    assertTrue(drafted.contains("    // All 99"), drafted);
+    assertTrue(
+        drafted.replaceAll("\n    //", "").contains("LSB wide at the median, instead of"), drafted);
+    assertTrue(drafted.lines().allMatch(line -> line.length() <= 100), drafted);
+  }
+
+  @Test
+  void formulaOfASphereIsAskedForOrLeftOpen() throws Exception {
+    CommandLineRun any =
+        CommandLineRun.of("draft", "--formula", "any", FOREIGN.resolve("planet.v").toString());
+    assertTrue(
+        any.out().contains("    // Bounds of any formula: .formula(Sphere.Formula.SQUARES), say"),
+        any.out());
+    CommandLineRun said =
+        CommandLineRun.of(
+            "draft", "--formula", "Perpendicular", FOREIGN.resolve("planet.v").toString());
+    assertTrue(said.out().contains(".formula(Sphere.Formula.PERPENDICULAR)\n"), said.out());
+    assertFalse(said.out().contains("    // "), said.out());
+    CommandLineRun wrong =
+        CommandLineRun.of("draft", "--formula", "round", FOREIGN.resolve("planet.v").toString());
+    assertTrue(
+        wrong.err().contains("--formula round: it is any, length, squares or perpendicular"),
+        wrong.err());
+  }
+
+  /** Results that fit no formula are drafted all the same: the class will say what differs. */
+  @Test
+  void sphereThatFitsNoFormulaIsDraftedForAny() throws Exception {
+    String text = Files.readString(FOREIGN.resolve("planet.v"));
+    Path rtl =
+        Files.writeString(
+            folder.resolve("planet.v"), text.replace("limit(enter)", "limit(enter - 99)"));
+    CommandLineRun run = CommandLineRun.of("draft", rtl.toString());
+    assertEquals(0, run.status(), run.err());
+    assertTrue(run.out().contains("    // Bounds of any formula"), run.out());
   }
 
   @Test

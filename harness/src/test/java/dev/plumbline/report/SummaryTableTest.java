@@ -59,6 +59,7 @@ class SummaryTableTest {
     assertEquals("0", row.get("first_mismatch_segment"));
     assertEquals("value wrong", row.get("first_mismatch"));
     assertEquals("", row.get("bound_widths"), "an exact reference has none");
+    assertEquals("1 LSB", row.get("smallest_error_seen"));
     assertEquals("moon-2", row.get("folder"));
   }
 
@@ -86,6 +87,25 @@ class SummaryTableTest {
 
     assertEquals(
         "angle 2..2", written(LedgerEntry.of(verdict, Optional.empty())).get("bound_widths"));
+  }
+
+  @Test
+  void theSmallestErrorSeenStandsBesideTheWidths() {
+    Map<String, String> exact =
+        written(LedgerEntry.of(VerdictSamples.pass("moon"), Optional.empty()));
+    assertEquals("1 LSB", exact.get("smallest_error_seen"));
+    assertEquals("", exact.get("open_results"));
+
+    Map<String, String> tolerant =
+        written(LedgerEntry.of(VerdictSamples.withTolerance("moon", 1), Optional.empty()));
+    assertEquals("angle 2 LSB; forward decided in 100 %", tolerant.get("smallest_error_seen"));
+    assertEquals("", tolerant.get("open_results"));
+
+    Verdict nothing = VerdictSamples.withTolerance("moon", 1L << 25);
+    Map<String, String> open = written(LedgerEntry.of(nothing, Optional.empty()));
+    assertEquals("nothing checked", open.get("verdict"));
+    assertEquals("angle never; forward decided in 100 %", open.get("smallest_error_seen"));
+    assertEquals("angle " + nothing.cases(), open.get("open_results"));
   }
 
   @Test

@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
@@ -50,6 +51,15 @@ class ExpectationsTest {
       assertEquals(
           width.bitLength() > 63 ? Long.MAX_VALUE : width.longValueExact(),
           expectations.width(0, i));
+      BigInteger farther = a.max(b).subtract(c).max(c.subtract(a.min(b)));
+      assertEquals(
+          outside ? -1 : farther.bitLength() > 63 ? Long.MAX_VALUE : farther.longValueExact(),
+          expectations.farther(0, i, got, i));
+      BigInteger half = BigInteger.ONE.shiftLeft(format.width() - 1);
+      assertEquals(width.compareTo(half) >= 0, expectations.isOpen(0, i), format::toString);
+      if (expectations.isOpen(0, i)) {
+        assertTrue(expectations.width(0, i) >= expectations.leastOpen(0), format::toString);
+      }
     }
   }
 

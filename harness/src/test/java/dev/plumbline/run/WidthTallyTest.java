@@ -1,7 +1,6 @@
 package dev.plumbline.run;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import org.junit.jupiter.api.Test;
 
@@ -11,38 +10,49 @@ class WidthTallyTest {
     WidthTally tally = new WidthTally();
     assertEquals(-1, tally.median());
     assertEquals(-1, tally.worst());
-    tally.sample(0);
+    assertEquals(-1, tally.shown());
+    tally.sample(0, 0, false);
     tally.worst(0);
     assertEquals(0, tally.median());
     assertEquals(0, tally.worst());
+    assertEquals(1, tally.shown());
   }
 
   @Test
-  void theMedianIsExactForSmallWidthsAndCloseForLargeOnes() {
-    for (long width : new long[] {0, 1, 2, 255, 256, 300, 1_000_003, 1L << 40, Long.MAX_VALUE}) {
-      WidthTally tally = new WidthTally();
-      tally.sample(0);
-      tally.sample(width);
-      tally.sample(width);
-      long median = tally.median();
-      assertTrue(median <= width && median >= width - width / 16, () -> width + ": " + median);
-      if (width < 256) {
-        assertEquals(width, median);
-      }
-    }
+  void anErrorIsShownOnceItLeavesTheFartherBound() {
+    WidthTally tally = new WidthTally();
+    tally.sample(10, 7, false);
+    tally.sample(10, 5, false);
+    tally.sample(10, 9, false);
+    assertEquals(8, tally.shown());
+    tally.sampleWrong(10);
+    assertEquals(8, tally.shown(), "a wrong result is no good one to add an error to");
+  }
+
+  @Test
+  void openBoundsShowNoError() {
+    WidthTally tally = new WidthTally();
+    tally.sample(1, 1, true);
+    assertEquals(Long.MAX_VALUE, tally.shown());
+    tally.sample(1, 0, false);
+    assertEquals(1, tally.shown(), "half would have shown it");
   }
 
   @Test
   void talliesAddUp() {
     WidthTally left = new WidthTally();
     WidthTally right = new WidthTally();
-    left.sample(3);
+    left.sample(3, 2, false);
     left.worst(3);
-    right.sample(5);
-    right.sample(5);
+    left.open(1);
+    right.sample(5, 4, false);
+    right.sample(5, 4, false);
     right.worst(9);
+    right.open(2);
     left.add(right);
     assertEquals(5, left.median());
     assertEquals(9, left.worst());
+    assertEquals(3, left.open());
+    assertEquals(5, left.shown());
   }
 }

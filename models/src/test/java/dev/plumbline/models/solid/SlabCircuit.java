@@ -31,6 +31,11 @@ interface SlabCircuit {
       return USUAL[random.nextInt(USUAL.length)];
     }
 
+    /** To either neighbour: a unit by table and iteration may end on the upper one as well. */
+    static Cut anyNeighbour(Random random) {
+      return values()[random.nextInt(values().length)];
+    }
+
     BigInteger divide(BigInteger dividend, BigInteger divisor) {
       BigInteger n = divisor.signum() < 0 ? dividend.negate() : dividend;
       BigInteger d = divisor.abs();

@@ -84,7 +84,7 @@ final class SlabHardware {
     return new SlabCircuit.Computed(
         formats.ray().fractionBits(),
         formats.word().fractionBits() + guard,
-        SlabCircuit.Cut.any(random),
+        SlabCircuit.Cut.anyNeighbour(random),
         random.nextBoolean() ? formats.inverse().integerBits() : 0,
         random.nextInt(4) == 0);
   }
