@@ -211,6 +211,13 @@ class DraftTest {
   }
 
   @Test
+  void theRootOfTheFileSystemNamesNoClass() {
+    String err =
+        CommandLineRun.of("draft", "--to", "/", FOREIGN.resolve("planet.v").toString()).refusal(2);
+    assertTrue(err.startsWith("plumbline: --to /: the file names the class"), err);
+  }
+
+  @Test
   void withoutAFileTheClassIsPrinted() {
     CommandLineRun run = CommandLineRun.of("draft", FOREIGN.resolve("planet.v").toString());
     assertEquals(0, run.status(), run.err());

@@ -1,5 +1,6 @@
 package dev.plumbline.report;
 
+import dev.plumbline.evidence.ReportException;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNull;
@@ -81,6 +82,22 @@ class RunFailuresTest {
     assertEquals(List.of(name), benches("evening"));
     assertTrue(Files.isRegularFile(folder.resolve("mismatch.csv")));
     assertTrue(Files.isRegularFile(run.folder().resolve("index.html")));
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"folder", "words", "facts", "contentHash", "outcome", "bounds"})
+  void aLedgerThatLacksAPartIsRefusedByItsLine(String part) throws IOException {
+    Run run = Run.open(reports, "evening");
+    run.record(VerdictSamples.wrongValue("gear", 5, ""));
+    Path ledger = reports.resolve("evening/ledger.jsonl");
+    Files.writeString(
+        ledger, Files.readString(ledger).replace('"' + part + "\":", "\"other\":"));
+
+    String message =
+        assertThrows(ReportException.class, () -> run.record(VerdictSamples.pass("moon")))
+            .getMessage();
+
+    assertTrue(message.startsWith(ledger + ":1: This is no verdict in JSON: "), message);
   }
 
   @Test

@@ -1,5 +1,8 @@
 package dev.plumbline.toolchain;
 
+import java.nio.charset.StandardCharsets;
+import org.junit.jupiter.params.provider.ValueSource;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
@@ -117,6 +120,24 @@ class ElaboratorTest {
         Elaborator.elaborate(source.withTop("dial")).clocks().stream()
             .map(clock -> clock.port() + " " + clock.edge())
             .toList());
+  }
+
+  /** Latin-1 is not UTF-8, and no file system has names with a NUL in them. */
+  @ParameterizedTest
+  @ValueSource(strings = {"// caf\u00e9\n", "-I inc\0lude\n", "+incdir+caf\u00e9\n"})
+  void whateverAFileListHasTheDesignIsBuiltOrRefused(String line) throws IOException {
+    RtlSource source = source("module dial (input a, output y); assign y = a; endmodule\n");
+    Path list =
+        Files.writeString(
+            folder.resolve("dial.f"),
+            line + source.files().get(0) + "\n",
+            StandardCharsets.ISO_8859_1);
+
+    try {
+      CompiledDesign.of(RtlSource.of().withFileList(list)).open().close();
+    } catch (RtlException e) {
+      assertTrue(line.contains("\0"), e.getMessage());
+    }
   }
 
   @Test
