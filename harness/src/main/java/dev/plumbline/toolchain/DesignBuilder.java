@@ -13,6 +13,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.function.Predicate;
 
 /**
  * Turns a source into a shared library, or finds the one made before.
@@ -68,7 +69,27 @@ public final class DesignBuilder {
     return new DesignBuilder(Toolchain.find(), CacheFolder.find()).find(source, options);
   }
 
+  /**
+   * Builds a source, but leaves out the compilation where the design has several clocks: whoever
+   * opens it may not have said how they are driven, and had better hear so before minutes have gone
+   * by.
+   *
+   * @param source what to read
+   * @param options how to build it
+   * @return as {@link #build}; there may not be such a file until {@link #build} is called
+   * @throws RtlException as {@link #build}
+   * @throws ToolchainException as {@link #build}
+   */
+  public static DesignLibrary prepare(RtlSource source, BuildOptions options) {
+    return new DesignBuilder(Toolchain.find(), CacheFolder.find())
+        .find(source, options, design -> design.clocks().size() > 1);
+  }
+
   DesignLibrary find(RtlSource source, BuildOptions options) {
+    return find(source, options, design -> false);
+  }
+
+  private DesignLibrary find(RtlSource source, BuildOptions options, Predicate<Design> later) {
     String request = request(source, options);
     Path entry = cache.entry("elaborated", request);
     SourceNames names = SourceNames.of(source, cache.entry("names", ""));
@@ -82,7 +103,7 @@ public final class DesignBuilder {
         work -> {
           // Another process may have built it while this one waited.
           DesignLibrary built = known(source, names, entry);
-          return built != null ? built : make(source, options, work, entry);
+          return built != null ? built : make(source, options, work, entry, later);
         });
   }
 
@@ -117,9 +138,11 @@ public final class DesignBuilder {
     return Digest.ofFolder(folder) + "-description";
   }
 
-  private DesignLibrary make(RtlSource source, BuildOptions options, Path work, Path entry)
+  private DesignLibrary make(
+      RtlSource source, BuildOptions options, Path work, Path entry, Predicate<Design> later)
       throws IOException {
     Instant start = Instant.now();
+    CacheFolder.requireExecution(work);
     SourceNames names = Elaborator.names(source, cache.entry("names", ""));
     Command describe = Elaborator.describe(toolchain, names, work);
     Command generate = Elaborator.generate(toolchain, names, options, work);
@@ -143,15 +166,17 @@ public final class DesignBuilder {
     Support.Level level = level(options, cpp);
     String file = libraryKey(cpp, unit, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
+    files.addAll(functionFiles);
+    String contentHash = contentHash(source, files);
     if (!Seal.holds(library)) {
+      if (later.test(design)) {
+        return new DesignLibrary(design, library, contentHash, hazard, names.all());
+      }
       Files.writeString(code.resolve("unit.cpp"), unit);
       Path made = compile(design, cpp, code, level, functions);
       Seal.put(made);
       cache.publish(made, library);
     }
-
-    files.addAll(functionFiles);
-    String contentHash = contentHash(source, files);
     // A file that was written meanwhile may not be what Verilator read: then prove nothing.
     if (newest(files).isBefore(start)) {
       Path description = Files.createDirectory(work.resolve("description"));

@@ -210,6 +210,18 @@ class DraftTest {
     }
   }
 
+  /** A draft of two clocks compiles, and drives both. */
+  @Test
+  void severalClocksAreDrivenInTheDraft() throws Exception {
+    Path file =
+        Files.writeString(
+            folder.resolve("two.v"),
+            Files.readString(FOREIGN.resolve("planet.v"))
+                .replaceFirst("(?s)\\bendmodule", "  reg seen; always @(posedge moon) seen <= ~seen;\nendmodule")
+                .replaceFirst("\\(\\s*input", "(input wire moon, input"));
+    passes(file.toString(), "PlanetTest");
+  }
+
   @Test
   void theRootOfTheFileSystemNamesNoClass() {
     String err =
