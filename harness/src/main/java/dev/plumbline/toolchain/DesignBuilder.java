@@ -37,6 +37,9 @@ public final class DesignBuilder {
    */
   private static final long LARGE = 400_000;
 
+  private static final String UNOPTIMISED =
+      "#pragma GCC push_options\n#pragma GCC optimize (\"O0\")\nCODE#pragma GCC pop_options\n";
+
   /** How a library is linked. */
   static final List<String> LINK =
       List.of(
@@ -162,8 +165,8 @@ public final class DesignBuilder {
     Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include())
         .forEach(read -> files.add(Path.of(names.original(read.toString()))));
     List<Path> functionFiles = functions.read(code);
-    String unit = unit(design, cpp);
     Support.Level level = level(options, cpp);
+    String unit = unit(design, cpp, level);
     String file = libraryKey(cpp, unit, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
     files.addAll(functionFiles);
@@ -202,14 +205,18 @@ public final class DesignBuilder {
   }
 
   /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
-  private static String unit(Design design, Generated cpp) throws IOException {
+  private static String unit(Design design, Generated cpp, Support.Level level)
+      throws IOException {
     Map<String, String> members = CppNames.members(design.ports(), cpp.rootHeader());
     StringBuilder unit = new StringBuilder(PortCode.undefine(members.values()));
     // A loop that never ends has to notice that it was cancelled. No standard header is read after
     // this point, so only generated loops are touched.
     unit.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
     for (String file : cpp.sources()) {
-      unit.append("#include \"").append(file).append("\"\n");
+      String include = "#include \"" + file + "\"\n";
+      // A copy of the logic that runs once, as a model is opened; of a wide network it is half.
+      boolean runsOnce = level == Support.Level.O1 && file.contains("__Slow");
+      unit.append(runsOnce ? UNOPTIMISED.replace("CODE", include) : include);
     }
     return unit.append("#undef while\n")
         .append(Ends.of(cpp).code())

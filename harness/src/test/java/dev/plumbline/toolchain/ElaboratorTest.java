@@ -141,6 +141,23 @@ class ElaboratorTest {
   }
 
   @Test
+  void anElaborationThatIsKilledWithoutAWordIsTold() throws IOException {
+    SourceNames names = SourceNames.of(source("module dial; endmodule\n"), folder);
+
+    ToolchainException e =
+        assertThrows(
+            ToolchainException.class,
+            () ->
+                Elaborator.check(
+                    names, new Command.Outcome(List.of("verilator"), 137, ""), folder));
+
+    assertTrue(
+        e.getMessage().startsWith("verilator ended with status 137 and said nothing"),
+        e.getMessage());
+    assertTrue(e.getMessage().contains("dial.sv"), e.getMessage());
+  }
+
+  @Test
   void whatAFileListPassesAndCannotBePassedIsRefusedByItsLine() throws IOException {
     RtlSource source = source("module dial (input a, output y); assign y = a; endmodule\n");
     Path list =
