@@ -24,8 +24,8 @@ import java.nio.file.Path;
  * in {@code RtlSource.of(Path.of("bell.sv"), Path.of("ring.c"))}; it runs in a process of its own,
  * see {@link DutOptions}.
  *
- * <p>A design with several clocks is compiled when it is first opened, so that a clock nobody drives
- * is told before that.
+ * <p>A design with several clocks is compiled when it is first opened, so that a clock nobody
+ * drives is told before that.
  *
  * <p>Immutable. Models of different designs, and of different versions of one design, may live side
  * by side. The library stays loaded until the JVM ends.

@@ -192,11 +192,11 @@ public final class CsvTable {
     String plain = text.startsWith(MARK) ? text.substring(MARK.length()) : text;
     CSVFormat withHeader =
         FORMAT.builder().setDelimiter(separator(plain)).setHeader().setSkipHeaderRecord(true).get();
-      try (CSVParser parser = CSVParser.parse(plain, withHeader)) {
-        return parser.getRecords().stream().map(CSVRecord::toMap).toList();
-      } catch (IllegalArgumentException | UncheckedIOException e) {
-        throw new IOException(PlainText.quoted(String.valueOf(e.getMessage())), e);
-      }
+    try (CSVParser parser = CSVParser.parse(plain, withHeader)) {
+      return parser.getRecords().stream().map(CSVRecord::toMap).toList();
+    } catch (IllegalArgumentException | UncheckedIOException e) {
+      throw new IOException(PlainText.quoted(String.valueOf(e.getMessage())), e);
+    }
   }
 
   /** The one that the headings have most of, outside of quotes. */

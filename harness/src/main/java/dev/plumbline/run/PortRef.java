@@ -138,6 +138,12 @@ public record PortRef(String text, Port port, String column, int low, int width,
   private static ContractException wrong(String text, Port port, String allowed) {
     return new ContractException(
         port.location(),
-        "\"" + PlainText.quoted(text) + "\" is not part of port " + port.name() + ": " + allowed + ".");
+        "\""
+            + PlainText.quoted(text)
+            + "\" is not part of port "
+            + port.name()
+            + ": "
+            + allowed
+            + ".");
   }
 }

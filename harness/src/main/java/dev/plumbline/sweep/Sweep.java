@@ -34,6 +34,7 @@ import java.util.Optional;
  */
 public final class Sweep {
   private static final long STANDARD_RANGE = 1 << 22;
+
   /** How many ranges a sweep has at most. */
   static final int MOST_RANGES = 1 << 30;
 

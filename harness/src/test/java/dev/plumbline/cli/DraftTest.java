@@ -217,7 +217,9 @@ class DraftTest {
         Files.writeString(
             folder.resolve("two.v"),
             Files.readString(FOREIGN.resolve("planet.v"))
-                .replaceFirst("(?s)\\bendmodule", "  reg seen; always @(posedge moon) seen <= ~seen;\nendmodule")
+                .replaceFirst(
+                    "(?s)\\bendmodule",
+                    "  reg seen; always @(posedge moon) seen <= ~seen;\nendmodule")
                 .replaceFirst("\\(\\s*input", "(input wire moon, input"));
     passes(file.toString(), "PlanetTest");
   }

@@ -94,7 +94,11 @@ record Reader(
             null,
             List.of("C \"--cc\"\nS 9120 33 1669 0 1669 0 \"rtl/dial.sv\"\nT 5 3 \"Vdut.cpp\"\n"),
             ProgramTextDoor::record),
-        text("VERSION", null, List.of("Verilator 5.006 2023-01-22 rev (Debian)", "12", "5.048 devel"), ProgramTextDoor::version),
+        text(
+            "VERSION",
+            null,
+            List.of("Verilator 5.006 2023-01-22 rev (Debian)", "12", "5.048 devel"),
+            ProgramTextDoor::version),
         text(
             "ARGUMENT_FILE",
             null,

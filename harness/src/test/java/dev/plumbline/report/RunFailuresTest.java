@@ -1,6 +1,5 @@
 package dev.plumbline.report;
 
-import dev.plumbline.evidence.ReportException;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNull;
@@ -9,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.VerdictSamples;
 import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.evidence.ReportException;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -90,8 +90,7 @@ class RunFailuresTest {
     Run run = Run.open(reports, "evening");
     run.record(VerdictSamples.wrongValue("gear", 5, ""));
     Path ledger = reports.resolve("evening/ledger.jsonl");
-    Files.writeString(
-        ledger, Files.readString(ledger).replace('"' + part + "\":", "\"other\":"));
+    Files.writeString(ledger, Files.readString(ledger).replace('"' + part + "\":", "\"other\":"));
 
     String message =
         assertThrows(ReportException.class, () -> run.record(VerdictSamples.pass("moon")))

@@ -1,10 +1,8 @@
 package dev.plumbline.toolchain;
 
-import java.nio.charset.StandardCharsets;
-import org.junit.jupiter.params.provider.ValueSource;
-import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.rtl.Design;
@@ -12,6 +10,7 @@ import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -19,6 +18,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** What Verilator says of a source while it elaborates it, as the user gets to hear it. */
 class ElaboratorTest {

@@ -47,6 +47,7 @@ class NoExecutionTest {
   @Test
   void isToldBeforeAnythingIsCompiled() throws IOException {
     RtlSource source = RtlSource.of(Path.of("src/test/rtl/gear_train.sv"));
+    Toolchain.find(); // Looks for its programs the first time.
 
     ProcessCount.Made<ToolchainException> made =
         ProcessCount.during(

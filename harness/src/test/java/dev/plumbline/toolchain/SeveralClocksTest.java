@@ -38,8 +38,7 @@ class SeveralClocksTest {
   void areToldBeforeAnythingIsCompiled() throws IOException {
     RtlSource source = source();
 
-    ProcessCount.Made<CompiledDesign> read =
-        ProcessCount.during(() -> CompiledDesign.of(source));
+    ProcessCount.Made<CompiledDesign> read = ProcessCount.during(() -> CompiledDesign.of(source));
     ProcessCount.Made<PortException> refused =
         ProcessCount.during(() -> assertThrows(PortException.class, () -> read.value().open()));
 
@@ -70,8 +69,11 @@ class SeveralClocksTest {
     CompiledDesign model = CompiledDesign.of(source());
     Files.writeString(
         folder.resolve("tides.sv"),
-        "module tides (input sun, input moon, output logic s);\n"
-            + "  always @(posedge sun) s <= moon;\nendmodule\n");
+        """
+        module tides (input sun, input moon, output logic s);
+          always @(posedge sun) s <= moon;
+        endmodule
+        """);
 
     ToolchainException e =
         assertThrows(
