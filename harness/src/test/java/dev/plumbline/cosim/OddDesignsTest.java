@@ -72,18 +72,12 @@ class OddDesignsTest {
     Files.writeString(file, odd.text, StandardCharsets.ISO_8859_1);
     try {
       drive(CompiledDesign.of(RtlSource.of(file)));
-      System.out.println(odd + ": ran");
     } catch (PlumblineException e) {
       String message = e.getMessage();
-      System.out.println(odd + ": " + e.getClass().getSimpleName() + ": " + shown(message));
       assertTrue(message.length() < LONGEST, message.length() + " characters");
       assertTrue(message.contains("odd"), "names the module or the file: " + message);
       assertTrue(message.lines().findFirst().orElse("").matches(".*[.:]"), message);
     }
-  }
-
-  private static String shown(String text) {
-    return text.substring(0, Math.min(300, text.length())).replace('\n', '|');
   }
 
   private static void drive(CompiledDesign model) {
