@@ -61,6 +61,9 @@ public final class BenchDraft {
   private static final String OVERFLOW =
       "    // A product too large saturates: .overflow(Overflow.WRAP) where yours wraps.\n";
 
+  private static final String CLOCKS =
+      "    // Several clocks: set each one's period, and its phase against the first.\n";
+
   private static final List<String> ROOT_WORDS = List.of("sqrt", "root", "radicand", "isqrt");
   private static final List<String> RECIPROCAL_WORDS =
       List.of(
@@ -217,6 +220,12 @@ public final class BenchDraft {
     }
     imports.add("dev.plumbline.blocks." + kind.bench);
     imports.add("org.junit.jupiter.api.Test");
+    String clocks = clocks();
+    if (!clocks.isEmpty()) {
+      imports.add("dev.plumbline.cosim.Clocking");
+      imports.add("dev.plumbline.cosim.DutOptions");
+    }
+    imports.sort(null);
     imports.forEach(name -> text.append("import ").append(name).append(";\n"));
     text.append("\n/** Holds module ")
         .append(design.top())
@@ -229,6 +238,7 @@ public final class BenchDraft {
         .append(" {\n  @Test\n  void meetsTheMathematics(Bench.Builder bench) {\n")
         .append(
             kind == Block.SPHERE ? formula.comment() : calls.contains(".product(") ? OVERFLOW : "")
+        .append(clocks)
         .append("    ")
         .append(kind.bench)
         .append(".of(bench)\n")
@@ -236,6 +246,21 @@ public final class BenchDraft {
         .append(declared ? call("formula", "Sphere.Formula." + formula.declared()) : "")
         .append("        .check();\n  }\n}\n");
     return text.toString();
+  }
+
+  /** Several clocks are driven as the user says; how they lie against each other is not in RTL. */
+  private String clocks() {
+    List<Clock> clocks = design.clocks();
+    if (clocks.size() < 2) {
+      return "";
+    }
+    StringBuilder text = new StringBuilder(CLOCKS);
+    text.append("    bench.options(\n        DutOptions.defaults().withClocking(Clocking.of(\"");
+    text.append(clocks.get(0).port()).append("\", 1)");
+    for (Clock clock : clocks.subList(1, clocks.size())) {
+      text.append(".with(\"").append(clock.port()).append("\", 1, 0)");
+    }
+    return text.append("));\n").toString();
   }
 
   private Block kind() {

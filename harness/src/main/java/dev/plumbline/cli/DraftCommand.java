@@ -11,10 +11,9 @@ import dev.plumbline.toolchain.Elaborator;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -28,8 +27,6 @@ import picocli.CommandLine.Spec;
     name = "draft",
     description = "Writes a test class that holds a design to its mathematics, from its ports.")
 final class DraftCommand implements Callable<Integer> {
-  private static final Pattern FORMAT = Pattern.compile("([su])(-?\\d{1,4})\\.(-?\\d{1,4})");
-
   private static final long TRIAL = 10_000;
 
   @Spec private CommandSpec spec;
@@ -97,7 +94,8 @@ final class DraftCommand implements Callable<Integer> {
       out.flush();
       return 0;
     }
-    String className = to.getFileName().toString().replaceFirst("\\.java$", "");
+    // The root of the file system has no name.
+    String className = Objects.toString(to.getFileName(), "").replaceFirst("\\.java$", "");
     if (!className.matches("[A-Za-z_]\\w*")) {
       throw wrong("--to " + to + ": the file names the class, such as BallTest.java");
     }
@@ -132,19 +130,8 @@ final class DraftCommand implements Callable<Integer> {
   }
 
   private Format format(String option, String text) {
-    if (text == null) {
-      return null;
-    }
-    Matcher matcher = FORMAT.matcher(text);
-    if (!matcher.matches()) {
-      throw wrong(option + " " + text + ": a format is s16.16 or u32.0, say");
-    }
-    int whole = Integer.parseInt(matcher.group(2));
-    int fraction = Integer.parseInt(matcher.group(3));
     try {
-      return matcher.group(1).equals("s")
-          ? Format.signed(whole, fraction)
-          : Format.unsigned(whole, fraction);
+      return text == null ? null : FormatText.parse(text);
     } catch (IllegalArgumentException e) {
       throw wrong(option + " " + text + ": " + e.getMessage(), e);
     }

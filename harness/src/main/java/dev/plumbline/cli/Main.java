@@ -29,6 +29,7 @@ import picocli.CommandLine.ScopeType;
 final class Main {
   private static final int OWN_FAULT = 1;
   private static final int REFUSED = 2;
+  private static final int LONGEST = 2000;
   private static final int ENDED_ABNORMALLY = 3;
 
   @Option(
@@ -45,7 +46,7 @@ final class Main {
       description = "On a failure, print also where in plumbline it was found.")
   private boolean stackTrace;
 
-  private Main() {}
+  Main() {}
 
   public static void main(String[] arguments) {
     System.exit(run(System.out, System.err, arguments));
@@ -54,10 +55,7 @@ final class Main {
   /** Runs one command line on the given streams and returns its exit status. */
   static int run(PrintStream out, PrintStream err, String... arguments) {
     Main main = new Main();
-    CommandLine line = new CommandLine(main);
-    line.setUsageHelpWidth(100);
-    // A file may be called @gear.v.
-    line.setExpandAtFiles(false);
+    CommandLine line = main.line();
     line.setOut(new PrintWriter(out, true, StandardCharsets.UTF_8));
     line.setErr(new PrintWriter(err, true, StandardCharsets.UTF_8));
     line.setParameterExceptionHandler((wrong, given) -> usage(wrong));
@@ -65,12 +63,26 @@ final class Main {
     return line.execute(arguments);
   }
 
-  private static int usage(CommandLine.ParameterException wrong) {
+  /** What takes a line apart. */
+  CommandLine line() {
+    CommandLine line = new CommandLine(this);
+    line.setUsageHelpWidth(100);
+    // A file may be called @gear.v.
+    line.setExpandAtFiles(false);
+    return line;
+  }
+
+  static int usage(CommandLine.ParameterException wrong) {
     CommandLine command = wrong.getCommandLine();
-    command.getErr().println("plumbline: " + wrong.getMessage());
+    command.getErr().println("plumbline: " + shown(wrong.getMessage()));
     CommandLine.UnmatchedArgumentException.printSuggestions(wrong, command.getErr());
     command.getErr().println("Usage: " + usage(command.getCommandSpec()) + "; --help explains it");
     return REFUSED;
+  }
+
+  /** A message of the parser, which quotes arguments whole, at a length that a person reads. */
+  private static String shown(String message) {
+    return message.length() <= LONGEST ? message : message.substring(0, LONGEST) + "...";
   }
 
   /** One line: the command, and what comes after it. */

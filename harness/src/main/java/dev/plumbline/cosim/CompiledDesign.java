@@ -5,6 +5,7 @@ import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.DesignBuilder;
 import dev.plumbline.toolchain.DesignLibrary;
+import dev.plumbline.toolchain.ToolchainException;
 import java.nio.file.Path;
 
 /**
@@ -23,16 +24,25 @@ import java.nio.file.Path;
  * in {@code RtlSource.of(Path.of("bell.sv"), Path.of("ring.c"))}; it runs in a process of its own,
  * see {@link DutOptions}.
  *
+ * <p>A design with several clocks is compiled when it is first opened, so that a clock nobody
+ * drives is told before that.
+ *
  * <p>Immutable. Models of different designs, and of different versions of one design, may live side
  * by side. The library stays loaded until the JVM ends.
  */
 public final class CompiledDesign {
+  private final RtlSource source;
+  private final BuildOptions options;
   private final DesignLibrary library;
   private final PortColumns columns;
+  private boolean built;
 
-  private CompiledDesign(DesignLibrary library) {
-    this.library = library;
+  private CompiledDesign(RtlSource source, BuildOptions options) {
+    this.source = source;
+    this.options = options;
+    this.library = DesignBuilder.prepare(source, options);
     this.columns = new PortColumns(library.design());
+    this.built = library.design().clocks().size() < 2;
   }
 
   /**
@@ -59,7 +69,7 @@ public final class CompiledDesign {
    *     used
    */
   public static CompiledDesign of(RtlSource source, BuildOptions options) {
-    return new CompiledDesign(DesignBuilder.build(source, options));
+    return new CompiledDesign(source, options);
   }
 
   /**
@@ -107,10 +117,21 @@ public final class CompiledDesign {
 
   /** The library in this process; loads it the first time. */
   NativeDesign code() {
-    return NativeDesign.load(library.file());
+    return NativeDesign.load(file());
   }
 
-  Path file() {
+  /** The library's file; compiled only now where the design has several clocks. */
+  synchronized Path file() {
+    if (!built) {
+      // Named by its content, so another name is another design.
+      if (!DesignBuilder.build(source, options).file().equals(library.file())) {
+        throw new ToolchainException(
+            "The source of module "
+                + library.design().top()
+                + " was changed after it was read and before it was opened; run it again");
+      }
+      built = true;
+    }
     return library.file();
   }
 

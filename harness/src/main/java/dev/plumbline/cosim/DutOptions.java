@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.function.Consumer;
 
 /**
  * How a model is opened and what it may do.
@@ -84,16 +85,7 @@ public record DutOptions(
    * @return a copy
    */
   public DutOptions withSeed(long value) {
-    return new DutOptions(
-        value,
-        initialState,
-        timeout,
-        continueOnError,
-        systemCallsAllowed,
-        missingMemoryFilesAllowed,
-        clocking,
-        plusargs,
-        isolated);
+    return copy(copy -> copy.seed = value);
   }
 
   /**
@@ -103,16 +95,7 @@ public record DutOptions(
    * @return a copy
    */
   public DutOptions withInitialState(InitialState state) {
-    return new DutOptions(
-        seed,
-        state,
-        timeout,
-        continueOnError,
-        systemCallsAllowed,
-        missingMemoryFilesAllowed,
-        clocking,
-        plusargs,
-        isolated);
+    return copy(copy -> copy.initialState = state);
   }
 
   /**
@@ -122,16 +105,7 @@ public record DutOptions(
    * @return a copy
    */
   public DutOptions withTimeout(Duration time) {
-    return new DutOptions(
-        seed,
-        initialState,
-        time,
-        continueOnError,
-        systemCallsAllowed,
-        missingMemoryFilesAllowed,
-        clocking,
-        plusargs,
-        isolated);
+    return copy(copy -> copy.timeout = time);
   }
 
   /**
@@ -140,16 +114,7 @@ public record DutOptions(
    * @return a copy
    */
   public DutOptions withContinueOnError() {
-    return new DutOptions(
-        seed,
-        initialState,
-        timeout,
-        true,
-        systemCallsAllowed,
-        missingMemoryFilesAllowed,
-        clocking,
-        plusargs,
-        isolated);
+    return copy(copy -> copy.continueOnError = true);
   }
 
   /**
@@ -158,16 +123,7 @@ public record DutOptions(
    * @return a copy
    */
   public DutOptions withSystemCallsAllowed() {
-    return new DutOptions(
-        seed,
-        initialState,
-        timeout,
-        continueOnError,
-        true,
-        missingMemoryFilesAllowed,
-        clocking,
-        plusargs,
-        isolated);
+    return copy(copy -> copy.systemCallsAllowed = true);
   }
 
   /**
@@ -176,16 +132,7 @@ public record DutOptions(
    * @return a copy
    */
   public DutOptions withMissingMemoryFilesAllowed() {
-    return new DutOptions(
-        seed,
-        initialState,
-        timeout,
-        continueOnError,
-        systemCallsAllowed,
-        true,
-        clocking,
-        plusargs,
-        isolated);
+    return copy(copy -> copy.missingMemoryFilesAllowed = true);
   }
 
   /**
@@ -195,16 +142,7 @@ public record DutOptions(
    * @return a copy
    */
   public DutOptions withClocking(Clocking clocks) {
-    return new DutOptions(
-        seed,
-        initialState,
-        timeout,
-        continueOnError,
-        systemCallsAllowed,
-        missingMemoryFilesAllowed,
-        Optional.of(clocks),
-        plusargs,
-        isolated);
+    return copy(copy -> copy.clocking = Optional.of(clocks));
   }
 
   /**
@@ -215,16 +153,7 @@ public record DutOptions(
    * @return a copy
    */
   public DutOptions withPlusargs(String... words) {
-    return new DutOptions(
-        seed,
-        initialState,
-        timeout,
-        continueOnError,
-        systemCallsAllowed,
-        missingMemoryFilesAllowed,
-        clocking,
-        List.of(words),
-        isolated);
+    return copy(copy -> copy.plusargs = List.of(words));
   }
 
   /**
@@ -234,16 +163,51 @@ public record DutOptions(
    * @return a copy
    */
   public DutOptions withIsolated(boolean on) {
-    return new DutOptions(
-        seed,
-        initialState,
-        timeout,
-        continueOnError,
-        systemCallsAllowed,
-        missingMemoryFilesAllowed,
-        clocking,
-        plusargs,
-        Optional.of(on));
+    return copy(copy -> copy.isolated = Optional.of(on));
+  }
+
+  private DutOptions copy(Consumer<Copy> change) {
+    Copy copy = new Copy(this);
+    change.accept(copy);
+    return copy.options();
+  }
+
+  /** The same parts, to be changed before they are options again. */
+  private static final class Copy {
+    private long seed;
+    private InitialState initialState;
+    private Duration timeout;
+    private boolean continueOnError;
+    private boolean systemCallsAllowed;
+    private boolean missingMemoryFilesAllowed;
+    private Optional<Clocking> clocking;
+    private List<String> plusargs;
+    private Optional<Boolean> isolated;
+
+    private Copy(DutOptions of) {
+      seed = of.seed;
+      initialState = of.initialState;
+      timeout = of.timeout;
+      continueOnError = of.continueOnError;
+      systemCallsAllowed = of.systemCallsAllowed;
+      missingMemoryFilesAllowed = of.missingMemoryFilesAllowed;
+      clocking = of.clocking;
+      plusargs = of.plusargs;
+      isolated = of.isolated;
+    }
+
+    private DutOptions options() {
+      return new DutOptions(
+          seed,
+          initialState,
+          timeout,
+          continueOnError,
+          systemCallsAllowed,
+          missingMemoryFilesAllowed,
+          clocking,
+          plusargs,
+          isolated);
+    }
   }
 
   /** Bits as plumb.h has them. */

@@ -1,7 +1,9 @@
 package dev.plumbline.evidence;
 
 import dev.plumbline.text.IoText;
+import dev.plumbline.text.PlainText;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -173,18 +175,7 @@ public final class CsvTable {
    */
   public static List<Map<String, String>> read(Path file) {
     try {
-      String text = Files.readString(file, StandardCharsets.UTF_8);
-      String plain = text.startsWith(MARK) ? text.substring(MARK.length()) : text;
-      CSVFormat withHeader =
-          FORMAT
-              .builder()
-              .setDelimiter(separator(plain))
-              .setHeader()
-              .setSkipHeaderRecord(true)
-              .get();
-      try (CSVParser parser = CSVParser.parse(plain, withHeader)) {
-        return parser.getRecords().stream().map(CSVRecord::toMap).toList();
-      }
+      return rows(Files.readString(file, StandardCharsets.UTF_8));
     } catch (IOException e) {
       throw new ReportException(
           "Table "
@@ -193,6 +184,18 @@ public final class CsvTable {
               + IoText.of(e)
               + ". A file of CSV in UTF-8 is needed; remove it or mend it.",
           e);
+    }
+  }
+
+  /** Each row of a text by column. */
+  static List<Map<String, String>> rows(String text) throws IOException {
+    String plain = text.startsWith(MARK) ? text.substring(MARK.length()) : text;
+    CSVFormat withHeader =
+        FORMAT.builder().setDelimiter(separator(plain)).setHeader().setSkipHeaderRecord(true).get();
+    try (CSVParser parser = CSVParser.parse(plain, withHeader)) {
+      return parser.getRecords().stream().map(CSVRecord::toMap).toList();
+    } catch (IllegalArgumentException | UncheckedIOException e) {
+      throw new IOException(PlainText.quoted(String.valueOf(e.getMessage())), e);
     }
   }
 

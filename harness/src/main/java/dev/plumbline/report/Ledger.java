@@ -43,7 +43,7 @@ final class Ledger {
     return entries;
   }
 
-  private static LedgerEntry entry(String where, String line) {
+  static LedgerEntry entry(String where, String line) {
     try {
       LedgerEntry entry = JSON.fromJson(line, LedgerEntry.class);
       if (entry == null || entry.bench() == null || entry.outcome() == null) {

@@ -3,6 +3,7 @@ package dev.plumbline.report;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Verdict;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 
 /**
@@ -44,6 +45,10 @@ record LedgerEntry(
     String facts) {
 
   LedgerEntry {
+    // A ledger that somebody has changed may lack any of them.
+    for (Object part : new Object[] {bench, outcome, words, contentHash, folder, facts}) {
+      Objects.requireNonNull(part, "a part of the verdict is missing");
+    }
     bounds = List.copyOf(bounds);
     coverage = List.copyOf(coverage);
   }

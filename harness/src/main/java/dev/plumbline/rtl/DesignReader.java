@@ -81,7 +81,7 @@ public final class DesignReader {
     return read(JsonTree.read(tree, meta, names), overrides);
   }
 
-  private static Design read(Tree tree, Map<String, String> overrides) {
+  static Design read(Tree tree, Map<String, String> overrides) {
     try {
       return design(tree, overrides);
     } catch (RtlException e) {

@@ -54,6 +54,15 @@ final class JsonTree {
 
   static Tree read(Path tree, Path meta, UnaryOperator<String> names) {
     try (Reader treeText = Files.newBufferedReader(tree)) {
+      return read(tree, treeText, Files.readString(meta), names);
+    } catch (IOException e) {
+      throw Tree.unreadable("JSON", tree, e);
+    }
+  }
+
+  /** Reads it from texts; the file is only named in messages. */
+  static Tree read(Path tree, Reader treeText, String meta, UnaryOperator<String> names) {
+    try {
       JsonTree reader = new JsonTree(files(meta, names));
       Node root = reader.parse(new JsonReader(treeText));
       if (root == null || !root.is("netlist")) {
@@ -75,10 +84,10 @@ final class JsonTree {
     }
   }
 
-  private static Map<String, String> files(Path meta, UnaryOperator<String> names)
+  private static Map<String, String> files(String meta, UnaryOperator<String> names)
       throws IOException {
     // Full paths may hold octal escapes, which are no JSON; they are not needed.
-    String text = Files.readString(meta).replaceAll("\\\\[0-7]{3}", "?");
+    String text = meta.replaceAll("\\\\[0-7]{3}", "?");
     JsonReader in = new JsonReader(new StringReader(text));
     Map<String, String> files = new LinkedHashMap<>();
     in.beginObject();

@@ -1,5 +1,6 @@
 package dev.plumbline.rtl;
 
+import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
 import java.nio.ByteBuffer;
 import java.nio.charset.CharacterCodingException;
@@ -17,9 +18,6 @@ final class Literals {
   /** The widest number that Verilator takes unless it is set otherwise. */
   private static final int WIDEST = 1 << 16;
 
-  /** Characters of a literal that a message quotes. */
-  private static final int LONGEST = 100;
-
   private Literals() {}
 
   /**
@@ -35,7 +33,7 @@ final class Literals {
             "Parameter '"
                 + parameter
                 + "' cannot be overridden by "
-                + shortened(literal)
+                + PlainText.quoted(literal)
                 + ": Verilator takes no double quote inside a string there; set it in a wrapper"
                 + " module",
             List.of());
@@ -62,15 +60,11 @@ final class Literals {
         "Parameter '"
             + parameter
             + "' cannot be overridden by "
-            + shortened(literal)
+            + PlainText.quoted(literal)
             + ": a sized number has 1 to "
             + WIDEST
             + " bits and digits of its base",
         List.of());
-  }
-
-  private static String shortened(String literal) {
-    return literal.length() <= LONGEST ? literal : literal.substring(0, LONGEST) + "...";
   }
 
   /** Text with its backslash escapes replaced by what they stand for (IEEE 1800-2017, 5.9.1). */

@@ -49,8 +49,17 @@ final class XmlTree extends DefaultHandler {
   }
 
   static Tree read(Path xml, UnaryOperator<String> names) {
-    XmlTree reader = new XmlTree(names);
     try (InputStream in = Files.newInputStream(xml)) {
+      return read(xml, in, names);
+    } catch (IOException e) {
+      throw Tree.unreadable("XML", xml, e);
+    }
+  }
+
+  /** Reads it from a stream; the file is only named in messages. */
+  static Tree read(Path xml, InputStream in, UnaryOperator<String> names) {
+    XmlTree reader = new XmlTree(names);
+    try {
       in.skipNBytes(DECLARATION.length());
       InputStream declared = new ByteArrayInputStream(CLAIM.getBytes(StandardCharsets.US_ASCII));
       parser().parse(new SequenceInputStream(declared, in), reader);

@@ -4,6 +4,7 @@ import dev.plumbline.contract.ContractException;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.PortLayout;
 import dev.plumbline.text.Names;
+import dev.plumbline.text.PlainText;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.regex.Matcher;
@@ -21,9 +22,13 @@ import java.util.stream.Collectors;
  * @param signed whether the bits are declared as a signed number
  */
 public record PortRef(String text, Port port, String column, int low, int width, boolean signed) {
+  // Possessive, so that a text of any length is passed over without recursion.
   private static final Pattern SHAPE =
-      Pattern.compile("([A-Za-z_][\\w$]*)((?:\\[[^\\]]*\\])*)((?:\\.[\\w$]+)*)");
+      Pattern.compile("([A-Za-z_][\\w$]*+)((?:\\[[^\\]]*+\\])*+)((?:\\.[\\w$]++)*+)");
   private static final Pattern SUBSCRIPT = Pattern.compile("\\[(-?\\d+)(?::(-?\\d+))?\\]");
+
+  /** Digits and sign of the longest index that Verilog's 32 bits have. */
+  private static final int LONGEST_INDEX = 11;
 
   /** The name of the port that a text begins with. */
   static String portName(String text) {
@@ -112,21 +117,33 @@ public record PortRef(String text, Port port, String column, int low, int width,
     }
     Port.Range range =
         port.packed().isEmpty() ? new Port.Range(port.width() - 1, 0) : port.packed().get(0);
-    int first = position(range, Integer.parseInt(select.group(1)));
-    int last = select.group(2) == null ? first : position(range, Integer.parseInt(select.group(2)));
+    int first = position(range, select.group(1));
+    int last = select.group(2) == null ? first : position(range, select.group(2));
     if (last < 0 || first < last || first >= port.width()) {
       throw wrong(text, port, "its bits are " + range);
     }
     return new PortRef(text, port, column, last, first - last + 1, false);
   }
 
-  private static int position(Port.Range range, int index) {
-    return range.left() >= range.right() ? index - range.right() : range.right() - index;
+  /** Counted from the lowest bit; -1 for an index no port has. */
+  private static int position(Port.Range range, String digits) {
+    if (digits.length() > LONGEST_INDEX) {
+      return -1;
+    }
+    long index = Long.parseLong(digits);
+    long at = range.left() >= range.right() ? index - range.right() : range.right() - index;
+    return at == (int) at ? (int) at : -1;
   }
 
   private static ContractException wrong(String text, Port port, String allowed) {
     return new ContractException(
         port.location(),
-        "\"" + text + "\" is not part of port " + port.name() + ": " + allowed + ".");
+        "\""
+            + PlainText.quoted(text)
+            + "\" is not part of port "
+            + port.name()
+            + ": "
+            + allowed
+            + ".");
   }
 }

@@ -1,5 +1,6 @@
 package dev.plumbline.stimulus;
 
+import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
 import java.util.Locale;
 import java.util.Optional;
@@ -32,8 +33,9 @@ public final class SeedText {
    */
   public static long parse(String text) {
     String digits = text.strip().toLowerCase(Locale.ROOT);
-    boolean hexadecimal = digits.matches("0x[0-9a-f]+");
-    if (hexadecimal || digits.matches("[-+]?[0-9]+")) {
+    // To read millions of digits would take minutes.
+    boolean hexadecimal = digits.matches("0x[0-9a-f]{1,100}");
+    if (hexadecimal || digits.matches("[-+]?[0-9]{1,100}")) {
       BigInteger value =
           hexadecimal ? new BigInteger(digits.substring(2), 16) : new BigInteger(digits);
       if (value.bitLength() <= (value.signum() < 0 ? Long.SIZE - 1 : Long.SIZE)) {
@@ -42,7 +44,7 @@ public final class SeedText {
     }
     throw new IllegalArgumentException(
         "A seed cannot be \""
-            + text
+            + PlainText.quoted(text)
             + "\"; a whole number of 64 bits is allowed, with a sign or without, decimal or"
             + " hexadecimal with 0x before it.");
   }

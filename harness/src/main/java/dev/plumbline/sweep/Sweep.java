@@ -34,7 +34,9 @@ import java.util.Optional;
  */
 public final class Sweep {
   private static final long STANDARD_RANGE = 1 << 22;
-  private static final int MOST_RANGES = 1 << 30;
+
+  /** How many ranges a sweep has at most. */
+  static final int MOST_RANGES = 1 << 30;
 
   private final CompiledDesign model;
   private final Contract contract;

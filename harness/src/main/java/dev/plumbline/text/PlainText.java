@@ -11,6 +11,8 @@ import java.util.Locale;
  * }</pre>
  */
 public final class PlainText {
+  private static final int QUOTED = 200;
+
   private PlainText() {}
 
   /**
@@ -49,6 +51,16 @@ public final class PlainText {
               }
             });
     return plain.toString();
+  }
+
+  /**
+   * A value as a message quotes it.
+   *
+   * @param text any
+   * @return the same, or its first 200 characters and three points
+   */
+  public static String quoted(String text) {
+    return text.length() <= QUOTED ? text : text.substring(0, QUOTED) + "...";
   }
 
   private static boolean isHidden(int point) {

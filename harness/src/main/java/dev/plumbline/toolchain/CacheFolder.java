@@ -230,6 +230,23 @@ final class CacheFolder {
     }
   }
 
+  /**
+   * Refuses a file system from which nothing may run, before anything is compiled for it.
+   *
+   * @param folder one of the cache, in which a file may be made
+   */
+  static void requireExecution(Path folder) throws IOException {
+    Path probe =
+        Files.createFile(
+            folder.resolve("probe"),
+            PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rwx------")));
+    boolean runs = Files.isExecutable(probe);
+    Files.delete(probe);
+    if (!runs) {
+      throw ToolchainException.noExecution(folder);
+    }
+  }
+
   /** Removes a folder and all in it; what is gone already is no error. */
   static void remove(Path folder) throws IOException {
     Files.walkFileTree(

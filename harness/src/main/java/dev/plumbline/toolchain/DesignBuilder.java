@@ -13,6 +13,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.function.Predicate;
 
 /**
  * Turns a source into a shared library, or finds the one made before.
@@ -35,6 +36,9 @@ public final class DesignBuilder {
    * -O3 twice that of -O1 for a model from a tenth to a half faster.
    */
   private static final long LARGE = 400_000;
+
+  private static final String UNOPTIMISED =
+      "#pragma GCC push_options\n#pragma GCC optimize (\"O0\")\nCODE#pragma GCC pop_options\n";
 
   /** How a library is linked. */
   static final List<String> LINK =
@@ -68,7 +72,27 @@ public final class DesignBuilder {
     return new DesignBuilder(Toolchain.find(), CacheFolder.find()).find(source, options);
   }
 
+  /**
+   * Builds a source, but leaves out the compilation where the design has several clocks: whoever
+   * opens it may not have said how they are driven, and had better hear so before minutes have gone
+   * by.
+   *
+   * @param source what to read
+   * @param options how to build it
+   * @return as {@link #build}; there may not be such a file until {@link #build} is called
+   * @throws RtlException as {@link #build}
+   * @throws ToolchainException as {@link #build}
+   */
+  public static DesignLibrary prepare(RtlSource source, BuildOptions options) {
+    return new DesignBuilder(Toolchain.find(), CacheFolder.find())
+        .find(source, options, design -> design.clocks().size() > 1);
+  }
+
   DesignLibrary find(RtlSource source, BuildOptions options) {
+    return find(source, options, design -> false);
+  }
+
+  private DesignLibrary find(RtlSource source, BuildOptions options, Predicate<Design> later) {
     String request = request(source, options);
     Path entry = cache.entry("elaborated", request);
     SourceNames names = SourceNames.of(source, cache.entry("names", ""));
@@ -82,7 +106,7 @@ public final class DesignBuilder {
         work -> {
           // Another process may have built it while this one waited.
           DesignLibrary built = known(source, names, entry);
-          return built != null ? built : make(source, options, work, entry);
+          return built != null ? built : make(source, options, work, entry, later);
         });
   }
 
@@ -117,9 +141,11 @@ public final class DesignBuilder {
     return Digest.ofFolder(folder) + "-description";
   }
 
-  private DesignLibrary make(RtlSource source, BuildOptions options, Path work, Path entry)
+  private DesignLibrary make(
+      RtlSource source, BuildOptions options, Path work, Path entry, Predicate<Design> later)
       throws IOException {
     Instant start = Instant.now();
+    CacheFolder.requireExecution(work);
     SourceNames names = Elaborator.names(source, cache.entry("names", ""));
     Command describe = Elaborator.describe(toolchain, names, work);
     Command generate = Elaborator.generate(toolchain, names, options, work);
@@ -139,19 +165,21 @@ public final class DesignBuilder {
     Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include())
         .forEach(read -> files.add(Path.of(names.original(read.toString()))));
     List<Path> functionFiles = functions.read(code);
-    String unit = unit(design, cpp);
     Support.Level level = level(options, cpp);
+    String unit = unit(design, cpp, level);
     String file = libraryKey(cpp, unit, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
+    files.addAll(functionFiles);
+    String contentHash = contentHash(source, files);
     if (!Seal.holds(library)) {
+      if (later.test(design)) {
+        return new DesignLibrary(design, library, contentHash, hazard, names.all());
+      }
       Files.writeString(code.resolve("unit.cpp"), unit);
       Path made = compile(design, cpp, code, level, functions);
       Seal.put(made);
       cache.publish(made, library);
     }
-
-    files.addAll(functionFiles);
-    String contentHash = contentHash(source, files);
     // A file that was written meanwhile may not be what Verilator read: then prove nothing.
     if (newest(files).isBefore(start)) {
       Path description = Files.createDirectory(work.resolve("description"));
@@ -177,14 +205,17 @@ public final class DesignBuilder {
   }
 
   /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
-  private static String unit(Design design, Generated cpp) throws IOException {
+  private static String unit(Design design, Generated cpp, Support.Level level) throws IOException {
     Map<String, String> members = CppNames.members(design.ports(), cpp.rootHeader());
     StringBuilder unit = new StringBuilder(PortCode.undefine(members.values()));
     // A loop that never ends has to notice that it was cancelled. No standard header is read after
     // this point, so only generated loops are touched.
     unit.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
     for (String file : cpp.sources()) {
-      unit.append("#include \"").append(file).append("\"\n");
+      String include = "#include \"" + file + "\"\n";
+      // A copy of the logic that runs once, as a model is opened; of a wide network it is half.
+      boolean runsOnce = level == Support.Level.O1 && file.contains("__Slow");
+      unit.append(runsOnce ? UNOPTIMISED.replace("CODE", include) : include);
     }
     return unit.append("#undef while\n")
         .append(Ends.of(cpp).code())

@@ -114,6 +114,16 @@ public final class Elaborator {
 
   /** Turns a run that failed, or that left nothing, into an exception. */
   static void check(SourceNames names, Command.Outcome outcome, Path left) {
+    if (!outcome.succeeded() && outcome.output().isBlank()) {
+      throw new ToolchainException(
+          outcome.words().get(0)
+              + " ended with status "
+              + outcome.status()
+              + " and said nothing while it elaborated "
+              + names.originals(name(names.source()))
+              + ", as a program does that is killed when memory is short; make room, or make what"
+              + " is very wide or long in the design smaller");
+    }
     if (!outcome.succeeded()) {
       throw new RtlException(
           "Verilator cannot elaborate "

@@ -44,7 +44,7 @@ final class Ends {
   private final Map<String, Boolean> guarded = new TreeMap<>();
   private final Map<String, Kind> kinds = new TreeMap<>();
 
-  private Ends() {}
+  Ends() {}
 
   /** Looks through what Verilator wrote, and at the lines of the source that it names. */
   static Ends of(Generated cpp) throws IOException {
@@ -59,7 +59,7 @@ final class Ends {
   }
 
   /** Walks through blocks, and notes for each end whether a guard is around it. */
-  private void scan(String code) {
+  void scan(String code) {
     Deque<Boolean> blocks = new ArrayDeque<>();
     boolean guard = false;
     Matcher part = PART.matcher(code);

@@ -1,6 +1,7 @@
 package dev.plumbline.toolchain;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -41,7 +42,7 @@ record Generated(Path folder, List<String> sources, List<String> headers, long b
   }
 
   String rootHeader() throws IOException {
-    return Files.readString(folder.resolve(ROOT_HEADER));
+    return Files.readString(folder.resolve(ROOT_HEADER), StandardCharsets.ISO_8859_1);
   }
 
   /** The parts of the run-time library that Verilator says it needs, and ours. */
@@ -60,7 +61,8 @@ record Generated(Path folder, List<String> sources, List<String> headers, long b
   /** Whether the design calls functions that are not its own. */
   boolean importsC() throws IOException {
     Path header = folder.resolve(VerilatorArguments.PREFIX + "__Dpi.h");
-    return Files.exists(header) && Files.readString(header).contains("// DPI import");
+    return Files.exists(header)
+        && Files.readString(header, StandardCharsets.ISO_8859_1).contains("// DPI import");
   }
 
   void addTo(Digest digest) throws IOException {

@@ -1,6 +1,7 @@
 package dev.plumbline.toolchain;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
@@ -33,13 +34,13 @@ final class Hazards {
     }
     try (Stream<Path> files = Files.list(described)) {
       for (Path file : files.filter(f -> f.toString().matches(".*\\.(xml|json)")).toList()) {
-        if (OWN_C.matcher(Files.readString(file)).find()) {
+        if (OWN_C.matcher(Files.readString(file, StandardCharsets.ISO_8859_1)).find()) {
           return "has C code of its own ($c)";
         }
       }
     }
     for (String name : Stream.of(cpp.sources(), cpp.headers()).flatMap(List::stream).toList()) {
-      String code = Files.readString(cpp.folder().resolve(name));
+      String code = Files.readString(cpp.folder().resolve(name), StandardCharsets.ISO_8859_1);
       for (Map.Entry<Pattern, String> call : CALLS.entrySet()) {
         if (call.getKey().matcher(code).find()) {
           return call.getValue();

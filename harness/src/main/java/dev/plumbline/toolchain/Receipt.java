@@ -2,6 +2,7 @@ package dev.plumbline.toolchain;
 
 import dev.plumbline.rtl.RtlSource;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -41,8 +42,8 @@ record Receipt(List<String> lines) {
       folders.add(list.resolveSibling(""));
     }
     for (Path list : source.fileLists()) {
-      String text = Files.readString(list);
-      SEARCHED.matcher(text).results().forEach(found -> folders.add(Path.of(firstGroup(found))));
+      String text = new String(Files.readAllBytes(list), StandardCharsets.UTF_8);
+      folders.addAll(searched(text));
       VARIABLE.matcher(text).results().forEach(found -> variables.add(found.group(1)));
     }
     List<String> lines = new ArrayList<>();
@@ -64,6 +65,18 @@ record Receipt(List<String> lines) {
       lines.add(line("variable", variable));
     }
     return new Receipt(lines.stream().distinct().toList());
+  }
+
+  /** The folders that a file list has searched. */
+  static List<Path> searched(String list) {
+    return SEARCHED
+        .matcher(list)
+        .results()
+        .map(found -> firstGroup(found))
+        // No file system has names with it, and Verilator refuses the list.
+        .filter(name -> name.indexOf('\0') < 0)
+        .map(Path::of)
+        .toList();
   }
 
   private static String firstGroup(java.util.regex.MatchResult found) {
@@ -116,12 +129,17 @@ record Receipt(List<String> lines) {
    * The files that a run of Verilator says it read, in its own order; its own files are left out.
    */
   static List<Path> filesRead(Path verFiles, Path include) throws IOException {
+    return filesRead(Files.readAllLines(verFiles), include);
+  }
+
+  /** The same of the lines of Verilator's record. */
+  static List<Path> filesRead(List<String> record, Path include) {
     // S <size> <inode> <times> "<name>"
     Pattern source = Pattern.compile("S .*\"(.*)\"");
     List<Path> files = new ArrayList<>();
-    for (String line : Files.readAllLines(verFiles)) {
+    for (String line : record) {
       Matcher matcher = source.matcher(line);
-      if (matcher.matches()) {
+      if (matcher.matches() && line.indexOf('\0') < 0) {
         Path file = Path.of(matcher.group(1));
         if (Files.isRegularFile(file) && !file.startsWith(include)) {
           files.add(file);

@@ -10,6 +10,10 @@ import java.nio.file.Path;
 public class ToolchainException extends PlumblineException {
   private static final long serialVersionUID = 1;
 
+  private static final String EXECUTION =
+      "the cache has to be in a folder from which programs may run (a file system that is mounted"
+          + " \"noexec\" is not one): name another by -Dplumbline.cache=FOLDER";
+
   /**
    * Makes the exception.
    *
@@ -39,11 +43,15 @@ public class ToolchainException extends PlumblineException {
    */
   public static ToolchainException cannotRun(Path file, Throwable cause) {
     return new ToolchainException(
-        file
-            + " was made but cannot be run: "
-            + cause.getMessage()
-            + "; the cache has to be in a folder from which programs may run (a file system that is"
-            + " mounted \"noexec\" is not one): name another by -Dplumbline.cache=FOLDER",
-        cause);
+        file + " was made but cannot be run: " + cause.getMessage() + "; " + EXECUTION, cause);
+  }
+
+  /** Says that nothing that is made in a folder of the cache will run. */
+  static ToolchainException noExecution(Path folder) {
+    return new ToolchainException(
+        "The cache folder "
+            + folder
+            + " is on a file system that lets no program run; "
+            + EXECUTION);
   }
 }

@@ -37,20 +37,26 @@ final class VerilatorArguments {
       if (!Files.isRegularFile(list)) {
         continue; // Verilator says so with a message of its own.
       }
-      int line = 0;
-      for (String text : Files.readAllLines(list, StandardCharsets.ISO_8859_1)) {
-        line++;
-        for (String word : text.replaceFirst("(//|#).*", "").trim().split("\\s+", -1)) {
-          SourceLocation place = new SourceLocation(list.toString(), line);
-          RtlSource.refusal(word)
-              .ifPresent(why -> refused.add(new RtlException.Message(place, why)));
-        }
-      }
+      refused.addAll(refused(list, Files.readAllLines(list, StandardCharsets.ISO_8859_1)));
     }
     if (!refused.isEmpty()) {
       throw new RtlException(
           "A file list passes Verilator what cannot be passed; take it out of the list", refused);
     }
+  }
+
+  /** What the lines of a file list have that is refused. */
+  static List<RtlException.Message> refused(Path list, List<String> lines) {
+    List<RtlException.Message> refused = new ArrayList<>();
+    int line = 0;
+    for (String text : lines) {
+      line++;
+      for (String word : text.replaceFirst("(//|#).*", "").trim().split("\\s+", -1)) {
+        SourceLocation place = new SourceLocation(list.toString(), line);
+        RtlSource.refusal(word).ifPresent(why -> refused.add(new RtlException.Message(place, why)));
+      }
+    }
+    return refused;
   }
 
   /** What is asked of the generated C++. */

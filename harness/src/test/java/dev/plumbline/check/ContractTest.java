@@ -256,6 +256,11 @@ class ContractTest {
     refused(
         "rtl/gear_train.sv:6: \"bus[31:0]\" is not part of port bus: its bits are [0:95].",
         () -> PortFinder.of(design).find("bus[31:0]"));
+    assertThrows(
+        ContractException.class, () -> PortFinder.of(design).find("bus" + "[0]".repeat(50_000)));
+    refused(
+        "rtl/gear_train.sv:6: \"bus[99999999999]\" is not part of port bus: its bits are [0:95].",
+        () -> PortFinder.of(design).find("bus[99999999999]"));
     refused(
         "rtl/gear_train.sv:6: \"bus.ray.y\" is not part of port bus: among its members the"
             + " nearest are ray.x.",

@@ -248,6 +248,27 @@ class DraftTest {
     }
   }
 
+  /** A draft of two clocks compiles, and drives both. */
+  @Test
+  void severalClocksAreDrivenInTheDraft() throws Exception {
+    Path file =
+        Files.writeString(
+            folder.resolve("two.v"),
+            Files.readString(FOREIGN.resolve("planet.v"))
+                .replaceFirst(
+                    "(?s)\\bendmodule",
+                    "  reg seen; always @(posedge moon) seen <= ~seen;\nendmodule")
+                .replaceFirst("\\(\\s*input", "(input wire moon, input"));
+    passes(file.toString(), "PlanetTest");
+  }
+
+  @Test
+  void theRootOfTheFileSystemNamesNoClass() {
+    String err =
+        CommandLineRun.of("draft", "--to", "/", FOREIGN.resolve("planet.v").toString()).refusal(2);
+    assertTrue(err.startsWith("plumbline: --to /: the file names the class"), err);
+  }
+
   @Test
   void withoutAFileTheClassIsPrinted() {
     CommandLineRun run = CommandLineRun.of("draft", FOREIGN.resolve("planet.v").toString());

@@ -158,6 +158,12 @@ class PortsAndToolsTest {
   }
 
   @Test
+  void anArgumentWithoutEndIsNotQuotedToItsEnd() {
+    String err = CommandLineRun.of("ports", "--" + "x".repeat(100_000), "a.sv").refusal(2);
+    assertTrue(err.length() < 3000, err.length() + " characters");
+  }
+
+  @Test
   void wordsThatWentAreNotTaken() {
     CommandLineRun.of("ports", "-GW=1", SHAPES).refusal(2);
     CommandLineRun.of("ports", "--stack-trace", SHAPES).refusal(2);

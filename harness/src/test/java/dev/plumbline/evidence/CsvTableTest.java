@@ -116,6 +116,16 @@ class CsvTableTest {
         Map.of("bench", "gear, train", "facts", "two\r\nlines"), CsvTable.read(file).get(0));
   }
 
+  @ParameterizedTest
+  @ValueSource(strings = {",b\r\n1,2\r\n", "\r\n", "a,b\r\n\"1\"2,3\r\n"})
+  void aTableThatIsNoneAnyMoreIsRefusedByItsName(String text) throws IOException {
+    Path file = Files.writeString(folder.resolve("table.csv"), text);
+
+    String message = assertThrows(ReportException.class, () -> CsvTable.read(file)).getMessage();
+
+    assertTrue(message.startsWith("Table " + file + " could not be read: "), message);
+  }
+
   @Test
   void aFileIsReplacedAsAWholeAndNothingElseIsLeft() throws IOException {
     Path file = folder.resolve("facts.txt");

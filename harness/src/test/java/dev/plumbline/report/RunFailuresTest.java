@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.VerdictSamples;
 import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.evidence.ReportException;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -81,6 +82,21 @@ class RunFailuresTest {
     assertEquals(List.of(name), benches("evening"));
     assertTrue(Files.isRegularFile(folder.resolve("mismatch.csv")));
     assertTrue(Files.isRegularFile(run.folder().resolve("index.html")));
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"folder", "words", "facts", "contentHash", "outcome", "bounds"})
+  void aLedgerThatLacksAPartIsRefusedByItsLine(String part) throws IOException {
+    Run run = Run.open(reports, "evening");
+    run.record(VerdictSamples.wrongValue("gear", 5, ""));
+    Path ledger = reports.resolve("evening/ledger.jsonl");
+    Files.writeString(ledger, Files.readString(ledger).replace('"' + part + "\":", "\"other\":"));
+
+    String message =
+        assertThrows(ReportException.class, () -> run.record(VerdictSamples.pass("moon")))
+            .getMessage();
+
+    assertTrue(message.startsWith(ledger + ":1: This is no verdict in JSON: "), message);
   }
 
   @Test

@@ -2,6 +2,7 @@ package dev.plumbline.stimulus;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -51,6 +52,13 @@ class SeedTextTest {
             + "\"; a whole number of 64 bits is allowed, with a sign or without, decimal or"
             + " hexadecimal with 0x before it.",
         error.getMessage());
+  }
+
+  @Test
+  void aTextWithoutEndIsNotQuotedToItsEnd() {
+    IllegalArgumentException error =
+        assertThrows(IllegalArgumentException.class, () -> SeedText.parse("9".repeat(100_000)));
+    assertTrue(error.getMessage().contains("9...\"; a whole number"), error.getMessage());
   }
 
   @Test

@@ -10,6 +10,7 @@ import dev.plumbline.JavaFork;
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.evidence.ReportException;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
@@ -18,6 +19,7 @@ import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.verdict.Verdict;
 import java.io.ByteArrayOutputStream;
+import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -28,6 +30,8 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class SweepTest {
   private static final RtlSource RTL = RtlSource.of(Path.of("src/test/rtl/checked/peg_count.sv"));
@@ -73,6 +77,19 @@ class SweepTest {
     assertEquals(1 << 17, verdict.cases());
     assertEquals(16, new SweepLedger(file, sweep.key()).count());
     assertTrue(sweep.run(ledger, 16, ran::add).isEmpty(), "nothing is left");
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"k,,7", "k,x,7", "k,9,7", "k,-1,7", "k,0,99999999999", "k"})
+  void aLedgerThatSomebodyChangedIsRefused(String row) throws IOException {
+    Path file = folder.resolve("ledger.csv");
+    Files.writeString(file, "key,first_range,last_range\r\n" + row + "\r\n");
+
+    String message =
+        assertThrows(ReportException.class, () -> new SweepLedger(file, "k")).getMessage();
+
+    assertTrue(message.startsWith(file + ": The ranges from "), message);
+    assertEquals(0, new SweepLedger(file, "another").count());
   }
 
   private static void kill(Path ledger, int ranges, boolean noted) throws Exception {

@@ -2,6 +2,7 @@ package dev.plumbline.toolchain;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.rtl.Design;
@@ -9,6 +10,7 @@ import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -16,6 +18,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** What Verilator says of a source while it elaborates it, as the user gets to hear it. */
 class ElaboratorTest {
@@ -117,6 +120,41 @@ class ElaboratorTest {
         Elaborator.elaborate(source.withTop("dial")).clocks().stream()
             .map(clock -> clock.port() + " " + clock.edge())
             .toList());
+  }
+
+  /** Latin-1 is not UTF-8, and no file system has names with a NUL in them. */
+  @ParameterizedTest
+  @ValueSource(strings = {"// caf\u00e9\n", "-I inc\0lude\n", "+incdir+caf\u00e9\n"})
+  void whateverAFileListHasTheDesignIsBuiltOrRefused(String line) throws IOException {
+    RtlSource source = source("module dial (input a, output y); assign y = a; endmodule\n");
+    Path list =
+        Files.writeString(
+            folder.resolve("dial.f"),
+            line + source.files().get(0) + "\n",
+            StandardCharsets.ISO_8859_1);
+
+    try {
+      CompiledDesign.of(RtlSource.of().withFileList(list)).open().close();
+    } catch (RtlException e) {
+      assertTrue(line.contains("\0"), e.getMessage());
+    }
+  }
+
+  @Test
+  void anElaborationThatIsKilledWithoutAWordIsTold() throws IOException {
+    SourceNames names = SourceNames.of(source("module dial; endmodule\n"), folder);
+
+    ToolchainException e =
+        assertThrows(
+            ToolchainException.class,
+            () ->
+                Elaborator.check(
+                    names, new Command.Outcome(List.of("verilator"), 137, ""), folder));
+
+    assertTrue(
+        e.getMessage().startsWith("verilator ended with status 137 and said nothing"),
+        e.getMessage());
+    assertTrue(e.getMessage().contains("dial.sv"), e.getMessage());
   }
 
   @Test

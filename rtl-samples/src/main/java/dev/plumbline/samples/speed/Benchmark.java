@@ -35,11 +35,11 @@ final class Benchmark {
     this.folder = folder;
   }
 
-  /** Runs the parts named, or all: throughput, rays, scene, edit, size, memory. */
+  /** Runs the parts named, or all: throughput, isolated, rays, scene, edit, size, memory. */
   public static void main(String[] arguments) throws IOException {
     List<String> parts =
         List.of(
-            System.getProperty("plumbline.parts", "throughput,rays,scene,edit,size,memory")
+            System.getProperty("plumbline.parts", "throughput,isolated,rays,scene,edit,size,memory")
                 .split(","));
     Path folder = Files.createTempDirectory("plumbline-bench");
     Benchmark benchmark = new Benchmark(folder);
@@ -48,6 +48,9 @@ final class Benchmark {
         benchmark.throughput("box_pipeline");
         benchmark.throughput("reciprocal");
         benchmark.throughput("square_root");
+      }
+      if (parts.contains("isolated")) {
+        new IsolationCost(benchmark.speeds, REPETITIONS).measure();
       }
       if (parts.contains("scene")) {
         new SceneRates(benchmark.speeds, folder, REPETITIONS).measure();
@@ -128,7 +131,7 @@ final class Benchmark {
     return cases / ((System.nanoTime() - start) / 1e9);
   }
 
-  private static Batch filled(Dut dut, Design design) {
+  static Batch filled(Dut dut, Design design) {
     Batch batch = dut.batch(ROWS);
     RandomStream stream = RandomStream.of(5);
     for (Port port : design.ports()) {
@@ -145,7 +148,7 @@ final class Benchmark {
   }
 
   /** One native call for thousands of cycles; the columns are sent and fetched each time. */
-  private static double batch(Dut dut, Batch batch, long cycles) {
+  static double batch(Dut dut, Batch batch, long cycles) {
     long start = System.nanoTime();
     for (long done = 0; done < cycles; done += ROWS) {
       dut.run(batch, ROWS);
