@@ -10,7 +10,7 @@ module dev.plumbline.models {
   exports dev.plumbline.models.scene;
   exports dev.plumbline.models.solid;
   exports dev.plumbline.models.span;
-  exports dev.plumbline.models.text;
+  exports dev.plumbline.models.parsing;
   exports dev.plumbline.models.traversal;
   exports dev.plumbline.models.unit;
 }

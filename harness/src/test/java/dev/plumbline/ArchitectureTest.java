@@ -40,13 +40,13 @@ class ArchitectureTest {
           """
           models ->
           models.fixed ->
-          models.text -> models
-          models.datapath -> models models.text models.fixed
+          models.parsing -> models
+          models.datapath -> models models.parsing models.fixed
           models.unit -> models models.fixed models.datapath
           models.solid -> models models.fixed models.datapath models.unit
           models.span -> models.fixed
-          models.program -> models models.fixed models.text models.span
-          models.scene -> models models.fixed models.text models.span models.program
+          models.program -> models models.fixed models.parsing models.span
+          models.scene -> models models.fixed models.parsing models.span models.program
           models.traversal -> models models.fixed models.datapath models.unit models.solid models.span models.program
           root ->
           text -> root
@@ -58,18 +58,18 @@ class ArchitectureTest {
           contract -> rtl root text models.fixed models.datapath
           run -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
           check -> root text rtl cosim stimulus verdict contract run
-          wiring -> models.text root text models.fixed models.datapath rtl contract
+          wiring -> models.parsing root text models.fixed models.datapath rtl contract
           cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath
           blocks -> root text models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract run cases
           evidence -> root text models.fixed models.datapath verdict
-          report -> models.text stimulus root text verdict evidence
+          report -> models.parsing stimulus root text verdict evidence
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
           junit -> root text rtl cosim stimulus verdict check lockstep report
-          cli -> models.text root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit
+          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit
           """);
 
   private static Map<String, Set<String>> plan(String text) {

@@ -1,7 +1,7 @@
 package dev.plumbline.cli;
 
 import dev.plumbline.evidence.CsvTable;
-import dev.plumbline.models.text.TextTable;
+import dev.plumbline.models.parsing.TextTable;
 import dev.plumbline.rtl.AsyncReset;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;

@@ -1,6 +1,6 @@
 package dev.plumbline.cli;
 
-import dev.plumbline.models.text.TextTable;
+import dev.plumbline.models.parsing.TextTable;
 import dev.plumbline.toolchain.Toolchain;
 import dev.plumbline.toolchain.ToolchainException;
 import dev.plumbline.toolchain.ToolchainSetup;

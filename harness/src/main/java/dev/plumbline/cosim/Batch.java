@@ -25,8 +25,8 @@ public final class Batch {
   private final boolean[] driven;
   private final int rows;
   private final int stride;
-  private final Instance instance;
-  private final Instance.Memory memory;
+  private final LiveDesign instance;
+  private final LiveDesign.Memory memory;
   private final LongBuffer words;
   private final boolean[] input;
   private final long[][] asked;
@@ -34,13 +34,13 @@ public final class Batch {
 
   private int valid = -1;
   private int ready = -1;
-  private Instance.Memory byRowMemory;
+  private LiveDesign.Memory byRowMemory;
   private ByteBuffer byRow;
-  private Instance.Memory caseMemory;
+  private LiveDesign.Memory caseMemory;
   private int[] caseAtRow = {};
   private int accepted;
 
-  Batch(Dut dut, Instance instance, PortColumns columns, boolean[] driven, int rows) {
+  Batch(Dut dut, LiveDesign instance, PortColumns columns, boolean[] driven, int rows) {
     int most = Integer.MAX_VALUE / Long.BYTES / Math.max(1, columns.count()) - 16;
     if (rows < 1 || rows > most) {
       throw new IllegalArgumentException(
@@ -242,7 +242,7 @@ public final class Batch {
     caseMemory.bytes().asIntBuffer().get(0, caseAtRow, 0, count);
   }
 
-  Instance.Memory memory() {
+  LiveDesign.Memory memory() {
     return memory;
   }
 
@@ -258,11 +258,11 @@ public final class Batch {
     return ready;
   }
 
-  Instance.Memory byRow() {
+  LiveDesign.Memory byRow() {
     return byRowMemory;
   }
 
-  Instance.Memory caseMemory() {
+  LiveDesign.Memory caseMemory() {
     return caseMemory;
   }
 }

@@ -49,7 +49,7 @@ public final class Dut implements AutoCloseable {
   private final CompiledDesign model;
   private final DutOptions options;
   private final PortColumns columns;
-  private final Instance instance;
+  private final LiveDesign instance;
   private final Cleaner.Cleanable cleanable;
   private final boolean[] driven;
   private final LongBuffer slots;
@@ -57,7 +57,7 @@ public final class Dut implements AutoCloseable {
   private boolean closed;
 
   /** What has to be freed; knows nothing of the Dut, so that one that is forgotten is found. */
-  private record Held(Instance instance, Runnable endOfWatch) implements Runnable {
+  private record Held(LiveDesign instance, Runnable endOfWatch) implements Runnable {
     @Override
     public void run() {
       // First the watch: nobody may cancel what is no longer there.
@@ -90,7 +90,7 @@ public final class Dut implements AutoCloseable {
   }
 
   private static Held local(CompiledDesign model, DutOptions options) {
-    LocalInstance instance = new LocalInstance(model.code(), model.columns().count(), options);
+    LocalDesign instance = new LocalDesign(model.code(), model.columns().count(), options);
     if (!instance.isOpen()) {
       throw ending(model, options, instance, KINDS.size() + 1);
     }
@@ -98,7 +98,7 @@ public final class Dut implements AutoCloseable {
   }
 
   private static Held isolated(CompiledDesign model, DutOptions options) {
-    IsolatedInstance instance = new IsolatedInstance(model.columns().count());
+    IsolatedDesign instance = new IsolatedDesign(model.columns().count());
     Held held = new Held(instance, Watchdog.watch(instance, options.timeout()));
     int status = instance.open(model.file(), options);
     if (status != OK) {
@@ -286,16 +286,16 @@ public final class Dut implements AutoCloseable {
   }
 
   private static DutException ending(
-      CompiledDesign model, DutOptions options, Instance instance, int status) {
+      CompiledDesign model, DutOptions options, LiveDesign instance, int status) {
     String module = "Module " + model.design().top();
     ControlBlock control = instance.control();
     long cycles = control.cycles();
     String text = instance.text();
-    if (status == Instance.CANCELLED) {
+    if (status == LiveDesign.CANCELLED) {
       return new DutHungException(module, options.timeout(), cycles, text);
     }
     SourceLocation location = new SourceLocation(model.sourceName(control.file()), control.line());
-    if (status == Instance.CRASHED) {
+    if (status == LiveDesign.CRASHED) {
       return DutEndedException.crashed(module, instance.ending(), control.message(), cycles, text);
     }
     return new DutEndedException(

@@ -18,13 +18,13 @@ final class Watchdog {
   /** An open model under watch. */
   private static final class Watched {
     private final ControlBlock control;
-    private final Instance instance;
+    private final LiveDesign instance;
     private final long period;
     private long nextLook;
     private long progress;
     private int looks;
 
-    private Watched(Instance instance, Duration timeout) {
+    private Watched(LiveDesign instance, Duration timeout) {
       this.control = instance.control();
       this.instance = instance;
       this.period = Math.max(1, timeout.toNanos() / LOOKS);
@@ -55,7 +55,7 @@ final class Watchdog {
   }
 
   /** Begins to watch a model; returns what ends the watch. */
-  static Runnable watch(Instance instance, Duration timeout) {
+  static Runnable watch(LiveDesign instance, Duration timeout) {
     Watched watched = new Watched(instance, timeout);
     ONLY.add(watched);
     return () -> ONLY.remove(watched);

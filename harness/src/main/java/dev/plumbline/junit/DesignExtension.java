@@ -6,7 +6,7 @@ import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
 import dev.plumbline.lockstep.LockstepBench;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
@@ -50,7 +50,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     if (type == Dut.class) {
       return open(model, context);
     }
-    Run run = run(context);
+    RunReport run = run(context);
     TestCase test = TestCase.of(context);
     long seed = seed(context).run();
     String repeat = test.command(base(context), seed);
@@ -166,9 +166,9 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     }
   }
 
-  private static Run run(ExtensionContext context) {
-    Run run =
-        Run.of(
+  private static RunReport run(ExtensionContext context) {
+    RunReport run =
+        RunReport.of(
             context.getConfigurationParameter("plumbline.reports"),
             context.getConfigurationParameter("plumbline.run"));
     context
@@ -179,7 +179,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
   }
 
   /** Closed by JUnit when all tests are over. */
-  private record EndOfRun(Run run) implements AutoCloseable {
+  private record EndOfRun(RunReport run) implements AutoCloseable {
     @Override
     public void close() {
       System.out.print(run.consoleTable());

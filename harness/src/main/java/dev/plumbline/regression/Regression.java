@@ -1,6 +1,6 @@
 package dev.plumbline.regression;
 
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
@@ -30,7 +30,7 @@ public final class Regression {
   private final long seed;
   private final String only;
   private final Map<String, Runner> benches = new LinkedHashMap<>();
-  private Run run; // null for that of the process
+  private RunReport run; // null for that of the process
   private PrintStream out = System.out;
   private String command = "";
 
@@ -117,7 +117,7 @@ public final class Regression {
    * @param lines the console; standard output unless set
    * @return this regression
    */
-  public Regression to(Run kept, PrintStream lines) {
+  public Regression to(RunReport kept, PrintStream lines) {
     run = kept;
     out = lines;
     return this;
@@ -166,7 +166,7 @@ public final class Regression {
               + String.join(", ", benches.keySet())
               + ".");
     }
-    Run kept = run == null ? Run.current() : run;
+    RunReport kept = run == null ? RunReport.current() : run;
     int width = chosen.keySet().stream().mapToInt(String::length).max().orElseThrow();
     boolean passed = true;
     for (var bench : chosen.entrySet()) {

@@ -3,7 +3,7 @@ package dev.plumbline.regression;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.regression.Regression.Runner;
 import dev.plumbline.regression.Regression.Settings;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
@@ -15,10 +15,10 @@ import java.util.function.BiFunction;
 /** One bench's turn: it ends with a verdict that is recorded once, whatever is thrown. */
 final class Turn {
   private final String name;
-  private final Run run;
+  private final RunReport run;
   private Verdict recorded; // null until the bench records its own
 
-  Turn(String name, Run run) {
+  Turn(String name, RunReport run) {
     this.name = name;
     this.run = run;
   }

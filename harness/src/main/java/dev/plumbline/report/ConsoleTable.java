@@ -1,6 +1,6 @@
 package dev.plumbline.report;
 
-import dev.plumbline.models.text.TextTable;
+import dev.plumbline.models.parsing.TextTable;
 import dev.plumbline.text.PlainText;
 import dev.plumbline.verdict.Verdict;
 import java.util.Comparator;

@@ -23,7 +23,7 @@ import java.util.Optional;
  *
  * <pre>{@code
  * Sweep.of(CompiledDesign.of(rtl), contract).named("reciprocal").threads(2)
- *     .recorder(Run.current()).progress(System.out)
+ *     .recorder(RunReport.current()).progress(System.out)
  *     .run(Path.of("reports/sweeps"), Long.MAX_VALUE)
  *     .ifPresent(Verdict::orFail);
  * }</pre>

@@ -1,7 +1,7 @@
 package dev.plumbline.wiring;
 
 import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.models.text.TextTable;
+import dev.plumbline.models.parsing.TextTable;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;

@@ -1,5 +1,5 @@
 // The program around a model that has a process of its own (classes HostProcess and
-// IsolatedInstance). Commands come over one pipe and replies go over another; what they are about
+// IsolatedDesign). Commands come over one pipe and replies go over another; what they are about
 // lies in memory that both sides have mapped. It ends as soon as whoever started it is gone.
 #include <dlfcn.h>
 #include <fcntl.h>

@@ -11,7 +11,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Verdict;
@@ -56,12 +56,12 @@ class RegressionTest {
   @TempDir Path folder;
   private final ByteArrayOutputStream printed = new ByteArrayOutputStream();
   private final List<String> ran = new ArrayList<>();
-  private Run run;
+  private RunReport run;
   private Path bell;
 
   @BeforeEach
   void prepare() throws Exception {
-    run = Run.open(folder.resolve("reports"), "night");
+    run = RunReport.open(folder.resolve("reports"), "night");
     bell = Files.writeString(folder.resolve("bell.sv"), BELL);
   }
 

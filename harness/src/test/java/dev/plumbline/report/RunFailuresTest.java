@@ -30,7 +30,7 @@ class RunFailuresTest {
   @ParameterizedTest
   @ValueSource(strings = {"\uFEFF", ";", "\uFEFF;"})
   void aSummarySavedAgainByASpreadsheetLosesNoRow(String saved) throws IOException {
-    Run run = Run.open(reports, "evening");
+    RunReport run = RunReport.open(reports, "evening");
     run.record(VerdictSamples.pass("brass ring"));
     Path summary = run.folder().resolve("summary.csv");
     String text = Files.readString(summary);
@@ -51,7 +51,7 @@ class RunFailuresTest {
     AssertionFailedError error =
         assertThrows(
             AssertionFailedError.class,
-            () -> VerdictSamples.wrongValueTo(Run.open(file, "evening"), "moon").orFail());
+            () -> VerdictSamples.wrongValueTo(RunReport.open(file, "evening"), "moon").orFail());
 
     assertTrue(error.getMessage().startsWith("moon: value wrong"), error::getMessage);
     assertTrue(error.getMessage().contains("seed"), error::getMessage);
@@ -64,7 +64,7 @@ class RunFailuresTest {
   @Test
   void aPassThatCannotBeWrittenIsNoPass() throws IOException {
     Path file = Files.writeString(reports.resolve("plain file"), "");
-    Run run = Run.open(file, "evening");
+    RunReport run = RunReport.open(file, "evening");
 
     RuntimeException error =
         assertThrows(RuntimeException.class, () -> VerdictSamples.passTo(run, "moon"));
@@ -76,7 +76,7 @@ class RunFailuresTest {
   @ValueSource(
       strings = {"summary.csv", "coverage.csv", "index.html", "Index.HTML", "ledger.jsonl"})
   void aBenchNamedAsAFileOfTheRunKeepsItsVerdict(String name) throws IOException {
-    Run run = Run.open(reports, "evening");
+    RunReport run = RunReport.open(reports, "evening");
     Path folder = run.record(VerdictSamples.wrongValue(name, 5, "")).orElseThrow();
 
     assertEquals(List.of(name), benches("evening"));
@@ -87,7 +87,7 @@ class RunFailuresTest {
   @ParameterizedTest
   @ValueSource(strings = {"folder", "words", "facts", "contentHash", "outcome", "bounds"})
   void aLedgerThatLacksAPartIsRefusedByItsLine(String part) throws IOException {
-    Run run = Run.open(reports, "evening");
+    RunReport run = RunReport.open(reports, "evening");
     run.record(VerdictSamples.wrongValue("gear", 5, ""));
     Path ledger = reports.resolve("evening/ledger.jsonl");
     Files.writeString(ledger, Files.readString(ledger).replace('"' + part + "\":", "\"other\":"));
@@ -101,7 +101,7 @@ class RunFailuresTest {
 
   @Test
   void halfACharacterInANameLeavesNothingHalf() throws IOException {
-    Run run = Run.open(reports, "evening");
+    RunReport run = RunReport.open(reports, "evening");
     Path folder = run.record(VerdictSamples.wrongValue("moon \uD800", 5, "")).orElseThrow();
 
     assertEquals(1, benches("evening").size());
@@ -112,7 +112,7 @@ class RunFailuresTest {
 
   @Test
   void controlCharactersReachNeitherPageNorConsole() throws IOException {
-    Run run = Run.open(reports, "evening");
+    RunReport run = RunReport.open(reports, "evening");
     run.record(VerdictSamples.wrongValue("moon \u001b[31m\u0007\u009b", 5, ""));
 
     for (String shown :
@@ -136,7 +136,7 @@ class RunFailuresTest {
     Files.writeString(alien.resolve(".x.part"), "");
     Files.createSymbolicLink(reports.resolve(".latest-99999999"), Path.of("morning"));
 
-    Run.open(reports, "evening").record(VerdictSamples.pass("moon"));
+    RunReport.open(reports, "evening").record(VerdictSamples.pass("moon"));
 
     assertEquals(List.of(".lock", "my own"), names(killed));
     assertEquals(List.of(".x.part", "empty"), names(alien), "that is no run");
@@ -187,7 +187,7 @@ class RunFailuresTest {
     IllegalStateException ended =
         assertThrows(
             IllegalStateException.class,
-            () -> VerdictSamples.endedTo(Run.open(file, "evening"), "moon"));
+            () -> VerdictSamples.endedTo(RunReport.open(file, "evening"), "moon"));
     assertEquals("the spring broke", ended.getMessage());
     assertEquals(1, ended.getSuppressed().length);
     assertNull(ended.getCause());

@@ -11,7 +11,7 @@ final class RunWriter {
 
   /** The folder of all runs, the run's name, what its benches are called, how many there are. */
   public static void main(String[] args) {
-    Run run = Run.open(Path.of(args[0]), args[1]);
+    RunReport run = RunReport.open(Path.of(args[0]), args[1]);
     int count = Integer.parseInt(args[3]);
     for (int i = 0; i < count; i++) {
       String name = args[2] + " " + i;
@@ -43,7 +43,7 @@ final class RunWriter {
     private FullDisk() {}
 
     public static void main(String[] args) {
-      Run run = Run.open(Path.of(args[0]), args[1]);
+      RunReport run = RunReport.open(Path.of(args[0]), args[1]);
       try {
         VerdictSamples.wrongValueTo(run, "moon").orFail();
       } catch (AssertionError | RuntimeException e) {

@@ -1,7 +1,7 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.cosim.CompiledDesign;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.sweep.Sweep;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
@@ -32,16 +32,16 @@ public final class SampleSweeps {
     for (String unit : units) {
       passed &= run(SampleBenches.sharpest(unit.strip()));
     }
-    System.out.println(Run.current().consoleTable());
+    System.out.println(RunReport.current().consoleTable());
     System.exit(passed ? 0 : 1);
   }
 
   private static boolean run(SampleBench bench) {
-    Path folder = Run.current().folder().resolveSibling("sweeps");
+    Path folder = RunReport.current().folder().resolveSibling("sweeps");
     Optional<Verdict> verdict =
         of(bench)
             .threads(Integer.getInteger("plumbline.threads", 1))
-            .recorder(Run.current())
+            .recorder(RunReport.current())
             .repeat("mvn -q test -Psweep")
             .progress(System.out, isTerminal())
             .run(folder, Long.getLong("plumbline.cases", Long.MAX_VALUE));

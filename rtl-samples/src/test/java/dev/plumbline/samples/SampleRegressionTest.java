@@ -4,7 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cosim.CompiledDesign;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.stimulus.SeedText;
 import java.util.HashSet;
 import java.util.List;
@@ -52,7 +52,7 @@ class SampleRegressionTest {
         .of(CompiledDesign.of(bench.rtl()))
         .cases(cases)
         .seed(SEED)
-        .recorder(Run.current())
+        .recorder(RunReport.current())
         .check();
   }
 

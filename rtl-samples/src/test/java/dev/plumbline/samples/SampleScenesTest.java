@@ -9,7 +9,7 @@ import dev.plumbline.models.scene.Scene;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.SceneUnits;
 import dev.plumbline.models.traversal.Traversal;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.stimulus.SeedText;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -33,7 +33,11 @@ class SampleScenesTest {
   @ParameterizedTest
   @MethodSource("scenes")
   void isRunOperationByOperationAndCycleByCycle(SampleScene scene) {
-    scene.bench(SampleScene.model(), PIXELS).seed(SeedText.ofRun()).recorder(Run.current()).check();
+    scene
+        .bench(SampleScene.model(), PIXELS)
+        .seed(SeedText.ofRun())
+        .recorder(RunReport.current())
+        .check();
   }
 
   /** What the rays of a picture came to. */

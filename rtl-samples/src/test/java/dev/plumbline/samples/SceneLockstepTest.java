@@ -1,7 +1,7 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.cosim.CompiledDesign;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.stimulus.SeedText;
 import java.util.List;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -22,7 +22,7 @@ class SceneLockstepTest {
         .bench(CompiledDesign.of(executor.rtl()))
         .cases(RAYS)
         .seed(SeedText.ofRun())
-        .recorder(Run.current())
+        .recorder(RunReport.current())
         .check();
   }
 }

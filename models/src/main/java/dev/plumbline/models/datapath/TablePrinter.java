@@ -1,6 +1,6 @@
 package dev.plumbline.models.datapath;
 
-import dev.plumbline.models.text.TextTable;
+import dev.plumbline.models.parsing.TextTable;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.math.MathContext;

@@ -1,9 +1,9 @@
 package dev.plumbline.models.program;
 
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.text.Location;
-import dev.plumbline.models.text.TextException;
-import dev.plumbline.models.text.Tokens;
+import dev.plumbline.models.parsing.Location;
+import dev.plumbline.models.parsing.TextException;
+import dev.plumbline.models.parsing.Tokens;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashSet;

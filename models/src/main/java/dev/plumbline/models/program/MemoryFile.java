@@ -1,6 +1,6 @@
 package dev.plumbline.models.program;
 
-import dev.plumbline.models.text.Tokens;
+import dev.plumbline.models.parsing.Tokens;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.math.BigInteger;

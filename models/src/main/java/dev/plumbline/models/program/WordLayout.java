@@ -1,7 +1,7 @@
 package dev.plumbline.models.program;
 
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.models.text.TextException;
+import dev.plumbline.models.parsing.TextException;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Collections;

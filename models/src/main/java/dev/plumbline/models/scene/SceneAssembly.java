@@ -1,14 +1,14 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.parsing.Location;
+import dev.plumbline.models.parsing.TextException;
 import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramException;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
-import dev.plumbline.models.text.Location;
-import dev.plumbline.models.text.TextException;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.ArrayList;

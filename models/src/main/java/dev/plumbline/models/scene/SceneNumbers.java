@@ -1,9 +1,9 @@
 package dev.plumbline.models.scene;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.parsing.TextException;
+import dev.plumbline.models.parsing.Tokens;
 import dev.plumbline.models.program.OperationKind;
-import dev.plumbline.models.text.TextException;
-import dev.plumbline.models.text.Tokens;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.math.RoundingMode;

@@ -1,9 +1,9 @@
 package dev.plumbline.models.scene;
 
+import dev.plumbline.models.parsing.Location;
+import dev.plumbline.models.parsing.Tokens;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.span.SpanOperator;
-import dev.plumbline.models.text.Location;
-import dev.plumbline.models.text.Tokens;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.IdentityHashMap;

@@ -6,9 +6,9 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.parsing.TextException;
 import dev.plumbline.models.scene.RandomScenes;
 import dev.plumbline.models.scene.Scene;
-import dev.plumbline.models.text.TextException;
 import java.math.BigInteger;
 import java.util.List;
 import java.util.Random;

@@ -6,11 +6,11 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.parsing.TextException;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.ProgramException;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
-import dev.plumbline.models.text.TextException;
 import java.math.BigDecimal;
 import java.util.List;
 import java.util.Map;

@@ -5,13 +5,13 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.parsing.TextException;
 import dev.plumbline.models.program.LayoutText;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.program.WordLayout;
-import dev.plumbline.models.text.TextException;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;

@@ -1,7 +1,7 @@
 package dev.plumbline.samples.faults;
 
 import dev.plumbline.faults.Fault;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
@@ -51,11 +51,11 @@ public final class PlantedFault {
     Verdict verdict =
         new Planting(fault, folder)
             .seed(SeedText.parse(System.getProperty("plumbline.seed", "1")))
-            .recorder(Run.current())
+            .recorder(RunReport.current())
             .run(Planting.WITHOUT_ASSERTIONS, cases, Math.max(1, cases / 100));
     System.out.println(verdict.facts());
     System.out.println();
-    System.out.println(Run.current().consoleTable());
+    System.out.println(RunReport.current().consoleTable());
     boolean caught = verdict.outcome() == Verdict.Outcome.MISMATCH;
     System.out.println(caught ? "Caught, as it has to be." : "NOT CAUGHT.");
     return caught;

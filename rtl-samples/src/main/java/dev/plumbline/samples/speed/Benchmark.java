@@ -3,7 +3,7 @@ package dev.plumbline.samples.speed;
 import dev.plumbline.cosim.Batch;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.samples.SampleBench;
@@ -68,7 +68,7 @@ final class Benchmark {
         new LongRun(benchmark.speeds).measure();
       }
     } finally {
-      benchmark.speeds.writeTo(Run.current().folder().resolve("benchmark.csv"));
+      benchmark.speeds.writeTo(RunReport.current().folder().resolve("benchmark.csv"));
       StockModel.command(List.of("rm", "-rf", folder.toString()));
     }
   }

@@ -5,7 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.faults.Fault;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.samples.SampleExecutor;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
@@ -58,7 +58,7 @@ class SceneFaultsTest {
             .filter(any -> any.name().equals(EXAMPLE))
             .findFirst()
             .orElseThrow();
-    Run run = Run.open(folder.resolve("reports"), "reported");
+    RunReport run = RunReport.open(folder.resolve("reports"), "reported");
     Verdict verdict =
         new Planting(fault, folder.resolve("rtl")).recorder(run).within(SampleExecutor.SMALL, RAYS);
 

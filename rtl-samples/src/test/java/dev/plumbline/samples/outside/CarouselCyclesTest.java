@@ -4,7 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.samples.CarouselProgram;
 import dev.plumbline.samples.ObservedExecutor.Result;
 import java.util.List;
@@ -20,7 +20,7 @@ class CarouselCyclesTest {
   @ParameterizedTest(name = "carousel of 85, {0}: every operation, each in its cycle")
   @EnumSource
   void agreesWithTheModel(CarouselProgram way) {
-    way.bench(RAYS).recorder(Run.current()).check();
+    way.bench(RAYS).recorder(RunReport.current()).check();
   }
 
   @Test

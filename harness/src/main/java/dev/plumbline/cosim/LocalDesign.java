@@ -8,14 +8,14 @@ import java.nio.ByteOrder;
 import java.nio.LongBuffer;
 
 /** A model in this process. */
-final class LocalInstance implements Instance {
+final class LocalDesign implements LiveDesign {
   private final NativeDesign code;
   private final Memory memory = memory(ControlBlock.BYTES);
   private final ControlBlock control = new ControlBlock(memory.bytes());
   private final Memory slots;
   private final Pointer handle;
 
-  LocalInstance(NativeDesign code, int columns, DutOptions options) {
+  LocalDesign(NativeDesign code, int columns, DutOptions options) {
     this.code = code;
     this.slots = memory(Math.max(1, columns) * Long.BYTES);
     Memory plusargs = memory(options.plusargBytes().length);

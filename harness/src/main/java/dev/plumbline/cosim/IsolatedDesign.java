@@ -15,7 +15,7 @@ import java.util.concurrent.ConcurrentLinkedQueue;
  * A model in a process of its own. Its memory is laid out as control block, text, slots; each batch
  * has memory of its own. Every call is one command to the process and one reply.
  */
-final class IsolatedInstance implements Instance {
+final class IsolatedDesign implements LiveDesign {
   // As host.cpp numbers them.
   private static final int UNMAP = 1;
   private static final int LOAD = 2;
@@ -46,7 +46,7 @@ final class IsolatedInstance implements Instance {
   private HostProcess.Ending ending = new HostProcess.Ending(0);
   private volatile long cancelled = -1;
 
-  IsolatedInstance(int columns) {
+  IsolatedDesign(int columns) {
     this.columns = columns;
     process = HostProcess.start();
     Memory memory = memory(SLOTS_AT + Math.max(1, columns) * Long.BYTES);

@@ -29,13 +29,13 @@ import java.util.stream.Stream;
  * One run of a regression: a folder under {@code reports/} to which benches add their verdicts.
  *
  * <pre>{@code
- * Bench.of(model).contract(contract).recorder(Run.current()).check();
+ * Bench.of(model).contract(contract).recorder(RunReport.current()).check();
  * }</pre>
  *
  * <p>Several threads and several processes may add to one run. {@code reports/latest} points at the
  * run that was begun last. The files are explained in {@code reports/README.md}.
  */
-public final class Run implements Recorder {
+public final class RunReport implements Recorder {
   private static final DateTimeFormatter NAME =
       DateTimeFormatter.ofPattern("yyyy-MM-dd'T'HH-mm-ss'Z'", Locale.ROOT).withZone(ZoneOffset.UTC);
 
@@ -44,14 +44,14 @@ public final class Run implements Recorder {
   /** What the link of a process is called before it is renamed. */
   private static final Pattern ASIDE = Pattern.compile("\\.latest-(\\d{1,18})");
 
-  private static final Map<Path, Run> OPEN = new ConcurrentHashMap<>();
+  private static final Map<Path, RunReport> OPEN = new ConcurrentHashMap<>();
 
   private final Path reports;
   private final Path folder;
   private final List<LedgerEntry> own = new ArrayList<>();
   private boolean begun;
 
-  private Run(Path reports, String name) {
+  private RunReport(Path reports, String name) {
     this.reports = reports;
     this.folder = reports.resolve(name);
   }
@@ -62,7 +62,7 @@ public final class Run implements Recorder {
    *
    * @return what {@link #of} gives for them
    */
-  public static Run current() {
+  public static RunReport current() {
     return of(
         Optional.ofNullable(System.getProperty("plumbline.reports")),
         Optional.ofNullable(System.getProperty("plumbline.run")));
@@ -75,7 +75,7 @@ public final class Run implements Recorder {
    * @param name the run's name; else the time at which this process began
    * @return the run
    */
-  public static Run of(Optional<String> reports, Optional<String> name) {
+  public static RunReport of(Optional<String> reports, Optional<String> name) {
     return open(
         ReportFolder.find(reports.orElse(""), Path.of("")),
         name.filter(text -> !text.isEmpty())
@@ -93,7 +93,7 @@ public final class Run implements Recorder {
    * @param name the run's name, which becomes a folder
    * @return the run; the same object for the same folder
    */
-  public static Run open(Path reports, String name) {
+  public static RunReport open(Path reports, String name) {
     if (!name.matches("[A-Za-z0-9][A-Za-z0-9._-]*") || name.equals("latest")) {
       throw new IllegalArgumentException(
           "A run cannot be named \""
@@ -102,7 +102,7 @@ public final class Run implements Recorder {
               + " letter or digit, and \"latest\" is taken.");
     }
     Path all = reports.toAbsolutePath().normalize();
-    return OPEN.computeIfAbsent(all.resolve(name), folder -> new Run(all, name));
+    return OPEN.computeIfAbsent(all.resolve(name), folder -> new RunReport(all, name));
   }
 
   /**

@@ -9,7 +9,7 @@ import java.nio.LongBuffer;
  * {@link Dut} and {@code plumb.h} number alike, and come one at a time; only {@link #cancel} comes
  * from another thread.
  */
-interface Instance {
+interface LiveDesign {
   /** The process of an isolated model is gone; the one status that no model gives itself. */
   int CRASHED = 10;
 

@@ -1,4 +1,4 @@
-package dev.plumbline.models.text;
+package dev.plumbline.models.parsing;
 
 import java.math.BigDecimal;
 import java.util.ArrayList;

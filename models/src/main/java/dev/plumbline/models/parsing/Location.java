@@ -1,4 +1,4 @@
-package dev.plumbline.models.text;
+package dev.plumbline.models.parsing;
 
 /** A place in a text, both counted from 1; 0, 0 where there is none. */
 public record Location(int line, int column) {

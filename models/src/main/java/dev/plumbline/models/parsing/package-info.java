@@ -1,2 +1,2 @@
 /** What readers of text share: tokens, locations and the error that names them. */
-package dev.plumbline.models.text;
+package dev.plumbline.models.parsing;

@@ -22,12 +22,12 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
-class RunTest {
+class RunReportTest {
   @TempDir private Path reports;
 
   @Test
   void aRunIsAFolderWithASummaryAPageAndAnEvidenceFolderForAMismatch() {
-    Run run = Run.open(reports, "evening");
+    RunReport run = RunReport.open(reports, "evening");
     assertFalse(Files.exists(run.folder()), "nothing is written before the first verdict");
 
     assertEquals(Optional.empty(), run.record(VerdictSamples.pass("brass ring")));
@@ -43,21 +43,21 @@ class RunTest {
 
   @Test
   void latestPointsAtTheRunThatWasBegunLast() throws IOException {
-    Run.open(reports, "morning").record(VerdictSamples.pass("sun"));
-    Run evening = Run.open(reports, "evening");
+    RunReport.open(reports, "morning").record(VerdictSamples.pass("sun"));
+    RunReport evening = RunReport.open(reports, "evening");
     assertEquals(List.of("sun"), benches("latest"));
     evening.record(VerdictSamples.pass("moon"));
 
     assertEquals(List.of("moon"), benches("latest"));
     assertEquals(Path.of("evening"), Files.readSymbolicLink(reports.resolve("latest")));
-    Run.open(reports, "morning").record(VerdictSamples.pass("venus"));
+    RunReport.open(reports, "morning").record(VerdictSamples.pass("venus"));
     assertEquals(List.of("moon"), benches("latest"), "the morning had begun before");
   }
 
   @Test
   void aVerdictIsNotLostWhereThereCanBeNoLink() throws IOException {
     Files.createDirectories(reports.resolve("latest").resolve("somebody's own"));
-    Run.open(reports, "evening").record(VerdictSamples.pass("moon"));
+    RunReport.open(reports, "evening").record(VerdictSamples.pass("moon"));
 
     assertEquals(List.of("moon"), benches("evening"));
     assertTrue(Files.isDirectory(reports.resolve("latest").resolve("somebody's own")));
@@ -66,7 +66,7 @@ class RunTest {
 
   @Test
   void rowsStandByNameWhoeverCameFirst() {
-    Run run = Run.open(reports, "evening");
+    RunReport run = RunReport.open(reports, "evening");
     for (String bench : List.of("venus", "mars", "earth")) {
       run.record(VerdictSamples.pass(bench));
     }
@@ -79,17 +79,19 @@ class RunTest {
   @Test
   void oneFolderIsOneRunOfAProcess() {
     assertSame(
-        Run.open(reports, "evening"), Run.open(reports.resolve("x").resolve(".."), "evening"));
-    assertEquals("", Run.open(reports, "evening").consoleTable());
+        RunReport.open(reports, "evening"),
+        RunReport.open(reports.resolve("x").resolve(".."), "evening"));
+    assertEquals("", RunReport.open(reports, "evening").consoleTable());
   }
 
   @Test
   void aRunIsNamedByPropertyOrElseByTime() {
     Optional<String> here = Optional.of(reports.toString());
     assertEquals(
-        reports.resolve("evening").toAbsolutePath(), Run.of(here, Optional.of("evening")).folder());
+        reports.resolve("evening").toAbsolutePath(),
+        RunReport.of(here, Optional.of("evening")).folder());
     for (Optional<String> unsaid : List.of(Optional.<String>empty(), Optional.of(""))) {
-      String name = Run.of(here, unsaid).folder().getFileName().toString();
+      String name = RunReport.of(here, unsaid).folder().getFileName().toString();
       assertTrue(name.matches("\\d{4}-\\d\\d-\\d\\dT\\d\\d-\\d\\d-\\d\\dZ"), name);
     }
   }
@@ -98,7 +100,7 @@ class RunTest {
   @ValueSource(strings = {"latest", "", "..", "../escape", ".hidden", "a/b", "two words"})
   void aNameThatIsNoFolderOfItsOwnIsRefused(String name) {
     IllegalArgumentException error =
-        assertThrows(IllegalArgumentException.class, () -> Run.open(reports, name));
+        assertThrows(IllegalArgumentException.class, () -> RunReport.open(reports, name));
     assertTrue(
         error.getMessage().startsWith("A run cannot be named \"" + name + "\"; letters, digits"),
         error::getMessage);
@@ -140,7 +142,7 @@ class RunTest {
       writer.destroyForcibly().waitFor();
       before = requireWhole("evening").size();
     }
-    Run.open(reports, "evening").record(VerdictSamples.wrongValue("survivor", 5, ""));
+    RunReport.open(reports, "evening").record(VerdictSamples.wrongValue("survivor", 5, ""));
 
     List<Map<String, String>> rows = requireWhole("evening");
     assertEquals(before + 1, rows.size());
@@ -153,7 +155,7 @@ class RunTest {
     Files.writeString(folder.resolve(".summary.csv17.part"), "bench,verd");
     Files.writeString(folder.resolve(".lock"), "");
     Files.createDirectory(folder.resolve("moon"));
-    Run.open(reports, "evening").record(VerdictSamples.wrongValue("moon", 5, ""));
+    RunReport.open(reports, "evening").record(VerdictSamples.wrongValue("moon", 5, ""));
 
     assertEquals("moon", requireWhole("evening").get(0).get("folder"));
   }
@@ -164,7 +166,7 @@ class RunTest {
     Exception error =
         assertThrows(
             ReportException.class,
-            () -> Run.open(file, "evening").record(VerdictSamples.pass("moon")));
+            () -> RunReport.open(file, "evening").record(VerdictSamples.pass("moon")));
     assertEquals(
         "Run "
             + file.resolve("evening").toAbsolutePath()
