@@ -14,7 +14,7 @@ final class ConsoleTable {
   /** Of all outputs, the one that shows least. */
   private static String sees(LedgerEntry entry) {
     return entry.bounds().stream()
-        .filter(output -> output.compared() > 0)
+        .filter(output -> output.smallestError() > 0) // else no right result was compared
         .max(Comparator.comparingLong(Verdict.Bounds::smallestError))
         .map(
             output ->

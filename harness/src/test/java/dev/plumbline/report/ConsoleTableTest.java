@@ -22,7 +22,8 @@ class ConsoleTableTest {
                     "value wrong",
                     new Verdict.Bounds("hit", "u1.0", 950, 0, 1, 1, 3),
                     new Verdict.Bounds("entry", "s16.16", 950, 90, 300, 64, 0),
-                    new Verdict.Bounds("exit", "s16.16", 950, 90, 300, 63, 0)),
+                    new Verdict.Bounds("exit", "s16.16", 950, 90, 300, 63, 0),
+                    new Verdict.Bounds("normal", "s2.16", 950, 90, 300, -1, 0)),
                 row(
                     "brass ring",
                     Outcome.PASS,
@@ -31,7 +32,14 @@ class ConsoleTableTest {
                     -1,
                     "",
                     new Verdict.Bounds("y", "s16.16", 100_000, -1, -1, 1, 0)),
-                row("sun", Outcome.DUT_ENDED, 0, 3, -1, "sun called $fatal:\nthe lamp\nfell down")),
+                row(
+                    "sun",
+                    Outcome.DUT_ENDED,
+                    0,
+                    3,
+                    -1,
+                    "sun called $fatal:\nthe lamp\nfell down",
+                    new Verdict.Bounds("y", "s16.16", 3, 1, 1, -1, 0))),
             "Files: here");
 
     assertEquals(
