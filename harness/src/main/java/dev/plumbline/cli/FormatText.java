@@ -18,7 +18,7 @@ final class FormatText {
   static Format parse(String text) {
     Matcher matcher = FORMAT.matcher(text);
     if (!matcher.matches()) {
-      throw new IllegalArgumentException("a format is s16.16 or u32.0, say");
+      throw new IllegalArgumentException("It is no format; one is s16.16 or u32.0, say.");
     }
     int whole = Integer.parseInt(matcher.group(2));
     int fraction = Integer.parseInt(matcher.group(3));

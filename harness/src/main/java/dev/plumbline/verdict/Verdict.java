@@ -3,6 +3,7 @@ package dev.plumbline.verdict;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.Optional;
 import org.opentest4j.AssertionFailedError;
 
@@ -111,6 +112,12 @@ public record Verdict(
       long open) {
     /** An error of any size would have passed. */
     public static final long NEVER = Long.MAX_VALUE;
+
+    /** Refuses what lacks a part, as a ledger that somebody has changed may. */
+    public Bounds {
+      Objects.requireNonNull(output, "output");
+      Objects.requireNonNull(format, "format");
+    }
 
     /**
      * Whether the output is a single bit.
