@@ -92,7 +92,22 @@ final class SphereRays extends RaySource {
       origin[axis] = step * within(6);
     }
     radius = step * chance.below(6);
-    turnAlongAnAxis();
+    int along = turnAlongAnAxis();
+    switch (chance.below(6)) {
+      case 0 -> start(along, sign() * radius); // on the surface, straight in or out
+      case 1 -> start((along + 1) % AXES, sign() * radius); // on the surface, along it
+      case 2 -> { // dead on, at times a point
+        radius = oneIn(2) ? 0 : radius;
+        start(along, step * within(6));
+      }
+      default -> {}
+    }
+  }
+
+  /** Puts the origin beside the centre along one axis. */
+  private void start(int axis, long off) {
+    System.arraycopy(centre, 0, origin, 0, AXES);
+    origin[axis] += off;
   }
 
   private void degenerate() {
