@@ -75,7 +75,8 @@ final class SphereRays extends RaySource {
     sphere();
     int along = turnAlongAnAxis();
     int[] triple = TRIPLES[chance.below(TRIPLES.length)];
-    long scale = 1L + chance.below((int) Math.max(1, span / 8 / triple[2]));
+    long largest = oneIn(3) ? span : span / 8; // the larger, the more an LSB of it counts
+    long scale = 1L + chance.below((int) Math.max(1, largest / triple[2]));
     int second = (along + 1 + chance.below(2)) % AXES;
     radius = triple[2] * scale + (oneIn(3) ? 0 : within(lsbs));
     for (int axis = 0; axis < AXES; axis++) {
