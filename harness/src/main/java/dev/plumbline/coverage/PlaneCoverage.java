@@ -20,8 +20,8 @@ public final class PlaneCoverage {
   /**
    * Of a half-space.
    *
-   * @param edges whether an origin exactly on the plane and a slope of an LSB or two are asked for,
-   *     which a budget wider than roundings alone leaves open
+   * @param edges whether an origin exactly on the plane and a slope of 0 or an LSB or two are asked
+   *     for, which a budget wider than roundings alone leaves open
    */
   public static Datapath of(Format word, Format direction, boolean edges) {
     Bits s = new Bits("plane coverage points");
@@ -49,9 +49,9 @@ public final class PlaneCoverage {
     s.pointIf(edges, "comes_in_at_the_origin", comes, s.equal(height, s.zero));
     s.pointIf(edges, "leaves_at_the_origin", leaves, s.equal(height, s.zero));
     s.pointIf(edges, "in_the_plane", plain, parallel, s.equal(height, s.zero));
-    s.point("parallel_inside", plain, parallel, within);
-    s.point("parallel_outside", plain, parallel, outside);
-    s.point("normal_of_zero", blank);
+    s.pointIf(edges, "parallel_inside", plain, parallel, within);
+    s.pointIf(edges, "parallel_outside", plain, parallel, outside);
+    s.pointIf(edges, "normal_of_zero", blank);
     Value steepness = s.absolute(slope);
     Value last = s.b.constant("last", word, 2);
     s.pointIf(edges, "nearly_parallel", s.not(parallel), s.atMost(steepness, last));
