@@ -101,17 +101,22 @@ public final class PlaneBench extends BlockBench<PlaneBench> {
 
   @Override
   Datapath coverage() {
-    return PlaneCoverage.of(word, direction);
+    boolean open =
+        !isExact()
+            && budget != null
+            && (budget.working().fractionBits() < word.fractionBits()
+                || budget.isWiderThan(HalfSpace.of(word, direction).budget(budget.working())));
+    return PlaneCoverage.of(word, direction, !open);
   }
 
   @Override
   CoveragePoints whereDecided(CoveragePoints points) {
     CoveragePoints decided = points.whereDecided("hit");
     for (String point : PlaneCoverage.OF_INSIDE) {
-      decided = decided.whereDecided("inside", point);
+      decided = points.has(point) ? decided.whereDecided("inside", point) : decided;
     }
     for (String point : PlaneCoverage.OF_PARALLEL) {
-      decided = decided.whereDecided("parallel", point);
+      decided = points.has(point) ? decided.whereDecided("parallel", point) : decided;
     }
     return decided;
   }

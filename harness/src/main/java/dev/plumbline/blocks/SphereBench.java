@@ -211,15 +211,28 @@ public final class SphereBench extends BlockBench<SphereBench> {
 
   @Override
   Datapath coverage() {
-    boolean exactRoots = isExact() || roots == Sphere.Roots.EXACT_AT_SQUARES;
-    return SphereCoverage.of(word, direction, exactRoots);
+    return SphereCoverage.of(word, direction, edges());
+  }
+
+  private SphereCoverage.Edges edges() {
+    if (isExact()) {
+      return SphereCoverage.Edges.EXACT;
+    }
+    if (budget != null
+        && (budget.working().fractionBits() < word.fractionBits()
+            || budget.isWiderThan(sphere().budget(budget.working())))) {
+      return SphereCoverage.Edges.NONE;
+    }
+    return roots == Sphere.Roots.EXACT_AT_SQUARES
+        ? SphereCoverage.Edges.EXACT_ROOTS
+        : SphereCoverage.Edges.ROUNDED;
   }
 
   @Override
   CoveragePoints whereDecided(CoveragePoints points) {
     CoveragePoints decided = points.whereDecided("hit");
     for (String point : SphereCoverage.OF_INSIDE) {
-      decided = decided.whereDecided("inside", point);
+      decided = points.has(point) ? decided.whereDecided("inside", point) : decided;
     }
     return decided;
   }

@@ -75,7 +75,8 @@ final class SphereRays extends RaySource {
     sphere();
     int along = turnAlongAnAxis();
     int[] triple = TRIPLES[chance.below(TRIPLES.length)];
-    long scale = 1L + chance.below((int) Math.max(1, span / 8 / triple[2]));
+    long largest = oneIn(3) ? span : span / 8; // the larger, the more an LSB of it counts
+    long scale = 1L + chance.below((int) Math.max(1, largest / triple[2]));
     int second = (along + 1 + chance.below(2)) % AXES;
     radius = triple[2] * scale + (oneIn(3) ? 0 : within(lsbs));
     for (int axis = 0; axis < AXES; axis++) {
@@ -92,7 +93,22 @@ final class SphereRays extends RaySource {
       origin[axis] = step * within(6);
     }
     radius = step * chance.below(6);
-    turnAlongAnAxis();
+    int along = turnAlongAnAxis();
+    switch (chance.below(6)) {
+      case 0 -> start(along, sign() * radius); // on the surface, straight in or out
+      case 1 -> start((along + 1) % AXES, sign() * radius); // on the surface, along it
+      case 2 -> { // dead on, at times a point
+        radius = oneIn(2) ? 0 : radius;
+        start(along, step * within(6));
+      }
+      default -> {}
+    }
+  }
+
+  /** Puts the origin beside the centre along one axis. */
+  private void start(int axis, long off) {
+    System.arraycopy(centre, 0, origin, 0, AXES);
+    origin[axis] += off;
   }
 
   private void degenerate() {

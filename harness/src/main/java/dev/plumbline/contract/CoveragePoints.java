@@ -145,6 +145,16 @@ public final class CoveragePoints {
   }
 
   /**
+   * Whether there is a coverage point.
+   *
+   * @param point the name of an output of the datapath
+   * @return true where it is one
+   */
+  public boolean has(String point) {
+    return datapath.outputs().stream().anyMatch(output -> output.name().equals(point));
+  }
+
+  /**
    * What distinguishes the coverage points.
    *
    * @return a datapath with a bit for each

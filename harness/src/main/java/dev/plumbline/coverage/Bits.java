@@ -95,6 +95,13 @@ final class Bits {
     return sum;
   }
 
+  /** A coverage point, where it is asked for. */
+  void pointIf(boolean asked, String name, Value... bits) {
+    if (asked) {
+      point(name, bits);
+    }
+  }
+
   /** A coverage point: reached where all bits are 1. */
   void point(String name, Value... bits) {
     b.output(name, and(bits));

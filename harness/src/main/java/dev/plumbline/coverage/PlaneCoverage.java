@@ -17,7 +17,13 @@ public final class PlaneCoverage {
 
   private PlaneCoverage() {}
 
-  public static Datapath of(Format word, Format direction) {
+  /**
+   * Of a half-space.
+   *
+   * @param edges whether an origin exactly on the plane and a slope of 0 or an LSB or two are asked
+   *     for, which a budget wider than roundings alone leaves open
+   */
+  public static Datapath of(Format word, Format direction, boolean edges) {
     Bits s = new Bits("plane coverage points");
     Value[] origin = s.vector("origin", word);
     Value[] along = s.vector("direction", direction);
@@ -39,16 +45,16 @@ public final class PlaneCoverage {
     s.point("came_in_behind", comes, within);
     s.point("leaves_ahead", leaves, within);
     s.point("left_behind", leaves, outside);
-    s.point("origin_on_the_plane", plain, s.equal(height, s.zero), s.not(parallel));
-    s.point("comes_in_at_the_origin", comes, s.equal(height, s.zero));
-    s.point("leaves_at_the_origin", leaves, s.equal(height, s.zero));
-    s.point("in_the_plane", plain, parallel, s.equal(height, s.zero));
-    s.point("parallel_inside", plain, parallel, within);
-    s.point("parallel_outside", plain, parallel, outside);
-    s.point("normal_of_zero", blank);
+    s.pointIf(edges, "origin_on_the_plane", plain, s.equal(height, s.zero), s.not(parallel));
+    s.pointIf(edges, "comes_in_at_the_origin", comes, s.equal(height, s.zero));
+    s.pointIf(edges, "leaves_at_the_origin", leaves, s.equal(height, s.zero));
+    s.pointIf(edges, "in_the_plane", plain, parallel, s.equal(height, s.zero));
+    s.pointIf(edges, "parallel_inside", plain, parallel, within);
+    s.pointIf(edges, "parallel_outside", plain, parallel, outside);
+    s.pointIf(edges, "normal_of_zero", blank);
     Value steepness = s.absolute(slope);
     Value last = s.b.constant("last", word, 2);
-    s.point("nearly_parallel", s.not(parallel), s.atMost(steepness, last));
+    s.pointIf(edges, "nearly_parallel", s.not(parallel), s.atMost(steepness, last));
     Value highest = s.b.constant("highest", word, word.maxCode());
     s.point(
         "overflow", s.not(parallel), s.less(s.multiply(highest, steepness), s.absolute(height)));

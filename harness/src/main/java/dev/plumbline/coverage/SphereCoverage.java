@@ -19,13 +19,28 @@ public final class SphereCoverage {
 
   private SphereCoverage() {}
 
+  /** Which of the points at the very edge are asked for: those that a reference decides. */
+  public enum Edges {
+    /** None: a budget wider than roundings alone leaves each of them open. */
+    NONE,
+    /** Those within one rounding an operation. */
+    ROUNDED,
+    /** Those too where hardware whose roots may be an LSB low at perfect squares may miss. */
+    EXACT_ROOTS,
+    /** All of them, to the bit. */
+    EXACT
+  }
+
   /**
-   * Of a sphere.
-   *
-   * @param exactRoots whether a distance of exactly 0 at the exit is asked for: hardware whose
-   *     roots may be an LSB low at perfect squares may miss there
+   * Integer bits from which rays reach spheres of five units and more, where a radius longer by an
+   * LSB makes its square larger by more than ten roundings do.
    */
-  public static Datapath of(Format word, Format direction, boolean exactRoots) {
+  private static final int ROOM = 6;
+
+  public static Datapath of(Format word, Format direction, Edges edges) {
+    final boolean edge = edges != Edges.NONE;
+    final boolean lsb = edges == Edges.EXACT || (edge && word.integerBits() >= ROOM);
+    final boolean exactRoots = edges == Edges.EXACT_ROOTS || edges == Edges.EXACT;
     Bits s = new Bits("sphere coverage points");
     Value[] origin = s.vector("origin", word);
     Value[] centre = s.vector("centre", word);
@@ -60,22 +75,22 @@ public final class SphereCoverage {
     Value crosses = s.less(off, square);
     s.point("two_crossings_ahead", along, round, outside, ahead, crosses);
     s.point("behind", along, round, outside, behind, crosses);
-    s.point("tangent", along, round, ahead, s.equal(off, square));
-    s.point("missed_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(wider, wider)));
-    s.point("hit_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(closer, closer)));
+    s.pointIf(edge, "tangent", along, round, ahead, s.equal(off, square));
+    s.pointIf(
+        lsb, "missed_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(wider, wider)));
+    s.pointIf(lsb, "hit_by_one_lsb", along, round, ahead, s.equal(off, s.multiply(closer, closer)));
     s.point("missed_ahead", along, round, ahead, s.less(square, off));
     s.point("oblique", s.not(along), round, outside, ahead);
     s.point("inside", round, s.less(far, square));
     s.point("at_the_centre", round, s.equal(far, s.zero));
-    s.point("on_the_surface", round, s.equal(far, square));
+    s.pointIf(edge, "on_the_surface", round, s.equal(far, square));
     Value surface = s.and(along, round, s.equal(far, square));
-    s.point("enters_at_the_origin", surface, ahead);
-    if (exactRoots) {
-      s.point("leaves_at_the_origin", surface, behind);
-    }
-    s.point("touches_at_the_origin", surface, s.not(ahead), s.not(behind));
+    s.pointIf(edge, "enters_at_the_origin", surface, ahead);
+    s.pointIf(exactRoots, "leaves_at_the_origin", surface, behind);
+    s.pointIf(edge, "touches_at_the_origin", surface, s.not(ahead), s.not(behind));
     s.point("zero_radius", s.equal(radius, s.zero));
-    s.point("zero_radius_dead_on", along, s.equal(radius, s.zero), s.equal(off, s.zero), ahead);
+    Value deadOn = s.and(along, s.equal(radius, s.zero), s.equal(off, s.zero), ahead);
+    s.pointIf(edge, "zero_radius_dead_on", deadOn);
     s.point("negative_radius", s.less(radius, s.zero));
     Value highest = s.b.constant("highest", word, word.maxCode());
     Value beyond = null;

@@ -12,6 +12,7 @@ import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.solid.BoxSlab;
 import dev.plumbline.models.solid.Budget;
+import dev.plumbline.models.solid.HalfSpace;
 import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.verdict.Verdict;
 import java.math.BigInteger;
@@ -197,6 +198,22 @@ class SolidBenchesTest {
             .roots(Sphere.Roots.EXACT_AT_SQUARES)
             .run();
     assertTrue(verdict.first().isPresent(), verdict::facts);
+  }
+
+  /** What a wide budget leaves open is not asked for: good hardware still passes. */
+  @Test
+  void aBudgetWiderThanRoundingsAsksForNoPointThatItLeavesOpen() {
+    Sphere sphere = Sphere.of(WORD, DIRECTION);
+    Verdict wide =
+        sphere(Bench.of(Foreign.model("planet.v")))
+            .budget(sphere.budget().with("discriminant", 200).with("root", 9))
+            .check();
+    assertTrue(wide.coverage().stream().noneMatch(point -> point.name().equals("tangent")));
+
+    HalfSpace half = HalfSpace.of(WORD, DIRECTION);
+    plane(Bench.of(Foreign.model("table_top.v")))
+        .budget(half.budget(WORD).with("height", 9).with("slope", 9))
+        .check();
   }
 
   /** A division gives a distance of exactly 0; a difference of two rounded products may not. */

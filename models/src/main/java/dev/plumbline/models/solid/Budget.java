@@ -97,6 +97,20 @@ public final class Budget {
     return places;
   }
 
+  /**
+   * Whether some quantity may be more LSB off than another budget allows it, or an LSB is larger.
+   *
+   * @param other a budget of the same block
+   * @return true where something is wider
+   * @throws IllegalArgumentException when the other is another block's
+   */
+  public boolean isWiderThan(Budget other) {
+    other.requireBlock(block);
+    return working.fractionBits() < other.working.fractionBits()
+        || lsbs.entrySet().stream()
+            .anyMatch(entry -> entry.getValue() > other.lsbs(entry.getKey()));
+  }
+
   /** The block, the working format and every allowance. */
   @Override
   public String toString() {
