@@ -269,7 +269,7 @@ class GearTrainBenchTest {
             + verdict.cases()
             + " of "
             + verdict.cases()
-            + " results: more than half of all codes of s18.8 would have passed; a share of 0.5 is"
+            + " results: more than half of all codes of s18.8 would have passed; a share of 0.9 is"
             + " allowed. Declare what narrows the bounds (formats, formula, tolerance, budget),"
             + " give cases that they decide, or allow more by mostOpen(...)",
         verdict.explanation());
