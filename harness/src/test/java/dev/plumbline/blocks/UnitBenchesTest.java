@@ -98,6 +98,22 @@ class UnitBenchesTest {
   }
 
   @Test
+  @DesignUnderTest(sources = "src/test/rtl/foreign/torque.v", top = "torque")
+  void aProductThatWrapsIsNamedSoWhereItIsHeldToSaturate(Bench.Builder bench) {
+    String facts = MultiplierBench.of(bench).word(WORD).printTo(printed.stream()).run().facts();
+
+    assertTrue(facts.contains(" fit .overflow(WRAP): held to that, nothing in this"), facts);
+  }
+
+  @Test
+  void aReciprocalOfZeroThatIsZeroIsNamedSo() throws Exception {
+    Bench.Builder bench = Foreign.faulty("ratio.v", folder, "64'sh7fffffff : 64'sh1", "0 : 64'sh1");
+    String facts = ReciprocalBench.of(bench).word(WORD).printTo(printed.stream()).run().facts();
+
+    assertTrue(facts.contains(" fit .atZero(ZERO): held to that, nothing in this"), facts);
+  }
+
+  @Test
   @DesignUnderTest(sources = "src/test/rtl/foreign/sweep.v", top = "sweep")
   void latencyWithoutValidPortsIsFoundFromTheResults(Bench.Builder bench) {
     MultiplierBench.of(bench)
