@@ -33,15 +33,25 @@ class SolidBenchesTest {
   private static final Format WORD = Format.signed(16, 16);
   private static final Format DIRECTION = Format.signed(2, 16);
 
+  private static final long CASES = 25_000;
+
   @TempDir private Path folder;
   private final Printed printed = new Printed();
 
   private BoxBench box(Bench.Builder bench) {
-    return BoxBench.of(bench).word(WORD).direction(DIRECTION).printTo(printed.stream());
+    return BoxBench.of(bench)
+        .word(WORD)
+        .direction(DIRECTION)
+        .cases(CASES)
+        .printTo(printed.stream());
   }
 
   private SphereBench sphere(Bench.Builder bench) {
-    return SphereBench.of(bench).word(WORD).direction(DIRECTION).printTo(printed.stream());
+    return SphereBench.of(bench)
+        .word(WORD)
+        .direction(DIRECTION)
+        .cases(CASES)
+        .printTo(printed.stream());
   }
 
   @Test
@@ -49,7 +59,7 @@ class SolidBenchesTest {
   void boxByDivisionPassesAndReachesEveryCoveragePoint(Bench.Builder bench) {
     Verdict verdict = box(bench).check();
 
-    assertEquals(100_000, verdict.cases());
+    assertEquals(CASES, verdict.cases());
     String text = printed.text();
     assertTrue(text.contains("\n origin_x ray_org_x s16.16\n"), text);
     assertTrue(text.contains("\n entry o_tnear s16.16\n exit - s16.16, unchecked\n"), text);
@@ -259,7 +269,11 @@ class SolidBenchesTest {
   }
 
   private PlaneBench plane(Bench.Builder bench) {
-    return PlaneBench.of(bench).word(WORD).direction(DIRECTION).printTo(printed.stream());
+    return PlaneBench.of(bench)
+        .word(WORD)
+        .direction(DIRECTION)
+        .cases(CASES)
+        .printTo(printed.stream());
   }
 
   @ParameterizedTest(name = "{1}")

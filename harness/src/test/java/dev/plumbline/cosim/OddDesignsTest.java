@@ -25,7 +25,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /**
  * Designs that nobody should write: each runs, or is refused or ended by an exception of ours that
- * says where and what. A dozen in the gate, all with {@code -Dplumbline.long=true}.
+ * says where and what. Some in the quality gate, all with {@code -Dplumbline.long=true}.
  */
 class OddDesignsTest {
   private static final Path DESIGNS = Path.of("src/test/resources/odd/designs.txt");

@@ -89,9 +89,11 @@ class CacheHealsTest {
     return java.util.Arrays.copyOf(bytes, bytes.length / parts);
   }
 
+  /** One way to spoil them in the quality gate. */
   @Test
   void spoiltLibrariesRecordsAndDescriptionsAreMadeAgain() throws IOException {
-    for (Spoiling spoiling : SPOILINGS) {
+    int first = Boolean.getBoolean("plumbline.long") ? 0 : SPOILINGS.size() - 1;
+    for (Spoiling spoiling : SPOILINGS.subList(first, SPOILINGS.size())) {
       spoiling.of(whole.file());
       assertHealed(whole.file());
       for (Path entry : CacheInTest.entries(cache, "elaborated")) {
@@ -120,10 +122,12 @@ class CacheHealsTest {
       }
       Path file = Files.isDirectory(entry) ? entry.resolve("model.h.gch") : entry;
       // Cut short, and with a hole that only who reads it notices.
-      Files.write(file, cut(Files.readAllBytes(file), 2));
-      Files.delete(whole.file());
-      assertHealed(file);
-      assertTrue(Seal.holds(file), name);
+      if (isLong) {
+        Files.write(file, cut(Files.readAllBytes(file), 2));
+        Files.delete(whole.file());
+        assertHealed(file);
+        assertTrue(Seal.holds(file), name);
+      }
       byte[] bytes = Files.readAllBytes(file);
       java.util.Arrays.fill(bytes, 0, bytes.length / 2, (byte) 0);
       Files.write(file, bytes);
