@@ -37,6 +37,10 @@ final class IndexPage {
       a { color: inherit }
       """;
 
+  private static final String FORMATS =
+      "s16.16 is a signed number of 16 whole bits, the sign counted, and 16 fraction bits; u1.15 an"
+          + " unsigned one of 1 and 15. An LSB is the last bit of the format named.";
+
   private IndexPage() {}
 
   static String of(String run, List<LedgerEntry> entries) {
@@ -58,7 +62,8 @@ final class IndexPage {
     entries.stream()
         .sorted(Comparator.comparing(LedgerEntry::isPass)) // what failed comes first
         .forEach(entry -> item(page, entry));
-    return page.append("</ol>\n</body>\n</html>\n").toString();
+    page.append("</ol>\n<p>").append(FORMATS).append("</p>\n");
+    return page.append("</body>\n</html>\n").toString();
   }
 
   private static void item(StringBuilder page, LedgerEntry entry) {

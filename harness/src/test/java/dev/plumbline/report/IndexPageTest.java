@@ -77,6 +77,7 @@ class IndexPageTest {
   @Test
   void allPassesAreCalledThat() {
     String page = IndexPage.of("evening", List.of(pass("earth")));
+    assertTrue(page.contains("s16.16 is a signed number of 16 whole bits, the sign counted"), page);
 
     assertTrue(page.contains("1 bench. All hold to their reference."), page);
     requireBalanced(page);
