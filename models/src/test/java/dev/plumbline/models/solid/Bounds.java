@@ -52,7 +52,7 @@ final class Bounds {
     return high.get(output)[i];
   }
 
-  /** Last places between both bounds. */
+  /** LSB between both bounds. */
   long width(String output, int i) {
     return high.get(output)[i] - low.get(output)[i];
   }
