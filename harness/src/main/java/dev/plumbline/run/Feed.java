@@ -1,5 +1,6 @@
 package dev.plumbline.run;
 
+import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.stimulus.Generator;
@@ -13,6 +14,10 @@ import java.util.List;
  * Feeds a segment to its engine, block by block: cases, bubbles, resets, the consumer's ready. The
  * cases of a block stand densely in the reference's evaluation, from where they are brought to the
  * engine's columns.
+ *
+ * <p>They are evaluated as they are drawn, ahead of the DUT. Where the reference has state they are
+ * evaluated after the block was run instead, once it is known which were taken and where resets lay
+ * between them.
  */
 public abstract class Feed {
   /** Rows of a full block. */
@@ -20,6 +25,9 @@ public abstract class Feed {
 
   /** Rows run after the last result, to see whether another comes. */
   public static final int TAIL = 8;
+
+  /** Most results of the cases of a block. */
+  private static final int MOST_RESULTS = 1 << 18;
 
   public final Hookup to;
   final Reference.Evaluation evaluation;
@@ -29,6 +37,8 @@ public abstract class Feed {
   boolean anyReset;
   public int rows; // of the block just run
   int cases; // new to the evaluation in the block just run
+  int results; // that they have
+  private boolean begins = true; // whether state begins anew before the next case evaluated
 
   final long[][][] dense; // operand, word: the evaluation's inputs
   private final Binding binding;
@@ -111,12 +121,79 @@ public abstract class Feed {
     return left;
   }
 
+  /** Whether cases are evaluated as they are drawn, taken or not. */
+  final boolean isAhead() {
+    return !reference().isStateful() && reference().givesOneForEach();
+  }
+
+  private Reference reference() {
+    return binding.contract().reference();
+  }
+
   /** Draws the next cases into the evaluation and has them evaluated. */
   final void draw(int count) {
     cases = count;
     left -= count;
     source.fill(dense, 0, count);
-    evaluation.run(count);
+    if (isAhead()) {
+      if (begins && count > 0) {
+        evaluation.renewBefore(0);
+        begins = false;
+      }
+      evaluate();
+    }
+  }
+
+  /** Has a reference with state evaluate what was taken in the block just run, in that order. */
+  final void evaluateTaken() {
+    if (isAhead()) {
+      return;
+    }
+    cases = 0;
+    for (int row = 0; row < rows; row++) {
+      if (isTaken(row)) {
+        if (begins) {
+          evaluation.renewBefore(cases);
+          begins = false;
+        }
+        takeAgain(inputsAt(row));
+      }
+      begins |= reset[row] != 0; // what is taken under reset is still of before
+    }
+    evaluate();
+  }
+
+  /** Takes the case at a place of the engine's columns back into the evaluation. */
+  private void takeAgain(int place) {
+    for (int i = 0; i < dense.length; i++) {
+      for (int word = 0; word < dense[i].length; word++) {
+        dense[i][word][cases] = to.inputs[i][word][place];
+      }
+    }
+    cases++;
+  }
+
+  private void evaluate() {
+    evaluation.run(cases);
+    results = cases;
+    for (int n = 0; !reference().givesOneForEach() && n < cases; n++) {
+      results += evaluation.results(n) - 1;
+    }
+    if (results > MOST_RESULTS) {
+      throw new ContractException(
+          "Reference \""
+              + reference().name()
+              + "\" gave "
+              + results
+              + " results for "
+              + cases
+              + " cases that the DUT accepted within "
+              + rows
+              + " cycles; up to "
+              + MOST_RESULTS
+              + " are allowed. Have cases come farther apart by cyclesBetweenInputs(...) or"
+              + " ready(...).");
+    }
   }
 
   /** Plans resets, offers and the consumer's ready for some rows; returns how many offers. */
