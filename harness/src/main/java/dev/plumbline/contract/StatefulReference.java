@@ -27,6 +27,9 @@ record StatefulReference(
   /** Most cases that are gone through again. */
   private static final int REPEATED = 256;
 
+  /** Most results of the cases of a run; more could not leave a DUT in the cycles of a block. */
+  private static final int MOST_RESULTS = 1 << 18;
+
   static StatefulReference exact(
       String name,
       List<Operand> inputs,
@@ -121,6 +124,15 @@ record StatefulReference(
     }
 
     private void put(long[] least, long[] greatest) {
+      if (count == MOST_RESULTS) {
+        throw new ContractException(
+            "Reference \""
+                + name
+                + "\" gave more than "
+                + MOST_RESULTS
+                + " results for the cases of a thousand cycles; a DUT gives one a cycle. Have cases"
+                + " come farther apart by cyclesBetweenInputs(...) or ready(...).");
+      }
       if (count == low.capacity()) {
         low.grow(2 * count);
         if (!exact) {

@@ -1,6 +1,5 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.stimulus.Generator;
@@ -26,9 +25,6 @@ public abstract class Feed {
   /** Rows run after the last result, to see whether another comes. */
   public static final int TAIL = 8;
 
-  /** Most results of the cases of a block. */
-  private static final int MOST_RESULTS = 1 << 18;
-
   public final Hookup to;
   final Reference.Evaluation evaluation;
   public final long[] reset = new long[BLOCK];
@@ -38,6 +34,8 @@ public abstract class Feed {
   public int rows; // of the block just run
   int cases; // new to the evaluation in the block just run
   int results; // that they have
+  private final boolean oneForEach; // result for a case
+  private final boolean ahead;
   private boolean begins = true; // whether state begins anew before the next case evaluated
 
   final long[][][] dense; // operand, word: the evaluation's inputs
@@ -58,7 +56,10 @@ public abstract class Feed {
     this.to = new Hookup(setup.engine(), binding);
     this.evaluation = setup.evaluation();
     Settings settings = setup.settings();
-    List<Operand> operands = binding.contract().reference().inputs();
+    Reference reference = binding.contract().reference();
+    this.oneForEach = reference.givesOneForEach();
+    this.ahead = oneForEach && !reference.isStateful();
+    List<Operand> operands = reference.inputs();
     this.dense = new long[operands.size()][][];
     this.noise = new Generator.Source[operands.size()];
     for (int i = 0; i < dense.length; i++) {
@@ -123,11 +124,7 @@ public abstract class Feed {
 
   /** Whether cases are evaluated as they are drawn, taken or not. */
   final boolean isAhead() {
-    return !reference().isStateful() && reference().givesOneForEach();
-  }
-
-  private Reference reference() {
-    return binding.contract().reference();
+    return ahead;
   }
 
   /** Draws the next cases into the evaluation and has them evaluated. */
@@ -176,23 +173,8 @@ public abstract class Feed {
   private void evaluate() {
     evaluation.run(cases);
     results = cases;
-    for (int n = 0; !reference().givesOneForEach() && n < cases; n++) {
+    for (int n = 0; !oneForEach && n < cases; n++) {
       results += evaluation.results(n) - 1;
-    }
-    if (results > MOST_RESULTS) {
-      throw new ContractException(
-          "Reference \""
-              + reference().name()
-              + "\" gave "
-              + results
-              + " results for "
-              + cases
-              + " cases that the DUT accepted within "
-              + rows
-              + " cycles; up to "
-              + MOST_RESULTS
-              + " are allowed. Have cases come farther apart by cyclesBetweenInputs(...) or"
-              + " ready(...).");
     }
   }
 

@@ -193,7 +193,8 @@ final class StreamChecker implements Checker {
   }
 
   private void accept(Feed feed, long row) {
-    for (int more = feed.evaluation.results(taken++); more > 0; more--) {
+    int more = oneForEach ? 1 : feed.evaluation.results(taken++);
+    for (; more > 0; more--) {
       int entry = slot(accepted++);
       acceptedAt[entry] = row;
       stallsAt[entry] = stalls;
