@@ -97,7 +97,7 @@ enum Orrery {
             long[] plaques = new long[1];
             return (in, results) -> {
               for (int n = 0; n <= in[1]; n++) {
-                results.give(in[0] >> 8 * n, plaques[0], n == in[1] ? 1 : 0);
+                results.give(in[0] >> (8 * n), plaques[0], n == in[1] ? 1 : 0);
               }
               plaques[0]++;
             };

@@ -111,6 +111,54 @@ class StatefulRtlTest {
     assertEquals(4, tolerant.bounds().get(0).worstWidth());
   }
 
+  @Test
+  void boundsOfAStreamHoldAsWell() {
+    Reference exact = Orrery.SEASON_SUM.reference();
+    Reference bounded =
+        Reference.statefulBoundedStream(
+            "year within 5",
+            exact.inputs(),
+            exact.outputs(),
+            () -> {
+              long[] year = new long[2]; // sum, quarters
+              return (in, results) -> {
+                year[0] += in[0];
+                if (++year[1] == 4) {
+                  results.giveBetween(
+                      new long[] {Math.max(-131_072, year[0] - 5)},
+                      new long[] {Math.min(131_071, year[0] + 5)});
+                  year[0] = 0;
+                  year[1] = 0;
+                }
+              };
+            });
+    Verdict verdict =
+        bench(Orrery.SEASON_SUM)
+            .contract(Orrery.SEASON_SUM.contract(bounded).build())
+            .resets(0.01)
+            .check();
+
+    assertEquals(10, verdict.bounds().get(0).worstWidth());
+  }
+
+  @Test
+  void withoutValidPortsEveryCycleIsACase() {
+    Contract contract =
+        Contract.of(Orrery.TURN_SUM.reference())
+            .hold("in_valid", 1)
+            .reset("rst")
+            .latency(2)
+            .build();
+    Verdict verdict = bench(Orrery.TURN_SUM).contract(contract).resets(0.01).cases(70_000).check();
+
+    assertTrue(verdict.cases() > 60_000 && verdict.cases() < 70_000, verdict::facts);
+  }
+
+  @Test
+  void theLatencyOfABlockWithStateIsMeasured() {
+    assertEquals(2, bench(Orrery.TURN_SUM).measureLatency(20).most());
+  }
+
   static Stream<Arguments> faults() {
     return Stream.of(
         fault(
@@ -158,7 +206,8 @@ class StatefulRtlTest {
             "dropped under a stall",
             Kind.RESULT_LOST,
             "assign put       = in_valid && in_ready;",
-            "assign put = in_valid && in_ready && !(count_q == 3'd3 && !out_ready);",
+            "assign put = in_valid && in_ready && !(count_q == 3'd3 && !out_ready && in_token[5:0]"
+                + " == 6'd9);",
             "else if (put) before_q",
             "else if (in_valid && in_ready) before_q"),
         fault(
