@@ -57,7 +57,7 @@ class StatefulBenchTest {
   @Test
   void everyResultOfEveryCaseIsChecked() {
     Stimulus threes =
-        Stimulus.standard().with("strikes", Generator.drawn(stream -> stream.below(2) * 3));
+        Stimulus.standard().with("strikes", Generator.drawn(stream -> 3L * stream.below(2)));
     Verdict verdict = Striker.bench(Fault.NONE).stimulus(threes).resets(0).cases(3_000).check();
 
     assertEquals(0, verdict.cases() % 3);
