@@ -19,12 +19,15 @@ import java.util.Map;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** Blocks with state as RTL, right and with faults planted in copies. */
+@Execution(ExecutionMode.CONCURRENT)
 class StatefulRtlTest {
   private static final Map<Orrery, CompiledDesign> MODELS = new EnumMap<>(Orrery.class);
 
