@@ -10,7 +10,7 @@ import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.report.Run;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.run.ContractSubject;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
@@ -127,7 +127,7 @@ class StatefulBenchTest {
   void evidenceIsTheSameBytesForAnyNumberOfThreads() throws IOException {
     List<Path> folders = new ArrayList<>();
     for (int threads : new int[] {1, 2}) {
-      Run run = Run.open(folder.resolve("r" + folders.size()), "night");
+      RunReport run = RunReport.open(folder.resolve("r" + folders.size()), "night");
       Verdict verdict =
           Striker.bench(Fault.END_TOO_EARLY)
               .stimulus(
