@@ -71,6 +71,13 @@ final class LatencySearch {
   }
 
   MeasuredLatency measure() {
+    if (!subject.binding().contract().reference().givesOneForEach()) {
+      throw new ContractException(
+          "The latency of reference \""
+              + subject.binding().contract().reference().name()
+              + "\", which may give none or several results for a case, cannot be measured; one"
+              + " result for each is needed. Declare it by latency(...) or latencyBetween(...).");
+    }
     if (subject.binding().design().clocks().isEmpty()) {
       return new MeasuredLatency(0, 0, 1, true, "no clock");
     }

@@ -304,6 +304,11 @@ public final class Contract {
      * Promises each result, in order, within a range of cycles. Cycles in which the consumer is not
      * ready for a result do not count against the most.
      *
+     * <p>Where a case may have several results ({@link Reference#statefulStream}) they leave one
+     * after the other: a result may come as many cycles as the most after its case, and also most -
+     * least + 1 cycles after the result before it was taken. With a fixed latency they follow each
+     * other without a gap.
+     *
      * @param least 0 or more, inclusive
      * @param most inclusive
      * @return this builder

@@ -132,6 +132,16 @@ public final class CoveragePoints {
               + String.join(", ", outputs)
               + ". Name one of these.");
     }
+    if (!reference.givesOneForEach()) {
+      throw new ContractException(
+          "Coverage points "
+              + datapath.name()
+              + " count where output \""
+              + decision
+              + "\" is decided, and reference "
+              + reference.name()
+              + " may give none or several results for a case. Count operands alone.");
+    }
     return outputs.indexOf(decision);
   }
 

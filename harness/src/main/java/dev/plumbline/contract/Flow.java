@@ -38,6 +38,15 @@ public record Flow(
   }
 
   /**
+   * How long the next result of several may take after the one before it was taken.
+   *
+   * @return cycles, 1 or more
+   */
+  public long mostGap() {
+    return 1L + mostLatency - leastLatency;
+  }
+
+  /**
    * The same ports, other times.
    *
    * @param least the shortest latency, in cycles

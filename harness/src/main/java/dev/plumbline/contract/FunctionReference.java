@@ -1,11 +1,13 @@
 package dev.plumbline.contract;
 
 import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.models.fixed.Format;
+import java.util.Arrays;
 import java.util.List;
 
 /**
  * {@link Reference#of}: gathers a case from the columns, calls the function, scatters the result.
+ * Where cases begin anew it asks twice, since a function that remembers would blame a DUT that is
+ * right, and another one each time.
  */
 record FunctionReference(
     String name, List<Operand> inputs, List<Operand> outputs, CaseFunction function)
@@ -25,61 +27,72 @@ record FunctionReference(
     return new FunctionEvaluation(capacity);
   }
 
-  static long[][][] columns(List<Operand> operands, int capacity) {
-    return operands.stream()
-        .map(operand -> new long[operand.format().words()][capacity])
-        .toArray(long[][][]::new);
-  }
-
   private final class FunctionEvaluation implements Evaluation {
-    private final long[][][] in;
-    private final long[][][] out;
+    private final CaseColumns in;
+    private final CaseColumns out;
+    private final CaseColumns again;
     private final long[] inWords;
     private final long[] outWords;
+    private boolean isAsked = true;
 
     FunctionEvaluation(int capacity) {
-      in = columns(inputs, capacity);
-      out = columns(outputs, capacity);
-      inWords = new long[inputs.stream().mapToInt(o -> o.format().words()).sum()];
-      outWords = new long[outputs.stream().mapToInt(o -> o.format().words()).sum()];
+      in = new CaseColumns(inputs, capacity);
+      out = new CaseColumns(outputs, capacity);
+      again = new CaseColumns(outputs, 1);
+      inWords = new long[in.words()];
+      outWords = new long[out.words()];
     }
 
     @Override
     public long[] input(int operand, int word) {
-      return in[operand][word];
+      return in.columns[operand][word];
+    }
+
+    @Override
+    public void renewBefore(int row) {
+      isAsked = true;
     }
 
     @Override
     public void run(int count) {
       for (int row = 0; row < count; row++) {
-        int at = 0;
-        for (long[][] words : in) {
-          for (long[] column : words) {
-            inWords[at++] = column[row];
-          }
-        }
-        function.compute(inWords, outWords);
-        at = 0;
-        for (int o = 0; o < out.length; o++) {
-          Format format = outputs.get(o).format();
-          int words = out[o].length;
-          for (int w = 0; w < words; w++) {
-            int drop = w == words - 1 ? 64 * words - format.width() : 0;
-            long shifted = outWords[at++] << drop;
-            out[o][w][row] = format.signed() ? shifted >> drop : shifted >>> drop;
-          }
+        compute(row, out, row);
+      }
+      for (int row = 0; isAsked && row < count; row++) {
+        compute(row, again, 0);
+        if (!again.isSame(0, out, row)) {
+          throw new ContractException(differs(row));
         }
       }
+      isAsked &= count == 0;
+    }
+
+    private void compute(int row, CaseColumns into, int at) {
+      in.gather(row, inWords);
+      Arrays.fill(outWords, 0);
+      function.compute(inWords, outWords);
+      into.scatter(outWords, at);
+    }
+
+    private String differs(int row) {
+      in.gather(row, inWords);
+      return "Reference \""
+          + name
+          + "\" gave two results for the same operands, "
+          + Arrays.toString(inWords)
+          + " in words: it is no function of them, but remembers or draws by chance. Reference.of"
+          + " takes functions of a case's operands alone. Use Reference.stateful for a block with"
+          + " state: its model is made anew at every reset.";
     }
 
     @Override
     public long[] low(int output, int word) {
-      return out[output][word];
+      return out.columns[output][word];
     }
 
     @Override
     public long[] high(int output, int word) {
-      return out[output][word];
+      return out.columns[output][word];
     }
   }
 }

@@ -3,6 +3,7 @@ package dev.plumbline.contract;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import java.util.List;
+import java.util.function.Supplier;
 
 /**
  * What a DUT is held to: for each case, the lowest and the highest code every output may have.
@@ -11,6 +12,10 @@ import java.util.List;
  * Reference.exact(datapath)        // the bits of one declared micro-architecture
  * Reference.bounded(datapath)      // whatever its declared formats and roundings may give
  * Reference.of("gear ratio", inputs, outputs, (in, out) -> out[0] = in[0] * in[1] + in[2])
+ * Reference.stateful("turn counter", inputs, outputs, () -> {
+ *   long[] turns = new long[1];
+ *   return (in, out) -> out[0] = turns[0] += in[0];
+ * })
  * }</pre>
  *
  * <p>Implement it for a reference of another kind. Values travel by columns of codes, as in {@link
@@ -45,6 +50,26 @@ public interface Reference {
    * @return false when it gives bounds
    */
   boolean isExact();
+
+  /**
+   * Whether what it gives for a case depends on the cases before. They then come to its evaluation
+   * in the order in which the DUT accepted them, each once, and none that was not accepted.
+   *
+   * @return false when each case stands for itself
+   */
+  default boolean isStateful() {
+    return false;
+  }
+
+  /**
+   * Whether every case has exactly one result.
+   *
+   * @return false when a case may have none or several; cases then come to the evaluation as they
+   *     do to one with state
+   */
+  default boolean givesOneForEach() {
+    return true;
+  }
 
   /**
    * Everything but operands that decides what it gives, for digests: with the same text and the
@@ -92,11 +117,31 @@ public interface Reference {
     void run(int count);
 
     /**
+     * Says that a segment or a reset lies between the case in a row of the next {@link #run} and
+     * the one before it: state begins anew there.
+     *
+     * @param row 0 or more, below the count of the next run
+     */
+    default void renewBefore(int row) {}
+
+    /**
+     * How many results a case of the last {@link #run} has. The results of one case stand behind
+     * those of the case before.
+     *
+     * @param row of the case
+     * @return 1, unless the reference gives none or several for a case
+     */
+    default int results(int row) {
+      return 1;
+    }
+
+    /**
      * The lowest code allowed, or the only one.
      *
      * @param output index of the output
      * @param word which 64 bits, 0 the lowest
-     * @return the same array every time
+     * @return the same array every time; where cases may have several results it may be another
+     *     after each {@link #run}
      */
     long[] low(int output, int word);
 
@@ -117,9 +162,56 @@ public interface Reference {
      * Computes the outputs of a case.
      *
      * @param inputs codes, operand after operand, each in its words
-     * @param outputs receives the codes in the same way; bits beyond a format are dropped
+     * @param outputs receives the codes in the same way, zeros at first; bits beyond a format are
+     *     dropped
      */
     void compute(long[] inputs, long[] outputs);
+  }
+
+  /** Computes between which codes the outputs of a case may lie. */
+  @FunctionalInterface
+  interface BoundsFunction {
+    /**
+     * Computes the bounds of a case, both inclusive.
+     *
+     * @param inputs codes, operand after operand, each in its words
+     * @param least receives the least codes in the same way, zeros at first; bits beyond a format
+     *     are dropped
+     * @param greatest receives the greatest codes
+     */
+    void compute(long[] inputs, long[] least, long[] greatest);
+  }
+
+  /** Computes what follows from one case in a stream: no result, one, or several. */
+  @FunctionalInterface
+  interface StreamFunction {
+    /**
+     * Computes the results of a case.
+     *
+     * @param inputs codes, operand after operand, each in its words
+     * @param results takes the results, in their order
+     */
+    void compute(long[] inputs, Results results);
+  }
+
+  /** Takes the results of a case. */
+  interface Results {
+    /**
+     * Takes a result.
+     *
+     * @param codes of all outputs, operand after operand, each in its words; copied, without bits
+     *     beyond a format. A model that keeps an array for them allocates nothing
+     */
+    void give(long... codes);
+
+    /**
+     * Takes a result of {@link Reference#statefulBoundedStream}, between two codes of each output,
+     * both inclusive.
+     *
+     * @param least of all outputs, operand after operand, each in its words; copied
+     * @param greatest in the same way
+     */
+    void giveBetween(long[] least, long[] greatest);
   }
 
   /**
@@ -145,14 +237,108 @@ public interface Reference {
   /**
    * The codes that a function gives, case by case.
    *
+   * <p>It is asked twice about the first thousand cases of a segment. One that answers differently
+   * has a memory, and is refused by a {@link ContractException} when the bench runs; {@link
+   * #stateful} is for those.
+   *
    * @param name a name for reports
    * @param inputs what a case consists of
    * @param outputs what the function gives
-   * @param function computes a case; called by several threads at once
+   * @param function computes a case from its operands alone; called by several threads at once
    * @return the reference
    */
   static Reference of(
       String name, List<Operand> inputs, List<Operand> outputs, CaseFunction function) {
     return new FunctionReference(name, List.copyOf(inputs), List.copyOf(outputs), function);
+  }
+
+  /**
+   * The codes that a model with state gives, one result for each case: an accumulator, a filter, a
+   * counter, a processor.
+   *
+   * <p>A model is made at the start of each segment and at each reset, also one in mid-stream. It
+   * gets the cases which the DUT accepted since then, each once and in that order; one that is
+   * accepted while reset is asserted may come to it as the last. Results that are due after a reset
+   * are dropped by it. One thread asks a model at a time; models of several threads live side by
+   * side, so that all they remember belongs inside the supplier. The first cases after a start go
+   * to a second model as well, whose answers have to be the same; if they are not, the run ends
+   * with a {@link ContractException}.
+   *
+   * @param name a name for reports
+   * @param inputs what a case consists of
+   * @param outputs what the model gives
+   * @param models makes a model in the state that follows a reset, another one each time; called by
+   *     several threads at once
+   * @return the reference
+   */
+  static Reference stateful(
+      String name,
+      List<Operand> inputs,
+      List<Operand> outputs,
+      Supplier<? extends CaseFunction> models) {
+    return StatefulReference.exact(name, List.copyOf(inputs), List.copyOf(outputs), models);
+  }
+
+  /**
+   * The bounds that a model with state gives, one result for each case; otherwise as {@link
+   * #stateful}.
+   *
+   * @param name a name for reports
+   * @param inputs what a case consists of
+   * @param outputs what the model gives bounds of
+   * @param models makes a model in the state that follows a reset, another one each time; called by
+   *     several threads at once
+   * @return the reference
+   */
+  static Reference statefulBounded(
+      String name,
+      List<Operand> inputs,
+      List<Operand> outputs,
+      Supplier<? extends BoundsFunction> models) {
+    return StatefulReference.bounded(name, List.copyOf(inputs), List.copyOf(outputs), models);
+  }
+
+  /**
+   * The codes that a model gives which has none, one or several results for a case: a decimator, a
+   * width adapter, what makes packets or takes them apart. The end of a packet is an output of one
+   * bit like any other. Otherwise as {@link #stateful}.
+   *
+   * <p>The contract needs valid ports. Its latency counts from the case that makes the model give a
+   * result; see {@link Contract.Builder#latencyBetween} for those that follow.
+   *
+   * @param name a name for reports
+   * @param inputs what a case consists of
+   * @param outputs what a result consists of
+   * @param models makes a model in the state that follows a reset; called by several threads at
+   *     once
+   * @return the reference
+   */
+  static Reference statefulStream(
+      String name,
+      List<Operand> inputs,
+      List<Operand> outputs,
+      Supplier<? extends StreamFunction> models) {
+    return new StatefulReference(
+        name, List.copyOf(inputs), List.copyOf(outputs), true, false, models, models.getClass());
+  }
+
+  /**
+   * The bounds that a model gives which has none, one or several results for a case; otherwise as
+   * {@link #statefulStream}.
+   *
+   * @param name a name for reports
+   * @param inputs what a case consists of
+   * @param outputs what a result consists of
+   * @param models makes a model in the state that follows a reset; called by several threads at
+   *     once
+   * @return the reference
+   */
+  static Reference statefulBoundedStream(
+      String name,
+      List<Operand> inputs,
+      List<Operand> outputs,
+      Supplier<? extends StreamFunction> models) {
+    return new StatefulReference(
+        name, List.copyOf(inputs), List.copyOf(outputs), false, false, models, models.getClass());
   }
 }

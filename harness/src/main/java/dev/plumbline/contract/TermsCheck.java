@@ -21,6 +21,13 @@ final class TermsCheck {
     requireKnown("output", contract.flags().values(), outputs);
     checkBeats(contract);
     checkFlow(contract.flow());
+    if (!contract.reference().givesOneForEach() && !contract.flow().hasValid()) {
+      throw new ContractException(
+          "Reference \""
+              + contract.reference().name()
+              + "\" may give none or several results for a case, which only valid ports tell apart,"
+              + " and the contract names none; add valid(...).");
+    }
     if (contract.reset().cycles() < 1) {
       throw new ContractException(
           "A reset of " + contract.reset().cycles() + " cycles resets nothing; give 1 or more.");

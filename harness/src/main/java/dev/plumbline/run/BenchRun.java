@@ -1,5 +1,6 @@
 package dev.plumbline.run;
 
+import dev.plumbline.contract.ContractException;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
@@ -60,6 +61,9 @@ public final class BenchRun {
   private Verdict verdictOf(Totals totals) throws InterruptedException {
     long segments = (plan.cases() + subject.segmentCases() - 1) / subject.segmentCases();
     new SegmentPool<>(segments, totals, this::bulkRunner).run(plan.threads());
+    if (totals.thrown() instanceof ContractException refused) {
+      throw refused; // the reference is at fault, not the DUT
+    }
     if (totals.failing() != null) {
       return mismatch(totals);
     }

@@ -51,6 +51,11 @@ public final class Binding {
     return contract;
   }
 
+  /** Whether each row of cases has its row of results, a number of cycles on. */
+  boolean isFixed() {
+    return contract.flow().isFixed() && contract.reference().givesOneForEach();
+  }
+
   public Design design() {
     return finder.design();
   }

@@ -59,6 +59,7 @@ final class CaseFeed extends Feed {
     boolean silent = beats > 1 && reset[0] != 0; // a beat taken there would be lost
     accepted = to.engine.runStream(rows, silent ? 0 : held);
     next = (first + accepted) % beats;
+    evaluateTaken();
     return true;
   }
 

@@ -51,9 +51,9 @@ public final class ContractRunner implements SegmentRunner {
     try (Engine engine = open(segment)) {
       Feed feed = new FeedSetup(binding, settings, segment, engine, evaluation).open();
       Checker checker =
-          flow.isFixed()
+          binding.isFixed()
               ? new FixedLatencyChecker(binding.checks(), flow.mostLatency(), Feed.BLOCK)
-              : new StreamChecker(binding.checks(), flow);
+              : new StreamChecker(binding);
       long row = 0;
       while (!checker.isStuck() && watcher.wantsMore(row) && feed.next(checker.outstanding())) {
         checker.block(feed);

@@ -96,6 +96,16 @@ final class CoverageCounter implements Reference.Evaluation {
   }
 
   @Override
+  public void renewBefore(int row) {
+    evaluation.renewBefore(row);
+  }
+
+  @Override
+  public int results(int row) {
+    return evaluation.results(row);
+  }
+
+  @Override
   public long[] low(int output, int word) {
     return evaluation.low(output, word);
   }

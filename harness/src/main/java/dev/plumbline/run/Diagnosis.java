@@ -24,16 +24,20 @@ final class Diagnosis {
   private final Binding binding;
   private final NavigableMap<Long, Row> rows;
   private final ResultOrder results;
+  private final boolean oneForEach;
 
   Diagnosis(Binding binding, NavigableMap<Long, Row> rows) {
     this.binding = binding;
     this.rows = rows;
-    List<Row> inOrder = new ArrayList<>(); // one a case
-    long last = -1;
+    this.oneForEach = binding.contract().reference().givesOneForEach();
+    List<Row> inOrder = new ArrayList<>(); // one a result
+    Row last = null;
     for (Row row : rows.values()) {
-      if (row.isDue() && row.caseOut() != last && isValid(row)) {
-        inOrder.add(row);
-        last = row.caseOut();
+      if (row.isDue() && isValid(row)) {
+        if (last == null || !isSameResult(last, row)) {
+          inOrder.add(row);
+        }
+        last = row;
       }
     }
     this.results = new ResultOrder(inOrder, this::isOutside, answerBits());
@@ -44,13 +48,11 @@ final class Diagnosis {
     switch (firstSight) {
       case VALUE_WRONG, VALID_MISSING, VALID_WITHOUT_CASE -> {
         Kind order =
-            firstSight == Kind.VALUE_WRONG
-                ? results.kindOf(row, !binding.contract().flow().isFixed())
-                : firstSight;
+            firstSight == Kind.VALUE_WRONG ? results.kindOf(row, !binding.isFixed()) : firstSight;
         if (order != firstSight) {
           return value(row, order, 0);
         }
-        int shift = binding.contract().flow().isFixed() ? shift(row, firstSight) : delay(row);
+        int shift = binding.isFixed() ? shift(row, firstSight) : delay(row);
         if (shift != 0) {
           Kind kind = shift > 0 ? Kind.LATE : Kind.EARLY;
           return firstSight == Kind.VALUE_WRONG
@@ -87,9 +89,18 @@ final class Diagnosis {
   }
 
   private boolean isValid(Row row) {
-    String port = binding.contract().flow().outValid();
+    return isHighOrAbsent(binding.contract().flow().outValid(), row);
+  }
+
+  private boolean isHighOrAbsent(String port, Row row) {
     return port == null
         || row.controls().get(binding.layout().controls().indexOf(port)).signum() != 0;
+  }
+
+  /** Whether two rows with results, one after the other, show one that had to wait. */
+  private boolean isSameResult(Row before, Row row) {
+    return before.caseOut() == row.caseOut()
+        && (oneForEach || !isHighOrAbsent(binding.contract().flow().outReady(), before));
   }
 
   /** The shift by which the following rows are right; 0 when there is none. */
@@ -128,6 +139,9 @@ final class Diagnosis {
 
   /** In a stream: how many cycles after it was missed a result came and was right; 0 if never. */
   private int delay(Row row) {
+    if (!oneForEach && isValid(row)) {
+      return 0; // what comes later is another result of the case
+    }
     for (Row later : rows.tailMap(row.cycle(), false).values()) {
       if (row.isDue() && later.caseOut() == row.caseOut() && isValid(later)) {
         return isOutside(later, later) ? 0 : (int) (later.cycle() - row.cycle());
@@ -170,10 +184,24 @@ final class Diagnosis {
       if (accepted.caseIn() == row.caseOut()) {
         long age = row.cycle() - accepted.cycle();
         return (int)
-            (age < flow.leastLatency() ? flow.leastLatency() - age : age - flow.mostLatency());
+            (age < flow.leastLatency()
+                ? flow.leastLatency() - age
+                : Math.min(age - flow.mostLatency(), sinceResult(row) - flow.mostGap()));
       }
     }
     return 1;
+  }
+
+  /** Cycles since the result before was taken, where that matters to the next. */
+  private long sinceResult(Row row) {
+    for (Row before : rows.headMap(row.cycle(), false).descendingMap().values()) {
+      if (!oneForEach
+          && isValid(before)
+          && isHighOrAbsent(binding.contract().flow().outReady(), before)) {
+        return row.cycle() - before.cycle();
+      }
+    }
+    return Integer.MAX_VALUE;
   }
 
   private Mismatch value(Row row, Kind kind, int cycles) {

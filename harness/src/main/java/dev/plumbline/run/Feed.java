@@ -13,6 +13,10 @@ import java.util.List;
  * Feeds a segment to its engine, block by block: cases, bubbles, resets, the consumer's ready. The
  * cases of a block stand densely in the reference's evaluation, from where they are brought to the
  * engine's columns.
+ *
+ * <p>They are evaluated as they are drawn, ahead of the DUT. Where the reference has state they are
+ * evaluated after the block was run instead, once it is known which were taken and where resets lay
+ * between them.
  */
 public abstract class Feed {
   /** Rows of a full block. */
@@ -29,6 +33,10 @@ public abstract class Feed {
   boolean anyReset;
   public int rows; // of the block just run
   int cases; // new to the evaluation in the block just run
+  int results; // that they have
+  private final boolean oneForEach; // result for a case
+  private final boolean ahead;
+  private boolean begins = true; // whether state begins anew before the next case evaluated
 
   final long[][][] dense; // operand, word: the evaluation's inputs
   private final Binding binding;
@@ -48,7 +56,10 @@ public abstract class Feed {
     this.to = new Hookup(setup.engine(), binding);
     this.evaluation = setup.evaluation();
     Settings settings = setup.settings();
-    List<Operand> operands = binding.contract().reference().inputs();
+    Reference reference = binding.contract().reference();
+    this.oneForEach = reference.givesOneForEach();
+    this.ahead = oneForEach && !reference.isStateful();
+    List<Operand> operands = reference.inputs();
     this.dense = new long[operands.size()][][];
     this.noise = new Generator.Source[operands.size()];
     for (int i = 0; i < dense.length; i++) {
@@ -111,12 +122,60 @@ public abstract class Feed {
     return left;
   }
 
+  /** Whether cases are evaluated as they are drawn, taken or not. */
+  final boolean isAhead() {
+    return ahead;
+  }
+
   /** Draws the next cases into the evaluation and has them evaluated. */
   final void draw(int count) {
     cases = count;
     left -= count;
     source.fill(dense, 0, count);
-    evaluation.run(count);
+    if (isAhead()) {
+      if (begins && count > 0) {
+        evaluation.renewBefore(0);
+        begins = false;
+      }
+      evaluate();
+    }
+  }
+
+  /** Has a reference with state evaluate what was taken in the block just run, in that order. */
+  final void evaluateTaken() {
+    if (isAhead()) {
+      return;
+    }
+    cases = 0;
+    for (int row = 0; row < rows; row++) {
+      if (isTaken(row)) {
+        if (begins) {
+          evaluation.renewBefore(cases);
+          begins = false;
+        }
+        takeAgain(inputsAt(row));
+      }
+      begins |= reset[row] != 0; // what is taken under reset is still of before
+    }
+    evaluate();
+  }
+
+  /** Takes the case at a place of the engine's columns back into the evaluation. */
+  private void takeAgain(int place) {
+    for (int i = 0; i < dense.length; i++) {
+      for (int word = 0; word < dense[i].length; word++) {
+        dense[i][word][cases] = to.inputs[i][word][place];
+      }
+    }
+    cases++;
+  }
+
+  private void evaluate() {
+    evaluation.run(cases);
+    results = cases;
+    for (int n = 0; !oneForEach && n < cases; n++) {
+      results += evaluation.results(n) - 1;
+    }
   }
 
   /** Plans resets, offers and the consumer's ready for some rows; returns how many offers. */

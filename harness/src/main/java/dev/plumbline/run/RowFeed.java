@@ -11,7 +11,7 @@ class RowFeed extends Feed {
   RowFeed(FeedSetup setup) {
     super(setup);
     this.interval = binding().contract().flow().interval();
-    this.fixed = binding().contract().flow().isFixed();
+    this.fixed = binding().isFixed();
   }
 
   @Override
@@ -34,6 +34,7 @@ class RowFeed extends Feed {
     draw(offered);
     place(offered);
     to.engine.run(rows);
+    evaluateTaken();
     return true;
   }
 

@@ -7,8 +7,9 @@ import dev.plumbline.verdict.Mismatch;
  * Holds a stream to its order: what is accepted is answered in turn, within a range of cycles, and
  * stands still while the consumer is not ready. Rows are looked at one by one.
  *
- * <p>Cases are numbered by the order in which they are offered. Entry n of a ring of expectations
- * (modulo its size) is what case n is due.
+ * <p>Results are numbered by the order in which they are due. Entry n of a ring of expectations
+ * (modulo its size) is what result n is held to. Unless the reference has state, the results of
+ * cases not yet accepted stand in it as well.
  *
  * <p>Once a result is lost or invented, all that follow stand a place away from where they are
  * looked for. When a long run of them shows by how many places, the checker moves along and counts
@@ -19,6 +20,7 @@ final class StreamChecker implements Checker {
 
   private final OutputCheck[] checks;
   private final Flow flow;
+  private final boolean oneForEach;
   private final Tally tally;
   private final int[] dueAt = new int[Feed.BLOCK];
   private final long[][] stalledPayload; // check, word
@@ -26,10 +28,15 @@ final class StreamChecker implements Checker {
   private Expectations ring;
   private long[] acceptedAt; // by entry: row
   private long[] stallsAt; // by entry: stalls before its row
-  private long drawn;
-  private long accepted;
-  private long head; // the case whose result comes next
-  private long forgotten; // cases before this one were dropped by a reset
+  private long[] caseOf; // by entry: the case it is a result of
+  private long cases; // accepted or given up
+  private int taken; // of the block at hand
+  private long drawn; // results that stand in the ring, or did
+  private long accepted; // results of the cases accepted
+  private long head; // the result that comes next
+  private long forgotten; // results before this one were dropped by a reset
+  private long gaveAt = Long.MIN_VALUE / 2; // the row of the last result taken
+  private long gaveStalls; // stalls before that row
   private long overdue = -1; // the head that was already reported missing
   private boolean stalled;
   private long stalls;
@@ -39,9 +46,10 @@ final class StreamChecker implements Checker {
   private int rows;
   private final Slip slip;
 
-  StreamChecker(OutputCheck[] checks, Flow flow) {
-    this.checks = checks;
-    this.flow = flow;
+  StreamChecker(Binding binding) {
+    this.checks = binding.checks();
+    this.flow = binding.contract().flow();
+    this.oneForEach = binding.contract().reference().givesOneForEach();
     this.tally = new Tally(checks);
     this.slip = new Slip(checks);
     this.timeout = 4L * (flow.mostLatency() + 1024L);
@@ -56,6 +64,7 @@ final class StreamChecker implements Checker {
     Expectations larger = new Expectations(checks, entries);
     long[] newAcceptedAt = new long[entries];
     long[] newStallsAt = new long[entries];
+    long[] newCaseOf = new long[entries];
     for (long n = Math.max(0, head - Slip.FARTHEST); n < drawn; n++) {
       int from = slot(n);
       int to = (int) (n & (entries - 1));
@@ -67,10 +76,12 @@ final class StreamChecker implements Checker {
       }
       newAcceptedAt[to] = acceptedAt[from];
       newStallsAt[to] = stallsAt[from];
+      newCaseOf[to] = caseOf[from];
     }
     ring = larger;
     acceptedAt = newAcceptedAt;
     stallsAt = newStallsAt;
+    caseOf = newCaseOf;
   }
 
   private int slot(long n) {
@@ -94,7 +105,7 @@ final class StreamChecker implements Checker {
 
   /** The case whose result is due at a row, counted within the segment; -1 when none is. */
   long dueCase(int row) {
-    return dueAt[row];
+    return caseOf[slot(dueAt[row])];
   }
 
   @Override
@@ -117,7 +128,7 @@ final class StreamChecker implements Checker {
       dueAt[row] = -1;
       boolean offered = feed.isOffered(row);
       if (feed.isTaken(row)) {
-        accept(firstRow + row);
+        accept(feed, firstRow + row);
       }
       if (feed.reset[row] != 0) {
         forget();
@@ -147,8 +158,10 @@ final class StreamChecker implements Checker {
   }
 
   private void take(Feed feed) {
-    int count = feed.cases;
-    accepted += feed.givenUp(); // the reset that follows forgets them
+    int count = feed.results;
+    taken = 0;
+    cases += feed.givenUp();
+    accepted += feed.isAhead() ? feed.givenUp() : 0; // the reset that follows forgets them
     while (drawn + count - head + Slip.FARTHEST > acceptedAt.length) {
       if (acceptedAt.length == LARGEST_RING) {
         stuck = true; // a million results outstanding: reported missing long before
@@ -179,10 +192,15 @@ final class StreamChecker implements Checker {
     System.arraycopy(dense, straight, target, 0, count - straight);
   }
 
-  private void accept(long row) {
-    acceptedAt[slot(accepted)] = row;
-    stallsAt[slot(accepted)] = stalls;
-    accepted++;
+  private void accept(Feed feed, long row) {
+    int more = oneForEach ? 1 : feed.evaluation.results(taken++);
+    for (; more > 0; more--) {
+      int entry = slot(accepted++);
+      acceptedAt[entry] = row;
+      stallsAt[entry] = stalls;
+      caseOf[entry] = cases;
+    }
+    cases++;
     idle = 0;
   }
 
@@ -211,6 +229,8 @@ final class StreamChecker implements Checker {
     }
     if (ready) {
       head++;
+      gaveAt = at;
+      gaveStalls = stalls;
       stalled = false;
       idle = 0;
     } else {
@@ -253,7 +273,7 @@ final class StreamChecker implements Checker {
       tally.mismatch(at, Mismatch.Kind.VALUE_WRONG);
     } else if (age < flow.leastLatency()) {
       tally.mismatch(at, Mismatch.Kind.EARLY);
-    } else if (ageWithoutStalls(at) > flow.mostLatency() && overdue != head) {
+    } else if (tooOld(at) > 0 && overdue != head) {
       tally.mismatch(at, Mismatch.Kind.LATE);
     }
   }
@@ -263,10 +283,18 @@ final class StreamChecker implements Checker {
     return other >= forgotten && other < accepted && ring.holds(slot(other), got, row);
   }
 
-  /** Cycles since the head was accepted, without those in which the consumer was not ready. */
-  private long ageWithoutStalls(long row) {
+  /**
+   * Cycles since the last in which the head is allowed to come, without those in which the consumer
+   * was not ready. Of several results of a case one leaves after the other.
+   */
+  private long tooOld(long row) {
     int entry = slot(head);
-    return row - acceptedAt[entry] - (stalls - stallsAt[entry]);
+    long sinceCase = row - acceptedAt[entry] - (stalls - stallsAt[entry]) - flow.mostLatency();
+    if (oneForEach) {
+      return sinceCase;
+    }
+    long sinceResult = row - gaveAt - (stalls - gaveStalls) - flow.mostGap();
+    return Math.min(sinceCase, sinceResult);
   }
 
   /** No result in this row: was one withdrawn, is one missing? */
@@ -276,7 +304,7 @@ final class StreamChecker implements Checker {
       tally.mismatch(at, Mismatch.Kind.WITHDRAWN_WHILE_STALLED);
       dueAt[row] = (int) head;
       stalled = false;
-    } else if (head < accepted && overdue != head && ageWithoutStalls(at) >= flow.mostLatency()) {
+    } else if (head < accepted && overdue != head && tooOld(at) >= 0) {
       tally.mismatch(at, Mismatch.Kind.VALID_MISSING);
       dueAt[row] = (int) head;
       overdue = head;

@@ -29,6 +29,16 @@ public record HiddenInputs(Reference whole, Set<String> hidden) implements Refer
   }
 
   @Override
+  public boolean isStateful() {
+    return whole.isStateful();
+  }
+
+  @Override
+  public boolean givesOneForEach() {
+    return whole.givesOneForEach();
+  }
+
+  @Override
   public Evaluation open(int capacity) {
     Evaluation evaluation = whole.open(capacity); // its columns start at zero
     int[] visible =
@@ -44,6 +54,16 @@ public record HiddenInputs(Reference whole, Set<String> hidden) implements Refer
       @Override
       public void run(int count) {
         evaluation.run(count);
+      }
+
+      @Override
+      public void renewBefore(int row) {
+        evaluation.renewBefore(row);
+      }
+
+      @Override
+      public int results(int row) {
+        return evaluation.results(row);
       }
 
       @Override

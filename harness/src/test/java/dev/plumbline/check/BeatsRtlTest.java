@@ -149,4 +149,36 @@ class BeatsRtlTest {
 
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
   }
+
+  /** A model made anew at resets, though nothing is remembered: cases come to it as taken. */
+  private static Contract remembering(Contract.Builder contract) {
+    return contract
+        .build()
+        .withReference(
+            Reference.stateful(
+                "gear train",
+                GearTrain.REFERENCE.inputs(),
+                GearTrain.REFERENCE.outputs(),
+                () ->
+                    (in, out) -> {
+                      out[0] = in[0] * in[1] + in[2];
+                      out[1] = out[0] > 0 ? 1 : 0;
+                    }));
+  }
+
+  @Test
+  @DesignUnderTest(sources = BUS, top = "gear_bus")
+  void aReferenceWithStateIsGivenWholeCases(Bench.Builder bench) {
+    bench.contract(remembering(bus(0, THREE).latency(2)));
+
+    bench.resets(0.02).cases(10_000).check();
+  }
+
+  @Test
+  @DesignUnderTest(sources = GATE, top = "gear_gate")
+  void aReferenceWithStateIsNotGivenCasesThatAResetCuts(Bench.Builder bench) {
+    bench.contract(remembering(gate(0).latency(9)));
+
+    bench.resets(0.02).cases(10_000).check();
+  }
 }
