@@ -278,8 +278,10 @@ final class JsonTree {
     }
   }
 
-  /** The first module is the top. */
+  /** The first module is the top, unless there are several tops. */
   private static void markTop(Node root) {
-    root.children("module").findFirst().ifPresent(top -> top.attributes.put("topModule", "1"));
+    if (Tree.tops(root).size() <= 1) {
+      root.children("module").findFirst().ifPresent(top -> top.attributes.put("topModule", "1"));
+    }
   }
 }

@@ -2,7 +2,11 @@ package dev.plumbline.rtl;
 
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.util.Collections;
+import java.util.IdentityHashMap;
 import java.util.List;
+import java.util.Optional;
+import java.util.Set;
 
 /**
  * Verilator's elaborated description of a design as one tree.
@@ -28,17 +32,45 @@ record Tree(Node netlist, List<String> files, boolean typed) {
         cause);
   }
 
+  /** The top; refused where there are several. */
   Node top() {
+    Optional<Node> marked =
+        netlist
+            .children("module")
+            .filter(module -> module.attribute("topModule").equals("1"))
+            .findFirst();
+    if (marked.isPresent()) {
+      return marked.get();
+    }
+    // None is marked where there is only one module, nor where there are several tops.
+    List<Node> tops = tops(netlist);
+    if (tops.size() > 1) {
+      throw new RtlException(
+          "The source has "
+              + tops.size()
+              + " modules that no other module instantiates; one top is allowed. Name it by --top,"
+              + " RtlSource.withTop or @DesignUnderTest(top = ...)",
+          tops.stream()
+              .map(
+                  top ->
+                      new RtlException.Message(
+                          top.location, "module '" + Hierarchy.sourceName(top) + "'"))
+              .toList());
+    }
     return netlist
         .children("module")
-        .filter(module -> module.attribute("topModule").equals("1"))
         .findFirst()
-        // 5.006 marks none where there is only one module.
-        .or(() -> netlist.children("module").findFirst())
         .orElseThrow(
             () ->
                 new RtlException(
                     "Verilator's description names no top module; have Verilator write it anew",
                     List.of()));
+  }
+
+  /** The modules that no module instantiates. */
+  static List<Node> tops(Node netlist) {
+    Set<Node> instantiated = Collections.newSetFromMap(new IdentityHashMap<>());
+    netlist.all().filter(node -> node.is("instance")).forEach(node -> instantiated.add(node.target));
+    return netlist.children("module").filter(module -> !instantiated.contains(module)).toList();
   }
 }

@@ -3,6 +3,7 @@
 #include "plumb.h"
 
 #include <sys/mman.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 
 #include <algorithm>
@@ -13,6 +14,8 @@
 #include <cstring>
 #include <fstream>
 #include <mutex>
+#include <new>
+#include <stdexcept>
 #include <vector>
 
 extern "C" int plumb_printf(const char* format, ...) __attribute__((format(printf, 1, 2)));
@@ -53,6 +56,23 @@ void record(Control& control, const End& end) {
   control.line = end.line;
   copy(control.file, sizeof control.file, end.file);
   copy(control.message, sizeof control.message, end.message);
+}
+
+// Without asking for memory, since there is none.
+void record_no_memory(Control& control) {
+  struct rlimit limit {};
+  getrlimit(RLIMIT_AS, &limit);
+  control.line = 0;
+  control.file[0] = 0;
+  char allowed[64] = "what this process has";
+  if (limit.rlim_cur != RLIM_INFINITY) {
+    std::snprintf(allowed, sizeof allowed, "%llu MB for the process of a model",
+                  static_cast<unsigned long long>(limit.rlim_cur >> 20));
+  }
+  std::snprintf(control.message, sizeof control.message,
+                "no memory is left, as by a string, queue or array that grows without end; allowed "
+                "is %s. Bound what grows, or allow more by DutOptions.withMemory",
+                allowed);
 }
 
 // ---- Stacks
@@ -143,6 +163,12 @@ void run(void* argument) {
   } catch (const End& end) {
     record(*call.control, end);
     call.status = end.status;
+  } catch (const std::bad_alloc&) {
+    record_no_memory(*call.control);
+    call.status = INTERNAL;
+  } catch (const std::length_error&) {
+    record_no_memory(*call.control);  // more than any machine has
+    call.status = INTERNAL;
   } catch (const std::exception& e) {
     record(*call.control, End{INTERNAL, "", 0, e.what()});
     call.status = INTERNAL;
