@@ -278,10 +278,8 @@ final class JsonTree {
     }
   }
 
-  /** The first module is the top, unless there are several tops. */
+  /** The first module is the top. */
   private static void markTop(Node root) {
-    if (Tree.tops(root).size() <= 1) {
-      root.children("module").findFirst().ifPresent(top -> top.attributes.put("topModule", "1"));
-    }
+    root.children("module").findFirst().ifPresent(top -> top.attributes.put("topModule", "1"));
   }
 }

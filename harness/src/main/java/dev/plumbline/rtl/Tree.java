@@ -5,7 +5,6 @@ import java.nio.file.Path;
 import java.util.Collections;
 import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -32,17 +31,8 @@ record Tree(Node netlist, List<String> files, boolean typed) {
         cause);
   }
 
-  /** The top; refused where there are several. */
+  /** The top; refused where there are several, of which Verilator marks any one or none. */
   Node top() {
-    Optional<Node> marked =
-        netlist
-            .children("module")
-            .filter(module -> module.attribute("topModule").equals("1"))
-            .findFirst();
-    if (marked.isPresent()) {
-      return marked.get();
-    }
-    // None is marked where there is only one module, nor where there are several tops.
     List<Node> tops = tops(netlist);
     if (tops.size() > 1) {
       throw new RtlException(
@@ -59,7 +49,10 @@ record Tree(Node netlist, List<String> files, boolean typed) {
     }
     return netlist
         .children("module")
+        .filter(module -> module.attribute("topModule").equals("1"))
         .findFirst()
+        // 5.006 marks none where there is only one module.
+        .or(() -> netlist.children("module").findFirst())
         .orElseThrow(
             () ->
                 new RtlException(
@@ -68,7 +61,7 @@ record Tree(Node netlist, List<String> files, boolean typed) {
   }
 
   /** The modules that no module instantiates. */
-  static List<Node> tops(Node netlist) {
+  private static List<Node> tops(Node netlist) {
     Set<Node> instantiated = Collections.newSetFromMap(new IdentityHashMap<>());
     netlist.all().filter(node -> node.is("instance")).forEach(node -> instantiated.add(node.target));
     return netlist.children("module").filter(module -> !instantiated.contains(module)).toList();

@@ -64,14 +64,16 @@ void record_no_memory(Control& control) {
   getrlimit(RLIMIT_AS, &limit);
   control.line = 0;
   control.file[0] = 0;
-  char allowed[64] = "what this process has";
+  char allowed[128] = "what this process has. Bound what grows";
   if (limit.rlim_cur != RLIM_INFINITY) {
-    std::snprintf(allowed, sizeof allowed, "%llu MB for the process of a model",
+    std::snprintf(allowed, sizeof allowed,
+                  "%llu MB for the process of a model. Bound what grows, or allow more by "
+                  "DutOptions.withMemory",
                   static_cast<unsigned long long>(limit.rlim_cur >> 20));
   }
   std::snprintf(control.message, sizeof control.message,
                 "no memory is left, as by a string, queue or array that grows without end; allowed "
-                "is %s. Bound what grows, or allow more by DutOptions.withMemory",
+                "is %s",
                 allowed);
 }
 
