@@ -27,8 +27,8 @@ import java.util.function.Consumer;
  *     exception here; empty for designs alone that have C code, import C functions, read files, or
  *     have classes, strings, queues or dynamic arrays. A call then takes some microseconds more
  * @param memory the address space that a process of its own may have, its stack of 256 MB and all
- *     batches included, in MB of 2^20 bytes; 512 or more. A model that asks for
- *     more ends by {@link DutEndedException}
+ *     batches included, in MB of 2^20 bytes; 512 or more. A model that asks for more ends by {@link
+ *     DutEndedException}
  */
 public record DutOptions(
     long seed,

@@ -63,7 +63,10 @@ record Tree(Node netlist, List<String> files, boolean typed) {
   /** The modules that no module instantiates. */
   private static List<Node> tops(Node netlist) {
     Set<Node> instantiated = Collections.newSetFromMap(new IdentityHashMap<>());
-    netlist.all().filter(node -> node.is("instance")).forEach(node -> instantiated.add(node.target));
+    netlist
+        .all()
+        .filter(node -> node.is("instance"))
+        .forEach(node -> instantiated.add(node.target));
     return netlist.children("module").filter(module -> !instantiated.contains(module)).toList();
   }
 }
