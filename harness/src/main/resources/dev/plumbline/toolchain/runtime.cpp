@@ -26,8 +26,9 @@ extern "C" int __real_fclose(FILE* file);
 extern "C" int __real_fseek(FILE* file, long offset, int origin);
 extern "C" long __real_ftell(FILE* file);
 
-// Verilator 5.006 prints $fatal, $error and failed assertions alike; the design says which of them
-// stands at a place: 0 an assertion, 1 $error, 2 $fatal (class Ends).
+// Verilator 5.006 prints $fatal, $error and failed assertions alike, and later ones $fatal of an
+// assertion like any other; the design says which of them stands at a place: 0 an assertion,
+// 1 $error, 2 $fatal, 3 untold (class Ends).
 int plumb_end_at(const char* file, int line);
 
 namespace plumb {
@@ -361,8 +362,9 @@ void vl_stop(const char* file, int line, const char*) {
   std::string message = plumb::printed_at(*current, file, line, fatal);
   plumb::Status status = plumb::STOP;
   if (!message.empty()) {
-    constexpr plumb::Status kEnds[] = {plumb::ASSERTION, plumb::ERROR, plumb::FATAL};
-    status = fatal ? plumb::FATAL : kEnds[plumb_end_at(file, line)];
+    const plumb::Status kEnds[] = {plumb::ASSERTION, plumb::ERROR, plumb::FATAL,
+                                   fatal ? plumb::FATAL : plumb::ASSERTION};
+    status = kEnds[plumb_end_at(file, line)];
     if (status == plumb::ASSERTION) message += ": " + plumb::line_of(file, line);
   }
   if (status == plumb::ERROR && current->has(plumb::CONTINUE_ON_ERROR)) {
