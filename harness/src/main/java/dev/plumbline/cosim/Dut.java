@@ -98,7 +98,7 @@ public final class Dut implements AutoCloseable {
   }
 
   private static Held isolated(CompiledDesign model, DutOptions options) {
-    IsolatedDesign instance = new IsolatedDesign(model.columns().count());
+    IsolatedDesign instance = new IsolatedDesign(model.columns().count(), options.memory());
     Held held = new Held(instance, Watchdog.watch(instance, options.timeout()));
     int status = instance.open(model.file(), options);
     if (status != OK) {

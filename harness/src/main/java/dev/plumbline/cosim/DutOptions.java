@@ -24,8 +24,11 @@ import java.util.function.Consumer;
  * @param clocking the clocks; empty for the design's only clock, or none where it has none
  * @param plusargs what {@code $test$plusargs} and {@code $value$plusargs} find, without the plus
  * @param isolated whether the model runs in a process of its own, so that whatever it does is an
- *     exception here; empty for designs alone that have C code, import C functions, read files or
- *     have classes. A call then takes some microseconds more
+ *     exception here; empty for designs alone that have C code, import C functions, read files, or
+ *     have classes, strings, queues or dynamic arrays. A call then takes some microseconds more
+ * @param memory the address space that a process of its own may have, its stack of 256 MB and all
+ *     batches included, in MB of 2^20 bytes; 512 or more. A model that asks for more ends by {@link
+ *     DutEndedException}
  */
 public record DutOptions(
     long seed,
@@ -36,7 +39,10 @@ public record DutOptions(
     boolean missingMemoryFilesAllowed,
     Optional<Clocking> clocking,
     List<String> plusargs,
-    Optional<Boolean> isolated) {
+    Optional<Boolean> isolated,
+    int memory) {
+  private static final int LEAST_MEMORY = 512;
+  private static final int USUAL_MEMORY = 8192;
 
   /** Checks the ranges. */
   public DutOptions {
@@ -57,11 +63,15 @@ public record DutOptions(
       throw new IllegalArgumentException(
           "The timeout is " + timeout + "; allowed is more than zero.");
     }
+    if (memory < LEAST_MEMORY) {
+      throw new IllegalArgumentException(
+          "The memory is " + memory + " MB; allowed is " + LEAST_MEMORY + " or more.");
+    }
   }
 
   /**
    * Seed 1, all zeros, ten seconds of timeout, nothing allowed; in a process of its own as the
-   * property {@code plumbline.isolated} says, {@code true} or {@code false}.
+   * property {@code plumbline.isolated} says, {@code true} or {@code false}, which may have 8 GB.
    *
    * @return the options
    */
@@ -75,7 +85,8 @@ public record DutOptions(
         false,
         Optional.empty(),
         List.of(),
-        isolatedByProperty());
+        isolatedByProperty(),
+        USUAL_MEMORY);
   }
 
   /**
@@ -166,6 +177,16 @@ public record DutOptions(
     return copy(copy -> copy.isolated = Optional.of(on));
   }
 
+  /**
+   * Chooses how much memory a process of its own may have.
+   *
+   * @param megabytes 512 or more
+   * @return a copy
+   */
+  public DutOptions withMemory(int megabytes) {
+    return copy(copy -> copy.memory = megabytes);
+  }
+
   private DutOptions copy(Consumer<Copy> change) {
     Copy copy = new Copy(this);
     change.accept(copy);
@@ -183,6 +204,7 @@ public record DutOptions(
     private Optional<Clocking> clocking;
     private List<String> plusargs;
     private Optional<Boolean> isolated;
+    private int memory;
 
     private Copy(DutOptions of) {
       seed = of.seed;
@@ -194,6 +216,7 @@ public record DutOptions(
       clocking = of.clocking;
       plusargs = of.plusargs;
       isolated = of.isolated;
+      memory = of.memory;
     }
 
     private DutOptions options() {
@@ -206,7 +229,8 @@ public record DutOptions(
           missingMemoryFilesAllowed,
           clocking,
           plusargs,
-          isolated);
+          isolated,
+          memory);
     }
   }
 

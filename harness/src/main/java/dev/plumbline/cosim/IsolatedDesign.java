@@ -46,9 +46,9 @@ final class IsolatedDesign implements LiveDesign {
   private HostProcess.Ending ending = new HostProcess.Ending(0);
   private volatile long cancelled = -1;
 
-  IsolatedDesign(int columns) {
+  IsolatedDesign(int columns, int megabytes) {
     this.columns = columns;
-    process = HostProcess.start();
+    process = HostProcess.start(megabytes);
     Memory memory = memory(SLOTS_AT + Math.max(1, columns) * Long.BYTES);
     bytes = memory.bytes();
     control = new ControlBlock(bytes);

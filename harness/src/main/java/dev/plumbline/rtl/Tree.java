@@ -2,7 +2,10 @@ package dev.plumbline.rtl;
 
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.util.Collections;
+import java.util.IdentityHashMap;
 import java.util.List;
+import java.util.Set;
 
 /**
  * Verilator's elaborated description of a design as one tree.
@@ -28,7 +31,22 @@ record Tree(Node netlist, List<String> files, boolean typed) {
         cause);
   }
 
+  /** The top; refused where there are several, of which Verilator marks any one or none. */
   Node top() {
+    List<Node> tops = tops(netlist);
+    if (tops.size() > 1) {
+      throw new RtlException(
+          "The source has "
+              + tops.size()
+              + " modules that no other module instantiates; one top is allowed. Name it by --top,"
+              + " RtlSource.withTop or @DesignUnderTest(top = ...)",
+          tops.stream()
+              .map(
+                  top ->
+                      new RtlException.Message(
+                          top.location, "module '" + Hierarchy.sourceName(top) + "'"))
+              .toList());
+    }
     return netlist
         .children("module")
         .filter(module -> module.attribute("topModule").equals("1"))
@@ -40,5 +58,15 @@ record Tree(Node netlist, List<String> files, boolean typed) {
                 new RtlException(
                     "Verilator's description names no top module; have Verilator write it anew",
                     List.of()));
+  }
+
+  /** The modules that no module instantiates. */
+  private static List<Node> tops(Node netlist) {
+    Set<Node> instantiated = Collections.newSetFromMap(new IdentityHashMap<>());
+    netlist
+        .all()
+        .filter(node -> node.is("instance"))
+        .forEach(node -> instantiated.add(node.target));
+    return netlist.children("module").filter(module -> !instantiated.contains(module)).toList();
   }
 }

@@ -26,7 +26,8 @@ final class Ends {
   enum Kind {
     ASSERTION(0),
     ERROR(1),
-    FATAL(2);
+    FATAL(2),
+    UNTOLD(3);
 
     private final int code;
 
@@ -90,14 +91,14 @@ final class Ends {
     }
   }
 
-  /** What the line of a plain end calls; what cannot be told is treated like an assertion. */
+  /** What the line of a plain end calls; a macro's use does not tell. */
   private static Kind word(String place, Map<String, List<String>> sources) {
     int end = place.lastIndexOf("\", ");
     String line = line(sources, place.substring(0, end), place.substring(end + 3));
     if (line.contains("$fatal")) {
       return Kind.FATAL;
     }
-    return line.contains("$error") ? Kind.ERROR : Kind.ASSERTION;
+    return line.contains("$error") ? Kind.ERROR : Kind.UNTOLD;
   }
 
   private static String line(Map<String, List<String>> sources, String file, String number) {

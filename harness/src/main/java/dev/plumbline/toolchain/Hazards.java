@@ -12,7 +12,7 @@ import java.util.stream.Stream;
 
 /**
  * What a design may do to the process it runs in that no hook of ours turns into an exception: code
- * of its own in C, waiting for input, recursion without end.
+ * of its own in C, waiting for input, recursion without end, memory without end.
  */
 final class Hazards {
   private static final Pattern OWN_C =
@@ -23,6 +23,15 @@ final class Hazards {
     CALLS.put(
         Pattern.compile("\\bVL_(FGETS|FREAD|FSCANF)_|\\bVL_FGETC|\\bfgetc\\("), "reads files");
     CALLS.put(Pattern.compile("\\bVlClassRef<"), "has classes, whose methods may call each other");
+    CALLS.put(
+        Pattern.compile("\\bVl(Queue|AssocArray|WildcardArray)<"),
+        "has queues or dynamic arrays, which may grow without end");
+    // Variables of the design; not constants, nor what Verilator keeps between two calls.
+    CALLS.put(
+        Pattern.compile(
+            "(?m)^ *+(static )?(std::string|VlUnpacked<.*\\bstd::string\\b.*>)"
+                + " (?!__Vtemp|__Venumtab)\\w+;"),
+        "has strings, which may grow without end");
   }
 
   private Hazards() {}

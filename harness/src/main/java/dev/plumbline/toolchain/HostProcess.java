@@ -94,13 +94,14 @@ public final class HostProcess implements AutoCloseable {
   /**
    * Starts a process without a model.
    *
+   * @param memory the address space it may have, in MB of 2^20 bytes
    * @return the process
    * @throws ToolchainException when its program cannot be compiled or started
    */
-  public static HostProcess start() {
+  public static HostProcess start(int memory) {
     Path program = new Support(Toolchain.find(), CacheFolder.find()).host();
     try {
-      ProcessBuilder builder = new ProcessBuilder(program.toString());
+      ProcessBuilder builder = new ProcessBuilder(program.toString(), Integer.toString(memory));
       builder.redirectError(ProcessBuilder.Redirect.DISCARD);
       return new HostProcess(builder.start());
     } catch (IOException e) {

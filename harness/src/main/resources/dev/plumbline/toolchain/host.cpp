@@ -234,9 +234,24 @@ int64_t answer(const Command& command) {
   }
 }
 
+// Memory that grows without end fails to be had, before the machine has none left; and where the
+// machine has less than is allowed, this process goes first.
+void limit_memory(const char* megabytes) {
+  const rlim_t bytes = static_cast<rlim_t>(std::atoll(megabytes)) << 20;
+  const struct rlimit memory {bytes, bytes};
+  setrlimit(RLIMIT_AS, &memory);
+  const int score = open("/proc/self/oom_score_adj", O_WRONLY | O_CLOEXEC);
+  if (score >= 0) {
+    transfer(score, const_cast<char*>("1000"), 4, false);
+    close(score);
+  }
+}
+
 }  // namespace
 
-int main() {
+int main(int count, char** words) {
+  if (count != 2) return 1;
+  limit_memory(words[1]);
   // Neither the pipes nor a terminal are within reach of C functions that print or read.
   commands = fcntl(0, F_DUPFD_CLOEXEC, 3);
   replies = fcntl(1, F_DUPFD_CLOEXEC, 3);

@@ -3,6 +3,7 @@
 #include "plumb.h"
 
 #include <sys/mman.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 
 #include <algorithm>
@@ -13,6 +14,8 @@
 #include <cstring>
 #include <fstream>
 #include <mutex>
+#include <new>
+#include <stdexcept>
 #include <vector>
 
 extern "C" int plumb_printf(const char* format, ...) __attribute__((format(printf, 1, 2)));
@@ -23,8 +26,9 @@ extern "C" int __real_fclose(FILE* file);
 extern "C" int __real_fseek(FILE* file, long offset, int origin);
 extern "C" long __real_ftell(FILE* file);
 
-// Verilator 5.006 prints $fatal, $error and failed assertions alike; the design says which of them
-// stands at a place: 0 an assertion, 1 $error, 2 $fatal (class Ends).
+// Verilator 5.006 prints $fatal, $error and failed assertions alike, and later ones $fatal of an
+// assertion like any other; the design says which of them stands at a place: 0 an assertion,
+// 1 $error, 2 $fatal, 3 untold (class Ends).
 int plumb_end_at(const char* file, int line);
 
 namespace plumb {
@@ -53,6 +57,25 @@ void record(Control& control, const End& end) {
   control.line = end.line;
   copy(control.file, sizeof control.file, end.file);
   copy(control.message, sizeof control.message, end.message);
+}
+
+// Without asking for memory, since there is none.
+void record_no_memory(Control& control) {
+  struct rlimit limit {};
+  getrlimit(RLIMIT_AS, &limit);
+  control.line = 0;
+  control.file[0] = 0;
+  char allowed[128] = "what this process has. Bound what grows";
+  if (limit.rlim_cur != RLIM_INFINITY) {
+    std::snprintf(allowed, sizeof allowed,
+                  "%llu MB for the process of a model. Bound what grows, or allow more by "
+                  "DutOptions.withMemory",
+                  static_cast<unsigned long long>(limit.rlim_cur >> 20));
+  }
+  std::snprintf(control.message, sizeof control.message,
+                "no memory is left, as by a string, queue or array that grows without end; allowed "
+                "is %s",
+                allowed);
 }
 
 // ---- Stacks
@@ -143,6 +166,12 @@ void run(void* argument) {
   } catch (const End& end) {
     record(*call.control, end);
     call.status = end.status;
+  } catch (const std::bad_alloc&) {
+    record_no_memory(*call.control);
+    call.status = INTERNAL;
+  } catch (const std::length_error&) {
+    record_no_memory(*call.control);  // more than any machine has
+    call.status = INTERNAL;
   } catch (const std::exception& e) {
     record(*call.control, End{INTERNAL, "", 0, e.what()});
     call.status = INTERNAL;
@@ -333,8 +362,9 @@ void vl_stop(const char* file, int line, const char*) {
   std::string message = plumb::printed_at(*current, file, line, fatal);
   plumb::Status status = plumb::STOP;
   if (!message.empty()) {
-    constexpr plumb::Status kEnds[] = {plumb::ASSERTION, plumb::ERROR, plumb::FATAL};
-    status = fatal ? plumb::FATAL : kEnds[plumb_end_at(file, line)];
+    const plumb::Status kEnds[] = {plumb::ASSERTION, plumb::ERROR, plumb::FATAL,
+                                   fatal ? plumb::FATAL : plumb::ASSERTION};
+    status = kEnds[plumb_end_at(file, line)];
     if (status == plumb::ASSERTION) message += ": " + plumb::line_of(file, line);
   }
   if (status == plumb::ERROR && current->has(plumb::CONTINUE_ON_ERROR)) {

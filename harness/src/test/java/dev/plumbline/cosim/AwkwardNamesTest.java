@@ -40,7 +40,6 @@ class AwkwardNamesTest {
           "stdin",
           "unix",
           "linux",
-          "std",
           "size_t",
           "uint8_t",
           "int64_t",
@@ -76,6 +75,22 @@ class AwkwardNamesTest {
         int wanted = IntStream.rangeClosed(0, i).map(k -> k % 16).reduce(0, (a, b) -> a ^ b);
         assertEquals(wanted, dut.get("y"), PORTS.get(i));
       }
+    }
+  }
+
+  /** 5.032 and later have a package of that name in every design. */
+  @Test
+  void aPortCalledLikeTheStandardPackageIsDrivenOrRefusedByName() throws IOException {
+    Path file =
+        Files.writeString(
+            folder.resolve("roll.v"),
+            "module roll(input [3:0] std, output [3:0] y); assign y = std; endmodule\n");
+    try (Dut dut = CompiledDesign.of(RtlSource.of(file), QUICK).open()) {
+      dut.set("std", 9);
+      dut.cycle();
+      assertEquals(9, dut.get("y"));
+    } catch (RtlException refused) {
+      assertTrue(refused.getMessage().contains("same name as port: 'std'"), refused.getMessage());
     }
   }
 

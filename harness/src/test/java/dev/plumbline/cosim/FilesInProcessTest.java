@@ -20,6 +20,8 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
 @Execution(ExecutionMode.CONCURRENT)
 class FilesInProcessTest {
   private static final CompiledDesign MODEL = Driven.model("reading_room");
+  // By itself it would have a process of its own.
+  private static final DutOptions HERE = DutOptions.defaults().withIsolated(false);
 
   @BeforeAll
   static void aPipeThatNobodyWrites() throws IOException, InterruptedException {
@@ -66,11 +68,11 @@ class FilesInProcessTest {
 
   @Test
   void plusargsAnswerNoUnlessTheyAreGiven() {
-    try (Dut dut = MODEL.open()) {
+    try (Dut dut = MODEL.open(HERE)) {
       assertEquals(2, given(dut, 8));
       assertEquals(2, given(dut, 9));
     }
-    try (Dut dut = MODEL.open(DutOptions.defaults().withPlusargs("depth=31", "quiet"))) {
+    try (Dut dut = MODEL.open(HERE.withPlusargs("depth=31", "quiet"))) {
       assertEquals(1, given(dut, 8));
       assertEquals(1, given(dut, 9));
       assertEquals(31, dut.get("depth"));
@@ -82,7 +84,7 @@ class FilesInProcessTest {
 
   @Test
   void aMemoryFileThatIsAPipeNamesThePipe() throws IOException {
-    try (Dut dut = MODEL.open()) {
+    try (Dut dut = MODEL.open(HERE)) {
       dut.set("order", 7);
       DutEndedException e = assertThrows(DutEndedException.class, dut::cycle);
       assertEquals(DutEndedException.Kind.MEMORY_FILE, e.kind());

@@ -55,6 +55,33 @@ class ElaboratorTest {
     assertEquals("dial", Elaborator.elaborate(source.withParameter("W", "8")).top());
   }
 
+  /** IEEE 1800-2017, 3.11: a module that no other instantiates is a top of its own. */
+  @Test
+  void severalTopsAreNamedUntilOneIsChosen() throws IOException {
+    RtlSource source =
+        source(
+            """
+            module bell(input [7:0] a, output [7:0] y); clapper inner(.a, .y); endmodule
+            module clapper(input [7:0] a, output [7:0] y); assign y = a; endmodule
+            module gong(input [7:0] a, output [7:0] y); assign y = ~a; endmodule
+            """);
+    String file = folder.resolve("dial.sv").toString();
+
+    for (RtlException refused :
+        List.of(
+            assertThrows(RtlException.class, () -> Elaborator.elaborate(source)),
+            assertThrows(RtlException.class, () -> CompiledDesign.of(source)))) {
+      assertEquals(
+          "The source has 2 modules that no other module instantiates; one top is allowed. Name"
+              + " it by --top, RtlSource.withTop or @DesignUnderTest(top = ...)",
+          refused.getMessage().lines().findFirst().orElse("").replaceAll("[.:]$", ""));
+      assertEquals(
+          List.of(file + ":1: module 'bell'", file + ":3: module 'gong'"),
+          refused.messages().stream().map(RtlException.Message::toString).sorted().toList());
+    }
+    assertEquals("gong", Elaborator.elaborate(source.withTop("gong")).top());
+  }
+
   /** IEEE 1800-2017, 20.11: warnings and notes do not stop an elaboration. */
   @Test
   void aWarningOrNoteThatTheSourceRaisesIsNone() throws IOException {
