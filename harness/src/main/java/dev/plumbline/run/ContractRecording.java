@@ -4,6 +4,7 @@ import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Row;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.NavigableMap;
 import java.util.TreeMap;
 
@@ -12,9 +13,11 @@ import java.util.TreeMap;
  *
  * @param binding what they are of
  * @param rows by cycle
+ * @param origins rows at which the cases of mismatches went in, by case
  * @param text what the DUT printed
  */
-record ContractRecording(Binding binding, NavigableMap<Long, Row> rows, String text)
+record ContractRecording(
+    Binding binding, NavigableMap<Long, Row> rows, Map<Long, Row> origins, String text)
     implements Recording {
   /** Rows kept before and after a mismatch. */
   private static final int BEFORE = 12;
@@ -33,7 +36,7 @@ record ContractRecording(Binding binding, NavigableMap<Long, Row> rows, String t
     for (int i = 0; i < tally.rows().length; i++) {
       kept.add(diagnosis.of(tally.rows()[i], tally.kinds()[i]));
     }
-    return new Explanation(kept, 0, List.of());
+    return new Explanation(kept, 0, diagnosis.timing(kept.get(0)).stream().toList());
   }
 
   @Override
@@ -41,6 +44,10 @@ record ContractRecording(Binding binding, NavigableMap<Long, Row> rows, String t
     TreeMap<Long, Row> window = new TreeMap<>();
     for (Mismatch mismatch : kept) {
       window.putAll(rows.subMap(mismatch.cycle() - BEFORE, true, mismatch.cycle() + AFTER, true));
+      Row origin = origins.get(mismatch.caseNumber());
+      if (origin != null) {
+        window.putIfAbsent(origin.cycle(), origin);
+      }
     }
     for (Mismatch mismatch : kept) {
       window.computeIfPresent(mismatch.cycle(), (cycle, row) -> row.withVerdict(mismatch.words()));

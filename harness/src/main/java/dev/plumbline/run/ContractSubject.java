@@ -72,9 +72,9 @@ public record ContractSubject(
 
   @Override
   public Recording record(Segment segment, long[] rows) {
-    WindowRecorder recorder = new WindowRecorder(binding, rows, Diagnosis.REACH);
+    WindowRecorder recorder = new WindowRecorder(binding, rows, Timing.reach(binding));
     String text = new ContractRunner(binding, settings, maker).run(segment, recorder).text();
-    return new ContractRecording(binding, recorder.rows(), text);
+    return new ContractRecording(binding, recorder.rows(), recorder.origins(), text);
   }
 
   @Override
