@@ -24,6 +24,9 @@ record ContractRecording(
 
   private static final int AFTER = 6;
 
+  /** Rows kept before the cycle in which a DUT ends by itself. */
+  static final int BEFORE_END = 32;
+
   @Override
   public List<Stream> streams() {
     return List.of(new Stream(binding.layout(), rows));
@@ -41,6 +44,10 @@ record ContractRecording(
 
   @Override
   public List<Row> window(int stream, List<Mismatch> kept) {
+    Diagnosis diagnosis = new Diagnosis(binding, rows);
+    if (kept.isEmpty()) {
+      return List.copyOf(rows.values()); // up to where the DUT ended
+    }
     TreeMap<Long, Row> window = new TreeMap<>();
     for (Mismatch mismatch : kept) {
       window.putAll(rows.subMap(mismatch.cycle() - BEFORE, true, mismatch.cycle() + AFTER, true));
@@ -54,9 +61,11 @@ record ContractRecording(
     }
     window.replaceAll(
         (cycle, row) ->
-            row.verdict().equals("ok") && row.wrong().contains(true)
-                ? row.withVerdict("value wrong")
-                : row);
+            row.verdict().equals("ok") && !diagnosis.isValid(row)
+                ? row.withVerdict(Mismatch.Kind.VALID_MISSING.toString())
+                : row.verdict().equals("ok") && row.wrong().contains(true)
+                    ? row.withVerdict(Mismatch.Kind.VALUE_WRONG.toString())
+                    : row);
     return List.copyOf(window.values());
   }
 }

@@ -112,7 +112,8 @@ final class Diagnosis {
     return anyShift ? Optional.of(new Fact("timing", lines)) : Optional.empty();
   }
 
-  private boolean isValid(Row row) {
+  /** Whether the DUT gave a result in a row. */
+  boolean isValid(Row row) {
     String port = binding.contract().flow().outValid();
     return port == null
         || row.controls().get(binding.layout().controls().indexOf(port)).signum() != 0;

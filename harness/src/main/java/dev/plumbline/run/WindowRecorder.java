@@ -1,6 +1,9 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.Flow;
+import dev.plumbline.cosim.DutEndedException;
+import dev.plumbline.cosim.DutEndedException.Kind;
+import dev.plumbline.cosim.DutException;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.verdict.Row;
 import java.math.BigInteger;
@@ -105,6 +108,39 @@ final class WindowRecorder implements ContractRunner.Watcher {
     return false;
   }
 
+  /**
+   * The rows before the end are looked at as ever. Of the one in which the DUT ended only what it
+   * was given is known.
+   */
+  @Override
+  public void ended(long firstRow, Feed feed, Checker checker, DutException end) {
+    long whole = end instanceof DutEndedException ended && ended.kind() == Kind.FINISH ? 1 : 0;
+    int planned = feed.rows;
+    long completed = Math.min(planned, end.cycle() + whole - firstRow);
+    if (completed < 0) {
+      return; // opening it went wrong
+    }
+    feed.rows = (int) completed;
+    if (completed > 0) {
+      checker.block(feed);
+      block(firstRow, feed, checker);
+    }
+    long last = firstRow + completed - 1;
+    if (whole > 0) {
+      rows.computeIfPresent(last, (cycle, row) -> row.withVerdict(endOf(row)));
+    } else if (completed < planned) {
+      int row = (int) completed;
+      long caseIn = feed.isOffered(row) ? feed.segment().firstCase() + offered : -1;
+      rows.put(last + 1, new GivenRow(binding, feed).at(last + 1, row, caseIn));
+    }
+  }
+
+  private static String endOf(Row row) {
+    return row.verdict().isEmpty() || row.verdict().equals("ok")
+        ? GivenRow.VERDICT
+        : row.verdict() + "; " + GivenRow.VERDICT;
+  }
+
   private boolean isNear(long row) {
     for (long centre : centres) {
       if (Math.abs(row - centre) <= reach) {
@@ -161,7 +197,7 @@ final class WindowRecorder implements ContractRunner.Watcher {
         : caseOfRow[(int) at - binding.contract().flow().mostLatency()];
   }
 
-  private static BigInteger code(Operand operand, long[][] columns, int row) {
+  static BigInteger code(Operand operand, long[][] columns, int row) {
     long[] words = new long[columns.length];
     for (int word = 0; word < words.length; word++) {
       words[word] = columns[word][row];
