@@ -53,6 +53,7 @@ public final class Dut implements AutoCloseable {
   private final Cleaner.Cleanable cleanable;
   private final boolean[] driven;
   private final LongBuffer slots;
+  private final TraceRing ring;
   private DutException end;
   private boolean closed;
 
@@ -78,6 +79,7 @@ public final class Dut implements AutoCloseable {
     instance = held.instance();
     cleanable = CLEANER.register(this, held);
     slots = instance.slots();
+    ring = new TraceRing(columns, driven);
     List<Clocking.Signal> signals = clocking.signals();
     for (int i = 0; i < signals.size(); i++) {
       Clocking.Signal signal = signals.get(i);
@@ -203,7 +205,11 @@ public final class Dut implements AutoCloseable {
     if (count < 0) {
       throw new IllegalArgumentException(count + " cycles; allowed is 0 or more.");
     }
-    conclude(instance.cycle(count));
+    int status = instance.cycle(count);
+    if (count > 0) {
+      ring.add(instance.control().cycles() - (status == OK || status == FINISH ? 1 : 0), slots);
+    }
+    conclude(status);
   }
 
   /**
@@ -315,6 +321,16 @@ public final class Dut implements AutoCloseable {
   public synchronized String text() {
     open();
     return instance.text();
+  }
+
+  /**
+   * The last cycles that were run by {@link #cycle} and {@link #cycles}; also of a DUT that has
+   * ended or is closed. Designs whose ports have more than 1,024 words keep none.
+   *
+   * @return at most 64 rows
+   */
+  public synchronized Trace trace() {
+    return ring.trace();
   }
 
   /**

@@ -8,13 +8,15 @@ import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.util.Map;
 import java.util.UUID;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /**
- * The folder of evidence for one bench with a mismatch: {@code mismatch.csv} and {@code facts.txt}.
- * It is there as a whole or not at all: filled aside first, then renamed.
+ * The folder of evidence for one bench with a mismatch, or whose DUT ended by itself: {@code
+ * mismatch.csv} and {@code facts.txt}. It is there as a whole or not at all: filled aside first,
+ * then renamed.
  *
  * <pre>{@code
  * Path folder = EvidenceFolder.write(runFolder, verdict);
@@ -38,14 +40,30 @@ public final class EvidenceFolder {
    * @throws ReportException when it cannot be written; then nothing of it is left
    */
   public static Path write(Path run, Verdict verdict) {
-    String name = folderName(verdict.bench());
+    return write(
+        run, verdict.bench(), Map.of("mismatch.csv", MismatchTable.of(verdict)), verdict.facts());
+  }
+
+  /**
+   * Writes tables and facts.
+   *
+   * @param run the run's folder
+   * @param of what they are of: a bench or a test
+   * @param tables by the names of their files
+   * @param facts the text of {@code facts.txt}, without a line break at its end
+   * @return the new folder, named after what they are of; with a number behind it when there is one
+   *     already
+   * @throws ReportException when it cannot be written; then nothing of it is left
+   */
+  public static Path write(Path run, String of, Map<String, CsvTable> tables, String facts) {
+    String name = folderName(of);
     Path aside = run.resolve("." + name + "-" + UUID.randomUUID() + ".part");
     try {
       Files.createDirectories(run);
       Files.createDirectory(aside);
       try {
-        MismatchTable.of(verdict).writeTo(aside.resolve("mismatch.csv"));
-        WholeFile.write(aside.resolve("facts.txt"), verdict.facts() + System.lineSeparator());
+        tables.forEach((file, table) -> table.writeTo(aside.resolve(file)));
+        WholeFile.write(aside.resolve("facts.txt"), facts + System.lineSeparator());
         return publish(aside, run, name);
       } finally {
         remove(aside);

@@ -1,98 +1,165 @@
 package dev.plumbline.evidence;
 
 import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.models.fixed.Format;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
+import java.util.Objects;
+import java.util.function.Function;
 
 /**
- * {@code mismatch.csv}: one row a cycle around each kept mismatch.
+ * {@code mismatch.csv}: one row a cycle around each kept mismatch. What a reader looks for first
+ * stands in the first four columns, which may be frozen; a column in which nothing would stand is
+ * left out; where cycles are left out a row says how many.
  *
  * <p>Raw codes are hexadecimal text, since a spreadsheet keeps 15 digits of a number and a code may
  * have 39; real values are numbers. A single bit is the number 0 or 1 and has no real column.
  */
 final class MismatchTable {
-  private MismatchTable() {}
+  /** The first columns. */
+  static final List<String> FIRST = List.of("cycle", "verdict", "signal", "case");
+
+  /** A heading and what stands below it. */
+  private record Column(String heading, Function<Row, Object> cell) {}
+
+  private final Verdict verdict;
+  private final List<Column> columns = new ArrayList<>();
+
+  private MismatchTable(Verdict verdict) {
+    this.verdict = verdict;
+  }
 
   static CsvTable of(Verdict verdict) {
+    return new MismatchTable(verdict).table();
+  }
+
+  private CsvTable table() {
+    add(FIRST.get(0), Row::cycle);
+    add(FIRST.get(1), Row::verdict);
+    add(FIRST.get(2), row -> String.join(" ", signals(row)));
+    add(FIRST.get(3), row -> row.caseOut() < 0 ? null : row.caseOut());
+    add("case_in", row -> row.caseIn() < 0 ? null : row.caseIn());
     Layout layout = verdict.layout();
-    CsvTable table = new CsvTable(columns(layout));
+    for (int i = 0; i < layout.controls().size(); i++) {
+      int control = i;
+      add(
+          layout.controls().get(i),
+          row -> isSampled(row, control) ? row.controls().get(control).intValueExact() : null);
+    }
+    for (int i = 0; i < layout.inputs().size(); i++) {
+      int input = i;
+      add(
+          layout.inputPorts().get(i),
+          layout.inputs().get(i),
+          row -> row.inputs().isEmpty() ? null : row.inputs().get(input));
+    }
+    for (int o = 0; o < layout.outputs().size(); o++) {
+      output(o, layout.outputPorts().get(o), layout.outputs().get(o));
+    }
+    columns
+        .subList(FIRST.size(), columns.size())
+        .removeIf(column -> verdict.rows().stream().map(column.cell()).allMatch(Objects::isNull));
+    return filled();
+  }
+
+  private void output(int o, String port, Operand operand) {
+    add(port, operand, row -> row.outputs().isEmpty() ? null : row.outputs().get(o));
+    boolean exact =
+        verdict.rows().stream().allMatch(row -> !row.isDue() || low(row, o).equals(high(row, o)));
+    if (exact) {
+      add(port + "_expected", operand, row -> low(row, o));
+    } else {
+      add(port + "_low", operand, row -> low(row, o));
+      add(port + "_high", operand, row -> high(row, o));
+    }
+    if (operand.format().width() > 1) {
+      add(
+          port + "_difference",
+          row ->
+              row.isDue() && signals(row).contains(port)
+                  ? difference(row.outputs().get(o), low(row, o), high(row, o))
+                  : null);
+    }
+  }
+
+  private static boolean isSampled(Row row, int control) {
+    return row.controls().get(control).signum() >= 0;
+  }
+
+  private static BigInteger low(Row row, int output) {
+    return row.isDue() ? row.low().get(output) : null;
+  }
+
+  private static BigInteger high(Row row, int output) {
+    return row.isDue() ? row.high().get(output) : null;
+  }
+
+  private void add(String heading, Function<Row, Object> cell) {
+    columns.add(new Column(heading, cell));
+  }
+
+  /** A code, and its value where it is more than a bit. */
+  private void add(String heading, Operand operand, Function<Row, BigInteger> code) {
+    if (operand.format().width() == 1) {
+      add(heading, row -> code.apply(row) == null ? null : code.apply(row).intValueExact());
+      return;
+    }
+    add(
+        heading,
+        row -> code.apply(row) == null ? null : CodeText.hex(operand.format(), code.apply(row)));
+    add(
+        heading + "_real",
+        row ->
+            code.apply(row) == null
+                ? null
+                : CsvTable.number(CodeText.real(operand.format(), code.apply(row))));
+  }
+
+  private CsvTable filled() {
+    CsvTable table = new CsvTable(columns.stream().map(Column::heading).toList());
+    Row before = null;
     for (Row row : verdict.rows()) {
-      table.add(cells(verdict, row));
+      if (before != null && row.cycle() > before.cycle() + 1) {
+        table.add(gap(row.cycle() - before.cycle() - 1));
+      }
+      List<Object> cells = new ArrayList<>();
+      columns.forEach(column -> cells.add(column.cell().apply(row)));
+      table.add(cells);
+      before = row;
     }
     return table;
   }
 
-  private static List<String> columns(Layout layout) {
-    List<String> columns = new ArrayList<>(List.of("cycle", "segment", "case_in", "case_out"));
-    columns.addAll(layout.controls());
-    for (int i = 0; i < layout.inputs().size(); i++) {
-      value(columns, layout.inputPorts().get(i), layout.inputs().get(i).format());
-    }
-    for (int o = 0; o < layout.outputs().size(); o++) {
-      String port = layout.outputPorts().get(o);
-      Format format = layout.outputs().get(o).format();
-      value(columns, port, format);
-      value(columns, port + "_expected", format);
-      value(columns, port + "_low", format);
-      value(columns, port + "_high", format);
-      if (format.width() > 1) {
-        columns.add(port + "_difference");
-      }
-    }
-    columns.add("verdict");
-    return columns;
-  }
-
-  private static void value(List<String> columns, String name, Format format) {
-    columns.add(name);
-    if (format.width() > 1) {
-      columns.add(name + "_real");
-    }
-  }
-
-  private static List<Object> cells(Verdict verdict, Row row) {
-    Layout layout = verdict.layout();
-    List<Object> cells = new ArrayList<>();
-    cells.add(row.cycle());
-    cells.add(verdict.segment());
-    cells.add(row.caseIn() < 0 ? null : row.caseIn());
-    cells.add(row.caseOut() < 0 ? null : row.caseOut());
-    row.controls().forEach(code -> cells.add(code.intValueExact()));
-    for (int i = 0; i < layout.inputs().size(); i++) {
-      value(cells, layout.inputs().get(i), row.inputs().isEmpty() ? null : row.inputs().get(i));
-    }
-    for (int o = 0; o < layout.outputs().size(); o++) {
-      Operand operand = layout.outputs().get(o);
-      BigInteger code = row.outputs().get(o);
-      BigInteger low = row.isDue() ? row.low().get(o) : null;
-      BigInteger high = row.isDue() ? row.high().get(o) : null;
-      value(cells, operand, code);
-      value(cells, operand, row.isDue() && low.equals(high) ? low : null);
-      value(cells, operand, low);
-      value(cells, operand, high);
-      if (operand.format().width() > 1) {
-        cells.add(row.isDue() ? difference(code, low, high) : null);
-      }
-    }
-    cells.add(row.verdict());
+  private List<Object> gap(long cycles) {
+    List<Object> cells = new ArrayList<>(Collections.nCopies(columns.size(), null));
+    cells.set(1, cycles + (cycles == 1 ? " cycle" : " cycles") + " left out");
     return cells;
   }
 
-  private static void value(List<Object> cells, Operand operand, BigInteger code) {
-    Format format = operand.format();
-    if (format.width() == 1) {
-      cells.add(code == null ? null : code.intValueExact());
-    } else {
-      cells.add(code == null ? null : CodeText.hex(format, code));
-      cells.add(code == null ? null : CsvTable.number(CodeText.real(format, code)));
+  /** Ports that show what is wrong in a row: that of a kept mismatch first. */
+  private List<String> signals(Row row) {
+    List<String> signals = new ArrayList<>();
+    boolean ofValue = row.verdict().equals(Mismatch.Kind.VALUE_WRONG.toString());
+    for (Mismatch mismatch : verdict.kept()) {
+      if (mismatch.cycle() == row.cycle()) {
+        signals.add(mismatch.signal());
+        ofValue = mismatch.output().isPresent();
+      }
     }
+    for (int o = 0; ofValue && o < row.wrong().size(); o++) {
+      String port = verdict.layout().outputPorts().get(o);
+      if (row.wrong().get(o) && !signals.contains(port)) {
+        signals.add(port);
+      }
+    }
+    return signals;
   }
 
   private static Object difference(BigInteger code, BigInteger low, BigInteger high) {
@@ -100,6 +167,6 @@ final class MismatchTable {
         code.compareTo(high) > 0
             ? code.subtract(high)
             : code.compareTo(low) < 0 ? code.subtract(low) : BigInteger.ZERO;
-    return CsvTable.number(CodeText.number(new BigDecimal(outside)));
+    return outside.signum() == 0 ? null : CsvTable.number(CodeText.number(new BigDecimal(outside)));
   }
 }

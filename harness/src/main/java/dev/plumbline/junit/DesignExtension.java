@@ -5,6 +5,9 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
+import dev.plumbline.cosim.Trace;
+import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.evidence.ReportException;
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
@@ -12,8 +15,11 @@ import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.extension.AfterEachCallback;
 import org.junit.jupiter.api.extension.ExtensionContext;
 import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
@@ -79,7 +85,43 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
       line(text, "the DUT printed:");
       PlainText.lines(duts.text()).lines().forEach(printed -> line(text, "  " + printed));
     }
+    if (duts != null) {
+      traces(context, duts, thrown).forEach(row -> line(text, row));
+    }
     System.out.print(text); // in one piece, also when tests run in parallel
+  }
+
+  /** Keeps the last cycles of each DUT that was driven by hand; gives lines that say where. */
+  private static List<String> traces(ExtensionContext context, OpenDuts duts, Throwable thrown) {
+    Map<String, CsvTable> tables = new LinkedHashMap<>();
+    for (Trace trace : duts.traces()) {
+      int number = tables.size() + 1;
+      tables.put(number == 1 ? "trace.csv" : "trace-" + number + ".csv", TraceTable.of(trace));
+    }
+    if (tables.isEmpty()) {
+      return List.of();
+    }
+    TestCase test = TestCase.of(context);
+    List<String> lines = new ArrayList<>();
+    line(thrown, context.getRequiredTestClass()).ifPresent(at -> lines.add("it failed at " + at));
+    String facts =
+        PlainText.lines(
+            test.name() + " failed: " + thrown + System.lineSeparator() + String.join("", lines));
+    try {
+      Path folder = run(context).keepTraces(test.name(), tables, facts);
+      lines.add("the last cycles of the DUT: " + folder.resolve("trace.csv"));
+    } catch (ReportException e) {
+      lines.add("Not kept: " + e.getMessage());
+    }
+    return lines;
+  }
+
+  /** The line of the test that failed, as far as its stack trace tells. */
+  private static Optional<String> line(Throwable thrown, Class<?> test) {
+    return Stream.of(thrown.getStackTrace())
+        .filter(frame -> frame.getClassName().equals(test.getName()))
+        .findFirst()
+        .map(frame -> frame.getFileName() + ":" + frame.getLineNumber());
   }
 
   private static void line(StringBuilder text, String line) {
@@ -152,6 +194,11 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
 
     synchronized void add(Dut dut) {
       duts.add(dut);
+    }
+
+    /** Of those that were driven by hand. */
+    synchronized List<Trace> traces() {
+      return duts.stream().map(Dut::trace).filter(trace -> !trace.rows().isEmpty()).toList();
     }
 
     synchronized String text() {

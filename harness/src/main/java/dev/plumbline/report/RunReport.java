@@ -1,5 +1,6 @@
 package dev.plumbline.report;
 
+import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.evidence.EvidenceFolder;
 import dev.plumbline.evidence.ReportException;
 import dev.plumbline.evidence.WholeFile;
@@ -36,6 +37,9 @@ import java.util.stream.Stream;
  * run that was begun last. The files are explained in {@code reports/README.md}.
  */
 public final class RunReport implements Recorder {
+  private static final String ROOM =
+      "A place with room and leave to write is needed; property plumbline.reports names another.";
+
   private static final DateTimeFormatter NAME =
       DateTimeFormatter.ofPattern("yyyy-MM-dd'T'HH-mm-ss'Z'", Locale.ROOT).withZone(ZoneOffset.UTC);
 
@@ -127,17 +131,34 @@ public final class RunReport implements Recorder {
       evidenceFolder = RunLock.hold(folder, () -> keep(verdict));
     } catch (IOException e) {
       throw new ReportException(
-          "Run "
-              + folder
-              + " could not be added to: "
-              + IoText.of(e)
-              + ". A place with room and leave to write is needed; property plumbline.reports names"
-              + " another.",
-          e);
+          "Run " + folder + " could not be added to: " + IoText.of(e) + ". " + ROOM, e);
     } finally {
       own.add(entry(verdict, evidenceFolder));
     }
     return evidenceFolder;
+  }
+
+  /**
+   * Keeps what a test left that drove its DUT by hand.
+   *
+   * @param test the test's name
+   * @param tables by the names of their files
+   * @param facts what is known of it
+   * @return the folder
+   * @throws ReportException when it cannot be written
+   */
+  public synchronized Path keepTraces(String test, Map<String, CsvTable> tables, String facts) {
+    try {
+      return RunLock.hold(
+          folder,
+          () -> {
+            begin();
+            return EvidenceFolder.write(folder, test, tables, facts);
+          });
+    } catch (IOException e) {
+      throw new ReportException(
+          "Run " + folder + " could not be added to: " + IoText.of(e) + ". " + ROOM, e);
+    }
   }
 
   /** Where the evidence finds no room, the row of the bench may. */

@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.ContractException;
+import dev.plumbline.cosim.DutException;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
@@ -92,7 +93,27 @@ public final class BenchRun {
   private Verdict ended(Totals totals) {
     Throwable thrown = totals.thrown();
     String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
-    return verdict(Outcome.DUT_ENDED, message, totals);
+    Optional<Recording> recording =
+        thrown instanceof DutException end && totals.failing() == null
+            ? subject.recordEnd(segment(totals.segments()), end.cycle())
+            : Optional.empty();
+    return recording
+        .map(
+            rows ->
+                verdict(
+                    Outcome.DUT_ENDED,
+                    message,
+                    totals,
+                    new Evidence(
+                        totals.segments(),
+                        0,
+                        subject.layout(),
+                        List.of(),
+                        rows.window(0, List.of()),
+                        EndFacts.of(
+                            (DutException) thrown, totals.segments(), subject.layout(), rows),
+                        rows.text())))
+        .orElseGet(() -> verdict(Outcome.DUT_ENDED, message, totals));
   }
 
   private Verdict withoutMismatch(Totals totals) {

@@ -3,6 +3,7 @@ package dev.plumbline.run;
 import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.contract.Flow;
 import dev.plumbline.contract.Reference;
+import dev.plumbline.cosim.DutException;
 import java.util.List;
 import java.util.Optional;
 
@@ -23,6 +24,9 @@ public final class ContractRunner implements SegmentRunner {
     default boolean wantsMore(long rowsSoFar) {
       return true;
     }
+
+    /** The DUT ended by itself in the block that begins at a row, before that was looked at. */
+    default void ended(long firstRow, Feed feed, Checker checker, DutException end) {}
   }
 
   /** Runs segments without regard to coverage points. */
@@ -55,10 +59,15 @@ public final class ContractRunner implements SegmentRunner {
               ? new FixedLatencyChecker(binding.checks(), flow.mostLatency(), Feed.BLOCK)
               : new StreamChecker(binding);
       long row = 0;
-      while (!checker.isStuck() && watcher.wantsMore(row) && feed.next(checker.outstanding())) {
-        checker.block(feed);
-        watcher.block(row, feed, checker);
-        row += feed.rows;
+      try {
+        while (!checker.isStuck() && watcher.wantsMore(row) && feed.next(checker.outstanding())) {
+          checker.block(feed);
+          watcher.block(row, feed, checker);
+          row += feed.rows;
+        }
+      } catch (DutException e) {
+        watcher.ended(row, feed, checker, e);
+        throw e;
       }
       List<Long> met = counter == null ? List.of() : counter.take();
       return new Result(segment, checker.tally(), met, row, engine.text());

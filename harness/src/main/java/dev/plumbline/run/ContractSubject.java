@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.cosim.DutException;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
 import java.util.List;
@@ -72,9 +73,22 @@ public record ContractSubject(
 
   @Override
   public Recording record(Segment segment, long[] rows) {
-    WindowRecorder recorder = new WindowRecorder(binding, rows, Diagnosis.REACH);
+    WindowRecorder recorder = new WindowRecorder(binding, rows, Timing.reach(binding));
     String text = new ContractRunner(binding, settings, maker).run(segment, recorder).text();
-    return new ContractRecording(binding, recorder.rows(), text);
+    return new ContractRecording(binding, recorder.rows(), recorder.origins(), text);
+  }
+
+  @Override
+  public Optional<Recording> recordEnd(Segment segment, long cycle) {
+    WindowRecorder recorder =
+        new WindowRecorder(binding, new long[] {cycle}, ContractRecording.BEFORE_END);
+    try {
+      new ContractRunner(binding, settings, maker).run(segment, recorder);
+      return Optional.empty(); // it did not end again
+    } catch (DutException e) {
+      return Optional.of(
+          new ContractRecording(binding, recorder.rows(), recorder.origins(), e.text()));
+    }
   }
 
   @Override

@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.Flow;
+import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
@@ -8,28 +9,25 @@ import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.NavigableMap;
+import java.util.Optional;
 import java.util.OptionalInt;
 
 /**
- * Sets what a mismatch is, from the rows around it: a right result in the wrong cycle is looked for
- * in the neighbouring rows before a value is called wrong.
+ * Says what a mismatch is, from the rows around it: right results in the wrong cycle are looked for
+ * in the rows that follow before a value is called wrong.
  */
 final class Diagnosis {
-  /** Most cycles that a result is looked for away from where it was due. */
-  static final int FARTHEST = 16;
-
-  /** Rows around a mismatch that are looked at. */
-  static final int REACH = FARTHEST + ResultOrder.RUN;
-
   private final Binding binding;
   private final NavigableMap<Long, Row> rows;
   private final ResultOrder results;
   private final boolean oneForEach;
+  private final Timing timing;
 
   Diagnosis(Binding binding, NavigableMap<Long, Row> rows) {
     this.binding = binding;
     this.rows = rows;
     this.oneForEach = binding.contract().reference().givesOneForEach();
+    this.timing = new Timing(binding, rows, this::isValid);
     List<Row> inOrder = new ArrayList<>(); // one a result
     Row last = null;
     for (Row row : rows.values()) {
@@ -47,21 +45,20 @@ final class Diagnosis {
     Row row = rows.get(cycle);
     switch (firstSight) {
       case VALUE_WRONG, VALID_MISSING, VALID_WITHOUT_CASE -> {
-        Kind order =
-            firstSight == Kind.VALUE_WRONG ? results.kindOf(row, !binding.isFixed()) : firstSight;
-        if (order != firstSight) {
-          return value(row, order, 0);
-        }
-        int shift = binding.isFixed() ? shift(row, firstSight) : delay(row);
-        if (shift != 0) {
-          Kind kind = shift > 0 ? Kind.LATE : Kind.EARLY;
-          return firstSight == Kind.VALUE_WRONG
-              ? value(row, kind, Math.abs(shift))
-              : valid(row, kind, Math.abs(shift));
-        }
-        return firstSight == Kind.VALUE_WRONG
-            ? value(row, firstSight, 0)
-            : valid(row, firstSight, 0);
+        boolean ofValue = firstSight == Kind.VALUE_WRONG;
+        int shift =
+            !binding.isFixed()
+                ? delay(row)
+                : ofValue
+                    ? timing.ofOutput(wrongOutput(row), cycle).map(Timing.Shift::cycles).orElse(0)
+                    : timing.ofValid(cycle).map(Timing.Shift::cycles).orElse(0);
+        Kind kind =
+            shift > 0
+                ? Kind.LATE
+                : shift < 0
+                    ? Kind.EARLY
+                    : ofValue ? results.kindOf(row, !binding.isFixed()) : firstSight;
+        return ofValue ? value(row, kind, Math.abs(shift)) : valid(row, kind, Math.abs(shift));
       }
       case CHANGED_WHILE_STALLED -> {
         return changed(row);
@@ -88,7 +85,37 @@ final class Diagnosis {
     }
   }
 
-  private boolean isValid(Row row) {
+  /** What is known of the time of the results that follow on a mismatch; empty where nothing is. */
+  Optional<Fact> timing(Mismatch mismatch) {
+    if (!binding.isFixed()) {
+      return Optional.empty();
+    }
+    if (mismatch.output().isEmpty()) {
+      return timing
+          .ofValid(mismatch.cycle())
+          .map(shift -> Fact.of("timing", "valid and all outputs " + shift.words()));
+    }
+    List<String> lines = new ArrayList<>();
+    boolean anyShift = false;
+    Row row = rows.get(mismatch.cycle());
+    for (int o = 0; o < row.outputs().size(); o++) {
+      Optional<Timing.Shift> shift = timing.ofOutput(o, mismatch.cycle());
+      anyShift |= shift.isPresent();
+      if (shift.isPresent() || row.wrong().get(o)) {
+        lines.add(
+            binding.layout().outputPorts().get(o)
+                + " "
+                + shift
+                    .map(Timing.Shift::words)
+                    .orElse(
+                        "wrong, and right at no shift of up to " + Timing.FARTHEST + " cycles"));
+      }
+    }
+    return anyShift ? Optional.of(new Fact("timing", lines)) : Optional.empty();
+  }
+
+  /** Whether the DUT gave a result in a row. */
+  boolean isValid(Row row) {
     return isHighOrAbsent(binding.contract().flow().outValid(), row);
   }
 
@@ -101,40 +128,6 @@ final class Diagnosis {
   private boolean isSameResult(Row before, Row row) {
     return before.caseOut() == row.caseOut()
         && (oneForEach || !isHighOrAbsent(binding.contract().flow().outReady(), before));
-  }
-
-  /** The shift by which the following rows are right; 0 when there is none. */
-  private int shift(Row row, Kind firstSight) {
-    for (int distance = 1; distance <= FARTHEST; distance++) {
-      if (fits(row.cycle(), distance, firstSight)) {
-        return distance;
-      }
-      if (fits(row.cycle() + distance, -distance, firstSight)) {
-        return -distance;
-      }
-    }
-    return 0;
-  }
-
-  private boolean fits(long from, int shift, Kind firstSight) {
-    int bits = 0;
-    for (long cycle = from; cycle < from + ResultOrder.RUN; cycle++) {
-      Row due = rows.get(cycle);
-      Row came = rows.get(cycle + shift);
-      if (due == null || came == null) {
-        break;
-      }
-      if (firstSight != Kind.VALUE_WRONG && due.isDue() != isValid(came)) {
-        return false;
-      }
-      if (due.isDue()) {
-        if (isOutside(came, due)) {
-          return false;
-        }
-        bits += answerBits();
-      }
-    }
-    return bits >= ResultOrder.BELIEVED_BITS;
   }
 
   /** In a stream: how many cycles after it was missed a result came and was right; 0 if never. */
@@ -152,22 +145,7 @@ final class Diagnosis {
 
   /** Whether the outputs of one row lie outside what another row was due. */
   private boolean isOutside(Row came, Row due) {
-    OutputCheck[] checks = binding.checks();
-    for (int c = 0; c < checks.length; c++) {
-      int flag = checks[c].flag();
-      BigInteger code = came.outputs().get(c);
-      if (flag >= 0 && came.outputs().get(flag).signum() == 0) {
-        Long otherwise = checks[c].otherwise();
-        if (otherwise != null && !code.equals(BigInteger.valueOf(otherwise))) {
-          return true;
-        }
-        continue;
-      }
-      if (code.compareTo(due.low().get(c)) < 0 || code.compareTo(due.high().get(c)) > 0) {
-        return true;
-      }
-    }
-    return false;
+    return !timing.isInside(came, due);
   }
 
   private int answerBits() {
@@ -204,8 +182,12 @@ final class Diagnosis {
     return Integer.MAX_VALUE;
   }
 
+  private static int wrongOutput(Row row) {
+    return Math.max(0, row.wrong().indexOf(true));
+  }
+
   private Mismatch value(Row row, Kind kind, int cycles) {
-    int output = Math.max(0, row.wrong().indexOf(true));
+    int output = wrongOutput(row);
     return new Mismatch(
         kind,
         cycles,

@@ -88,16 +88,21 @@ final class PackingEngine implements Engine {
   @Override
   public void run(int rows) {
     pack(rows);
-    inner.run(rows);
-    unpack(rows);
+    try {
+      inner.run(rows);
+    } finally {
+      unpack(rows); // where the DUT ended on the way: the rows before
+    }
   }
 
   @Override
   public int runStream(int rows, int cases) {
     pack(cases);
-    int accepted = inner.runStream(rows, cases);
-    unpack(rows);
-    return accepted;
+    try {
+      return inner.runStream(rows, cases);
+    } finally {
+      unpack(rows);
+    }
   }
 
   private void pack(int count) {

@@ -36,6 +36,11 @@ public interface Subject {
   /** Runs a segment again up to some rows and records what is around them. */
   Recording record(Segment segment, long[] rows);
 
+  /** Runs a segment again up to the cycle in which its DUT ends by itself; records those before. */
+  default Optional<Recording> recordEnd(Segment segment, long cycle) {
+    return Optional.empty();
+  }
+
   /** What would explain the mismatches in some rows of a segment, ascending, all together. */
   default Optional<Fact> hint(Segment segment, long[] rows) {
     return Optional.empty();

@@ -11,6 +11,7 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
   private final long[] compared;
   private final WidthTally[] widths;
   private final long[] met; // by coverage point
+  private long segments;
   private long cases;
   private long cycles;
   private SegmentRunner.Result failing;
@@ -33,6 +34,7 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
   @Override
   public void add(SegmentRunner.Result result) {
     Tally tally = result.tally();
+    segments++;
     cases += tally.cases;
     cycles += result.cycles();
     for (int c = 0; c < compared.length; c++) {
@@ -61,6 +63,11 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
 
   long[] met() {
     return met;
+  }
+
+  /** Segments that were summed up: the number of the one that ended by itself. */
+  long segments() {
+    return segments;
   }
 
   long cases() {

@@ -1,20 +1,33 @@
 package dev.plumbline.run;
 
+import dev.plumbline.contract.Flow;
+import dev.plumbline.cosim.DutEndedException;
+import dev.plumbline.cosim.DutEndedException.Kind;
+import dev.plumbline.cosim.DutException;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.verdict.Row;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.NavigableMap;
+import java.util.Set;
 import java.util.TreeMap;
 
-/** Records the rows around given ones while a segment is run again. */
+/**
+ * Records the rows around given ones while a segment is run again, and those at which the cases of
+ * the given ones went in, however long before.
+ */
 final class WindowRecorder implements ContractRunner.Watcher {
   private final Binding binding;
   private final long[] centres;
   private final int reach;
   private final NavigableMap<Long, Row> rows = new TreeMap<>();
+  private final Map<Long, Row> origins = new HashMap<>(); // by case
+  private final NavigableMap<Long, Row> underWay = new TreeMap<>(); // by case: where it went in
   private long[] caseOfRow = new long[4 * Feed.BLOCK]; // of a fixed latency: case offered, or -1
   private long offered; // cases taken or given up before the row at hand
 
@@ -29,6 +42,11 @@ final class WindowRecorder implements ContractRunner.Watcher {
     return rows;
   }
 
+  /** Rows at which the cases of the given rows went in, by case. */
+  Map<Long, Row> origins() {
+    return origins;
+  }
+
   @Override
   public void block(long firstRow, Feed feed, Checker checker) {
     offered += feed.givenUp();
@@ -40,8 +58,42 @@ final class WindowRecorder implements ContractRunner.Watcher {
       offered += feed.isTaken(row) ? 1 : 0;
       caseOfRow[(int) (firstRow + row)] = caseIn;
       if (isNear(firstRow + row)) {
-        record(firstRow, row, caseIn, feed, checker);
+        rows.put(firstRow + row, record(firstRow, row, caseIn, feed, checker));
       }
+    }
+    keepOrigins(firstRow, feed, checker);
+  }
+
+  /**
+   * Of the cases taken, those whose results come in this block at a given row are kept, and those
+   * whose results come later are kept in mind.
+   */
+  private void keepOrigins(long firstRow, Feed feed, Checker checker) {
+    Set<Long> wanted = new HashSet<>();
+    for (long centre : centres) {
+      Row row = rows.get(centre);
+      if (centre >= firstRow && row != null) { // within this block: later ones are not there yet
+        wanted.add(row.caseOut());
+      }
+    }
+    Flow flow = binding.contract().flow();
+    long later = flow.isFixed() ? flow.mostLatency() : checker.outstanding() + Slip.FARTHEST;
+    int taken = 0;
+    for (int row = feed.rows - 1; row >= 0; row--) {
+      if (feed.isTaken(row)) {
+        long caseIn = caseOfRow[(int) firstRow + row];
+        if (taken++ < later || wanted.contains(caseIn)) {
+          underWay.put(caseIn, record(firstRow, row, caseIn, feed, checker));
+        }
+      }
+    }
+    for (long number : wanted) {
+      if (underWay.containsKey(number)) {
+        origins.put(number, underWay.get(number));
+      }
+    }
+    while (underWay.size() > later) {
+      underWay.pollFirstEntry();
     }
   }
 
@@ -56,6 +108,39 @@ final class WindowRecorder implements ContractRunner.Watcher {
     return false;
   }
 
+  /**
+   * The rows before the end are looked at as ever. Of the one in which the DUT ended only what it
+   * was given is known.
+   */
+  @Override
+  public void ended(long firstRow, Feed feed, Checker checker, DutException end) {
+    long whole = end instanceof DutEndedException ended && ended.kind() == Kind.FINISH ? 1 : 0;
+    int planned = feed.rows;
+    long completed = Math.min(planned, end.cycle() + whole - firstRow);
+    if (completed < 0) {
+      return; // opening it went wrong
+    }
+    feed.rows = (int) completed;
+    if (completed > 0) {
+      checker.block(feed);
+      block(firstRow, feed, checker);
+    }
+    long last = firstRow + completed - 1;
+    if (whole > 0) {
+      rows.computeIfPresent(last, (cycle, row) -> row.withVerdict(endOf(row)));
+    } else if (completed < planned) {
+      int row = (int) completed;
+      long caseIn = feed.isOffered(row) ? feed.segment().firstCase() + offered : -1;
+      rows.put(last + 1, new GivenRow(binding, feed).at(last + 1, row, caseIn));
+    }
+  }
+
+  private static String endOf(Row row) {
+    return row.verdict().isEmpty() || row.verdict().equals("ok")
+        ? GivenRow.VERDICT
+        : row.verdict() + "; " + GivenRow.VERDICT;
+  }
+
   private boolean isNear(long row) {
     for (long centre : centres) {
       if (Math.abs(row - centre) <= reach) {
@@ -65,7 +150,7 @@ final class WindowRecorder implements ContractRunner.Watcher {
     return false;
   }
 
-  private void record(long firstRow, int row, long caseIn, Feed feed, Checker checker) {
+  private Row record(long firstRow, int row, long caseIn, Feed feed, Checker checker) {
     Hookup dut = feed.to;
     int inputRow = feed.inputsAt(row);
     List<BigInteger> controls = new ArrayList<>();
@@ -102,10 +187,8 @@ final class WindowRecorder implements ContractRunner.Watcher {
     }
     long caseOut = entry < 0 ? -1 : caseOut(firstRow + row, row, feed, checker);
     String verdict = feed.reset[row] != 0 ? "reset" : entry < 0 ? "" : "ok";
-    rows.put(
-        firstRow + row,
-        new Row(
-            firstRow + row, caseIn, caseOut, controls, inputs, outputs, low, high, wrong, verdict));
+    return new Row(
+        firstRow + row, caseIn, caseOut, controls, inputs, outputs, low, high, wrong, verdict);
   }
 
   private long caseOut(long at, int row, Feed feed, Checker checker) {
@@ -114,7 +197,7 @@ final class WindowRecorder implements ContractRunner.Watcher {
         : caseOfRow[(int) at - binding.contract().flow().mostLatency()];
   }
 
-  private static BigInteger code(Operand operand, long[][] columns, int row) {
+  static BigInteger code(Operand operand, long[][] columns, int row) {
     long[] words = new long[columns.length];
     for (int word = 0; word < words.length; word++) {
       words[word] = columns[word][row];

@@ -30,9 +30,19 @@ public final class CodeText {
    * @return {@code 0x} and lower-case digits, two's complement
    */
   public static String hex(Format format, BigInteger code) {
-    BigInteger bits = code.mod(BigInteger.ONE.shiftLeft(format.width()));
-    String digits = bits.toString(16);
-    return "0x" + "0".repeat((format.width() + 3) / 4 - digits.length()) + digits;
+    return hex(format.width(), code);
+  }
+
+  /**
+   * The bits of a code of some width.
+   *
+   * @param width bits, 1 or more
+   * @param code a code of that width
+   * @return {@code 0x} and lower-case digits, two's complement
+   */
+  public static String hex(int width, BigInteger code) {
+    String digits = code.mod(BigInteger.ONE.shiftLeft(width)).toString(16);
+    return "0x" + "0".repeat((width + 3) / 4 - digits.length()) + digits;
   }
 
   /**

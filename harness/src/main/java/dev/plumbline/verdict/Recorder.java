@@ -20,13 +20,16 @@ public interface Recorder {
    * @param verdict what a bench found
    * @param ended what the DUT threw when it ended by itself; null when it did not
    * @return the verdict with its evidence folder; where it could not be kept, one that says so
-   * @throws RuntimeException {@code ended}, and why its verdict could not be kept as suppressed; or
-   *     that a pass could not be kept
+   * @throws RuntimeException {@code ended}, with the folder of its evidence, or why its verdict
+   *     could not be kept, as suppressed; or that a pass could not be kept
    */
   default Verdict keep(Verdict verdict, Throwable ended) {
     Verdict kept = verdict;
     try {
       kept = record(verdict).map(verdict::withEvidenceFolder).orElse(verdict);
+      if (ended != null && kept.evidenceFolder().isPresent()) {
+        ended.addSuppressed(new RowsKept(kept.evidenceFolder().get()));
+      }
     } catch (RuntimeException e) {
       if (ended != null) {
         ended.addSuppressed(e);

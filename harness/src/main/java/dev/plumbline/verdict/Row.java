@@ -10,9 +10,10 @@ import java.util.List;
  * @param cycle cycles of this segment before it, reset included
  * @param caseIn number of the case offered in this cycle; -1 when none was
  * @param caseOut number of the case whose result is due in this cycle; -1 when none is
- * @param controls codes of the reset, valid and ready ports
+ * @param controls codes of the reset, valid and ready ports; -1 where one was not sampled, because
+ *     the DUT ended by itself before
  * @param inputs codes of the inputs
- * @param outputs codes of the checked outputs
+ * @param outputs codes of the checked outputs; empty where they were not sampled
  * @param low lowest codes allowed; empty when nothing is due
  * @param high highest codes allowed; empty when nothing is due
  * @param wrong for each output, whether it lies outside while it counts; empty when nothing is due

@@ -61,8 +61,8 @@ final class VerdictText {
     List<Fact> facts = new ArrayList<>();
     if (verdict.outcome() == Verdict.Outcome.MISMATCH) {
       mismatch(facts, verdict);
-      facts.addAll(verdict.details());
     }
+    facts.addAll(verdict.details());
     facts.add(
         Fact.of(
             "checked",

@@ -40,6 +40,36 @@ public final class VerdictSamples {
     return GearTrain.bench(GearTrain.Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99).run();
   }
 
+  /** What an angle follows from in place of the sum. */
+  @FunctionalInterface
+  public interface Angle {
+    /** The angle's code. */
+    long of(long[] in, long sum);
+  }
+
+  /** A right design, held with a tolerance to another reference. */
+  public static Verdict withReference(Angle angle, String output, long lsbs) {
+    Reference other =
+        Reference.of(
+            "other gear train",
+            GearTrain.REFERENCE.inputs(),
+            GearTrain.REFERENCE.outputs(),
+            (in, out) -> {
+              long sum = in[0] * in[1] + in[2];
+              out[0] = angle.of(in, sum);
+              out[1] = sum > 0 ? 1 : 0;
+            });
+    return GearTrain.bench(GearTrain.Fault.NONE)
+        .contract(
+            Contract.of(other)
+                .valid("in_valid", "out_valid")
+                .reset("rst")
+                .latency(3)
+                .tolerance(output, lsbs)
+                .build())
+        .run();
+  }
+
   /** The same with another name, seed and command. */
   public static Verdict wrongValue(String name, long seed, String command) {
     return GearTrain.bench(GearTrain.Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)

@@ -27,9 +27,10 @@ class EvidenceFolderTest {
     assertEquals(
         List.of(
             "cycle",
-            "segment",
+            "verdict",
+            "signal",
+            "case",
             "case_in",
-            "case_out",
             "rst",
             "in_valid",
             "out_valid",
@@ -43,16 +44,9 @@ class EvidenceFolderTest {
             "out_angle_real",
             "out_angle_expected",
             "out_angle_expected_real",
-            "out_angle_low",
-            "out_angle_low_real",
-            "out_angle_high",
-            "out_angle_high_real",
             "out_angle_difference",
             "out_forward",
-            "out_forward_expected",
-            "out_forward_low",
-            "out_forward_high",
-            "verdict"),
+            "out_forward_expected"),
         List.copyOf(rows.get(0).keySet()));
 
     Map<String, String> wrong =
@@ -62,7 +56,12 @@ class EvidenceFolderTest {
             .orElseThrow();
     assertEquals("value wrong", wrong.get("verdict"));
     assertEquals("1", wrong.get("out_angle_difference"));
-    assertEquals(Long.toString(mismatch.caseNumber()), wrong.get("case_out"));
+    assertEquals(Long.toString(mismatch.caseNumber()), wrong.get("case"));
+    assertEquals("out_angle", wrong.get("signal"));
+    assertTrue(
+        rows.stream()
+            .filter(row -> row.get("verdict").equals("ok"))
+            .allMatch(row -> row.get("out_angle_difference").isEmpty()));
     assertTrue(wrong.get("out_angle").matches("0x[0-9a-f]{7}"), () -> wrong.get("out_angle"));
 
     Map<String, String> given =
@@ -85,6 +84,55 @@ class EvidenceFolderTest {
     assertEquals(Math.max(0, mismatch.cycle() - 12), first);
     for (int i = 0; i < 19; i++) {
       assertEquals(first + i, Long.parseLong(rows.get(i).get("cycle")));
+    }
+  }
+
+  @Test
+  void whereCyclesAreLeftOutARowSaysHowMany() {
+    List<Map<String, String>> rows =
+        CsvTable.read(
+            EvidenceFolder.write(run, VerdictSamples.wrongValue()).resolve("mismatch.csv"));
+    long expected = Long.parseLong(rows.get(0).get("cycle"));
+    int gaps = 0;
+    for (Map<String, String> row : rows) {
+      if (row.get("cycle").isEmpty()) {
+        String words = row.get("verdict");
+        assertTrue(words.matches("\\d+ cycles? left out"), words);
+        assertTrue(
+            row.values().stream().filter(cell -> !cell.equals(words)).allMatch(String::isEmpty));
+        expected += Long.parseLong(words.substring(0, words.indexOf(' ')));
+        gaps++;
+      } else {
+        assertEquals(expected, Long.parseLong(row.get("cycle")));
+        expected++;
+      }
+    }
+    assertTrue(gaps > 0, "windows apart");
+  }
+
+  @Test
+  void boundsHaveTwoColumnsAndNoneIsEmpty() {
+    Verdict verdict =
+        VerdictSamples.withReference((in, sum) -> sum + (in[1] == 99 ? 9 : 0), "angle", 3);
+    List<Map<String, String>> rows =
+        CsvTable.read(EvidenceFolder.write(run, verdict).resolve("mismatch.csv"));
+    Map<String, String> row = rows.get(0);
+    assertTrue(row.containsKey("out_angle_low") && row.containsKey("out_angle_high"));
+    assertFalse(row.containsKey("out_angle_expected"));
+    for (String column : row.keySet()) {
+      assertTrue(rows.stream().anyMatch(each -> !each.get(column).isEmpty()), column);
+    }
+  }
+
+  @Test
+  void theReadmeExplainsTheColumnsInTheirOrder() throws Exception {
+    String readme = Files.readString(Path.of("../reports/README.md"));
+    int from = readme.indexOf("## `<bench>/mismatch.csv`");
+    String section = readme.substring(from, readme.indexOf("\n## ", from + 1));
+    int at = 0;
+    for (String column : MismatchTable.FIRST) {
+      at = section.indexOf("\n| " + column + " |", at);
+      assertTrue(at > 0, column);
     }
   }
 

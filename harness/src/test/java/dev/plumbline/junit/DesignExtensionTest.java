@@ -304,6 +304,23 @@ class DesignExtensionTest {
   }
 
   @Test
+  void theLastCyclesOfADutThatWasDrivenByHandAreKept() {
+    Launch.Outcome outcome = launch().run(LaunchedTests.ByHand.class);
+
+    String output = outcome.output();
+    assertTrue(output.contains("it failed at LaunchedTests.java:"), output);
+    Path file = Path.of(fact(output, "the last cycles of the DUT: "));
+    List<Map<String, String>> rows = CsvTable.read(file);
+    assertEquals(64, rows.size());
+    Map<String, String> last = rows.get(63);
+    assertEquals("159", last.get("cycle"), "two cycles a call");
+    assertEquals("1", last.get("in_valid"));
+    assertEquals("7", last.get("in_hours_value"));
+    assertFalse(last.containsKey("clk"));
+    assertTrue(Files.isRegularFile(file.resolveSibling("facts.txt")));
+  }
+
+  @Test
   void aFailureBeforeTheTestIsReportedInTheSameWay() {
     Launch.Outcome outcome = launch().run(LaunchedTests.FailingBefore.class);
 

@@ -97,6 +97,18 @@ final class LaunchedTests {
     }
   }
 
+  /** Drives its DUT by hand and fails. */
+  @DesignUnderTest(sources = "bell.sv", top = "bell")
+  static class ByHand {
+    @Test
+    void strikesTwelve(Dut dut) {
+      for (int hours = 0; hours < 80; hours++) {
+        ring(dut, hours % 12, 3);
+      }
+      assertEquals(-1, dut.get("out_strikes"));
+    }
+  }
+
   /** A DUT that wakes up by chance. */
   @DesignUnderTest(sources = "bell.sv", top = "bell")
   static class WakingUp {

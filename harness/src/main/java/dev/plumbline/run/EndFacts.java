@@ -1,0 +1,47 @@
+package dev.plumbline.run;
+
+import dev.plumbline.cosim.DutEndedException;
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.verdict.CodeText;
+import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Row;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * What is known of a DUT that ended by itself: the line of the RTL, the cycle, what it was given.
+ */
+final class EndFacts {
+  private EndFacts() {}
+
+  static List<Fact> of(DutException end, long segment, Layout layout, Recording recording) {
+    List<Fact> facts = new ArrayList<>();
+    if (end instanceof DutEndedException ended && !ended.location().file().isEmpty()) {
+      facts.add(Fact.of("source", ended.location().toString()));
+    }
+    facts.add(Fact.of("cycle", end.cycle() + " of segment " + segment));
+    Map.Entry<Long, Row> last = recording.streams().get(0).rows().lastEntry();
+    if (last == null) {
+      return facts;
+    }
+    Row row = last.getValue();
+    facts.add(Fact.of("case", row.caseIn() < 0 ? "none offered" : row.caseIn() + " offered"));
+    List<String> lines = new ArrayList<>();
+    for (int i = 0; i < row.inputs().size(); i++) {
+      Operand operand = layout.inputs().get(i);
+      lines.add(
+          operand.name()
+              + " = "
+              + CodeText.hex(operand.format(), row.inputs().get(i))
+              + "  "
+              + CodeText.real(operand.format(), row.inputs().get(i)));
+    }
+    if (!lines.isEmpty()) {
+      facts.add(new Fact("inputs", lines));
+    }
+    return facts;
+  }
+}
