@@ -6,7 +6,7 @@ import java.util.Random;
 
 /**
  * A sphere as other people build one: five orders of evaluation on whole numbers, each operation
- * rounded to the working format's LSB as chance has it: down, to the nearest or towards zero.
+ * rounded to the working format's LSB as chance has it: down, up, to the nearest or towards zero.
  * Written from the textbook formulas, without any code of the models.
  */
 final class OtherSphere {
@@ -161,7 +161,12 @@ final class OtherSphere {
 
   private BigInteger root(BigInteger square) {
     BigInteger[] root = square.max(BigInteger.ZERO).shiftLeft(bits).sqrtAndRemainder();
-    boolean up = random.nextBoolean() && root[1].compareTo(root[0]) > 0;
+    boolean up =
+        switch (random.nextInt(3)) {
+          case 0 -> false;
+          case 1 -> root[1].compareTo(root[0]) > 0;
+          default -> root[1].signum() > 0;
+        };
     return up ? root[0].add(BigInteger.ONE) : root[0];
   }
 
@@ -180,9 +185,10 @@ final class OtherSphere {
   private BigInteger quotient(BigInteger x, BigInteger y) {
     BigInteger[] parts = x.divideAndRemainder(y);
     BigInteger floor = parts[1].signum() < 0 ? parts[0].subtract(BigInteger.ONE) : parts[0];
-    return switch (random.nextInt(3)) {
+    return switch (random.nextInt(4)) {
       case 0 -> floor;
       case 1 -> parts[0];
+      case 2 -> parts[1].signum() == 0 ? floor : floor.add(BigInteger.ONE);
       default -> {
         BigInteger rest = x.subtract(floor.multiply(y));
         yield rest.shiftLeft(1).compareTo(y) >= 0 ? floor.add(BigInteger.ONE) : floor;
