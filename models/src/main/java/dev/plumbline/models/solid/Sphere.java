@@ -259,13 +259,19 @@ public final class Sphere {
   public Budget budget(Format working) {
     int finer = working.fractionBits() - word.fractionBits();
     boolean quotient = formula() == Formula.ANY || formula() == Formula.LENGTH;
+    int own =
+        switch (formula()) {
+          case PERPENDICULAR -> 1;
+          case SQUARES -> 2;
+          case LENGTH, ANY -> 3;
+        };
     return Budget.of(BLOCK, working)
         .and("offset", 1)
         .and("projection", 3)
         .and("length", 3)
         .and("inverse", 2)
         .and("squared_distance", 3)
-        .and("discriminant", 4)
+        .and("discriminant", own)
         .and("root", 1)
         .and("distance", finer > 0 || (finer < 0 && quotient) ? 1 : 0)
         .and("normal", 2);
