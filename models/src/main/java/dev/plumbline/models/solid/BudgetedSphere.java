@@ -150,16 +150,25 @@ final class BudgetedSphere extends SphereFrame {
     Value share = fine("share" + suffix, times("share", suffix, fine("times_fine" + suffix, times), growth));
     Value debt = fine("debt" + suffix, times("debt", suffix, own, share));
     Value c = b.subtract("c" + suffix, fine("excess_fine" + suffix, excess), debt);
-    Value nearer = nearer(suffix, along, c, fullRoot);
-    Value off = fine("uses_grown" + suffix, times("uses", suffix, uses(suffix, fullRoot), growth));
-    Value ratio = b.add("ratio_off" + suffix,
-        times("ratio", suffix, allow("inverse_slip" + suffix, nothing, "inverse", measured.inverse()), fine("times_again" + suffix, times)),
-        times("length", suffix, use("length_use" + suffix, nothing, "length", squares), growth));
-    Value inverted = times("nearer", suffix, nearer, fine("ratio_fine" + suffix, ratio));
-    Value owed = b.add("nearer_owing" + suffix, off, fine("nearer_ratio" + suffix, inverted));
-    Value allowed = b.add("nearer_off" + suffix, nearer, owed);
-    Sides sides = sides(suffix, along, discriminant, b.lessThan("long" + suffix, b.constant("short" + suffix, new Format(false, 1, SHORT), 1), a), allowed);
-    return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, sides);
+    Value uses = fine("uses_grown" + suffix, times("uses", suffix, uses(suffix, fullRoot), growth));
+    Value ratio =
+        b.add(
+            "ratio_off" + suffix,
+            times(
+                "inverse_slip",
+                suffix,
+                allow("inverse_slip" + suffix, nothing, "inverse", measured.inverse()),
+                fine("times_again" + suffix, times)),
+            times("length_use", suffix, use("length_use" + suffix, nothing, "length", squares), growth));
+    Value lowest = b.constant("short" + suffix, new Format(false, 1, SHORT), 1);
+    Value sure =
+        b.and(
+            "sure" + suffix,
+            b.lessThan("long" + suffix, lowest, a),
+            b.atMost("real" + suffix, zero, discriminant));
+    Quotients quotients =
+        new Quotients(sure, along, fullRoot, c, uses, fine("ratio_fine" + suffix, ratio));
+    return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, quotients);
   }
 
   /** What an LSB becomes over lengths above {@link #SHORT}, and 1 at least. */
@@ -168,16 +177,6 @@ final class BudgetedSphere extends SphereFrame {
     Format format = new Format(true, SHORT + 2 + fine.format().fractionBits(), fine.format().fractionBits());
     Value held = b.convert("growing" + suffix, fine, format, Rounding.HALF_CEILING, Overflow.SATURATE);
     return b.maximum("growth" + suffix, held, one);
-  }
-
-  /**
-   * The crossing nearer to the origin, from ahead of it: c / (|b| + root), where nothing cancels and
-   * b, c and a length all count once, while in b - root what an error of b adds to one is taken from
-   * the other.
-   */
-  private Value nearer(String suffix, Value along, Value c, Value root) {
-    Value both = b.add("both" + suffix, b.absolute("along_size" + suffix, along), root);
-    return divided("nearer" + suffix, c, both);
   }
 
   /** The root's own error, and that of b where it is rounded for each of its two uses by itself. */
@@ -204,21 +203,29 @@ final class BudgetedSphere extends SphereFrame {
         : b.allowUnlessExact(name, value, 1, working, parts);
   }
 
-  /** Where the sphere is met for certain, and on which side of its middle the origin is. */
-  private record Sides(Value ahead, Value behind, Value nearer, Value other) {}
+  /**
+   * Both crossings once more, as c / (b + root) and c / (b - root): there the length counts once,
+   * and so does b where its sign is that of the root, while in b - root what an error of b adds to
+   * one is taken back by the other.
+   *
+   * @param sure where nothing under the root may be negative
+   * @param uses what each of two uses of b, and the root, may be off a crossing
+   * @param ratio how far two uses of the length may part, null where it is 1
+   */
+  private record Quotients(
+      Value sure, Value along, Value root, Value c, Value uses, Value ratio) {}
 
-  private Sides sides(String suffix, Value along, Value discriminant, Value where, Value nearer) {
-    Value sure = b.and("sure" + suffix, where, b.atMost("real" + suffix, zero, discriminant));
-    return new Sides(
-        b.and("before" + suffix, sure, b.lessThan("before_middle" + suffix, zero, along)),
-        b.and("past" + suffix, sure, b.lessThan("past_middle" + suffix, along, zero)),
-        nearer,
-        b.negate("nearer_back" + suffix, nearer));
-  }
-
-  /** A distance within what it is as the nearer of both, where it is that. */
-  private Value within(String name, Value distance, Value where, Value nearer) {
-    return b.confine(name + "_confined", distance, b.select(name + "_as", where, nearer, distance));
+  /** A distance within what the quotient says it is. */
+  private Value within(String name, Value distance, Value under, Quotients q) {
+    Value crossing = b.divide(name + "_quotient", q.c(), under, quotients());
+    Value off = q.uses();
+    if (q.ratio() != null) {
+      Value owing = b.multiply(name + "_ratio_off", crossing, q.ratio());
+      off = b.add(name + "_owing", off, fine(name + "_ratio_fine", owing));
+    }
+    Value allowed = b.add(name + "_allowed", crossing, off);
+    return b.confine(
+        name + "_confined", distance, b.select(name + "_as", q.sure(), allowed, distance));
   }
 
   private Value times(String name, String suffix, Value value, Value factor) {
@@ -227,27 +234,28 @@ final class BudgetedSphere extends SphereFrame {
 
   /** Both distances over the squared length. */
   private Crossing over(
-      String suffix, Value along, Value root, Value a, Value discriminant, Sides sides) {
+      String suffix, Value along, Value root, Value a, Value discriminant, Quotients q) {
     Value entry = quotient("entry" + suffix, b.subtract("to_entry" + suffix, along, root), a);
     Value exit = quotient("exit" + suffix, b.add("to_exit" + suffix, along, root), a);
-    return crossing(suffix, discriminant, entry, exit, sides);
+    return crossing(suffix, discriminant, entry, exit, q);
   }
 
   private Crossing crossing(
-      String suffix, Value discriminant, Value entry, Value exit, Sides sides) {
-    Value near = sides == null ? entry : within("entry" + suffix, entry, sides.ahead(), sides.nearer());
-    Value far = sides == null ? exit : within("exit" + suffix, exit, sides.behind(), sides.other());
+      String suffix, Value discriminant, Value entry, Value exit, Quotients q) {
+    Value near = entry;
+    Value far = exit;
+    if (q != null) {
+      near = within("entry" + suffix, entry, b.add("beside" + suffix, q.along(), q.root()), q);
+      far = within("exit" + suffix, exit, b.subtract("between" + suffix, q.along(), q.root()), q);
+    }
     return decide(
         suffix, discriminant, distance("entry" + suffix, near), distance("exit" + suffix, far));
   }
 
   private Value quotient(String name, Value along, Value a) {
     int shift = quotients().fractionBits() - along.format().fractionBits();
-    return divided(name + "_over", along, rounded(name + "_under", a, WIDEST - along.format().width() - shift));
-  }
-
-  private Value divided(String name, Value along, Value by) {
-    return b.divide(name, along, by, quotients());
+    Value divisor = rounded(name + "_under", a, WIDEST - along.format().width() - shift);
+    return b.divide(name + "_over", along, divisor, quotients());
   }
 
   /** Two bits beyond the word; what saturates here does so there. */
@@ -263,9 +271,9 @@ final class BudgetedSphere extends SphereFrame {
     Value c = b.subtract("c", fine("excess_fine", excess("")), own);
     Value discriminant = b.subtract("discriminant", square("", projection), c);
     Value full = fullRoot("", discriminant);
-    Value nearer = b.add("nearer_off", nearer("", projection, c, full), uses("", full));
-    Value always = b.constant("always", Format.bit(), 1);
-    return plain("", discriminant, full, sides("", projection, discriminant, always, nearer));
+    Value sure = b.atMost("real", zero, discriminant);
+    Quotients quotients = new Quotients(sure, projection, full, c, uses("", full), null);
+    return plain("", discriminant, full, quotients);
   }
 
   private Crossing byPerpendicular(String suffix) {
@@ -274,11 +282,11 @@ final class BudgetedSphere extends SphereFrame {
   }
 
   /** Root, distances and decisions of a formula that takes the length to be 1. */
-  private Crossing plain(String suffix, Value discriminant, Value full, Sides sides) {
+  private Crossing plain(String suffix, Value discriminant, Value full, Quotients q) {
     Value root = root(suffix, full, null);
     Value entry = b.subtract("to_entry" + suffix, projection, root);
     Value exit = b.add("to_exit" + suffix, projection, root);
-    return crossing(suffix, discriminant, entry, exit, sides);
+    return crossing(suffix, discriminant, entry, exit, q);
   }
 
   private Value discriminant(String suffix, Value full, Value... parts) {
