@@ -120,9 +120,10 @@ final class OtherSphere {
   }
 
   private void quadratic(Sum b, BigInteger c, Sum a) {
-    BigInteger square = square(b.use().shiftLeft(1));
-    BigInteger discriminant = square.subtract(product(a.use(), c).shiftLeft(2));
-    BigInteger root = root(discriminant);
+    int late = random.nextInt(2); // four times the discriminant, or twice its root
+    BigInteger square = square(b.use().shiftLeft(1 - late));
+    BigInteger discriminant = square.subtract(product(a.use(), c).shiftLeft(2 - 2 * late));
+    BigInteger root = root(discriminant).shiftLeft(late);
     BigInteger twice = b.use().shiftLeft(1);
     BigInteger near = twice.subtract(root);
     BigInteger far = twice.add(root);

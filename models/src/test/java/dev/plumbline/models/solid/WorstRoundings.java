@@ -23,10 +23,10 @@ final class WorstRoundings<T> {
     private final boolean[] up = new boolean[MOST];
     private int asked;
 
-    /** Down is the first of all roundings, up the last but one of four and the last of three. */
+    /** Down is the first of all roundings, up the third; of two ways either. */
     @Override
     public int nextInt(int bound) {
-      return nextBoolean() ? 2 : 0;
+      return nextBoolean() ? Math.min(2, bound - 1) : 0;
     }
 
     @Override
