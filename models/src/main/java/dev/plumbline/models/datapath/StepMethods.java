@@ -343,6 +343,21 @@ abstract class StepMethods {
   }
 
   /**
+   * The first of two values that are accounts of the same one; in bounds what both allow. Whoever
+   * describes it answers for that: the other has to hold, in bits and in bounds, whatever the first
+   * may be. Where the two have nothing in common the first stands.
+   *
+   * @param name of the step
+   * @param value a value
+   * @param other the same value, found in another way
+   * @return the first
+   */
+  public Value confine(String name, Value value, Value other) {
+    List<Value> pair = steps.aligned(name, value, other);
+    return steps.append(name, () -> new Confine(pair.get(0), pair.get(1)));
+  }
+
+  /**
    * A whole unit as one step.
    *
    * @param name of the step

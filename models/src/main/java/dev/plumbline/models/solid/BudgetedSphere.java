@@ -20,6 +20,9 @@ import dev.plumbline.models.fixed.Rounding;
 final class BudgetedSphere extends SphereFrame {
   private static final int GUARD = 8;
 
+  /** Lengths of which a crossing is found in one way alone are below 2 to the power of -4. */
+  private static final int SHORT = 4;
+
   /** Bits of a datapath's widest step. */
   private static final int WIDEST = 126;
 
@@ -125,7 +128,8 @@ final class BudgetedSphere extends SphereFrame {
     if (measured.inverse() == null) {
       Value square = square(suffix, projection);
       Value discriminant = discriminant(suffix, b.subtract("less" + suffix, square, scaled), parts);
-      return over(suffix, projection, root(suffix, discriminant, null), a, discriminant);
+      Value root = root(suffix, fullRoot(suffix, discriminant), null);
+      return over(suffix, projection, root, a, discriminant, null);
     }
     // A whole inverse drops no bit of a product with it.
     Value whole = b.scale("whole" + suffix, measured.inverse(), -working.fractionBits());
@@ -141,7 +145,87 @@ final class BudgetedSphere extends SphereFrame {
             "discriminant" + suffix,
             fine("discriminant_rounded" + suffix, less),
             fine("owing" + suffix, twice));
-    return over(suffix, along, root(suffix, discriminant, times), a, discriminant);
+    Value fullRoot = fullRoot(suffix, discriminant);
+    Value growth = growth(suffix, measured.inverse());
+    Value share = fine("share" + suffix, times("share", suffix, fine("times_fine" + suffix, times), growth));
+    Value debt = fine("debt" + suffix, times("debt", suffix, own, share));
+    Value c = b.subtract("c" + suffix, fine("excess_fine" + suffix, excess), debt);
+    Value uses = fine("uses_grown" + suffix, times("uses", suffix, uses(suffix, fullRoot), growth));
+    Value ratio =
+        b.add(
+            "ratio_off" + suffix,
+            times(
+                "inverse_slip",
+                suffix,
+                allow("inverse_slip" + suffix, nothing, "inverse", measured.inverse()),
+                fine("times_again" + suffix, times)),
+            times("length_use", suffix, use("length_use" + suffix, nothing, "length", squares), growth));
+    Value lowest = b.constant("short" + suffix, new Format(false, 1, SHORT), 1);
+    Value sure =
+        b.and(
+            "sure" + suffix,
+            b.lessThan("long" + suffix, lowest, a),
+            b.atMost("real" + suffix, zero, discriminant));
+    Quotients quotients =
+        new Quotients(sure, along, fullRoot, c, uses, fine("ratio_fine" + suffix, ratio));
+    return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, quotients);
+  }
+
+  /** What an LSB becomes over lengths above {@link #SHORT}, and 1 at least. */
+  private Value growth(String suffix, Value inverse) {
+    Value fine = fine("inverse_fine" + suffix, inverse);
+    Format format = new Format(true, SHORT + 2 + fine.format().fractionBits(), fine.format().fractionBits());
+    Value held = b.convert("growing" + suffix, fine, format, Rounding.HALF_CEILING, Overflow.SATURATE);
+    return b.maximum("growth" + suffix, held, one);
+  }
+
+  /** The root's own error, and that of b where it is rounded for each of its two uses by itself. */
+  private Value uses(String suffix, Value root) {
+    boolean less = sphere.roots() == Sphere.Roots.ANY && budget.lsbs("root") > 0;
+    Value off =
+        less
+            ? b.allow("root_use" + suffix, nothing, budget.lsbs("root"), working)
+            : allow("root_use" + suffix, nothing, "root", root);
+    return use("uses" + suffix, off, "projection", dots);
+  }
+
+  /**
+   * Two uses of a sum are one rounding of it apart, and no further where its roundings alone are
+   * allowed.
+   */
+  private Value use(String name, Value value, String quantity, Value... parts) {
+    int places = budget.lsbs(quantity);
+    if (places == 0) {
+      return value;
+    }
+    return places > roundings.lsbs(quantity)
+        ? b.allow(name, value, 2 * places, working)
+        : b.allowUnlessExact(name, value, 1, working, parts);
+  }
+
+  /**
+   * Both crossings once more, as c / (b + root) and c / (b - root): there the length counts once,
+   * and so does b where its sign is that of the root, while in b - root what an error of b adds to
+   * one is taken back by the other.
+   *
+   * @param sure where nothing under the root may be negative
+   * @param uses what each of two uses of b, and the root, may be off a crossing
+   * @param ratio how far two uses of the length may part, null where it is 1
+   */
+  private record Quotients(
+      Value sure, Value along, Value root, Value c, Value uses, Value ratio) {}
+
+  /** A distance within what the quotient says it is. */
+  private Value within(String name, Value distance, Value under, Quotients q) {
+    Value crossing = b.divide(name + "_quotient", q.c(), under, quotients());
+    Value off = q.uses();
+    if (q.ratio() != null) {
+      Value owing = b.multiply(name + "_ratio_off", crossing, q.ratio());
+      off = b.add(name + "_owing", off, fine(name + "_ratio_fine", owing));
+    }
+    Value allowed = b.add(name + "_allowed", crossing, off);
+    return b.confine(
+        name + "_confined", distance, b.select(name + "_as", q.sure(), allowed, distance));
   }
 
   private Value times(String name, String suffix, Value value, Value factor) {
@@ -149,42 +233,60 @@ final class BudgetedSphere extends SphereFrame {
   }
 
   /** Both distances over the squared length. */
-  private Crossing over(String suffix, Value along, Value root, Value a, Value discriminant) {
-    Value entry = b.subtract("to_entry" + suffix, along, root);
-    Value exit = b.add("to_exit" + suffix, along, root);
+  private Crossing over(
+      String suffix, Value along, Value root, Value a, Value discriminant, Quotients q) {
+    Value entry = quotient("entry" + suffix, b.subtract("to_entry" + suffix, along, root), a);
+    Value exit = quotient("exit" + suffix, b.add("to_exit" + suffix, along, root), a);
+    return crossing(suffix, discriminant, entry, exit, q);
+  }
+
+  private Crossing crossing(
+      String suffix, Value discriminant, Value entry, Value exit, Quotients q) {
+    Value near = entry;
+    Value far = exit;
+    if (q != null) {
+      near = within("entry" + suffix, entry, b.add("beside" + suffix, q.along(), q.root()), q);
+      far = within("exit" + suffix, exit, b.subtract("between" + suffix, q.along(), q.root()), q);
+    }
     return decide(
-        suffix,
-        discriminant,
-        distance("entry" + suffix, quotient("entry" + suffix, entry, a)),
-        distance("exit" + suffix, quotient("exit" + suffix, exit, a)));
+        suffix, discriminant, distance("entry" + suffix, near), distance("exit" + suffix, far));
+  }
+
+  private Value quotient(String name, Value along, Value a) {
+    int shift = quotients().fractionBits() - along.format().fractionBits();
+    Value divisor = rounded(name + "_under", a, WIDEST - along.format().width() - shift);
+    return b.divide(name + "_over", along, divisor, quotients());
   }
 
   /** Two bits beyond the word; what saturates here does so there. */
-  private Value quotient(String name, Value along, Value a) {
+  private Format quotients() {
     int whole = word.integerBits() + 2;
-    Format format = Format.signed(whole, Math.min(fine, 63 - whole));
-    int shift = format.fractionBits() - along.format().fractionBits();
-    Value divisor = rounded(name + "_under", a, WIDEST - along.format().width() - shift);
-    return b.divide(name + "_over", along, divisor, format);
+    return Format.signed(whole, Math.min(fine, 63 - whole));
   }
 
   /** b^2 - c. */
   private Crossing bySquares() {
-    Value full = b.subtract("less", square("", projection), excess(""));
-    return plain("", discriminant("", full, half("half_foot", projection), squaredRadius));
+    Value own =
+        allow("own", nothing, "discriminant", half("half_foot", projection), squaredRadius);
+    Value c = b.subtract("c", fine("excess_fine", excess("")), own);
+    Value discriminant = b.subtract("discriminant", square("", projection), c);
+    Value full = fullRoot("", discriminant);
+    Value sure = b.atMost("real", zero, discriminant);
+    Quotients quotients = new Quotients(sure, projection, full, c, uses("", full), null);
+    return plain("", discriminant, full, quotients);
   }
 
   private Crossing byPerpendicular(String suffix) {
-    return plain(suffix, discriminant(suffix, across(), squaredRadius));
+    Value discriminant = discriminant(suffix, across(), squaredRadius);
+    return plain(suffix, discriminant, fullRoot(suffix, discriminant), null);
   }
 
   /** Root, distances and decisions of a formula that takes the length to be 1. */
-  private Crossing plain(String suffix, Value discriminant) {
-    Value root = root(suffix, discriminant, null);
+  private Crossing plain(String suffix, Value discriminant, Value full, Quotients q) {
+    Value root = root(suffix, full, null);
     Value entry = b.subtract("to_entry" + suffix, projection, root);
     Value exit = b.add("to_exit" + suffix, projection, root);
-    return decide(
-        suffix, discriminant, distance("entry" + suffix, entry), distance("exit" + suffix, exit));
+    return crossing(suffix, discriminant, entry, exit, q);
   }
 
   private Value discriminant(String suffix, Value full, Value... parts) {
@@ -257,15 +359,18 @@ final class BudgetedSphere extends SphereFrame {
     return allow("across", b.subtract("across_full", exact, off), "squared_distance", halves);
   }
 
+  private Value fullRoot(String suffix, Value discriminant) {
+    Value positive = b.maximum("positive" + suffix, discriminant, zero);
+    int fraction = Math.max(2 * (fine - GUARD / 2), positive.format().fractionBits());
+    Value radicand = b.extend("radicand" + suffix, positive, fraction);
+    return b.squareRoot("root_full" + suffix, radicand, Rounding.FLOOR);
+  }
+
   /**
    * The root within its budget, which counts a factor as often; exact where it is, or so much less
    * by way of its inverse.
    */
-  private Value root(String suffix, Value discriminant, Value factor) {
-    Value positive = b.maximum("positive" + suffix, discriminant, zero);
-    int fraction = Math.max(2 * (fine - GUARD / 2), positive.format().fractionBits());
-    Value radicand = b.extend("radicand" + suffix, positive, fraction);
-    Value root = b.squareRoot("root_full" + suffix, radicand, Rounding.FLOOR);
+  private Value root(String suffix, Value root, Value factor) {
     Value off;
     if (factor == null) {
       off = summed("root_off" + suffix, root, "root", root);

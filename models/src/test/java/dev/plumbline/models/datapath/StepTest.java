@@ -113,7 +113,8 @@ class StepTest {
             "select",
             (b, in) -> b.select("y", b.lessThan("c", in.get(0), in.get(1)), in.get(1), in.get(0)),
             c -> c[0].max(c[1])),
-        test("either", (b, in) -> b.either("y", in.get(0), in.get(1)), c -> c[0]));
+        test("either", (b, in) -> b.either("y", in.get(0), in.get(1)), c -> c[0]),
+        test("confine", (b, in) -> b.confine("y", in.get(0), in.get(1)), c -> c[0]));
   }
 
   private static DynamicTest test(
@@ -207,6 +208,31 @@ class StepTest {
     String message =
         assertThrows(DatapathException.class, () -> b.allow("y", x, -1, SMALL_SIGNED)).getMessage();
     assertTrue(message.contains("allows -1 LSB"), message);
+  }
+
+  /** What two accounts of a value have in common; the first of two that are of different ones. */
+  @Test
+  void confinedBoundsAreThoseOfBoth() {
+    for (int width : new int[] {5, 31, 62, 63, 64, 65, 90, 120}) {
+      Format format = new Format(true, width, 4);
+      for (int apart = -6; apart <= 6; apart++) {
+        int shift = apart;
+        Datapath confined =
+            datapath(
+                (b, in) -> {
+                  Value by = b.constant("by", new Format(true, 5, 4), shift);
+                  Value other = b.allow("other", b.add("sum", in.get(0), by), 2, format);
+                  return b.confine("y", b.allow("wide", in.get(0), 3, format), other);
+                },
+                format);
+        int low = Math.abs(apart) > 5 ? -3 : Math.max(-3, apart - 2);
+        int high = Math.abs(apart) > 5 ? 3 : Math.min(3, apart + 2);
+        for (BigInteger[] c : Cases.random(confined.inputs(), 20, new Random(width))) {
+          BigInteger least = c[0].add(BigInteger.valueOf(low));
+          assertBounds(confined, least, c[0].add(BigInteger.valueOf(high)), c[0]);
+        }
+      }
+    }
   }
 
   /** A product that the grid holds is no rounded one, whatever the widths; an interval is. */

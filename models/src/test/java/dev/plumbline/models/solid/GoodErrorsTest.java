@@ -17,6 +17,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Random;
+import java.util.function.ToLongFunction;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 
@@ -31,15 +32,15 @@ class GoodErrorsTest {
   private static final double MOST = 1.5;
 
   /**
-   * The most that a median of a sphere may be. Above {@link #MOST} since bounds take the projection
-   * and the root to be off each by itself: what one takes from the other, they do not see.
+   * The most that a median of a sphere may be. Above {@link #MOST} where a length is divided by:
+   * bounds take it to be off by its own roundings and by its inverse's in both of its uses.
    */
   private static final Map<Sphere.Formula, Double> OF_SPHERES =
       Map.of(
-          Sphere.Formula.SQUARES, 8.0,
-          Sphere.Formula.PERPENDICULAR, 3.5,
-          Sphere.Formula.LENGTH, 8.0,
-          Sphere.Formula.ANY, 8.0);
+          Sphere.Formula.SQUARES, MOST,
+          Sphere.Formula.PERPENDICULAR, MOST,
+          Sphere.Formula.LENGTH, 2.0,
+          Sphere.Formula.ANY, 2.0);
 
   private static final List<String> DISTANCES = List.of("entry", "exit");
   private static final Format WORD = Format.signed(16, 16);
@@ -108,14 +109,14 @@ class GoodErrorsTest {
     Random random = new Random(SEED);
     List<Unit> units = new ArrayList<>();
     for (Order order : Order.values()) {
-      for (int unit = 0; unit < UNITS && isOf(order, formula); unit++) {
-        OtherSphere sphere =
-            new OtherSphere(WORD, DIRECTION, WORD, order, Fault.NONE, leaning(unit, random));
-        units.add(
-            (columns, i) -> {
-              sphere.compute(columns, i);
-              return sphere.hit ? Map.of("entry", sphere.entry, "exit", sphere.exit) : Map.of();
-            });
+      if (formula == Sphere.Formula.ANY || order.declared == formula) {
+        WorstRoundings<OtherSphere> worst =
+            new WorstRoundings<>(
+                way -> new OtherSphere(WORD, DIRECTION, WORD, order, Fault.NONE, way), random);
+        units.add(outermost(worst, sphere -> -sphere.entry));
+        units.add(outermost(worst, sphere -> sphere.entry));
+        units.add(outermost(worst, sphere -> -sphere.exit));
+        units.add(outermost(worst, sphere -> sphere.exit));
       }
     }
     measure(
@@ -127,8 +128,18 @@ class GoodErrorsTest {
         DISTANCES);
   }
 
-  private static boolean isOf(Order order, Sphere.Formula formula) {
-    return formula == Sphere.Formula.ANY || order.declared == formula;
+  /** One whose every rounding takes a distance as far as it may go, where it is hit. */
+  private static Unit outermost(
+      WorstRoundings<OtherSphere> worst, ToLongFunction<OtherSphere> distance) {
+    return (columns, i) -> {
+      OtherSphere sphere =
+          worst.largest(
+              tried -> {
+                tried.compute(columns, i);
+                return tried.hit ? distance.applyAsLong(tried) : Long.MIN_VALUE;
+              });
+      return sphere.hit ? Map.of("entry", sphere.entry, "exit", sphere.exit) : Map.of();
+    };
   }
 
   private void box(boolean inverses, boolean solid) {

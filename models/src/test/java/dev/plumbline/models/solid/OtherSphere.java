@@ -6,7 +6,7 @@ import java.util.Random;
 
 /**
  * A sphere as other people build one: five orders of evaluation on whole numbers, each operation
- * rounded to the working format's LSB as chance has it: down, to the nearest or towards zero.
+ * rounded to the working format's LSB as chance has it: down, up, to the nearest or towards zero.
  * Written from the textbook formulas, without any code of the models.
  */
 final class OtherSphere {
@@ -49,6 +49,8 @@ final class OtherSphere {
   private final BigInteger[] d = new BigInteger[3];
   private final BigInteger[] m = new BigInteger[3];
 
+  private boolean wide;
+
   boolean hit;
   boolean inside;
   long entry;
@@ -75,29 +77,57 @@ final class OtherSphere {
     radius = radius.add(BigInteger.valueOf(fault == Fault.RADIUS_ONE_MORE ? 1 : 0));
     radius = radius.subtract(BigInteger.valueOf(fault == Fault.RADIUS_ONE_LESS ? 1 : 0));
     BigInteger square = rounded(radius.pow(2), 2 * word.fractionBits() - bits);
-    BigInteger b = BigInteger.ZERO;
+    wide = random.nextBoolean();
+    Sum b = new Sum(directionBits);
+    Sum a = new Sum(2 * directionBits - bits);
     BigInteger far = BigInteger.ZERO;
     for (int k = 0; k < 3; k++) {
-      b = b.add(rounded(m[k].multiply(d[k]), directionBits));
+      b.add(m[k].multiply(d[k]));
+      a.add(d[k].pow(2));
       far = far.add(product(m[k], m[k]));
     }
+    BigInteger c = far.subtract(square);
     switch (order) {
-      case QUADRATIC -> quadratic(b.shiftLeft(1), far.subtract(square), length());
-      case RECIPROCAL -> reciprocal(b, far.subtract(square), length());
-      case DIVIDED_FIRST -> dividedFirst(b, far.subtract(square), length());
-      case GEOMETRIC -> crossings(b, square.subtract(far.subtract(product(b, b))));
-      case PERPENDICULAR -> crossings(b, square.subtract(across(b)));
+      case QUADRATIC -> quadratic(b, c, a);
+      case RECIPROCAL -> reciprocal(b, c, a);
+      case DIVIDED_FIRST -> dividedFirst(b.use(), c, a.use());
+      case GEOMETRIC -> crossings(b.use(), square(b.use()).subtract(c));
+      case PERPENDICULAR -> crossings(b.use(), square.subtract(across(b.use())));
     }
     hit &= !negative;
     inside &= hit;
   }
 
-  private void quadratic(BigInteger twice, BigInteger c, BigInteger a) {
-    BigInteger discriminant = product(twice, twice).subtract(product(a, c).shiftLeft(2));
-    BigInteger root = root(discriminant);
+  /**
+   * A sum of three products, each rounded; or kept in full, as the accumulators of multipliers do,
+   * and rounded by each that uses it.
+   */
+  private final class Sum {
+    private final int drop;
+    private BigInteger sum = BigInteger.ZERO;
+
+    Sum(int drop) {
+      this.drop = drop;
+    }
+
+    void add(BigInteger product) {
+      sum = sum.add(wide ? product : rounded(product, drop));
+    }
+
+    BigInteger use() {
+      return wide ? rounded(sum, drop) : sum;
+    }
+  }
+
+  private void quadratic(Sum b, BigInteger c, Sum a) {
+    int late = random.nextInt(2); // four times the discriminant, or twice its root
+    BigInteger square = square(b.use().shiftLeft(1 - late));
+    BigInteger discriminant = square.subtract(product(a.use(), c).shiftLeft(2 - 2 * late));
+    BigInteger root = root(discriminant).shiftLeft(late);
+    BigInteger twice = b.use().shiftLeft(1);
     BigInteger near = twice.subtract(root);
     BigInteger far = twice.add(root);
-    BigInteger under = a.shiftLeft(1);
+    BigInteger under = a.use().shiftLeft(1);
     if (random.nextBoolean()) {
       decide(discriminant, over(near, under), over(far, under));
     } else {
@@ -106,17 +136,18 @@ final class OtherSphere {
     }
   }
 
-  private void reciprocal(BigInteger b, BigInteger c, BigInteger a) {
-    BigInteger inverse = over(one(), a);
-    BigInteger discriminant = product(b, b).subtract(product(a, c));
+  private void reciprocal(Sum b, BigInteger c, Sum a) {
+    BigInteger inverse = over(one(), a.use());
+    BigInteger discriminant = square(b.use()).subtract(product(a.use(), c));
     BigInteger root = root(discriminant);
-    decide(discriminant, product(b.subtract(root), inverse), product(b.add(root), inverse));
+    BigInteger along = b.use();
+    decide(discriminant, product(along.subtract(root), inverse), product(along.add(root), inverse));
   }
 
   private void dividedFirst(BigInteger b, BigInteger c, BigInteger a) {
     BigInteger inverse = over(one(), a);
     BigInteger along = product(b, inverse);
-    crossings(along, product(along, along).subtract(product(c, inverse)));
+    crossings(along, square(along).subtract(product(c, inverse)));
   }
 
   private void crossings(BigInteger b, BigInteger discriminant) {
@@ -143,16 +174,12 @@ final class OtherSphere {
     return sum;
   }
 
-  private BigInteger length() {
-    BigInteger sum = BigInteger.ZERO;
-    for (BigInteger component : d) {
-      sum = sum.add(rounded(component.pow(2), 2 * directionBits - bits));
-    }
-    return sum;
-  }
-
   private BigInteger one() {
     return BigInteger.ONE.shiftLeft(bits);
+  }
+
+  private BigInteger square(BigInteger x) {
+    return product(x, x);
   }
 
   private BigInteger product(BigInteger x, BigInteger y) {
@@ -161,7 +188,12 @@ final class OtherSphere {
 
   private BigInteger root(BigInteger square) {
     BigInteger[] root = square.max(BigInteger.ZERO).shiftLeft(bits).sqrtAndRemainder();
-    boolean up = random.nextBoolean() && root[1].compareTo(root[0]) > 0;
+    boolean up =
+        switch (random.nextInt(3)) {
+          case 0 -> false;
+          case 1 -> root[1].compareTo(root[0]) > 0;
+          default -> root[1].signum() > 0;
+        };
     return up ? root[0].add(BigInteger.ONE) : root[0];
   }
 
@@ -180,9 +212,10 @@ final class OtherSphere {
   private BigInteger quotient(BigInteger x, BigInteger y) {
     BigInteger[] parts = x.divideAndRemainder(y);
     BigInteger floor = parts[1].signum() < 0 ? parts[0].subtract(BigInteger.ONE) : parts[0];
-    return switch (random.nextInt(3)) {
+    return switch (random.nextInt(4)) {
       case 0 -> floor;
       case 1 -> parts[0];
+      case 2 -> parts[1].signum() == 0 ? floor : floor.add(BigInteger.ONE);
       default -> {
         BigInteger rest = x.subtract(floor.multiply(y));
         yield rest.shiftLeft(1).compareTo(y) >= 0 ? floor.add(BigInteger.ONE) : floor;

@@ -80,6 +80,10 @@ final class SphereMath {
       return new Span(low.min(other.low), high.max(other.high));
     }
 
+    Span and(Span other) {
+      return new Span(low.max(other.low), high.min(other.high));
+    }
+
     Span atLeast(BigDecimal least) {
       return new Span(low.max(least), high.max(least));
     }
@@ -87,6 +91,7 @@ final class SphereMath {
 
   private final Map<Sphere.Formula, Hardware> hardware = new EnumMap<>(Sphere.Formula.class);
   private int bits;
+  private int discriminant;
   private BigDecimal lsb;
   private BigDecimal share;
 
@@ -120,13 +125,16 @@ final class SphereMath {
     bits = budget.working().fractionBits();
     lsb = BigDecimal.ONE.divide(TWO.pow(Math.max(bits, 0)));
     share = BigDecimal.valueOf(more);
+    discriminant = budget.lsbs("discriminant");
     Span distance = off(budget.lsbs("distance"));
     Span b = rounded(offset, direction);
     Span squares = rounded(offset, offset).minus(Span.of(radius.pow(2)));
     boolean exactFoot = exact(products(offset, direction));
     boolean exactSquares = exactFoot && exact(foot.pow(2), radius.pow(2));
-    Span own = exactSquares ? off(0) : off(4);
-    hardware.put(Sphere.Formula.SQUARES, plain(b, b.squared().minus(squares).plus(own), distance));
+    Span own = exactSquares ? off(0) : off(discriminant);
+    Hardware apart = plain(b, b.squared().minus(squares).plus(own), distance);
+    hardware.put(
+        Sphere.Formula.SQUARES, together(apart, Span.of(BigDecimal.ONE), b, squares.plus(own)));
     hardware.put(Sphere.Formula.PERPENDICULAR, plain(b, across(exactFoot), distance));
     Span measured = rounded(direction, direction).atLeast(BigDecimal.ZERO);
     Span inverse = coarse(measured.inverse());
@@ -161,14 +169,45 @@ final class SphereMath {
     Span b = whole ? foot : foot.plus(off(1).times(a));
     Span scaled = a.times(excess);
     boolean held = exact && scaled.decided() && exact(scaled.low);
-    Span own = held ? off(0) : off(4).times(times).times(times);
+    Span own = held ? off(0) : off(discriminant).times(times).times(times);
     Span d = b.squared().minus(scaled).plus(own);
     Span root = root(d);
     Span near = exactRoot(root) ? new Span(root.low.subtract(lsb), root.high) : null;
     Span all = near != null ? near : root.plus(off(1).times(times));
     all = all.atLeast(BigDecimal.ZERO);
-    return new Hardware(
-        d, distance(over(b.minus(all), a), distance), distance(over(b.plus(all), a), distance));
+    Hardware apart =
+        new Hardware(
+            d, distance(over(b.minus(all), a), distance), distance(over(b.plus(all), a), distance));
+    return together(apart, a, b, excess.plus(exact ? off(0) : off(discriminant)));
+  }
+
+  /**
+   * What hardware reaches that has one b for both of its uses: the root of each b goes with that b.
+   * No limit for bounds, which also hold hardware that rounds b for each use by itself.
+   */
+  private Hardware together(Hardware apart, Span a, Span b, Span c) {
+    return share.signum() > 0 || apart.discriminant.low.signum() < 0 || a.low.signum() <= 0
+        ? apart
+        : new Hardware(
+            apart.discriminant,
+            apart.entry.and(crossings(a, b, c, BigDecimal.ONE.negate())),
+            apart.exit.and(crossings(a, b, c, BigDecimal.ONE)));
+  }
+
+  /** Of a t^2 - 2 b t + c at all corners, and an LSB of the root. */
+  private Span crossings(Span a, Span b, Span c, BigDecimal side) {
+    Span all = null;
+    for (BigDecimal length : new BigDecimal[] {a.low, a.high}) {
+      for (BigDecimal along : new BigDecimal[] {b.low, b.high}) {
+        for (BigDecimal less : new BigDecimal[] {c.low, c.high}) {
+          BigDecimal square = along.pow(2).subtract(length.multiply(less)).max(BigDecimal.ZERO);
+          BigDecimal root = square.sqrt(DIGITS).multiply(side);
+          Span at = Span.of(along.add(root).divide(length, DIGITS));
+          all = all == null ? at : all.or(at);
+        }
+      }
+    }
+    return all.plus(off(1));
   }
 
   private static Span over(Span along, Span a) {
@@ -209,7 +248,7 @@ final class SphereMath {
       BigDecimal along = foot.multiply(direction[k]);
       exact &= exact(along) && exact(offset[k].subtract(along).pow(2));
     }
-    Span own = exact(radius.pow(2)) ? off(0) : off(4);
+    Span own = exact(radius.pow(2)) ? off(0) : off(discriminant);
     Span square = exact ? off(0) : off(3);
     Span all = null;
     for (BigDecimal s : new BigDecimal[] {slip.low, BigDecimal.ZERO, slip.high}) {
