@@ -61,9 +61,7 @@ public final class CppNames {
         SOMETIMES.matcher(header).results().map(it -> it.group(1)).collect(Collectors.toSet());
     List<Message> taken =
         ports.stream()
-            .filter(
-                port ->
-                    TAKEN.matcher(port.name()).matches() || declared.contains(port.name()))
+            .filter(port -> TAKEN.matcher(port.name()).matches() || declared.contains(port.name()))
             .map(port -> new Message(port.location(), "port '" + port.name() + "'"))
             .toList();
     if (!taken.isEmpty()) {

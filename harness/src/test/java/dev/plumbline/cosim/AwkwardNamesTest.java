@@ -80,20 +80,24 @@ class AwkwardNamesTest {
   /** 5.032 and later have a package and functions of these names in every design. */
   @ParameterizedTest
   @ValueSource(strings = {"std", "trace"})
-  void aPortCalledLikeWhatLaterVersionsHaveIsDrivenOrRefusedByName(String name)
-      throws IOException {
+  void aPortCalledLikeWhatLaterVersionsHaveIsDrivenOrRefusedByName(String name) throws IOException {
     Path file =
         Files.writeString(
             folder.resolve("roll.v"),
-            "module roll(input [3:0] " + name + ", output [3:0] y); assign y = " + name
+            "module roll(input [3:0] "
+                + name
+                + ", output [3:0] y); assign y = "
+                + name
                 + "; endmodule\n");
     try (Dut dut = CompiledDesign.of(RtlSource.of(file), QUICK).open()) {
       dut.set(name, 9);
       dut.cycle();
       assertEquals(9, dut.get("y"));
     } catch (RtlException refused) {
-      assertTrue(refused.getMessage().contains("port '" + name + "'")
-          || refused.getMessage().contains("port: '" + name + "'"), refused.getMessage());
+      assertTrue(
+          refused.getMessage().contains("port '" + name + "'")
+              || refused.getMessage().contains("port: '" + name + "'"),
+          refused.getMessage());
     }
   }
 

@@ -103,7 +103,8 @@ class CppNamesTest {
             RtlException.class,
             () ->
                 CppNames.members(
-                    List.of(port("trace")), member + "    void trace(VerilatedTraceBaseC* tfp);\n"));
+                    List.of(port("trace")),
+                    member + "    void trace(VerilatedTraceBaseC* tfp);\n"));
     assertEquals("a.sv:7: port 'trace'", refused.messages().get(0).toString());
   }
 

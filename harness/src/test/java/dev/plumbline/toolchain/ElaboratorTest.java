@@ -52,8 +52,7 @@ class ElaboratorTest {
           folder.resolve("dial.sv") + ":3", refused.messages().get(0).location().toString());
       // 5.032 puts the name in quotation marks.
       assertEquals(
-          "W is too small: 4; In instance dial",
-          refused.messages().get(0).text().replace("'", ""));
+          "W is too small: 4; In instance dial", refused.messages().get(0).text().replace("'", ""));
     }
     assertEquals("dial", Elaborator.elaborate(source.withParameter("W", "8")).top());
   }
