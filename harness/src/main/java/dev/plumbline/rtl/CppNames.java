@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 
 /**
  * Finds the C++ member that Verilator makes of each port.
@@ -41,6 +42,10 @@ public final class CppNames {
               + "|contextp|rootp|vlSymsp|prepareClone|atClone|[CSIQEW]Data|Vdut\\w*|VL_\\w+"
               + "|Vl[A-Z]\\w*|Verilated\\w*");
 
+  /** Those that only some versions have, whose headers then declare them. */
+  private static final Pattern SOMETIMES =
+      Pattern.compile("\\b(?:void|bool) (trace|traceBaseModel|traceCapable)\\b");
+
   private CppNames() {}
 
   /**
@@ -52,9 +57,11 @@ public final class CppNames {
    * @throws RtlException when a port has no member in the header, or a name that the class needs
    */
   public static Map<String, String> members(List<Port> ports, String header) {
+    Set<String> declared =
+        SOMETIMES.matcher(header).results().map(it -> it.group(1)).collect(Collectors.toSet());
     List<Message> taken =
         ports.stream()
-            .filter(port -> TAKEN.matcher(port.name()).matches())
+            .filter(port -> TAKEN.matcher(port.name()).matches() || declared.contains(port.name()))
             .map(port -> new Message(port.location(), "port '" + port.name() + "'"))
             .toList();
     if (!taken.isEmpty()) {

@@ -92,6 +92,22 @@ class CppNamesTest {
     assertEquals("a.sv:7: port 'lost'", refused.messages().get(0).toString());
   }
 
+  /** 5.032 declares what 5.006 leaves to designs. */
+  @Test
+  void aPortIsCalledLikeAFunctionOnlyWhereTheHeaderDeclaresOne() {
+    String member = "VL_IN8(&trace,3,0);\n";
+    assertEquals(Map.of("trace", "trace"), CppNames.members(List.of(port("trace")), member));
+
+    RtlException refused =
+        assertThrows(
+            RtlException.class,
+            () ->
+                CppNames.members(
+                    List.of(port("trace")),
+                    member + "    void trace(VerilatedTraceBaseC* tfp);\n"));
+    assertEquals("a.sv:7: port 'trace'", refused.messages().get(0).toString());
+  }
+
   @Test
   void arraysOf5048AreFoundWithoutAMacro() {
     assertEquals(
