@@ -77,7 +77,7 @@ final class WindowRecorder implements ContractRunner.Watcher {
       }
     }
     Flow flow = binding.contract().flow();
-    long later = flow.isFixed() ? flow.mostLatency() : checker.outstanding() + Slip.FARTHEST;
+    long later = binding.isFixed() ? flow.mostLatency() : checker.outstanding() + Slip.FARTHEST;
     int taken = 0;
     for (int row = feed.rows - 1; row >= 0; row--) {
       if (feed.isTaken(row)) {
