@@ -147,19 +147,19 @@ final class BudgetedSphere extends SphereFrame {
             fine("owing" + suffix, twice));
     Value fullRoot = fullRoot(suffix, discriminant);
     Value growth = growth(suffix, measured.inverse());
-    Value share = fine("share" + suffix, times("share", suffix, fine("times_fine" + suffix, times), growth));
+    Value counted = fine("counted" + suffix, times);
+    // Where an inverse is multiplied by at the end alone, the length under the root is another.
+    Value slips = allow("inverse_slip" + suffix, nothing, "inverse", measured.inverse());
+    Value parting = use("length_use" + suffix, nothing, "length", squares);
+    Value ratio =
+        b.add(
+            "ratio_full" + suffix,
+            times("inverse_slip", suffix, slips, counted),
+            times("length_use", suffix, parting, growth));
+    Value share = fine("share" + suffix, times("share", suffix, counted, growth));
     Value debt = fine("debt" + suffix, times("debt", suffix, own, share));
     Value c = b.subtract("c" + suffix, fine("excess_fine" + suffix, excess), debt);
     Value uses = fine("uses_grown" + suffix, times("uses", suffix, uses(suffix, fullRoot), growth));
-    Value ratio =
-        b.add(
-            "ratio_off" + suffix,
-            times(
-                "inverse_slip",
-                suffix,
-                allow("inverse_slip" + suffix, nothing, "inverse", measured.inverse()),
-                fine("times_again" + suffix, times)),
-            times("length_use", suffix, use("length_use" + suffix, nothing, "length", squares), growth));
     Value lowest = b.constant("short" + suffix, new Format(false, 1, SHORT), 1);
     Value sure =
         b.and(
@@ -167,15 +167,17 @@ final class BudgetedSphere extends SphereFrame {
             b.lessThan("long" + suffix, lowest, a),
             b.atMost("real" + suffix, zero, discriminant));
     Quotients quotients =
-        new Quotients(sure, along, fullRoot, c, uses, fine("ratio_fine" + suffix, ratio));
+        new Quotients(sure, along, fullRoot, c, uses, fine("ratio" + suffix, ratio));
     return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, quotients);
   }
 
   /** What an LSB becomes over lengths above {@link #SHORT}, and 1 at least. */
   private Value growth(String suffix, Value inverse) {
     Value fine = fine("inverse_fine" + suffix, inverse);
-    Format format = new Format(true, SHORT + 2 + fine.format().fractionBits(), fine.format().fractionBits());
-    Value held = b.convert("growing" + suffix, fine, format, Rounding.HALF_CEILING, Overflow.SATURATE);
+    Format format =
+        new Format(true, SHORT + 2 + fine.format().fractionBits(), fine.format().fractionBits());
+    Value held =
+        b.convert("growing" + suffix, fine, format, Rounding.HALF_CEILING, Overflow.SATURATE);
     return b.maximum("growth" + suffix, held, one);
   }
 
@@ -212,8 +214,7 @@ final class BudgetedSphere extends SphereFrame {
    * @param uses what each of two uses of b, and the root, may be off a crossing
    * @param ratio how far two uses of the length may part, null where it is 1
    */
-  private record Quotients(
-      Value sure, Value along, Value root, Value c, Value uses, Value ratio) {}
+  private record Quotients(Value sure, Value along, Value root, Value c, Value uses, Value ratio) {}
 
   /** A distance within what the quotient says it is. */
   private Value within(String name, Value distance, Value under, Quotients q) {
@@ -266,8 +267,7 @@ final class BudgetedSphere extends SphereFrame {
 
   /** b^2 - c. */
   private Crossing bySquares() {
-    Value own =
-        allow("own", nothing, "discriminant", half("half_foot", projection), squaredRadius);
+    Value own = allow("own", nothing, "discriminant", half("half_foot", projection), squaredRadius);
     Value c = b.subtract("c", fine("excess_fine", excess("")), own);
     Value discriminant = b.subtract("discriminant", square("", projection), c);
     Value full = fullRoot("", discriminant);

@@ -238,20 +238,21 @@ public final class Sphere {
    * only where the working format is coarser than a word), 1; {@code projection}, three rounded
    * products, 3; {@code length}, the direction's squared length, three rounded squares, 3; {@code
    * inverse}, one over it, 2 since it may be that of twice the length; {@code squared_distance},
-   * three rounded squares, 3; {@code discriminant}, what other products add: the squared radius, the
-   * squared projection and what is multiplied by the length, 1 for {@link Formula#PERPENDICULAR}, 2
-   * for {@link Formula#SQUARES}, else 3; {@code root}, 1; {@code distance}, before it is brought into a word, 1 where the working format is finer than
-   * a word, or coarser and a quotient is rounded; {@code normal}, two rounded operations, 2. The
-   * inverse that normals use is not counted.
+   * three rounded squares, 3; {@code discriminant}, what other products add: the squared radius,
+   * the squared projection and what is multiplied by the length, 1 for {@link
+   * Formula#PERPENDICULAR}, 2 for {@link Formula#SQUARES}, else 3; {@code root}, 1; {@code
+   * distance}, before it is brought into a word, 1 where the working format is finer than a word,
+   * or coarser and a quotient is rounded; {@code normal}, two rounded operations, 2. The inverse
+   * that normals use is not counted.
    *
    * <p>Up to its default an allowance stands for roundings, each to a neighbour: it is withheld
    * where the working format holds every product exactly, so that a sphere in simple numbers is
    * decided to the last bit. What is allowed beyond the default is hardware's own error, and always
    * there.
    *
-   * <p>The projection may be rounded once more by each of its two uses, under the root and beside it,
-   * within its allowance; beyond the default both are off by themselves. The like holds for {@code
-   * length}.
+   * <p>The projection may be rounded once more by each of its two uses, under the root and beside
+   * it, within its allowance; beyond the default both are off by themselves. The like holds for
+   * {@code length}.
    *
    * <p>{@code length} and {@code inverse} matter to {@link Formula#LENGTH} and {@link Formula#ANY}
    * alone, and grow with the square of the distance: set both to 0 for hardware that keeps the

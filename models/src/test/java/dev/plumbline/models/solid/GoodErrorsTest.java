@@ -37,10 +37,14 @@ class GoodErrorsTest {
    */
   private static final Map<Sphere.Formula, Double> OF_SPHERES =
       Map.of(
-          Sphere.Formula.SQUARES, MOST,
-          Sphere.Formula.PERPENDICULAR, MOST,
-          Sphere.Formula.LENGTH, 2.0,
-          Sphere.Formula.ANY, 2.0);
+          Sphere.Formula.SQUARES,
+          MOST,
+          Sphere.Formula.PERPENDICULAR,
+          MOST,
+          Sphere.Formula.LENGTH,
+          2.0,
+          Sphere.Formula.ANY,
+          2.0);
 
   private static final List<String> DISTANCES = List.of("entry", "exit");
   private static final Format WORD = Format.signed(16, 16);

@@ -5,8 +5,9 @@ import java.util.function.Function;
 import java.util.function.ToLongFunction;
 
 /**
- * Roundings as bad as they can be in one case: each operation of a circuit goes to the neighbour, up
- * or down, that takes a result further out. Tried one operation at a time, from a start by chance.
+ * Roundings as bad as they can be in one case: each operation of a circuit goes to the neighbour,
+ * up or down, that takes a result further out. Tried one operation at a time, from a start by
+ * chance.
  */
 final class WorstRoundings<T> {
   private static final int STARTS = 6;
