@@ -147,24 +147,19 @@ final class BudgetedSphere extends SphereFrame {
             fine("owing" + suffix, twice));
     Value fullRoot = fullRoot(suffix, discriminant);
     Value growth = growth(suffix, measured.inverse());
-    Value share =
-        fine("share" + suffix, times("share", suffix, fine("times_fine" + suffix, times), growth));
+    Value counted = fine("counted" + suffix, times);
+    // Where an inverse is multiplied by at the end alone, the length under the root is another.
+    Value slips = allow("inverse_slip" + suffix, nothing, "inverse", measured.inverse());
+    Value parting = use("length_use" + suffix, nothing, "length", squares);
+    Value ratio =
+        b.add(
+            "ratio_full" + suffix,
+            times("inverse_slip", suffix, slips, counted),
+            times("length_use", suffix, parting, growth));
+    Value share = fine("share" + suffix, times("share", suffix, counted, growth));
     Value debt = fine("debt" + suffix, times("debt", suffix, own, share));
     Value c = b.subtract("c" + suffix, fine("excess_fine" + suffix, excess), debt);
     Value uses = fine("uses_grown" + suffix, times("uses", suffix, uses(suffix, fullRoot), growth));
-    Value ratio =
-        b.add(
-            "ratio_off" + suffix,
-            times(
-                "inverse_slip",
-                suffix,
-                allow("inverse_slip" + suffix, nothing, "inverse", measured.inverse()),
-                fine("times_again" + suffix, times)),
-            times(
-                "length_use",
-                suffix,
-                use("length_use" + suffix, nothing, "length", squares),
-                growth));
     Value lowest = b.constant("short" + suffix, new Format(false, 1, SHORT), 1);
     Value sure =
         b.and(
@@ -172,7 +167,7 @@ final class BudgetedSphere extends SphereFrame {
             b.lessThan("long" + suffix, lowest, a),
             b.atMost("real" + suffix, zero, discriminant));
     Quotients quotients =
-        new Quotients(sure, along, fullRoot, c, uses, fine("ratio_fine" + suffix, ratio));
+        new Quotients(sure, along, fullRoot, c, uses, fine("ratio" + suffix, ratio));
     return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, quotients);
   }
 
