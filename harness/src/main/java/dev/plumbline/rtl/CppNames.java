@@ -52,7 +52,7 @@ public final class CppNames {
    * Pairs ports with the members of the generated model class.
    *
    * @param ports the ports of the top module
-   * @param header the text of the header Verilator generated for the model
+   * @param header the text of the headers Verilator generated for the model and its root
    * @return member names by port name
    * @throws RtlException when a port has no member in the header, or a name that the class needs
    */

@@ -206,7 +206,7 @@ public final class DesignBuilder {
 
   /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
   private static String unit(Design design, Generated cpp, Support.Level level) throws IOException {
-    Map<String, String> members = CppNames.members(design.ports(), cpp.rootHeader());
+    Map<String, String> members = CppNames.members(design.ports(), cpp.headersOfPorts());
     StringBuilder unit = new StringBuilder(PortCode.undefine(members.values()));
     // A loop that never ends has to notice that it was cancelled. No standard header is read after
     // this point, so only generated loops are touched.

@@ -41,8 +41,10 @@ record Generated(Path folder, List<String> sources, List<String> headers, long b
     }
   }
 
-  String rootHeader() throws IOException {
-    return Files.readString(folder.resolve(ROOT_HEADER), StandardCharsets.ISO_8859_1);
+  String headersOfPorts() throws IOException {
+    return Files.readString(folder.resolve(ROOT_HEADER), StandardCharsets.ISO_8859_1)
+        + Files.readString(
+            folder.resolve(VerilatorArguments.PREFIX + ".h"), StandardCharsets.ISO_8859_1);
   }
 
   /** The parts of the run-time library that Verilator says it needs, and ours. */
