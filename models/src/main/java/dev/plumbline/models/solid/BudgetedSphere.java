@@ -115,8 +115,8 @@ final class BudgetedSphere extends SphereFrame {
   }
 
   /**
-   * (b^2 - a c) / a. Where there is an inverse, b and c may have been multiplied by it at first:
-   * what is rounded from there on counts the length, or its square, as often.
+   * (b^2 - a c) / a, where what c is rounded by counts the length. Where there is an inverse, b and
+   * c may have been multiplied by it at first, and it counts the length, or its square, as often.
    */
   private Crossing byLength(String suffix, SquaredLength measured) {
     Value excess = excess(suffix);
@@ -125,26 +125,23 @@ final class BudgetedSphere extends SphereFrame {
     Value full = b.multiply("scaled_full" + suffix, a, excess);
     Value scaled = fine("scaled" + suffix, full);
     Value[] parts = {half("half_foot" + suffix, projection), squaredRadius, full};
+    Value times = b.maximum("times" + suffix, a, one);
     if (measured.inverse() == null) {
-      Value square = square(suffix, projection);
-      Value discriminant = discriminant(suffix, b.subtract("less" + suffix, square, scaled), parts);
+      Value less = b.subtract("less" + suffix, square(suffix, projection), scaled);
+      Value own = allow("own" + suffix, nothing, "discriminant", parts);
+      Value discriminant = owing(suffix, less, times("owned", suffix, own, times));
       Value root = root(suffix, fullRoot(suffix, discriminant), null);
       return over(suffix, projection, root, a, discriminant, null);
     }
     // A whole inverse drops no bit of a product with it.
     Value whole = b.scale("whole" + suffix, measured.inverse(), -working.fractionBits());
-    Value times = b.maximum("times" + suffix, a, one);
     Value slip = b.allowUnlessExact("slip" + suffix, nothing, 1, working, whole);
     Value along =
         b.add("along" + suffix, projection, fine("slid" + suffix, times("slip", suffix, slip, a)));
     Value less = b.subtract("less" + suffix, square(suffix, along), scaled);
     Value own = allow("own" + suffix, nothing, "discriminant", parts[0], parts[1], parts[2], whole);
     Value twice = times("owned", suffix, times("own_times", suffix, own, times), times);
-    Value discriminant =
-        b.add(
-            "discriminant" + suffix,
-            fine("discriminant_rounded" + suffix, less),
-            fine("owing" + suffix, twice));
+    Value discriminant = owing(suffix, less, twice);
     Value fullRoot = fullRoot(suffix, discriminant);
     Value growth = growth(suffix, measured.inverse());
     Value counted = fine("counted" + suffix, times);
@@ -287,6 +284,11 @@ final class BudgetedSphere extends SphereFrame {
     Value entry = b.subtract("to_entry" + suffix, projection, root);
     Value exit = b.add("to_exit" + suffix, projection, root);
     return crossing(suffix, discriminant, entry, exit, q);
+  }
+
+  private Value owing(String suffix, Value full, Value off) {
+    Value rounded = fine("discriminant_rounded" + suffix, full);
+    return b.add("discriminant" + suffix, rounded, fine("owing" + suffix, off));
   }
 
   private Value discriminant(String suffix, Value full, Value... parts) {

@@ -3,6 +3,7 @@ package dev.plumbline.models.solid;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.solid.OtherSphere.Fault;
 import dev.plumbline.models.solid.OtherSphere.Order;
@@ -145,6 +146,42 @@ class SphereGoodHardwareTest {
     Budget divider = exactly.budget().with("length", 0).with("inverse", 0);
     Bounds narrow = new Bounds(exactly.budgeted(divider), columns(codes));
     assertTrue(!narrow.holds("exit", 0, 530913), narrow.describe("exit", 0));
+  }
+
+  /**
+   * (b - root(b^2 - a c)) / a of long directions: where r^2 is rounded, a multiplies what that
+   * took. Every rounding goes the same way; the direction's own squared length, 9/4, is exact.
+   */
+  @Test
+  void whatIsRoundedOfTheSquaredRadiusCountsTheLength() {
+    Sphere sphere = USUAL.sphere(Sphere.Formula.LENGTH);
+    Datapath divider = sphere.budgeted(sphere.budget().with("length", 0).with("inverse", 0));
+    Random random = new Random(SEED);
+    for (int i = 0; i < 2_000; i++) {
+      long x = 65536L + 256L * random.nextInt(256);
+      long radius = 20_000L + random.nextInt(20_000);
+      long y = radius - 1 - random.nextInt(40); // nearly at the rim
+      Bounds bounds = new Bounds(divider, columns(0, 0, 0, x, y, 0, radius, 98304, 0, 0));
+      for (boolean up : List.of(false, true)) {
+        // In LSB of 2^-16; b = 3/2 x is exact.
+        long b = 3 * x / 2;
+        long excess = shifted(x * x, 16, !up) + shifted(y * y, 16, !up);
+        excess -= shifted(radius * radius, 16, up);
+        long discriminant = shifted(b * b, 16, up) - shifted(9 * excess, 2, !up);
+        if (discriminant < 0) {
+          continue;
+        }
+        long root = shifted((long) Math.sqrt((double) (discriminant << 16)), 0, up);
+        assertTrue(
+            bounds.holds("entry", 0, Math.floorDiv(4 * (b - root), 9L))
+                && bounds.holds("exit", 0, Math.floorDiv(4 * (b + root), 9L)),
+            () -> x + " " + y + " " + radius + " " + bounds.describe("entry", 0));
+      }
+    }
+  }
+
+  private static long shifted(long value, int places, boolean up) {
+    return up ? -(-value >> places) : value >> places;
   }
 
   private static Bounds ofOne(Sphere.Formula formula, long... codes) {
