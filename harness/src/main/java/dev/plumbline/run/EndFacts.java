@@ -2,8 +2,6 @@ package dev.plumbline.run;
 
 import dev.plumbline.cosim.DutEndedException;
 import dev.plumbline.cosim.DutException;
-import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Row;
@@ -29,18 +27,8 @@ final class EndFacts {
     }
     Row row = last.getValue();
     facts.add(Fact.of("case", row.caseIn() < 0 ? "none offered" : row.caseIn() + " offered"));
-    List<String> lines = new ArrayList<>();
-    for (int i = 0; i < row.inputs().size(); i++) {
-      Operand operand = layout.inputs().get(i);
-      lines.add(
-          operand.name()
-              + " = "
-              + CodeText.hex(operand.format(), row.inputs().get(i))
-              + "  "
-              + CodeText.real(operand.format(), row.inputs().get(i)));
-    }
-    if (!lines.isEmpty()) {
-      facts.add(new Fact("inputs", lines));
+    if (!row.inputs().isEmpty()) {
+      facts.add(Fact.inputs(layout.inputs(), row));
     }
     return facts;
   }

@@ -1,5 +1,8 @@
 package dev.plumbline.verdict;
 
+import dev.plumbline.models.datapath.Operand;
+import java.math.BigInteger;
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -27,5 +30,27 @@ public record Fact(String label, List<String> lines) {
    */
   public static Fact of(String label, String text) {
     return new Fact(label, text.lines().count() == 0 ? List.of("") : text.lines().toList());
+  }
+
+  /**
+   * What a DUT was given in a row.
+   *
+   * @param operands the inputs, one or more
+   * @param row with a code for each
+   * @return fact "inputs", a line each: name, bits, value
+   */
+  public static Fact inputs(List<Operand> operands, Row row) {
+    List<String> lines = new ArrayList<>();
+    for (int i = 0; i < operands.size(); i++) {
+      Operand operand = operands.get(i);
+      BigInteger code = row.inputs().get(i);
+      lines.add(
+          operand.name()
+              + " = "
+              + CodeText.hex(operand.format(), code)
+              + "  "
+              + CodeText.real(operand.format(), code));
+    }
+    return new Fact("inputs", lines);
   }
 }

@@ -151,22 +151,7 @@ final class VerdictText {
         .filter(row -> row.caseIn() >= 0 && row.caseIn() == mismatch.caseNumber())
         .filter(row -> !row.inputs().isEmpty())
         .findFirst()
-        .map(row -> new Fact("inputs", inputs(verdict.layout().inputs(), row)));
-  }
-
-  private static List<String> inputs(List<Operand> operands, Row row) {
-    List<String> lines = new ArrayList<>();
-    for (int i = 0; i < operands.size(); i++) {
-      Operand operand = operands.get(i);
-      BigInteger code = row.inputs().get(i);
-      lines.add(
-          operand.name()
-              + " = "
-              + CodeText.hex(operand.format(), code)
-              + "  "
-              + CodeText.real(operand.format(), code));
-    }
-    return lines;
+        .map(row -> Fact.inputs(verdict.layout().inputs(), row));
   }
 
   private static String signal(Verdict verdict, Mismatch mismatch) {
