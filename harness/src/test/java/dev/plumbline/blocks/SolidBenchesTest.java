@@ -4,10 +4,12 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.params.provider.Arguments.arguments;
 
 import dev.plumbline.cases.RayCases;
 import dev.plumbline.check.Bench;
 import dev.plumbline.contract.ContractException;
+import dev.plumbline.faults.FaultyCopies;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.solid.BoxSlab;
@@ -17,12 +19,13 @@ import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.verdict.Verdict;
 import java.math.BigInteger;
 import java.nio.file.Path;
+import java.util.List;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.FieldSource;
 
 /**
  * Boxes and spheres by other formulas than the samples', held to the mathematics and to every
@@ -33,9 +36,88 @@ class SolidBenchesTest {
   private static final Format WORD = Format.signed(16, 16);
   private static final Format DIRECTION = Format.signed(2, 16);
 
-  private static final long CASES = 25_000;
+  private static final long CASES = 10_000;
 
-  @TempDir private Path folder;
+  static final List<Arguments> BOX_FAULTS =
+      List.of(
+          arguments("tout >= 0;", "tout >= 64'sh10000;"),
+          arguments("nxy > nz", "nxy > ny"),
+          arguments("(fxy < fz) ? fxy : fz", "fxy"),
+          arguments("tin <= tout", "tin < tout"),
+          arguments("near(box_lo_y, box_hi_y, ray_org_y", "near(box_lo_y, box_hi_y, ray_org_z"));
+
+  static final List<Arguments> CONVENTIONS =
+      List.of(
+          arguments("r >= 0;", "1'b1;", ".negativeRadius(SQUARED)"),
+          arguments("limit(enter);", "limit(enter > 0 ? enter : leave);", ".entry(POSITIVE)"),
+          arguments("limit(enter);", "limit(enter >= 0 ? enter : leave);", ".entry(NOT_NEGATIVE)"));
+
+  static final List<Arguments> NO_CONVENTIONS =
+      List.of(
+          arguments("b - root", "b - root - 6"),
+          arguments(
+              "hit         <= real_sphere", "hit         <= (disc[30] ? 1'b1 : real_sphere)"));
+
+  static final List<Arguments> SPHERE_FAULTS =
+      List.of(
+          arguments("r >= 0;", "1'b1;"),
+          arguments("disc >= 0 &&", "disc >= 84'sh40000000 &&"),
+          arguments("b - root", "b - root - 6"),
+          arguments("&& leave >= 0", "&& 1"));
+
+  static final List<Arguments> PLANE_FAULTS =
+      List.of(
+          arguments("height >= 0", "height > 0"),
+          arguments("&& leave >= 0", "&& 1"),
+          arguments("&& leave >= 0", "&& leave > 0"),
+          arguments("quotient - 1 : quotient", "quotient - 12 : quotient"),
+          arguments("(is_inside ? Top : Bottom)", "Top"));
+
+  /** A box that is empty where its faces are crossed. */
+  private static final List<String> UNCROSSED =
+      List.of(
+          "tin <= tout && tout >= 0;",
+          "tin <= tout && tout >= 0 && box_lo_x <= box_hi_x && box_lo_y <= box_hi_y"
+              + " && box_lo_z <= box_hi_z;");
+
+  private static final List<String> LEFT_AT_ORIGIN = List.of("tout >= 0;", "tout > 0;");
+
+  private static final List<String> SIX_OFF = List.of("b - root", "b - root - 6");
+  private static final List<String> NO_EXIT_AT_ORIGIN = List.of("&& leave >= 0", "&& leave > 0");
+  private static final List<String> EXIT_ZERO_WHERE_MISSED =
+      List.of(
+          "t1          <= limit(leave);",
+          "t1 <= real_sphere && disc >= 0 && leave >= 0 ? limit(leave) : 0;");
+
+  private static final List<String> TWO_CONVENTIONS =
+      List.of(
+          "r >= 0;\n        hit         <= real_sphere && disc >= 0 && leave >= 0;\n"
+              + "        t0          <= limit(enter);",
+          "1;\n        hit         <= real_sphere && disc >= 0 && leave >= 0;\n"
+              + "        t0          <= limit(enter > 0 ? enter : leave);");
+
+  private static final FaultyCopies BARS =
+      copies("frame_bar.v", List.of(UNCROSSED, LEFT_AT_ORIGIN), BOX_FAULTS);
+  private static final FaultyCopies PLANETS =
+      copies(
+          "planet.v",
+          List.of(SIX_OFF, NO_EXIT_AT_ORIGIN, EXIT_ZERO_WHERE_MISSED, TWO_CONVENTIONS),
+          CONVENTIONS,
+          NO_CONVENTIONS,
+          SPHERE_FAULTS);
+  private static final FaultyCopies TABLES = copies("table_top.v", List.of(), PLANE_FAULTS);
+
+  @SafeVarargs
+  private static FaultyCopies copies(
+      String file, List<List<String>> single, List<Arguments>... lists) {
+    FaultyCopies copies = new FaultyCopies(Path.of("src/test/rtl/foreign", file));
+    single.forEach(copies::add);
+    for (List<Arguments> list : lists) {
+      list.forEach(fault -> copies.add((String) fault.get()[0], (String) fault.get()[1]));
+    }
+    return copies;
+  }
+
   private final Printed printed = new Printed();
 
   private BoxBench box(Bench.Builder bench) {
@@ -66,18 +148,9 @@ class SolidBenchesTest {
   }
 
   @ParameterizedTest(name = "{1}")
-  @CsvSource(
-      delimiter = '|',
-      quoteCharacter = '"',
-      value = {
-        "tout >= 0;|tout >= 64'sh10000;",
-        "nxy > nz|nxy > ny",
-        "(fxy < fz) ? fxy : fz|fxy",
-        "tin <= tout|tin < tout",
-        "near(box_lo_y, box_hi_y, ray_org_y|near(box_lo_y, box_hi_y, ray_org_z"
-      })
-  void faultsOfABoxAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = box(Foreign.faulty("frame_bar.v", folder, was, is)).run();
+  @FieldSource("BOX_FAULTS")
+  void faultsOfABoxAreMismatches(String was, String is) {
+    Verdict verdict = box(BARS.bench(List.of(was, is))).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
@@ -97,10 +170,10 @@ class SolidBenchesTest {
   }
 
   @Test
-  void aFormulaIsOnlyNamedWhereItIsOpenAndFits() throws Exception {
+  void aFormulaIsOnlyNamedWhereItIsOpenAndFits() {
     sphere(Bench.of(Foreign.model("planet.v"))).formula(Sphere.Formula.SQUARES).run();
     assertFalse(printed.text().contains("trial"), printed.text());
-    sphere(Foreign.faulty("planet.v", folder, "b - root", "b - root - 6")).run();
+    sphere(PLANETS.bench(SIX_OFF)).run();
     assertFalse(printed.text().contains("trial"), printed.text());
   }
 
@@ -115,17 +188,10 @@ class SolidBenchesTest {
   }
 
   @ParameterizedTest(name = "{2}")
-  @CsvSource(
-      delimiter = '|',
-      quoteCharacter = '"',
-      value = {
-        "r >= 0;|1'b1;|.negativeRadius(SQUARED)",
-        "limit(enter);|limit(enter > 0 ? enter : leave);|.entry(POSITIVE)",
-        "limit(enter);|limit(enter >= 0 ? enter : leave);|.entry(NOT_NEGATIVE)"
-      })
-  void anotherConventionIsNamedWhereItExplainsEveryMismatch(String was, String is, String declared)
-      throws Exception {
-    String facts = sphere(Foreign.faulty("planet.v", folder, was, is)).run().facts();
+  @FieldSource("CONVENTIONS")
+  void anotherConventionIsNamedWhereItExplainsEveryMismatch(
+      String was, String is, String declared) {
+    String facts = sphere(PLANETS.bench(List.of(was, is))).run().facts();
 
     assertTrue(
         facts.contains(
@@ -134,32 +200,16 @@ class SolidBenchesTest {
   }
 
   @Test
-  void twoConventionsAtOnceAreNamedTogether() throws Exception {
-    String facts =
-        sphere(
-                Foreign.faulty(
-                    "planet.v",
-                    folder,
-                    "r >= 0;\n        hit         <= real_sphere && disc >= 0 && leave >= 0;\n"
-                        + "        t0          <= limit(enter);",
-                    "1;\n        hit         <= real_sphere && disc >= 0 && leave >= 0;\n"
-                        + "        t0          <= limit(enter > 0 ? enter : leave);"))
-            .run()
-            .facts();
+  void twoConventionsAtOnceAreNamedTogether() {
+    String facts = sphere(PLANETS.bench(TWO_CONVENTIONS)).run().facts();
 
     assertTrue(facts.contains(" fit .negativeRadius(SQUARED).entry(POSITIVE): held"), facts);
   }
 
   @ParameterizedTest(name = "{1}")
-  @CsvSource(
-      delimiter = '|',
-      quoteCharacter = '"',
-      value = {
-        "b - root|b - root - 6",
-        "hit         <= real_sphere|hit         <= (disc[30] ? 1'b1 : real_sphere)"
-      })
-  void noConventionIsNamedForAFault(String was, String is) throws Exception {
-    String facts = sphere(Foreign.faulty("planet.v", folder, was, is)).run().facts();
+  @FieldSource("NO_CONVENTIONS")
+  void noConventionIsNamedForAFault(String was, String is) {
+    String facts = sphere(PLANETS.bench(List.of(was, is))).run().facts();
 
     assertFalse(facts.contains("hint"), facts);
   }
@@ -181,32 +231,21 @@ class SolidBenchesTest {
   }
 
   @ParameterizedTest(name = "{1}")
-  @CsvSource(
-      delimiter = '|',
-      quoteCharacter = '"',
-      value = {
-        "r >= 0;|1'b1;",
-        "disc >= 0 &&|disc >= 84'sh40000000 &&",
-        "b - root|b - root - 6",
-        "&& leave >= 0|"
-      })
-  void faultsOfASphereAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = sphere(Foreign.faulty("planet.v", folder, was, is == null ? "" : is)).run();
+  @FieldSource("SPHERE_FAULTS")
+  void faultsOfASphereAreMismatches(String was, String is) {
+    Verdict verdict = sphere(PLANETS.bench(List.of(was, is))).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
 
   /** Only good roots decide a distance of exactly 0: the coverage asks for it, a fault is seen. */
   @Test
-  void anExitAtTheOriginIsDecidedWhereRootsAreGood() throws Exception {
+  void anExitAtTheOriginIsDecidedWhereRootsAreGood() {
     SphereBench good = sphere(Bench.of(Foreign.model("planet.v")));
     good.roots(Sphere.Roots.EXACT_AT_SQUARES).check();
 
-    String was = "&& leave >= 0";
     Verdict verdict =
-        sphere(Foreign.faulty("planet.v", folder, was, "&& leave > 0"))
-            .roots(Sphere.Roots.EXACT_AT_SQUARES)
-            .run();
+        sphere(PLANETS.bench(NO_EXIT_AT_ORIGIN)).roots(Sphere.Roots.EXACT_AT_SQUARES).run();
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
 
@@ -228,24 +267,20 @@ class SolidBenchesTest {
 
   /** A division gives a distance of exactly 0; a difference of two rounded products may not. */
   @Test
-  void aBoxLeftAtTheOriginIsDecidedWhereDistancesAreRoundedOnce() throws Exception {
+  void aBoxLeftAtTheOriginIsDecidedWhereDistancesAreRoundedOnce() {
     Budget once = BoxSlab.of(WORD).budget(WORD).with("distance", 0);
     box(Bench.of(Foreign.model("frame_bar.v"))).budget(once).check();
 
-    Verdict verdict =
-        box(Foreign.faulty("frame_bar.v", folder, "tout >= 0;", "tout > 0;")).budget(once).run();
+    Verdict verdict = box(BARS.bench(LEFT_AT_ORIGIN)).budget(once).run();
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
 
   @Test
-  void whatADistanceIsWhereNothingIsHitCanBePromised() throws Exception {
+  void whatADistanceIsWhereNothingIsHitCanBePromised() {
     Verdict garbage = sphere(Bench.of(Foreign.model("planet.v"))).otherwise("exit", 0).run();
     assertEquals(BigInteger.ZERO, garbage.first().orElseThrow().low());
 
-    String is = "t1 <= real_sphere && disc >= 0 && leave >= 0 ? limit(leave) : 0;";
-    sphere(Foreign.faulty("planet.v", folder, "t1          <= limit(leave);", is))
-        .otherwise("exit", 0)
-        .check();
+    sphere(PLANETS.bench(EXIT_ZERO_WHERE_MISSED)).otherwise("exit", 0).check();
 
     ContractException refused =
         assertThrows(
@@ -277,35 +312,21 @@ class SolidBenchesTest {
   }
 
   @ParameterizedTest(name = "{1}")
-  @CsvSource(
-      delimiter = '|',
-      quoteCharacter = '"',
-      value = {
-        "height >= 0|height > 0",
-        "&& leave >= 0|",
-        "&& leave >= 0|&& leave > 0",
-        "quotient - 1 : quotient|quotient - 12 : quotient",
-        "(is_inside ? Top : Bottom)|Top"
-      })
-  void faultsOfAPlaneAreMismatches(String was, String is) throws Exception {
-    Verdict verdict = plane(Foreign.faulty("table_top.v", folder, was, is == null ? "" : is)).run();
+  @FieldSource("PLANE_FAULTS")
+  void faultsOfAPlaneAreMismatches(String was, String is) {
+    Verdict verdict = plane(TABLES.bench(List.of(was, is))).run();
 
     assertTrue(verdict.first().isPresent(), verdict::facts);
   }
 
   @Test
-  void aSolidBoxIsEmptyWhereItsFacesAreCrossed() throws Exception {
-    String was = "tin <= tout && tout >= 0;";
-    String is =
-        was.replace(";", "")
-            + " && box_lo_x <= box_hi_x && box_lo_y <= box_hi_y && box_lo_z <= box_hi_z;";
-
+  void aSolidBoxIsEmptyWhereItsFacesAreCrossed() {
     assertFalse(box(Bench.of(Foreign.model("frame_bar.v"))).solid().run().isPass());
-    box(Foreign.faulty("frame_bar.v", folder, was, is)).solid().check();
+    box(BARS.bench(UNCROSSED)).solid().check();
   }
 
   @Test
-  void casesThatMissACoveragePointAreNoPass() throws Exception {
+  void casesThatMissACoveragePointAreNoPass() {
     Verdict verdict =
         box(Bench.of(Foreign.model("frame_bar.v")))
             .stimulus(

@@ -4,7 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
-import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.faults.FaultyCopies;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.verdict.Mismatch.Kind;
@@ -14,7 +14,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -27,7 +26,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 class EscapementRtlTest {
   private static final Path RTL = Path.of("src/test/rtl/checked/escapement.sv");
 
-  @TempDir private Path folder;
+  private static final FaultyCopies COPIES = FaultyCopies.of(RTL, faults(), 2);
 
   /** 1 + ticks cycles, with up to 7 ticks. */
   private static Contract contract() {
@@ -109,11 +108,15 @@ class EscapementRtlTest {
 
   @ParameterizedTest(name = "{0}: {1}")
   @MethodSource("faults")
-  void aPlantedFaultIsCaughtAndCalledByItsName(String name, Kind kind, List<String> replacements)
-      throws Exception {
-    CompiledDesign model = PlantedDesign.of(RTL, folder, replacements.toArray(String[]::new));
+  void aPlantedFaultIsCaughtAndCalledByItsName(String name, Kind kind, List<String> replacements) {
     Verdict verdict =
-        Bench.of(model).named(name).contract(contract()).initialStates(0).cases(20_000).run();
+        COPIES
+            .bench(replacements)
+            .named(name)
+            .contract(contract())
+            .initialStates(0)
+            .cases(20_000)
+            .run();
 
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
     assertEquals(kind, verdict.kept().get(0).kind(), verdict::facts);

@@ -5,7 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
-import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.faults.FaultyCopies;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
@@ -17,7 +17,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -30,7 +29,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 class GearTrainRtlTest {
   private static final Path RTL = Path.of("src/test/rtl/checked/gear_train.sv");
 
-  @TempDir private Path folder;
+  private static final FaultyCopies COPIES = FaultyCopies.of(RTL, faults(), 2);
 
   static Datapath datapath() {
     Datapath.Builder b = Datapath.named("gear train");
@@ -158,10 +157,9 @@ class GearTrainRtlTest {
 
   @ParameterizedTest(name = "{0}: {1}")
   @MethodSource("faults")
-  void aPlantedFaultIsCaughtAndCalledByItsName(String name, Kind kind, List<String> replacements)
-      throws Exception {
-    CompiledDesign model = PlantedDesign.of(RTL, folder, replacements.toArray(String[]::new));
-    Verdict verdict = Bench.of(model).named(name).contract(contract().build()).cases(50_000).run();
+  void aPlantedFaultIsCaughtAndCalledByItsName(String name, Kind kind, List<String> replacements) {
+    Verdict verdict =
+        COPIES.bench(replacements).named(name).contract(contract().build()).cases(50_000).run();
 
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
     assertEquals(kind, verdict.kept().get(0).kind(), verdict::facts);

@@ -6,19 +6,18 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.faults.FaultyCopies;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Verdict;
-import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -31,7 +30,14 @@ import org.junit.jupiter.params.provider.MethodSource;
 class StatefulRtlTest {
   private static final Map<Orrery, CompiledDesign> MODELS = new EnumMap<>(Orrery.class);
 
-  @TempDir private Path folder;
+  /** For each block one model with all its faults. */
+  private static final Map<Orrery, FaultyCopies> COPIES = new EnumMap<>(Orrery.class);
+
+  static {
+    for (Orrery block : Orrery.values()) {
+      COPIES.put(block, FaultyCopies.of(block.rtl(), faults().filter(f -> f.get()[0] == block), 3));
+    }
+  }
 
   private static Bench.Builder bench(Orrery block) {
     CompiledDesign model;
@@ -269,11 +275,11 @@ class StatefulRtlTest {
   @MethodSource("faults")
   void aPlantedFaultIsCaughtAndCalledByItsName(
       Orrery block, String name, Kind kind, List<String> replacements) {
-    CompiledDesign model =
-        PlantedDesign.of(block.rtl(), folder, replacements.toArray(String[]::new));
     Contract contract = block.contract();
     Verdict verdict =
-        Bench.of(model)
+        COPIES
+            .get(block)
+            .bench(replacements)
             .named(name)
             .contract(contract)
             .pacing(block == Orrery.TRAY ? Pacing.backToBack() : Pacing.varied())
