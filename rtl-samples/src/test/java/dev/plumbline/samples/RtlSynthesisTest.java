@@ -42,16 +42,11 @@ final class RtlSynthesisTest {
   @ParameterizedTest(name = "{0} {1}")
   @CsvSource({
     "reciprocal, W=8 F=0",
-    "reciprocal, W=32 F=16",
-    "square_root, W=32 F=16",
     "box_pipeline, W=32 F=16",
     "span_combiner, W=32 M=8",
     "scene_fetch, A=10 P=4",
     "operation_queue, Q=64 WIDTH=90",
-    "scene_retirement, W=32 M=8",
     "sphere_walker, W=32 F=16",
-    "sphere_pipeline, W=8 F=0 DW=8 DF=4",
-    "plane_pipeline, W=8 F=0 DW=8 DF=4",
   })
   void everyUnitBecomesRegistersAndArithmeticWithoutLatch(String top, String parameters) {
     synthesise(top, parameters);
@@ -60,6 +55,11 @@ final class RtlSynthesisTest {
   @ParameterizedTest(name = "{0} {1}")
   @EnabledIfSystemProperty(named = "plumbline.long", matches = "true")
   @CsvSource({
+    "square_root, W=32 F=16",
+    "scene_retirement, W=32 M=8",
+    "sphere_pipeline, W=8 F=0 DW=8 DF=4",
+    "plane_pipeline, W=8 F=0 DW=8 DF=4",
+    "reciprocal, W=32 F=16",
     "reciprocal, W=32 F=31",
     "square_root, W=4 F=0 ROUND_NEAREST=1",
     "square_root, W=64 F=0",

@@ -19,7 +19,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 /** Every sample block in every format at every level: what the nightly run does with more cases. */
 @Execution(ExecutionMode.CONCURRENT)
 class SampleRegressionTest {
-  private static final long CASES = Long.getLong("plumbline.cases", 100_000);
+  private static final long CASES = Long.getLong("plumbline.cases", 30_000);
   private static final long SEED = SeedText.ofRun();
 
   static List<SampleBench> benches() {

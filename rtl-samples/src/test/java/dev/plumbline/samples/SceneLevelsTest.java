@@ -59,12 +59,12 @@ class SceneLevelsTest {
     CompiledDesign model = casterModel();
     LockstepBench.Builder bench = LockstepBench.of(model).executor(caster().build());
     assertEquals("results only, in any cycle", bench.build().level());
-    Verdict verdict = bench.cases(2048).check();
+    Verdict verdict = bench.cases(768).check();
     assertEquals(
         2, verdict.bounds().size(), "struck and reach are compared, and nothing that is not there");
 
     // The same RTL does not keep a promise of more spans than it has room for.
-    Verdict lie = LockstepBench.of(model).executor(caster().spans(3).build()).cases(2048).run();
+    Verdict lie = LockstepBench.of(model).executor(caster().spans(3).build()).cases(768).run();
     assertEquals(Verdict.Outcome.MISMATCH, lie.outcome());
   }
 
@@ -85,11 +85,11 @@ class SceneLevelsTest {
     Executor.Builder less = SampleExecutor.SMALL.promise().without("retire_valid");
     LockstepBench.Builder bench = LockstepBench.of(model).executor(less.build());
     assertEquals("results only, each in its cycle", bench.build().level());
-    bench.cases(2048).check();
+    bench.cases(768).check();
 
     Executor.Builder untimed = SampleExecutor.SMALL.promise().untimed();
     bench = LockstepBench.of(model).executor(untimed.build());
     assertEquals("every operation and result, in any cycle", bench.build().level());
-    bench.cases(2048).check();
+    bench.cases(768).check();
   }
 }

@@ -9,7 +9,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /** The scene executor and the model side by side: what the nightly run does with more rays. */
 class SceneLockstepTest {
-  private static final long RAYS = 10_240;
+  private static final long RAYS = 4_096;
 
   static List<SampleExecutor> executors() {
     return SampleExecutor.all();

@@ -35,7 +35,8 @@ class BoxLawsTest {
 
   @Test
   void whatIsExactLiesWithinTheBudgetForEveryCodeOfEachAxis() {
-    for (int margin : new int[] {0, 1, 15}) {
+    int[] margins = Boolean.getBoolean("plumbline.long") ? new int[] {0, 1, 15} : new int[] {1};
+    for (int margin : margins) {
       for (OnFace onFace : OnFace.values()) {
         BoxSlab slab = BoxSlab.of(SMALL).withMargin(margin).withOnFace(onFace);
         Reciprocal reciprocal = Reciprocal.between(Format.signed(2, 2), SMALL);

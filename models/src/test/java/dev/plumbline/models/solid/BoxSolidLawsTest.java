@@ -16,7 +16,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 /** The box as a solid: exact and ideal inside bounds, other builds inside budgets, sharpness. */
 class BoxSolidLawsTest {
-  private static final int CASES = 30_000;
+  private static final int CASES = Boolean.getBoolean("plumbline.long") ? 120_000 : 12_000;
   private static final long SEED = 47;
   private static final double SLACK = .01;
 

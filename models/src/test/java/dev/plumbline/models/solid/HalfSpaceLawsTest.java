@@ -14,7 +14,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 /** Exact inside bounds, ideal inside bounds, and nothing open that the mathematics settles. */
 class HalfSpaceLawsTest {
-  private static final int CASES = 40_000;
+  private static final int CASES = Boolean.getBoolean("plumbline.long") ? 160_000 : 16_000;
   private static final long SEED = 31;
 
   /** The ideal is arithmetic of doubles. */

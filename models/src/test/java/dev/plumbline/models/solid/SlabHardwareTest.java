@@ -17,12 +17,12 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 /**
  * Boxes of other builds in formats of every size: bounds never reject a good one, and reject what
- * is wrong. With {@code -Dplumbline.long=true} ten times as many cases.
+ * is wrong. With {@code -Dplumbline.long=true} twenty times as many cases.
  */
 class SlabHardwareTest {
   private static final long SEED = 20261;
   private static final int CASES = 256;
-  private static final int BLOCKS = Boolean.getBoolean("plumbline.long") ? 4096 : 410;
+  private static final int BLOCKS = Boolean.getBoolean("plumbline.long") ? 4096 : 205;
 
   /** One unit, and what bounds it. */
   private record Pair(SlabFormats formats, Datapath bounds, SlabHardware hardware) {

@@ -16,7 +16,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /** What bounds under a budget have to take in, and what they must not. */
 class SphereBudgetTest {
-  private static final int CASES = 1500;
+  private static final int CASES = Boolean.getBoolean("plumbline.long") ? 6_000 : 750;
   private static final long SEED = 20251;
 
   /** Formats to hold the rules in. */

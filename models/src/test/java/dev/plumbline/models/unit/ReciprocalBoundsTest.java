@@ -49,7 +49,7 @@ class ReciprocalBoundsTest {
   @Test
   void boundsOfACodeAreTheNeighboursOfItsReciprocalInFormatsOfEverySize() {
     Random random = new Random(61);
-    for (int i = 0; i < 3000; i++) {
+    for (int i = 0; i < (Boolean.getBoolean("plumbline.long") ? 30_000 : 1_200); i++) {
       Reciprocal reciprocal = anyReciprocal(random);
       BoundsEvaluation bounds = step(reciprocal, true).bounds(1);
       for (int k = 0; k < 20; k++) {

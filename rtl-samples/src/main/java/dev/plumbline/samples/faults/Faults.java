@@ -16,6 +16,9 @@ import static dev.plumbline.faults.Fault.Shows.BUBBLES;
 import static dev.plumbline.faults.Fault.Shows.ONE_CYCLE_RESET;
 
 import dev.plumbline.faults.Fault;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -49,20 +52,28 @@ final class Faults {
   }
 
   /**
-   * A sample of them: one of each unit, one of each kind, and one that shows under each kind of
-   * stream.
+   * A small sample of them: one of each unit, one of each kind, and one that shows under each kind
+   * of stream. The one that adds most comes next.
    */
   static List<Fault> sample() {
+    List<Fault> sample = new ArrayList<>();
     Set<Object> seen = new HashSet<>();
-    return all().stream()
-        .filter(
-            fault -> {
-              boolean isFirstOfUnit = seen.add(unit(fault));
-              boolean isFirstOfKind = seen.add(fault.kind());
-              boolean isFirstOfStream = seen.add(fault.shows());
-              return isFirstOfUnit || isFirstOfKind || isFirstOfStream;
-            })
-        .toList();
+    Comparator<Fault> adds =
+        Comparator.comparingLong(
+            fault -> marks(fault).filter(mark -> !seen.contains(mark)).count());
+    while (!all().stream().flatMap(Faults::marks).allMatch(seen::contains)) {
+      // Of several that add the same, max takes the last and reverse makes that the first.
+      List<Fault> lastFirst = new ArrayList<>(all());
+      Collections.reverse(lastFirst);
+      Fault next = lastFirst.stream().max(adds).orElseThrow();
+      sample.add(next);
+      marks(next).forEach(seen::add);
+    }
+    return List.copyOf(sample);
+  }
+
+  private static Stream<Object> marks(Fault fault) {
+    return Stream.of(unit(fault), fault.kind(), fault.shows());
   }
 
   /** All where {@code -Dplumbline.everyFault=true}, as every night; else a sample. */

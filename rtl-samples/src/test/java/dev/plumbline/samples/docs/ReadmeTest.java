@@ -97,9 +97,7 @@ class ReadmeTest {
         ToolProvider.getSystemJavaCompiler()
             .run(null, null, null, "-cp", path, "-d", chip.toString(), source);
     assertEquals(0, compiled, () -> test + " compiles");
-    List<String> command = new ArrayList<>();
-    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.addAll(List.of("--enable-native-access=ALL-UNNAMED", "-cp", chip + ":" + path));
+    List<String> command = java(chip + ":" + path);
     command.addAll(List.of(RunTests.class.getName(), test));
     return Outcome.of(chip, command);
   }
@@ -173,10 +171,7 @@ class ReadmeTest {
             .matcher(Files.readString(ROOT.resolve("README.md")));
     int seen = 0;
     while (lines.find()) {
-      List<String> command = new ArrayList<>();
-      command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-      command.add("--enable-native-access=ALL-UNNAMED");
-      command.addAll(List.of("-cp", System.getProperty("java.class.path")));
+      List<String> command = java(System.getProperty("java.class.path"));
       command.add("dev.plumbline.cli.Main");
       command.addAll(List.of(lines.group(1).split(" ")));
       Outcome outcome = Outcome.of(chip, command);
@@ -187,6 +182,19 @@ class ReadmeTest {
     Outcome drafted = run("src/test/java/BallTest.java");
     assertEquals(0, drafted.status(), drafted.output());
     assertTrue(Files.readString(chip.resolve("reports/latest/coverage.csv")).contains("inside"));
+  }
+
+  /** A JVM for some seconds: quickly up, and with models that are not optimised either. */
+  private static List<String> java(String path) {
+    return new ArrayList<>(
+        List.of(
+            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+            "--enable-native-access=ALL-UNNAMED",
+            "-XX:+UseSerialGC",
+            "-XX:TieredStopAtLevel=1",
+            "-Dplumbline.optimised=false",
+            "-cp",
+            path));
   }
 
   /** What a program left. */

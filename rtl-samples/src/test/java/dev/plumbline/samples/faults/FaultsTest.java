@@ -62,7 +62,7 @@ final class FaultsTest {
           sample.stream().map(of).collect(Collectors.toSet()));
     }
     assertTrue(
-        sample.size() <= Faults.all().size() / 5,
+        sample.size() <= Faults.all().size() / 7,
         () -> sample.size() + " of " + Faults.all().size());
   }
 
