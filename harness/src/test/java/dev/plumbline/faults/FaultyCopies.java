@@ -151,11 +151,22 @@ public final class FaultyCopies {
       text.append("  " + ports.top() + copy + " copy_" + copy + " (");
       text.append(
           ports.ports().stream()
-              .map(p -> "." + p.name() + "(" + p.name() + (outputs.contains(p) ? number : "") + ")")
+              .map(
+                  p ->
+                      "."
+                          + p.name()
+                          + "("
+                          + (outputs.contains(p) ? p.name() + number : shown(p, number))
+                          + ")")
               .collect(Collectors.joining(", ")));
       text.append(");\n");
     }
     return text.append("endmodule\n").toString();
+  }
+
+  /** Copies that are not shown stand still, clock and all: their cycles would cost as much. */
+  private static String shown(Port input, int copy) {
+    return "copy == " + copy + " ? " + input.name() + " : '0";
   }
 
   private String numbered(String name, String between) {
