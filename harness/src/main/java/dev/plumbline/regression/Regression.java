@@ -169,17 +169,21 @@ public final class Regression {
     RunReport kept = run == null ? RunReport.current() : run;
     int width = chosen.keySet().stream().mapToInt(String::length).max().orElseThrow();
     boolean passed = true;
-    for (var bench : chosen.entrySet()) {
-      Verdict verdict = new Turn(bench.getKey(), kept).run(bench.getValue(), this::settings);
-      passed &= verdict.isPass();
-      out.println(line(verdict, width));
-      if (!verdict.isPass()) {
-        out.println(verdict.facts() + System.lineSeparator());
+    boolean terminal = out == System.out && Progress.isTerminal();
+    try (Progress progress = new Progress(out, chosen.size(), terminal)) {
+      for (var bench : chosen.entrySet()) {
+        progress.begins(bench.getKey());
+        Verdict verdict =
+            new Turn(bench.getKey(), kept, progress).run(bench.getValue(), this::settings);
+        passed &= verdict.isPass();
+        progress.ends();
+        progress.say(line(verdict, width));
+        if (!verdict.isPass()) {
+          progress.say(verdict.brief() + System.lineSeparator());
+        }
       }
-      out.flush();
     }
-    out.println();
-    out.println(kept.consoleTable());
+    out.println(kept.consoleSummary());
     return passed ? 0 : 1;
   }
 
