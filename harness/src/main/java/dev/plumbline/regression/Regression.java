@@ -5,10 +5,12 @@ import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.PrintStream;
+import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
+import java.util.function.LongSupplier;
 
 /**
  * Named benches, run one after the other: a line for each as it ends, what is wrong below it, a
@@ -33,6 +35,8 @@ public final class Regression {
   private RunReport run; // null for that of the process
   private PrintStream out = System.out;
   private String command = "";
+  private double seconds; // 0 for no end
+  private LongSupplier clock = System::nanoTime;
 
   /**
    * What a bench of the regression is run with.
@@ -65,7 +69,8 @@ public final class Regression {
 
   /**
    * A regression as the properties {@code plumbline.cases}, {@code plumbline.seed} and {@code
-   * plumbline.only} say; unset or empty ones are the standard.
+   * plumbline.only} say; unset or empty ones are the standard. Property {@code plumbline.minutes}
+   * gives a time instead of cases, which benches share by need: see {@link #within}.
    *
    * @param standardCases cases of each bench unless the property says otherwise
    * @return a regression without benches; the seed is 1 and all are chosen unless set
@@ -73,10 +78,13 @@ public final class Regression {
    */
   public static Regression fromProperties(long standardCases) {
     String seed = System.getProperty("plumbline.seed", "");
-    return of(
+    Regression regression =
+        of(
         cases(System.getProperty("plumbline.cases", ""), standardCases),
         seed.isBlank() ? 1 : SeedText.parse(seed),
         System.getProperty("plumbline.only", ""));
+    regression.seconds = TimeBudget.seconds(System.getProperty("plumbline.minutes", ""));
+    return regression;
   }
 
   /**
@@ -135,6 +143,27 @@ public final class Regression {
   }
 
   /**
+   * Sets a time instead of a number of cases. Each bench is tried on 20,000 cases, which tells its
+   * rate, and then gets as many as its share of the time that is left has room for. Shares follow
+   * need: three times as much where a bench was not green in one of its last five runs, twice where
+   * its rarest coverage point was met by fewer than 100 cases, twice where it is new. A bench whose
+   * turn comes when the time is over is held to those 20,000 alone, so that none is left out.
+   *
+   * @param time in seconds, above 0
+   * @return this regression
+   */
+  public Regression within(double time) {
+    seconds = time;
+    return this;
+  }
+
+  /** Takes the time from elsewhere. */
+  Regression clock(LongSupplier nanoseconds) {
+    clock = nanoseconds;
+    return this;
+  }
+
+  /**
    * Adds a bench.
    *
    * @param name its name, as its verdict has it
@@ -169,17 +198,29 @@ public final class Regression {
     RunReport kept = run == null ? RunReport.current() : run;
     int width = chosen.keySet().stream().mapToInt(String::length).max().orElseThrow();
     boolean passed = true;
+    boolean annotated = Annotations.areWanted();
     boolean terminal = out == System.out && Progress.isTerminal();
+    Map<String, Double> weights = new LinkedHashMap<>();
+    if (seconds > 0) {
+      chosen.keySet().forEach(name -> weights.put(name, TimeBudget.weight(kept.before(name))));
+    }
+    TimeBudget budget = new TimeBudget(seconds, clock);
     try (Progress progress = new Progress(out, chosen.size(), terminal)) {
       for (var bench : chosen.entrySet()) {
-        progress.begins(bench.getKey());
+        String name = bench.getKey();
+        progress.begins(name);
+        long many = seconds > 0 ? share(name, bench.getValue(), weights, budget) : cases;
         Verdict verdict =
-            new Turn(bench.getKey(), kept, progress).run(bench.getValue(), this::settings);
+            new Turn(name, kept, progress)
+                .run(bench.getValue(), (of, to) -> settings(of, to, many));
         passed &= verdict.isPass();
         progress.ends();
         progress.say(line(verdict, width));
         if (!verdict.isPass()) {
           progress.say(verdict.brief() + System.lineSeparator());
+          if (annotated) {
+            progress.say(Annotations.of(verdict, Path.of("").toAbsolutePath()));
+          }
         }
       }
     }
@@ -191,7 +232,25 @@ public final class Regression {
     return Arrays.stream(only.split(",", -1)).map(String::strip).anyMatch(name::contains);
   }
 
-  private Settings settings(String name, Recorder recorder) {
+  /** How many cases a bench gets, which takes its weight out of those that are to come. */
+  private long share(
+      String name, Runner runner, Map<String, Double> weights, TimeBudget budget) {
+    double all = weights.values().stream().mapToDouble(weight -> weight).sum();
+    double share = weights.remove(name) / all;
+    if (budget.left() == 0) {
+      return TimeBudget.TRIAL;
+    }
+    try {
+      Verdict trial = runner.run(settings(name, Recorder.none(), TimeBudget.TRIAL));
+      return trial.outcome() == Verdict.Outcome.MISMATCH
+          ? TimeBudget.TRIAL // it is red already, and more cases make it no redder
+          : budget.cases(share, trial.seconds());
+    } catch (RuntimeException | Error e) {
+      return TimeBudget.TRIAL; // its turn tells
+    }
+  }
+
+  private Settings settings(String name, Recorder recorder, long cases) {
     String repeat =
         String.format(
             Locale.ROOT,

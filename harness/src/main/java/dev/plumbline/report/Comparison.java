@@ -10,6 +10,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
 
 /**
@@ -33,6 +34,8 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
 
   /** Scales a median absolute deviation to a standard deviation (Rousseeuw, Croux 1993). */
   private static final double OF_NORMAL = 1.4826;
+
+  private static final String MORE_CYCLES = "more cycles";
 
   static final Comparison NONE = new Comparison(false, "", List.of());
 
@@ -109,15 +112,8 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
     return row.run() + (row.revision().isEmpty() ? "" : " (revision " + row.revision() + ")");
   }
 
-  /** Rates are compared where the work was of like size. */
   private static void slower(HistoryRow now, List<HistoryRow> green, List<Change> changes) {
-    double[] rates =
-        green.stream()
-            .filter(row -> row.cases() <= 2 * now.cases() && now.cases() <= 2 * row.cases())
-            .mapToDouble(HistoryRow::rate)
-            .filter(rate -> rate > 0)
-            .toArray();
-    double[] recent = Arrays.copyOfRange(rates, Math.max(0, rates.length - RECENT), rates.length);
+    double[] recent = recent(now, green, HistoryRow::rate);
     if (recent.length < FEWEST) {
       return;
     }
@@ -138,29 +134,46 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
     }
   }
 
+  /** The same cases take the same cycles; others are compared as rates are. */
   private static void moreCycles(HistoryRow now, List<HistoryRow> green, List<Change> changes) {
-    double[] counts =
-        green.stream()
-            .skip(Math.max(0, green.size() - RECENT))
-            .mapToDouble(HistoryRow::cyclesPerCase)
-            .filter(count -> count > 0)
-            .toArray();
-    if (counts.length == 0) {
+    HistoryRow last = green.isEmpty() ? now : green.get(green.size() - 1);
+    if (last.seed().equals(now.seed()) && last.cases() == now.cases()) {
+      if (now.cycles() > last.cycles()) {
+        add(changes, now, MORE_CYCLES, now.cycles() + " where there were " + last.cycles(), true);
+      }
+      return;
+    }
+    double[] counts = recent(now, green, HistoryRow::cyclesPerCase);
+    if (counts.length < FEWEST) {
       return;
     }
     double usual = median(counts);
-    double noise =
-        Math.max(
-            counts.length < FEWEST ? 0 : SPREADS * spread(counts, usual), LEAST_CYCLES * usual);
+    double noise = Math.max(SPREADS * spread(counts, usual), LEAST_CYCLES * usual);
     if (now.cyclesPerCase() > usual + noise) {
       add(
           changes,
           now,
-          "more cycles",
+          MORE_CYCLES,
           String.format(
-              Locale.ROOT, "%.3f a case, usually %.3f", now.cyclesPerCase(), usual),
+              Locale.ROOT,
+              "%.3f a case, usually %.3f give or take %.3f",
+              now.cyclesPerCase(),
+              usual,
+              noise),
           true);
     }
+  }
+
+  /** A figure in the last runs of like size. */
+  private static double[] recent(
+      HistoryRow now, List<HistoryRow> green, ToDoubleFunction<HistoryRow> figure) {
+    double[] all =
+        green.stream()
+            .filter(row -> row.cases() <= 2 * now.cases() && now.cases() <= 2 * row.cases())
+            .mapToDouble(figure)
+            .filter(value -> value > 0)
+            .toArray();
+    return Arrays.copyOfRange(all, Math.max(0, all.length - RECENT), all.length);
   }
 
   private static void coverageLost(HistoryRow now, HistoryRow green, List<Change> changes) {

@@ -17,12 +17,12 @@ import java.util.List;
  */
 record LaneDrawing(
     int width, int height, int markX, int markWidth, List<Head> heads, List<Line> lanes) {
-  private static final int NAMES = 190; // room for names
-  private static final int CELL = 96;
+  private static final double LETTER = 7.4; // a bit more than the font's 7.2
+  private static final int CELL = 90;
   private static final int HEAD = 26;
   private static final int LANE = 30;
   private static final int BOX = 20;
-  private static final int LONGEST = 12; // characters that find room in a cell
+  private static final int LONGEST = 11; // characters that find room in a cell
 
   /** A cycle's number, or how many are left out before it. */
   record Head(int x, String text, boolean off) {}
@@ -38,34 +38,39 @@ record LaneDrawing(
 
   static LaneDrawing of(Lanes lanes) {
     int count = lanes.cycles().size();
+    int names =
+        lanes.lanes().stream()
+            .mapToInt(lane -> (int) (LETTER * (lane.port().length() + lane.note().length() + 3)))
+            .max()
+            .orElse(0);
     List<Head> heads = new ArrayList<>();
     for (int i = 0; i < count; i++) {
       boolean gap = i > 0 && lanes.cycles().get(i) > lanes.cycles().get(i - 1) + 1;
       heads.add(
           new Head(
-              x(i) + CELL / 2, (gap ? "... " : "") + lanes.cycles().get(i), i == lanes.wrong()));
+              x(names, i) + CELL / 2, (gap ? "... " : "") + lanes.cycles().get(i), i == lanes.wrong()));
     }
     List<Line> lines = new ArrayList<>();
     for (Lanes.Lane lane : lanes.lanes()) {
-      lines.add(line(lane, HEAD + lines.size() * LANE));
+      lines.add(line(lane, names, HEAD + lines.size() * LANE));
     }
     return new LaneDrawing(
-        x(count) + 1, HEAD + lines.size() * LANE, x(lanes.wrong()), CELL, heads, lines);
+        x(names, count) + 1, HEAD + lines.size() * LANE, x(names, lanes.wrong()), CELL, heads, lines);
   }
 
-  private static int x(int cycle) {
-    return NAMES + cycle * CELL;
+  private static int x(int names, int cycle) {
+    return names + cycle * CELL;
   }
 
-  private static Line line(Lanes.Lane lane, int top) {
+  private static Line line(Lanes.Lane lane, int names, int top) {
     List<Cell> cells = new ArrayList<>();
     List<Level> levels = new ArrayList<>();
     if (lane.bit()) {
-      levels(lane, top, levels);
+      levels(lane, names, top, levels);
     } else {
       for (int i = 0; i < lane.codes().size(); i++) {
         if (!lane.codes().get(i).isEmpty()) {
-          cells.add(cell(lane, i, top));
+          cells.add(cell(lane, names, i, top));
         }
       }
     }
@@ -73,14 +78,14 @@ record LaneDrawing(
         top + LANE / 2 + 4, top, PlainText.line(lane.port()), lane.note(), cells, levels);
   }
 
-  private static Cell cell(Lanes.Lane lane, int i, int top) {
+  private static Cell cell(Lanes.Lane lane, int names, int i, int top) {
     String code = lane.codes().get(i);
     String value = lane.values().get(i);
     String text = value.length() <= LONGEST ? value : code;
     String brief = text.length() <= LONGEST ? text : text.substring(0, LONGEST - 1) + "\u2026";
     return new Cell(
-        x(i) + 1,
-        x(i) + CELL / 2,
+        x(names, i) + 1,
+        x(names, i) + CELL / 2,
         CELL - 2,
         top + (LANE - BOX) / 2,
         top + LANE / 2 + 4,
@@ -90,7 +95,7 @@ record LaneDrawing(
   }
 
   /** Up for 1, down for 0; a piece of its own where it is wrong or was not known before. */
-  private static void levels(Lanes.Lane lane, int top, List<Level> levels) {
+  private static void levels(Lanes.Lane lane, int names, int top, List<Level> levels) {
     StringBuilder points = new StringBuilder();
     boolean off = false;
     for (int i = 0; i < lane.codes().size(); i++) {
@@ -102,8 +107,8 @@ record LaneDrawing(
       if (!bit.isEmpty()) {
         int y = top + LANE / 2 + (bit.equals("0") ? BOX / 2 : -BOX / 2);
         off = lane.off().get(i);
-        points.append(' ').append(x(i)).append(',').append(y);
-        points.append(' ').append(x(i + 1)).append(',').append(y);
+        points.append(' ').append(x(names, i)).append(',').append(y);
+        points.append(' ').append(x(names, i + 1)).append(',').append(y);
       }
     }
     if (points.length() > 0) {

@@ -22,9 +22,9 @@ import java.util.Optional;
  */
 record Lanes(List<Long> cycles, int wrong, List<Lane> lanes) {
   /** How many cycles are shown before the wrong one, and behind it. */
-  private static final int BEFORE = 5;
+  private static final int BEFORE = 4;
 
-  private static final int AFTER = 3;
+  private static final int AFTER = 2;
 
   /**
    * A port over the cycles.

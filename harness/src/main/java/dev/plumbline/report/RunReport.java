@@ -244,6 +244,25 @@ public final class RunReport implements Recorder {
       }
     }
     pointLatestHere();
+    Pruning.fromProperties().prune(reports, folder);
+  }
+
+  /**
+   * What history has of a bench, from runs before this one.
+   *
+   * @param bench its name
+   * @return the newest last; empty where there is nothing
+   * @throws ReportException when history cannot be read
+   */
+  public List<BenchRecord> before(String bench) {
+    try {
+      return RunLock.hold(reports, () -> History.read(reports)).of(bench, name()).stream()
+          .map(row -> new BenchRecord(row.run(), row.isPass(), row.rarest()))
+          .toList();
+    } catch (IOException e) {
+      throw new ReportException(
+          "History of " + reports + " could not be read: " + IoText.of(e) + ". " + ROOM, e);
+    }
   }
 
   /** Removes the link that a process was about to rename when it was killed. */

@@ -94,6 +94,7 @@ class IndexPageTest {
   private LedgerEntry mismatch(String name) throws IOException {
     Path evidenceFolder = Files.createDirectories(folder.resolve(name));
     Files.writeString(evidenceFolder.resolve("mismatch.csv"), "");
+    Files.writeString(evidenceFolder.resolve("facts.txt"), "");
     return LedgerEntry.of(VerdictSamples.wrongValue(name, 5, ""), Optional.of(name));
   }
 
