@@ -143,6 +143,17 @@ public final class Regression {
   }
 
   /**
+   * A time as property {@code plumbline.minutes} says it.
+   *
+   * @param minutes a number above 0, such as 90 or 0.5
+   * @return seconds; 0 for the empty text
+   * @throws IllegalArgumentException when it is none
+   */
+  public static double seconds(String minutes) {
+    return TimeBudget.seconds(minutes);
+  }
+
+  /**
    * Sets a time instead of a number of cases. Each bench is tried on 20,000 cases, which tells its
    * rate, and then gets as many as its share of the time that is left has room for. Shares follow
    * need: three times as much where a bench was not green in one of its last five runs, twice where
@@ -241,10 +252,15 @@ public final class Regression {
       return TimeBudget.TRIAL;
     }
     try {
-      Verdict trial = runner.run(settings(name, Recorder.none(), TimeBudget.TRIAL));
+      long tried = TimeBudget.TRIAL;
+      Verdict trial = runner.run(settings(name, Recorder.none(), tried));
+      while (budget.isTooShort(share, tried, trial.seconds())) {
+        tried *= 10;
+        trial = runner.run(settings(name, Recorder.none(), tried));
+      }
       return trial.outcome() == Verdict.Outcome.MISMATCH
-          ? TimeBudget.TRIAL // it is red already, and more cases make it no redder
-          : budget.cases(share, trial.seconds());
+          ? tried // it is red already, and more cases make it no redder
+          : budget.cases(share, tried, trial.seconds());
     } catch (RuntimeException | Error e) {
       return TimeBudget.TRIAL; // its turn tells
     }

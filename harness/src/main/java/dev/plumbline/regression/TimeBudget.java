@@ -17,6 +17,11 @@ final class TimeBudget {
   /** Cases that a bench is tried on. */
   static final long TRIAL = 20_000;
 
+  private static final long LONGEST_TRIAL = 2_000_000;
+
+  /** A trial may cost this share of a bench's time. */
+  private static final double SHORT = 0.01;
+
   private static final long MOST = 1L << 40;
   private static final int LAST = 5;
   private static final long RARE = 100;
@@ -45,9 +50,14 @@ final class TimeBudget {
     return rarest >= 0 && rarest < RARE ? 2 * weight : weight;
   }
 
+  /** Whether a trial was over so soon that ten times its cases tell more. */
+  boolean isTooShort(double share, long tried, double trialSeconds) {
+    return trialSeconds < SHORT * left() * share && tried < LONGEST_TRIAL;
+  }
+
   /** How many cases find room in a share of the time that is left. */
-  long cases(double share, double trialSeconds) {
-    double rate = TRIAL / Math.max(trialSeconds, 1e-3);
+  long cases(double share, long tried, double trialSeconds) {
+    double rate = tried / Math.max(trialSeconds, 1e-3);
     return (long) Math.max(TRIAL, Math.min(MOST, left() * share * rate));
   }
 

@@ -1,8 +1,8 @@
 package dev.plumbline.report;
 
 import dev.plumbline.evidence.ReportException;
-import dev.plumbline.text.PlainText;
 import java.io.IOException;
+import java.nio.channels.OverlappingFileLockException;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
@@ -45,9 +45,9 @@ record Pruning(long runs, long bytes) {
       throw new IllegalArgumentException(
           "Property "
               + property
-              + " cannot be "
-              + PlainText.quoted(text)
-              + "; a whole number, 1 or more, is allowed.");
+              + " cannot be \""
+              + text
+              + "\"; a whole number, 1 or more, is allowed.");
     }
     return Long.parseLong(text.strip());
   }
@@ -132,7 +132,7 @@ record Pruning(long runs, long bytes) {
       }
       removeTree(going);
       return true;
-    } catch (IOException e) {
+    } catch (IOException | OverlappingFileLockException e) {
       return false;
     }
   }

@@ -12,6 +12,7 @@ import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.PrintStream;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -48,6 +49,7 @@ public final class Sweep {
   private String repeat = "";
   private PrintStream progress; // null for none
   private boolean terminal;
+  private long nanoseconds = Long.MAX_VALUE;
   private Class<?>[] code = {};
 
   private Sweep(CompiledDesign model, Contract contract, long cases) {
@@ -133,6 +135,17 @@ public final class Sweep {
    */
   public Sweep repeat(String command) {
     repeat = command;
+    return this;
+  }
+
+  /**
+   * Sets a time after which no further range begins; at least one is run.
+   *
+   * @param time from the call of {@link #run}
+   * @return this sweep
+   */
+  public Sweep within(Duration time) {
+    nanoseconds = time.toNanos();
     return this;
   }
 
@@ -240,7 +253,11 @@ public final class Sweep {
   Optional<Verdict> run(SweepLedger ledger, int turns, Watcher watcher) {
     Verdict last = null;
     double seconds = 0;
+    long began = System.nanoTime();
     for (int turn = 0; turn < Math.min(turns, ranges()); turn++) {
+      if (last != null && System.nanoTime() - began > nanoseconds) {
+        break; // what is finished stays so, and the next sweep goes on from there
+      }
       int range = rangeOfTurn(turn, ranges());
       if (!ledger.isFinished(range)) {
         last = check(range);

@@ -5,6 +5,7 @@ import dev.plumbline.report.RunReport;
 import dev.plumbline.sweep.Sweep;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 
@@ -38,8 +39,10 @@ public final class SampleSweeps {
 
   private static boolean run(SampleBench bench) {
     Path folder = RunReport.current().folder().resolveSibling("sweeps");
+    Sweep sweep = of(bench);
+    Night.left(1).ifPresent(seconds -> sweep.within(Duration.ofMillis((long) (1e3 * seconds))));
     Optional<Verdict> verdict =
-        of(bench)
+        sweep
             .threads(Integer.getInteger("plumbline.threads", 1))
             .recorder(RunReport.current())
             .repeat("mvn -q test -Psweep")
