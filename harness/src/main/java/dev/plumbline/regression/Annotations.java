@@ -38,8 +38,7 @@ final class Annotations {
 
   private static String at(Matcher place, Path checkout) {
     Path file = Path.of(place.group(1));
-    Path within =
-        file.isAbsolute() && file.startsWith(checkout) ? checkout.relativize(file) : file;
+    Path within = file.isAbsolute() && file.startsWith(checkout) ? checkout.relativize(file) : file;
     return "file=" + property(within.toString()) + ",line=" + place.group(2) + ",";
   }
 

@@ -80,9 +80,9 @@ public final class Regression {
     String seed = System.getProperty("plumbline.seed", "");
     Regression regression =
         of(
-        cases(System.getProperty("plumbline.cases", ""), standardCases),
-        seed.isBlank() ? 1 : SeedText.parse(seed),
-        System.getProperty("plumbline.only", ""));
+            cases(System.getProperty("plumbline.cases", ""), standardCases),
+            seed.isBlank() ? 1 : SeedText.parse(seed),
+            System.getProperty("plumbline.only", ""));
     regression.seconds = TimeBudget.seconds(System.getProperty("plumbline.minutes", ""));
     return regression;
   }
@@ -244,8 +244,7 @@ public final class Regression {
   }
 
   /** How many cases a bench gets, which takes its weight out of those that are to come. */
-  private long share(
-      String name, Runner runner, Map<String, Double> weights, TimeBudget budget) {
+  private long share(String name, Runner runner, Map<String, Double> weights, TimeBudget budget) {
     double all = weights.values().stream().mapToDouble(weight -> weight).sum();
     double share = weights.remove(name) / all;
     if (budget.left() == 0) {

@@ -76,8 +76,7 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
       }
     }
     String last = runs.keySet().stream().reduce("", (a, b) -> b);
-    String green =
-        runs.keySet().stream().filter(runs::get).reduce((a, b) -> b).orElse("");
+    String green = runs.keySet().stream().filter(runs::get).reduce((a, b) -> b).orElse("");
     String words =
         last.isEmpty()
             ? ""
@@ -85,7 +84,9 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
                 + last
                 + (green.isEmpty()
                     ? "; no run before was green."
-                    : green.equals(last) ? ", which was green." : "; the last green one is " + green + ".");
+                    : green.equals(last)
+                        ? ", which was green."
+                        : "; the last green one is " + green + ".");
     return history.remark().isEmpty() ? words : (history.remark() + " " + words).strip();
   }
 
@@ -94,7 +95,9 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
     List<HistoryRow> green = before.stream().filter(HistoryRow::isPass).toList();
     if (!now.isPass()) {
       String lastGreen =
-          green.isEmpty() ? "never green before" : "green in run " + named(green.get(green.size() - 1));
+          green.isEmpty()
+              ? "never green before"
+              : "green in run " + named(green.get(green.size() - 1));
       add(changes, now, last.isPass() ? "newly red" : "still red", lastGreen, true);
       return;
     }
@@ -201,9 +204,7 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
     double[] sorted = values.clone();
     Arrays.sort(sorted);
     int middle = sorted.length / 2;
-    return sorted.length % 2 == 1
-        ? sorted[middle]
-        : (sorted[middle - 1] + sorted[middle]) / 2;
+    return sorted.length % 2 == 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
   }
 
   /** A standard deviation that outliers do not move: from the median absolute deviation. */

@@ -2,7 +2,9 @@ package dev.plumbline.report;
 
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.evidence.ReportException;
+import dev.plumbline.evidence.WholeFile;
 import java.io.IOException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -18,8 +20,12 @@ import java.util.stream.Stream;
 final class History {
   static final String FILE = "history.csv";
 
-  /** Oldest rows go beyond this many: some years of nights. */
-  static final int MOST_ROWS = 50_000;
+  /** Where there are more lines, the oldest rows go but for so many: some years of nights. */
+  static final int MOST_LINES = 40_000;
+
+  static final int KEPT = 30_000;
+
+  private static final String HEADINGS = new CsvTable(HistoryRow.COLUMNS).text();
 
   private final List<HistoryRow> rows;
   private final String remark;
@@ -96,14 +102,34 @@ final class History {
     RunLock.hold(
         reports,
         () -> {
-          List<HistoryRow> all = read(reports).rows();
-          all.add(row);
-          CsvTable table = new CsvTable(HistoryRow.COLUMNS);
-          all.subList(Math.max(0, all.size() - MOST_ROWS), all.size())
-              .forEach(each -> table.add(each.cells()));
-          table.writeTo(reports.resolve(FILE));
+          String table = asItWasWritten(reports.resolve(FILE));
+          if (table.isEmpty()) {
+            List<HistoryRow> all = read(reports).rows();
+            table = HEADINGS + lines(all.subList(Math.max(0, all.size() - KEPT), all.size()));
+          }
+          WholeFile.write(reports.resolve(FILE), table + lines(List.of(row)));
           return null;
         });
+  }
+
+  /** The file where it needs no reading; empty where it does, or has grown long. */
+  private static String asItWasWritten(Path file) throws IOException {
+    if (Files.notExists(file)) {
+      return HEADINGS;
+    }
+    try {
+      String text = Files.readString(file);
+      boolean whole = text.startsWith(HEADINGS) && text.endsWith("\r\n");
+      return whole && text.lines().count() <= MOST_LINES ? text : "";
+    } catch (CharacterCodingException e) {
+      return "";
+    }
+  }
+
+  private static String lines(List<HistoryRow> rows) {
+    CsvTable table = new CsvTable(HistoryRow.COLUMNS);
+    rows.forEach(row -> table.add(row.cells()));
+    return table.text().substring(HEADINGS.length());
   }
 
   /** The rows of one bench in other runs than this one. */

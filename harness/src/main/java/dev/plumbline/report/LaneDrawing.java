@@ -31,7 +31,8 @@ record LaneDrawing(
   record Line(int y, int top, String name, String note, List<Cell> cells, List<Level> levels) {}
 
   /** A value. */
-  record Cell(int x, int textX, int width, int top, int y, String text, String title, boolean off) {}
+  record Cell(
+      int x, int textX, int width, int top, int y, String text, String title, boolean off) {}
 
   /** A bit's line, as the points of a polyline; in one piece while it is known and right. */
   record Level(String points, boolean off) {}
@@ -48,14 +49,21 @@ record LaneDrawing(
       boolean gap = i > 0 && lanes.cycles().get(i) > lanes.cycles().get(i - 1) + 1;
       heads.add(
           new Head(
-              x(names, i) + CELL / 2, (gap ? "... " : "") + lanes.cycles().get(i), i == lanes.wrong()));
+              x(names, i) + CELL / 2,
+              (gap ? "... " : "") + lanes.cycles().get(i),
+              i == lanes.wrong()));
     }
     List<Line> lines = new ArrayList<>();
     for (Lanes.Lane lane : lanes.lanes()) {
       lines.add(line(lane, names, HEAD + lines.size() * LANE));
     }
     return new LaneDrawing(
-        x(names, count) + 1, HEAD + lines.size() * LANE, x(names, lanes.wrong()), CELL, heads, lines);
+        x(names, count) + 1,
+        HEAD + lines.size() * LANE,
+        x(names, lanes.wrong()),
+        CELL,
+        heads,
+        lines);
   }
 
   private static int x(int names, int cycle) {

@@ -101,10 +101,10 @@ record Lanes(List<Long> cycles, int wrong, List<Lane> lanes) {
       int output = i;
       Operand operand = layout.outputs().get(i);
       String port = layout.outputPorts().get(i);
-      Off off =
-          row -> isOff(row, first, port) || (row.isDue() && row.wrong().get(output));
+      Off off = row -> isOff(row, first, port) || (row.isDue() && row.wrong().get(output));
       lanes.add(lane(port, "actual", operand, rows, row -> code(row.outputs(), output), off));
-      boolean exact = rows.stream().allMatch(row -> lowest(row, output).equals(highest(row, output)));
+      boolean exact =
+          rows.stream().allMatch(row -> lowest(row, output).equals(highest(row, output)));
       lanes.add(
           lane(
               port,
@@ -159,9 +159,7 @@ record Lanes(List<Long> cycles, int wrong, List<Lane> lanes) {
     for (Row row : rows) {
       BigInteger code = shown.of(row);
       codes.add(
-          code == null
-              ? ""
-              : bit ? code.abs().toString() : CodeText.hex(operand.format(), code));
+          code == null ? "" : bit ? code.abs().toString() : CodeText.hex(operand.format(), code));
       values.add(code == null ? "" : CodeText.real(operand.format(), code));
     }
     return new Lane(port, note, bit, codes, values, rows.stream().map(off::in).toList());

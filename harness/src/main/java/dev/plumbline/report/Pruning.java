@@ -125,8 +125,7 @@ record Pruning(long runs, long bytes) {
   private static boolean remove(Path folder) {
     Path going = folder.resolveSibling(GOING + folder.getFileName());
     try {
-      RunLock.holdIfFree(
-          folder, () -> Files.move(folder, going, StandardCopyOption.ATOMIC_MOVE));
+      RunLock.holdIfFree(folder, () -> Files.move(folder, going, StandardCopyOption.ATOMIC_MOVE));
       if (Files.notExists(going)) {
         return false; // somebody is at work on it
       }

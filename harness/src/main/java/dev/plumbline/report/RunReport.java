@@ -200,8 +200,7 @@ public final class RunReport implements Recorder {
     if (entries.stream().anyMatch(each -> !each.coverage().isEmpty())) {
       CoverageTable.of(entries).writeTo(folder.resolve("coverage.csv"));
     }
-    WholeFile.write(
-        folder.resolve("index.html"), IndexPage.of(name(), entries, compared(entries)));
+    WholeFile.write(folder.resolve("index.html"), IndexPage.of(name(), entries, compared(entries)));
     History.add(reports, HistoryRow.of(name(), revision, entry));
   }
 

@@ -11,7 +11,9 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 
-/** Against the escapes that the CI's documentation gives: % as %25, line break %0A, : %3A, , %2C. */
+/**
+ * Against the escapes that the CI's documentation gives: % as %25, line break %0A, : %3A, , %2C.
+ */
 class AnnotationsTest {
   private static Verdict ended(String bench, Fact... details) {
     return new Verdict(

@@ -101,7 +101,8 @@ class TimeBudgetTest {
       regression.bench(name, bench(ran, name, 5_000, true));
     }
     assertEquals(0, regression.run());
-    assertEquals(List.of(TimeBudget.TRIAL, TimeBudget.TRIAL, TimeBudget.TRIAL), List.copyOf(ran.values()));
+    assertEquals(
+        List.of(TimeBudget.TRIAL, TimeBudget.TRIAL, TimeBudget.TRIAL), List.copyOf(ran.values()));
   }
 
   @Test
@@ -132,7 +133,8 @@ class TimeBudgetTest {
     assertEquals(0, TimeBudget.seconds(" "));
     for (String wrong : List.of("0", "-5", "an hour", "NaN", "1e3")) {
       String message =
-          assertThrows(IllegalArgumentException.class, () -> TimeBudget.seconds(wrong)).getMessage();
+          assertThrows(IllegalArgumentException.class, () -> TimeBudget.seconds(wrong))
+              .getMessage();
       assertEquals(
           "Property plumbline.minutes cannot be \""
               + wrong

@@ -24,7 +24,8 @@ class ComparisonTest {
   @BeforeEach
   void nights() throws IOException {
     for (int night = 0; night < RATES.length; night++) {
-      History.add(reports, HistoryRow.of("night-" + night, "", entry(RATES[night], 100_000, night)));
+      History.add(
+          reports, HistoryRow.of("night-" + night, "", entry(RATES[night], 100_000, night)));
     }
   }
 

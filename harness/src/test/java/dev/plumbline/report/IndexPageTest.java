@@ -27,7 +27,8 @@ class IndexPageTest {
   @Test
   void everyBenchStandsThereWithItsVerdictAndWhatFailedComesFirst() throws IOException {
     String page =
-        IndexPage.of("evening", List.of(pass("earth"), mismatch("moon"), nothing("venus")), Comparison.NONE);
+        IndexPage.of(
+            "evening", List.of(pass("earth"), mismatch("moon"), nothing("venus")), Comparison.NONE);
 
     assertTrue(page.contains("3 benches. 2 not passed."), page);
     assertTrue(page.contains("earth <span class=\"verdict\">pass</span>"), page);
@@ -54,14 +55,16 @@ class IndexPageTest {
     assertFalse(page.toLowerCase(Locale.ROOT).contains("<script"), page);
     String escaped =
         "&lt;/pre&gt;&lt;script&gt;alert(&quot;ring&quot;)&lt;/script&gt; &amp; &#39;brass&#39;";
-    assertTrue(page.contains("<pre tabindex=\"0\">" + escaped + ": the check could not judge"), page);
+    assertTrue(
+        page.contains("<pre tabindex=\"0\">" + escaped + ": the check could not judge"), page);
     assertTrue(page.contains(escaped + " <span class=\"verdict\">pass"), page);
     requireBalanced(page);
   }
 
   @Test
   void thePageNeedsNoNetwork() throws IOException {
-    String page = IndexPage.of("evening", List.of(pass("earth"), mismatch("moon")), Comparison.NONE);
+    String page =
+        IndexPage.of("evening", List.of(pass("earth"), mismatch("moon")), Comparison.NONE);
 
     for (String outside : List.of("http:", "https:", "//", "<script", "<link", "src=", "url(")) {
       assertFalse(page.contains(outside), outside);

@@ -52,7 +52,8 @@ class KilledRunTest {
   private int requireWhole() throws IOException {
     List<Path> files;
     try (Stream<Path> all = Files.walk(reports)) {
-      files = all.filter(Files::isRegularFile).filter(path -> !path.toString().contains("/.")).toList();
+      files =
+          all.filter(Files::isRegularFile).filter(path -> !path.toString().contains("/.")).toList();
     }
     for (Path file : files) {
       String text = Files.readString(file);

@@ -44,7 +44,8 @@ class LanesTest {
     List<String> names = lanes.lanes().stream().map(l -> l.port() + " " + l.note()).toList();
     int actual = names.indexOf("out_angle actual");
     assertEquals("out_angle expected", names.get(actual + 1));
-    Lanes range = Lanes.of(VerdictSamples.withReference((in, sum) -> sum + 9, "angle", 3)).orElseThrow();
+    Lanes range =
+        Lanes.of(VerdictSamples.withReference((in, sum) -> sum + 9, "angle", 3)).orElseThrow();
     assertEquals("lowest", lane(range, "out_angle", "lowest").note());
     assertEquals("highest", lane(range, "out_angle", "highest").note());
   }
