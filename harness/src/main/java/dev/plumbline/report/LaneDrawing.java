@@ -88,9 +88,10 @@ record LaneDrawing(
 
   private static Cell cell(Lanes.Lane lane, int names, int i, int top) {
     String code = lane.codes().get(i);
-    String value = lane.values().get(i);
-    String text = value.length() <= LONGEST ? value : code;
-    String brief = text.length() <= LONGEST ? text : text.substring(0, LONGEST - 1) + "\u2026";
+    String brief = // the end differs where a result is off by little
+        code.length() <= LONGEST
+            ? code
+            : "\u2026" + code.substring(code.length() - LONGEST + 1);
     return new Cell(
         x(names, i) + 1,
         x(names, i) + CELL / 2,
@@ -98,7 +99,7 @@ record LaneDrawing(
         top + (LANE - BOX) / 2,
         top + LANE / 2 + 4,
         brief,
-        code + "  " + value,
+        code + "  " + lane.values().get(i),
         lane.off().get(i));
   }
 
