@@ -1,9 +1,7 @@
 package dev.plumbline.regression;
 
 import dev.plumbline.text.PlainText;
-import java.io.Console;
 import java.io.PrintStream;
-import java.lang.reflect.InvocationTargetException;
 import java.util.Locale;
 import me.tongfei.progressbar.DelegatingProgressBarConsumer;
 import me.tongfei.progressbar.ProgressBar;
@@ -25,7 +23,8 @@ final class Progress implements AutoCloseable {
   private final ProgressBar bar; // null where there is no terminal
   private int finished;
   private String bench = "";
-  private long started;
+  private long firstCases;
+  private long firstTime; // 0 until cases were compared: a rate says nothing of builds
   private int drawn;
 
   Progress(PrintStream out, int benches, boolean terminal) {
@@ -45,30 +44,12 @@ final class Progress implements AutoCloseable {
                 .rightBracket("")
                 .block('#')
                 .space('.')
-                .fractionSymbols("")
+                .fractionSymbols(".")
                 .refreshPrompt("")
                 .build())
         .continuousUpdate()
         .setConsumer(new DelegatingProgressBarConsumer(this::draw, WIDTH))
         .build();
-  }
-
-  /** Maven hands its terminal on; a pipe or a file is none, and CI wants no line drawn over. */
-  @SuppressWarnings("SystemConsoleNull") // what it says of JDK 22 is seen to below
-  static boolean isTerminal() {
-    Console console = System.console();
-    if (console == null
-        || System.getenv("CI") != null
-        || System.getenv().getOrDefault("TERM", "dumb").equals("dumb")) {
-      return false;
-    }
-    try { // from JDK 22 on there is a console where there is no terminal, too
-      return (boolean) Console.class.getMethod("isTerminal").invoke(console);
-    } catch (NoSuchMethodException e) {
-      return true;
-    } catch (IllegalAccessException | InvocationTargetException e) {
-      return false;
-    }
   }
 
   private synchronized void draw(String line) {
@@ -80,17 +61,21 @@ final class Progress implements AutoCloseable {
 
   /** Prints lines above the progress line. */
   synchronized void say(String lines) {
-    if (drawn > 0) {
-      out.print("\r" + " ".repeat(drawn) + "\r");
-      drawn = 0;
-    }
+    clear();
     out.println(lines);
     out.flush();
   }
 
+  private synchronized void clear() {
+    if (drawn > 0) {
+      out.print("\r" + " ".repeat(drawn) + "\r");
+      drawn = 0;
+    }
+  }
+
   void begins(String name) {
     bench = PlainText.line(name);
-    started = System.nanoTime();
+    firstTime = 0;
     if (bar != null) {
       bar.setExtraMessage(bench);
     }
@@ -101,10 +86,16 @@ final class Progress implements AutoCloseable {
     if (bar == null || of <= 0) {
       return;
     }
-    double seconds = (System.nanoTime() - started) / 1e9;
     bar.stepTo((long) finished * STEPS + Math.min(STEPS, (long) (STEPS * ((double) cases / of))));
+    if (firstTime == 0) {
+      firstCases = cases;
+      firstTime = System.nanoTime();
+      return;
+    }
+    double seconds = (System.nanoTime() - firstTime) / 1e9;
     bar.setExtraMessage(
-        String.format(Locale.ROOT, "%s, %.2f M cases/s", bench, cases / seconds / 1e6));
+        String.format(
+            Locale.ROOT, "%s, %.2f M cases/s", bench, (cases - firstCases) / seconds / 1e6));
   }
 
   void ends() {
@@ -118,7 +109,7 @@ final class Progress implements AutoCloseable {
   public void close() {
     if (bar != null) {
       bar.close();
-      say("");
+      clear();
     }
   }
 }

@@ -2,6 +2,7 @@ package dev.plumbline.regression;
 
 import dev.plumbline.report.RunReport;
 import dev.plumbline.stimulus.SeedText;
+import dev.plumbline.text.Terminal;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.PrintStream;
@@ -210,7 +211,7 @@ public final class Regression {
     int width = chosen.keySet().stream().mapToInt(String::length).max().orElseThrow();
     boolean passed = true;
     boolean annotated = Annotations.areWanted();
-    boolean terminal = out == System.out && Progress.isTerminal();
+    boolean terminal = out == System.out && Terminal.isThere();
     Map<String, Double> weights = new LinkedHashMap<>();
     if (seconds > 0) {
       chosen.keySet().forEach(name -> weights.put(name, TimeBudget.weight(kept.before(name))));
@@ -235,7 +236,8 @@ public final class Regression {
         }
       }
     }
-    out.println(kept.consoleSummary());
+    out.print(kept.consoleSummary());
+    out.flush();
     return passed ? 0 : 1;
   }
 

@@ -7,6 +7,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.text.Terminal;
 import dev.plumbline.toolchain.Digest;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
@@ -147,6 +148,17 @@ public final class Sweep {
   public Sweep within(Duration time) {
     nanoseconds = time.toNanos();
     return this;
+  }
+
+  /**
+   * Shows a bar with the share done, the rate and the time left: in place on a terminal, else one a
+   * minute.
+   *
+   * @param out where to
+   * @return this sweep
+   */
+  public Sweep progress(PrintStream out) {
+    return progress(out, out == System.out && Terminal.isThere());
   }
 
   /**

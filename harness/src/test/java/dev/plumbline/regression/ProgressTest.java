@@ -29,6 +29,7 @@ class ProgressTest {
       progress.begins("moon");
       progress.ends();
       progress.begins("earth");
+      progress.checked(40, 100);
       progress.checked(50, 100);
       await("1/4 (0:00:0"); // of time spent; time left stands behind a stroke
       await("earth, ");

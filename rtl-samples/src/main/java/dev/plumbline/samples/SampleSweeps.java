@@ -46,7 +46,7 @@ public final class SampleSweeps {
             .threads(Integer.getInteger("plumbline.threads", 1))
             .recorder(RunReport.current())
             .repeat("mvn -q test -Psweep")
-            .progress(System.out, isTerminal())
+            .progress(System.out)
             .run(folder, Long.getLong("plumbline.cases", Long.MAX_VALUE));
     if (verdict.isEmpty()) {
       System.out.println(bench + ": all that is wanted is finished, see " + folder);
@@ -59,11 +59,5 @@ public final class SampleSweeps {
 
   static Sweep of(SampleBench bench) {
     return Sweep.of(CompiledDesign.of(bench.rtl()), bench.contract()).named(bench.name());
-  }
-
-  /** Maven stands between this process and the terminal, so the environment has to tell. */
-  private static boolean isTerminal() {
-    String kind = System.getenv("TERM");
-    return kind != null && !kind.equals("dumb") && System.getenv("CI") == null;
   }
 }
