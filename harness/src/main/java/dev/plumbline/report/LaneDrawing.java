@@ -89,9 +89,7 @@ record LaneDrawing(
   private static Cell cell(Lanes.Lane lane, int names, int i, int top) {
     String code = lane.codes().get(i);
     String brief = // the end differs where a result is off by little
-        code.length() <= LONGEST
-            ? code
-            : "\u2026" + code.substring(code.length() - LONGEST + 1);
+        code.length() <= LONGEST ? code : "\u2026" + code.substring(code.length() - LONGEST + 1);
     return new Cell(
         x(names, i) + 1,
         x(names, i) + CELL / 2,

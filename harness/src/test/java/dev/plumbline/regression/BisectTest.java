@@ -15,7 +15,9 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-/** {@code harness/bin/bisect-rtl} on a repository of its own, with a bench that looks for a word. */
+/**
+ * {@code harness/bin/bisect-rtl} on a repository of its own, with a bench that looks for a word.
+ */
 class BisectTest {
   private static final Path SCRIPT = Path.of("bin", "bisect-rtl").toAbsolutePath();
 
