@@ -76,6 +76,29 @@ class HistoryTest {
   }
 
   @Test
+  void anotherTableIsNotTakenForHistory() throws IOException {
+    String other = "run,guide\r\nmorning,brass\r\n";
+    Files.writeString(reports.resolve("history-unreadable-1.csv"), "of last week");
+    Files.writeString(reports.resolve(History.FILE), other);
+    History.add(reports, row("monday", "moon", "pass"));
+    assertEquals(1, History.read(reports).rows().size());
+    assertEquals(other, Files.readString(reports.resolve("history-unreadable-2.csv")));
+  }
+
+  @Test
+  void aLongHistoryLosesItsOldestRows() throws IOException {
+    History.add(reports, row("the first", "moon", "pass"));
+    String line = text().lines().skip(1).findFirst().orElseThrow().replace("the first", "later");
+    Files.writeString(
+        reports.resolve(History.FILE), text() + (line + "\r\n").repeat(History.MOST_LINES));
+    History.add(reports, row("the last", "moon", "pass"));
+    List<HistoryRow> rows = History.read(reports).rows();
+    assertEquals(History.KEPT + 1, rows.size());
+    assertEquals("later", rows.get(0).run());
+    assertEquals("the last", rows.get(rows.size() - 1).run());
+  }
+
+  @Test
   void aRunSaysWhatBecameRedAndGreen() {
     RunReport monday = RunReport.open(reports, "monday");
     monday.record(VerdictSamples.pass("earth"));
