@@ -168,7 +168,7 @@ final class IndexPage {
   /** Lengths by logarithm, since a rare point matters as much as a common one. */
   private static Chart chart(Bars bars, boolean open) {
     long most = bars.bars().stream().mapToLong(Bars.Bar::count).max().orElse(0);
-    double scale = LONGEST / Math.log1p(Math.max(1, most));
+    double scale = LONGEST / Math.log1p(Math.max(1.0, (double) most));
     return new Chart(
         PlainText.line(bars.title()) + " (bars by logarithm)",
         open,
@@ -178,7 +178,7 @@ final class IndexPage {
                     new Bar(
                         PlainText.line(bar.label()),
                         bar.count(),
-                        (int) Math.round(scale * Math.log1p(bar.count()))))
+                        (int) Math.round(scale * Math.log1p((double) bar.count()))))
             .toList());
   }
 }

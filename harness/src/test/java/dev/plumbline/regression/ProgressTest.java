@@ -37,7 +37,7 @@ class ProgressTest {
       progress.say("pass moon");
       assertTrue(text().matches("(?s).*\\r +\\rpass moon\\R.*"), this::text);
     }
-    for (String line : text().split("[\\r\\n]+")) {
+    for (String line : text().split("[\\r\\n]+", -1)) {
       assertTrue(line.length() <= 100, line);
     }
   }
