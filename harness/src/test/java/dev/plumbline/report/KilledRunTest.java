@@ -62,7 +62,7 @@ class KilledRunTest {
         assertFalse(CsvTable.read(file).isEmpty(), name);
         assertTrue(text.endsWith("\r\n"), name);
       } else if (name.endsWith(".jsonl")) {
-        text.lines().forEach(JsonParser::parseString);
+        text.lines().forEach(line -> assertTrue(JsonParser.parseString(line).isJsonObject()));
         assertTrue(text.endsWith("\n"), name);
       } else if (name.endsWith(".html")) {
         assertTrue(text.endsWith("</html>\n"), name);
