@@ -20,10 +20,10 @@ import java.util.stream.Stream;
 final class History {
   static final String FILE = "history.csv";
 
-  /** Where there are more lines, the oldest rows go but for so many: some years of nights. */
-  static final int MOST_LINES = 40_000;
+  /** Where there are more lines, the oldest rows go but for so many: a year of nights. */
+  static final int MOST_LINES = 20_000;
 
-  static final int KEPT = 30_000;
+  static final int KEPT = 15_000;
 
   private static final String HEADINGS = new CsvTable(HistoryRow.COLUMNS).text();
 

@@ -136,7 +136,9 @@ record HistoryRow(
   /** An apostrophe that keeps spreadsheets from taking text for a formula is none of the text's. */
   private static String text(Map<String, String> cells, String column) {
     String cell = cells.getOrDefault(column, "");
-    return cell.matches("(?s)'[=+\\-@].*") ? cell.substring(1) : cell;
+    boolean guarded =
+        cell.length() > 1 && cell.charAt(0) == '\'' && "=+-@".indexOf(cell.charAt(1)) >= 0;
+    return guarded ? cell.substring(1) : cell;
   }
 
   /** Also with a comma before the decimals; 0 for what is no number. */
