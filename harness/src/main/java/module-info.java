@@ -7,8 +7,10 @@
 module dev.plumbline.harness {
   requires com.google.gson;
   requires com.sun.jna;
+  requires com.samskivert.jmustache;
   requires java.management;
   requires java.xml;
+  requires me.tongfei.progressbar;
   requires org.apache.commons.csv;
   requires static info.picocli; // the command line alone
   requires static transitive org.junit.jupiter.api; // the JUnit extension alone
@@ -35,4 +37,6 @@ module dev.plumbline.harness {
 
   opens dev.plumbline.cli to
       info.picocli;
+  opens dev.plumbline.report to
+      com.samskivert.jmustache;
 }

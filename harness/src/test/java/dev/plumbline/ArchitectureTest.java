@@ -64,7 +64,7 @@ class ArchitectureTest {
           blocks -> root text models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract run cases
           evidence -> root text models.fixed models.datapath verdict
-          report -> models.parsing stimulus root text verdict evidence
+          report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl

@@ -2,13 +2,16 @@ package dev.plumbline.regression;
 
 import dev.plumbline.report.RunReport;
 import dev.plumbline.stimulus.SeedText;
+import dev.plumbline.text.Terminal;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.PrintStream;
+import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
+import java.util.function.LongSupplier;
 
 /**
  * Named benches, run one after the other: a line for each as it ends, what is wrong below it, a
@@ -33,6 +36,8 @@ public final class Regression {
   private RunReport run; // null for that of the process
   private PrintStream out = System.out;
   private String command = "";
+  private double seconds; // 0 for no end
+  private LongSupplier clock = System::nanoTime;
 
   /**
    * What a bench of the regression is run with.
@@ -65,7 +70,8 @@ public final class Regression {
 
   /**
    * A regression as the properties {@code plumbline.cases}, {@code plumbline.seed} and {@code
-   * plumbline.only} say; unset or empty ones are the standard.
+   * plumbline.only} say; unset or empty ones are the standard. Property {@code plumbline.minutes}
+   * gives a time instead of cases, which benches share by need: see {@link #within}.
    *
    * @param standardCases cases of each bench unless the property says otherwise
    * @return a regression without benches; the seed is 1 and all are chosen unless set
@@ -73,10 +79,13 @@ public final class Regression {
    */
   public static Regression fromProperties(long standardCases) {
     String seed = System.getProperty("plumbline.seed", "");
-    return of(
-        cases(System.getProperty("plumbline.cases", ""), standardCases),
-        seed.isBlank() ? 1 : SeedText.parse(seed),
-        System.getProperty("plumbline.only", ""));
+    Regression regression =
+        of(
+            cases(System.getProperty("plumbline.cases", ""), standardCases),
+            seed.isBlank() ? 1 : SeedText.parse(seed),
+            System.getProperty("plumbline.only", ""));
+    regression.seconds = TimeBudget.seconds(System.getProperty("plumbline.minutes", ""));
+    return regression;
   }
 
   /**
@@ -135,6 +144,38 @@ public final class Regression {
   }
 
   /**
+   * A time as property {@code plumbline.minutes} says it.
+   *
+   * @param minutes a number above 0, such as 90 or 0.5
+   * @return seconds; 0 for the empty text
+   * @throws IllegalArgumentException when it is none
+   */
+  public static double seconds(String minutes) {
+    return TimeBudget.seconds(minutes);
+  }
+
+  /**
+   * Sets a time instead of a number of cases. Each bench is tried on 20,000 cases, which tells its
+   * rate, and then gets as many as its share of the time that is left has room for. Shares follow
+   * need: three times as much where a bench was not green in one of its last five runs, twice where
+   * its rarest coverage point was met by fewer than 100 cases, twice where it is new. A bench whose
+   * turn comes when the time is over is held to those 20,000 alone, so that none is left out.
+   *
+   * @param time in seconds, above 0
+   * @return this regression
+   */
+  public Regression within(double time) {
+    seconds = time;
+    return this;
+  }
+
+  /** Takes the time from elsewhere. */
+  Regression clock(LongSupplier nanoseconds) {
+    clock = nanoseconds;
+    return this;
+  }
+
+  /**
    * Adds a bench.
    *
    * @param name its name, as its verdict has it
@@ -169,17 +210,34 @@ public final class Regression {
     RunReport kept = run == null ? RunReport.current() : run;
     int width = chosen.keySet().stream().mapToInt(String::length).max().orElseThrow();
     boolean passed = true;
-    for (var bench : chosen.entrySet()) {
-      Verdict verdict = new Turn(bench.getKey(), kept).run(bench.getValue(), this::settings);
-      passed &= verdict.isPass();
-      out.println(line(verdict, width));
-      if (!verdict.isPass()) {
-        out.println(verdict.facts() + System.lineSeparator());
-      }
-      out.flush();
+    boolean annotated = Annotations.areWanted();
+    boolean terminal = out == System.out && Terminal.isThere();
+    Map<String, Double> weights = new LinkedHashMap<>();
+    if (seconds > 0) {
+      chosen.keySet().forEach(name -> weights.put(name, TimeBudget.weight(kept.before(name))));
     }
-    out.println();
-    out.println(kept.consoleTable());
+    TimeBudget budget = new TimeBudget(seconds, clock);
+    try (Progress progress = new Progress(out, chosen.size(), terminal)) {
+      for (var bench : chosen.entrySet()) {
+        String name = bench.getKey();
+        progress.begins(name);
+        long many = seconds > 0 ? share(name, bench.getValue(), weights, budget) : cases;
+        Verdict verdict =
+            new Turn(name, kept, progress)
+                .run(bench.getValue(), (of, to) -> settings(of, to, many));
+        passed &= verdict.isPass();
+        progress.ends();
+        progress.say(line(verdict, width));
+        if (!verdict.isPass()) {
+          progress.say(verdict.brief() + System.lineSeparator());
+          if (annotated) {
+            progress.say(Annotations.of(verdict, Path.of("").toAbsolutePath()));
+          }
+        }
+      }
+    }
+    out.print(kept.consoleSummary());
+    out.flush();
     return passed ? 0 : 1;
   }
 
@@ -187,7 +245,29 @@ public final class Regression {
     return Arrays.stream(only.split(",", -1)).map(String::strip).anyMatch(name::contains);
   }
 
-  private Settings settings(String name, Recorder recorder) {
+  /** How many cases a bench gets, which takes its weight out of those that are to come. */
+  private long share(String name, Runner runner, Map<String, Double> weights, TimeBudget budget) {
+    double all = weights.values().stream().mapToDouble(weight -> weight).sum();
+    double share = weights.remove(name) / all;
+    if (budget.left() == 0) {
+      return TimeBudget.TRIAL;
+    }
+    try {
+      long tried = TimeBudget.TRIAL;
+      Verdict trial = runner.run(settings(name, Recorder.none(), tried));
+      while (budget.isTooShort(share, tried, trial.seconds())) {
+        tried *= 10;
+        trial = runner.run(settings(name, Recorder.none(), tried));
+      }
+      return trial.outcome() == Verdict.Outcome.MISMATCH
+          ? tried // it is red already, and more cases make it no redder
+          : budget.cases(share, tried, trial.seconds());
+    } catch (RuntimeException | Error e) {
+      return TimeBudget.TRIAL; // its turn tells
+    }
+  }
+
+  private Settings settings(String name, Recorder recorder, long cases) {
     String repeat =
         String.format(
             Locale.ROOT,

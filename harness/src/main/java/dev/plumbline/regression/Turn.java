@@ -13,18 +13,20 @@ import java.util.Optional;
 import java.util.function.BiFunction;
 
 /** One bench's turn: it ends with a verdict that is recorded once, whatever is thrown. */
-final class Turn {
+final class Turn implements Recorder {
   private final String name;
   private final RunReport run;
+  private final Progress progress;
   private Verdict recorded; // null until the bench records its own
 
-  Turn(String name, RunReport run) {
+  Turn(String name, RunReport run, Progress progress) {
     this.name = name;
     this.run = run;
+    this.progress = progress;
   }
 
   Verdict run(Runner runner, BiFunction<String, Recorder, Settings> settings) {
-    Settings with = settings.apply(name, this::record);
+    Settings with = settings.apply(name, this);
     try {
       Verdict verdict = runner.run(with);
       if (recorded == null) {
@@ -43,7 +45,13 @@ final class Turn {
     }
   }
 
-  private Optional<Path> record(Verdict verdict) {
+  @Override
+  public void checked(long cases, long of) {
+    progress.checked(cases, of);
+  }
+
+  @Override
+  public Optional<Path> record(Verdict verdict) {
     Optional<Path> folder = run.record(verdict);
     recorded = folder.map(verdict::withEvidenceFolder).orElse(verdict);
     return folder;

@@ -23,6 +23,16 @@ final class ConsoleTable {
   }
 
   static String of(List<LedgerEntry> entries, String where) {
+    return table(entries) + last(entries, where);
+  }
+
+  /** Quiet where all is well. */
+  static String brief(List<LedgerEntry> entries, String where) {
+    List<LedgerEntry> failed = entries.stream().filter(entry -> !entry.isPass()).toList();
+    return (failed.isEmpty() ? "" : table(failed)) + last(entries, where);
+  }
+
+  private static String table(List<LedgerEntry> entries) {
     TextTable table =
         new TextTable("bench", "verdict", "cases", "cycles", "cycles/s", "sees", "first mismatch")
             .right(2, 3, 4);
@@ -39,15 +49,17 @@ final class ConsoleTable {
     }
     StringBuilder text = new StringBuilder();
     table.lines().forEach(line -> text.append(line).append(System.lineSeparator()));
+    return text.toString();
+  }
+
+  private static String last(List<LedgerEntry> entries, String where) {
     long failed = entries.stream().filter(entry -> !entry.isPass()).count();
-    text.append(
-        String.format(
-            Locale.ROOT,
-            "%d %s, %s. %s",
-            entries.size(),
-            entries.size() == 1 ? "bench" : "benches",
-            failed == 0 ? "all pass" : failed + " not passed",
-            where));
-    return text.append(System.lineSeparator()).toString();
+    return String.format(
+        Locale.ROOT,
+        "%d %s, %s. %s%n",
+        entries.size(),
+        entries.size() == 1 ? "bench" : "benches",
+        failed == 0 ? "all pass" : failed + " not passed",
+        where);
   }
 }

@@ -1,107 +1,184 @@
 package dev.plumbline.report;
 
+import com.samskivert.mustache.Mustache;
+import com.samskivert.mustache.Template;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.Reader;
+import java.io.StringReader;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 
 /**
  * {@code index.html}: the run at a glance. One file, no script, nothing from a network. Benches
- * hang on a line down the page; one that differs from its reference stands off it.
+ * hang on a line down the page; one that differs from its reference stands off it. Templates beside
+ * this class have its markup; every text in it is escaped by the library that fills them.
  */
 final class IndexPage {
-  private static final String STYLE =
-      """
-      :root { --paper: #f7f4ee; --ink: #22252a; --faint: #8b8778; --off: #a3431f; --line: #c9c2b2 }
-      @media (prefers-color-scheme: dark) {
-        :root { --paper: #1d1f22; --ink: #e6e1d6; --faint: #958f80; --off: #e58a5e; --line: #4a473f }
-      }
-      body { margin: 2.5rem auto; max-width: 60rem; padding: 0 1.5rem; background: var(--paper);
-        color: var(--ink); font: 16px/1.5 Georgia, "Times New Roman", serif }
-      h1 { font-size: 1.3rem; font-weight: normal; margin: 0 }
-      p { color: var(--faint); margin: .2rem 0 2rem }
-      ol { list-style: none; margin: 0; padding: 0; border-left: 1px solid var(--line) }
-      li { padding: .35rem 0 .35rem 1.2rem; position: relative }
-      li::before { content: ""; position: absolute; left: -4px; top: .95rem; width: 7px; height: 7px;
-        border-radius: 50%; background: var(--ink) }
-      li.off { padding-left: 3.2rem }
-      li.off::before { left: 1.6rem; background: var(--off) }
-      li.off::after { content: ""; position: absolute; left: 0; top: 1.15rem; width: 1.6rem;
-        border-top: 1px solid var(--off) }
-      .verdict { font-style: italic }
-      .off .verdict { color: var(--off) }
-      .facts { color: var(--faint); font-size: .85rem }
-      pre { font: 13px/1.45 ui-monospace, Menlo, Consolas, monospace; overflow-x: auto;
-        margin: .5rem 0 .8rem; padding: .6rem .8rem; border: 1px solid var(--line) }
-      a { color: inherit }
-      """;
-
   private static final String FORMATS =
       "s16.16 is a signed number of 16 whole bits, the sign counted, and 16 fraction bits; u1.15 an"
           + " unsigned one of 1 and 15. An LSB is the last bit of the format named.";
 
+  /** How long the longest bar is, as the template draws it. */
+  private static final int LONGEST = 1_000;
+
+  private static final Template PAGE =
+      Mustache.compiler()
+          .emptyStringIsFalse(true)
+          .withLoader(IndexPage::partial)
+          .compile(resource("page.html"));
+
+  private static final String STYLE = resource("page.css");
+
+  /** What the template fills in; its names are those of the template. */
+  record Page(
+      String run,
+      String count,
+      boolean covered,
+      boolean compared,
+      String since,
+      List<Comparison.Change> changes,
+      List<Item> benches,
+      String formats,
+      String style) {}
+
+  /** A bench. */
+  record Item(
+      String bench,
+      String verdict,
+      boolean off,
+      String facts,
+      String widths,
+      String seen,
+      String report,
+      List<LaneDrawing> lanes,
+      List<Table> tables,
+      List<Chart> charts,
+      String folder,
+      List<Link> files) {}
+
+  record Table(String title, List<String> headings, List<Cells> rows) {}
+
+  record Cells(boolean off, List<String> cells) {}
+
+  record Chart(String title, boolean open, List<Bar> bars) {}
+
+  record Bar(String label, long count, int length) {}
+
+  record Link(String path, String name) {}
+
   private IndexPage() {}
 
-  static String of(String run, List<LedgerEntry> entries) {
-    long off = entries.stream().filter(entry -> !entry.isPass()).count();
-    StringBuilder page = new StringBuilder();
-    page.append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
-    page.append("<meta name=\"viewport\" content=\"width=device-width\">\n<title>");
-    page.append(escape("Run " + run));
-    page.append("</title>\n<style>\n").append(STYLE).append("</style>\n</head>\n<body>\n");
-    page.append("<h1>Run ").append(escape(run)).append("</h1>\n<p>");
-    page.append(
-        String.format(
-            Locale.ROOT,
-            "%d %s. %s <a href=\"summary.csv\">summary.csv</a>",
-            entries.size(),
-            entries.size() == 1 ? "bench" : "benches",
-            off == 0 ? "All hold to their reference." : off + " not passed."));
-    page.append("</p>\n<ol>\n");
-    entries.stream()
-        .sorted(Comparator.comparing(LedgerEntry::isPass)) // what failed comes first
-        .forEach(entry -> item(page, entry));
-    page.append("</ol>\n<p>").append(FORMATS).append("</p>\n");
-    return page.append("</body>\n</html>\n").toString();
+  private static Reader partial(String name) {
+    return new StringReader(resource(name));
   }
 
-  private static void item(StringBuilder page, LedgerEntry entry) {
-    page.append(entry.isPass() ? "<li>" : "<li class=\"off\">");
-    page.append(escape(entry.bench())).append(" <span class=\"verdict\">");
-    page.append(escape(entry.outcome().toString()));
-    page.append("</span><br>\n<span class=\"facts\">");
-    page.append(
+  private static String resource(String name) {
+    try (InputStream in = IndexPage.class.getResourceAsStream(name)) {
+      return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+    } catch (IOException e) {
+      throw new UncheckedIOException("The jar of Plumbline lacks its template " + name, e);
+    }
+  }
+
+  static String of(String run, List<LedgerEntry> entries, Comparison comparison) {
+    long off = entries.stream().filter(entry -> !entry.isPass()).count();
+    String count =
+        String.format(
+            Locale.ROOT,
+            "%d %s. %s",
+            entries.size(),
+            entries.size() == 1 ? "bench" : "benches",
+            off == 0 ? "All hold to their reference." : off + " not passed.");
+    return PAGE.execute(
+        new Page(
+            PlainText.line(run),
+            count,
+            entries.stream().anyMatch(entry -> !entry.coverage().isEmpty()),
+            comparison.isThere(),
+            PlainText.line(comparison.since()),
+            comparison.changes(),
+            entries.stream()
+                .sorted(Comparator.comparing(LedgerEntry::isPass)) // what failed comes first
+                .map(IndexPage::item)
+                .toList(),
+            FORMATS,
+            STYLE));
+  }
+
+  private static Item item(LedgerEntry entry) {
+    return new Item(
+        PlainText.line(entry.bench()),
+        entry.outcome().toString(),
+        !entry.isPass(),
         String.format(
             Locale.ROOT,
             "%d cases, %d cycles, %s cycles a second, seed %s",
             entry.cases(),
             entry.cycles(),
             SummaryTable.rate(entry),
-            SeedText.of(entry.seed())));
-    String widths = SummaryTable.widths(entry);
-    if (!widths.isEmpty()) {
-      page.append("<br>allowed ranges, median..widest in codes of each output: ")
-          .append(escape(widths));
-      page.append("<br>smallest error seen in half of the results: ");
-      page.append(escape(SummaryTable.seen(entry)));
-    }
-    page.append("</span>\n");
-    if (!entry.facts().isEmpty()) {
-      page.append("<pre>").append(escape(entry.facts())).append("</pre>\n");
-    }
-    if (!entry.folder().isEmpty()) {
-      page.append("<a href=\"").append(escape(entry.folder()));
-      page.append("/mismatch.csv\">mismatch.csv</a>\n");
-    }
-    page.append("</li>\n");
+            SeedText.of(entry.seed())),
+        PlainText.line(SummaryTable.widths(entry)),
+        PlainText.line(SummaryTable.seen(entry)),
+        PlainText.lines(entry.facts()),
+        entry.lanes() == null ? List.of() : List.of(LaneDrawing.of(entry.lanes())),
+        entry.tables().stream().map(IndexPage::table).toList(),
+        charts(entry),
+        entry.folder(),
+        files(entry));
   }
 
-  static String escape(String text) {
-    return PlainText.lines(text)
-        .replace("&", "&amp;")
-        .replace("<", "&lt;")
-        .replace(">", "&gt;")
-        .replace("\"", "&quot;");
+  private static List<Link> files(LedgerEntry entry) {
+    return List.of("mismatch.csv", "facts.txt").stream()
+        .map(name -> new Link(entry.folder() + "/" + name, name))
+        .toList();
+  }
+
+  private static Table table(FactTable table) {
+    List<Cells> rows = new ArrayList<>();
+    for (List<String> row : table.rows()) {
+      rows.add(
+          new Cells(rows.size() == table.marked(), row.stream().map(PlainText::line).toList()));
+    }
+    return new Table(
+        PlainText.line(table.title()),
+        table.headings().stream().map(PlainText::line).toList(),
+        rows);
+  }
+
+  private static List<Chart> charts(LedgerEntry entry) {
+    List<Bars> all = new ArrayList<>(entry.charts());
+    if (!entry.coverage().isEmpty()) {
+      all.add(
+          new Bars(
+              entry.coverage().size() + " coverage points, cases that met each",
+              entry.coverage().stream()
+                  .map(point -> new Bars.Bar(point.name(), point.met()))
+                  .toList()));
+    }
+    return all.stream().map(bars -> chart(bars, !entry.isPass())).toList();
+  }
+
+  /** Lengths by logarithm, since a rare point matters as much as a common one. */
+  private static Chart chart(Bars bars, boolean open) {
+    long most = bars.bars().stream().mapToLong(Bars.Bar::count).max().orElse(0);
+    double scale = LONGEST / Math.log1p(Math.max(1.0, (double) most));
+    return new Chart(
+        PlainText.line(bars.title()) + " (bars by logarithm)",
+        open,
+        bars.bars().stream()
+            .map(
+                bar ->
+                    new Bar(
+                        PlainText.line(bar.label()),
+                        bar.count(),
+                        (int) Math.round(scale * Math.log1p((double) bar.count()))))
+            .toList());
   }
 }

@@ -25,6 +25,9 @@ import java.util.Optional;
  * @param coverage how often each coverage point was met
  * @param folder the name of the evidence folder; empty when there is none
  * @param facts the facts of what is no pass, as lines; empty for a pass
+ * @param lanes the cycles around the first mismatch; null when there is none
+ * @param tables what else there is to show of it
+ * @param charts what was counted
  */
 record LedgerEntry(
     String bench,
@@ -42,7 +45,10 @@ record LedgerEntry(
     List<Verdict.Bounds> bounds,
     List<Verdict.CoveragePoint> coverage,
     String folder,
-    String facts) {
+    String facts,
+    Lanes lanes,
+    List<FactTable> tables,
+    List<Bars> charts) {
 
   LedgerEntry {
     // A ledger that somebody has changed may lack any of them.
@@ -51,6 +57,8 @@ record LedgerEntry(
     }
     bounds = List.copyOf(bounds);
     coverage = List.copyOf(coverage);
+    tables = tables == null ? List.of() : List.copyOf(tables); // older ledgers have none
+    charts = charts == null ? List.of() : List.copyOf(charts);
   }
 
   static LedgerEntry of(Verdict verdict, Optional<String> folder) {
@@ -71,7 +79,10 @@ record LedgerEntry(
         verdict.bounds(),
         verdict.coverage(),
         folder.orElse(""),
-        verdict.isPass() ? "" : verdict.facts());
+        verdict.isPass() ? "" : verdict.facts(),
+        Lanes.of(verdict).orElse(null),
+        List.of(),
+        List.of());
   }
 
   boolean isPass() {

@@ -22,6 +22,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Function;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
@@ -54,6 +55,8 @@ public final class RunReport implements Recorder {
   private final Path folder;
   private final List<LedgerEntry> own = new ArrayList<>();
   private boolean begun;
+  private History earlier = History.empty(); // what there was before this process
+  private String revision = "";
 
   private RunReport(Path reports, String name) {
     this.reports = reports;
@@ -188,7 +191,7 @@ public final class RunReport implements Recorder {
     return LedgerEntry.of(verdict, evidenceFolder.map(path -> path.getFileName().toString()));
   }
 
-  private void add(LedgerEntry entry) {
+  private void add(LedgerEntry entry) throws IOException {
     List<LedgerEntry> entries = Ledger.read(folder);
     entries.add(entry);
     entries.sort(BY_BENCH); // whoever came first, the same file
@@ -197,8 +200,16 @@ public final class RunReport implements Recorder {
     if (entries.stream().anyMatch(each -> !each.coverage().isEmpty())) {
       CoverageTable.of(entries).writeTo(folder.resolve("coverage.csv"));
     }
-    WholeFile.write(
-        folder.resolve("index.html"), IndexPage.of(folder.getFileName().toString(), entries));
+    WholeFile.write(folder.resolve("index.html"), IndexPage.of(name(), entries, compared(entries)));
+    History.add(reports, HistoryRow.of(name(), revision, entry));
+  }
+
+  private String name() {
+    return folder.getFileName().toString();
+  }
+
+  private Comparison compared(List<LedgerEntry> entries) {
+    return Comparison.of(name(), entries, earlier);
   }
 
   /** Before the first verdict: what processes left that were killed goes, and the link comes. */
@@ -207,6 +218,8 @@ public final class RunReport implements Recorder {
       return;
     }
     begun = true;
+    revision = GitRevision.around(reports);
+    earlier = RunLock.hold(reports, () -> History.begin(reports));
     EvidenceFolder.removeLeftovers(folder);
     try (Stream<Path> all = Files.list(reports)) {
       for (Path one : all.toList()) {
@@ -230,6 +243,25 @@ public final class RunReport implements Recorder {
       }
     }
     pointLatestHere();
+    Pruning.fromProperties().prune(reports, folder);
+  }
+
+  /**
+   * What history has of a bench, from runs before this one.
+   *
+   * @param bench its name
+   * @return the newest last; empty where there is nothing
+   * @throws ReportException when history cannot be read
+   */
+  public List<BenchRecord> before(String bench) {
+    try {
+      return RunLock.hold(reports, () -> History.read(reports)).of(bench, name()).stream()
+          .map(row -> new BenchRecord(row.run(), row.isPass(), row.rarest()))
+          .toList();
+    } catch (IOException e) {
+      throw new ReportException(
+          "History of " + reports + " could not be read: " + IoText.of(e) + ". " + ROOM, e);
+    }
   }
 
   /** Removes the link that a process was about to rename when it was killed. */
@@ -270,11 +302,29 @@ public final class RunReport implements Recorder {
    * @return a table for the console; empty when there are none
    */
   public synchronized String consoleTable() {
+    return ofOwn(entries -> ConsoleTable.of(entries, files()));
+  }
+
+  /**
+   * The verdicts that this process added, in brief: a table of those that are no pass, and how many
+   * there were.
+   *
+   * @return lines for the console; empty when there are none
+   */
+  public synchronized String consoleSummary() {
+    return ofOwn(entries -> compared(entries).lines() + ConsoleTable.brief(entries, files()));
+  }
+
+  private String files() {
+    return "Files: " + folder;
+  }
+
+  private String ofOwn(Function<List<LedgerEntry>, String> text) {
     if (own.isEmpty()) {
       return "";
     }
     List<LedgerEntry> entries = new ArrayList<>(own);
     entries.sort(BY_BENCH);
-    return ConsoleTable.of(entries, "Files: " + folder);
+    return text.apply(entries);
   }
 }

@@ -48,7 +48,7 @@ public final class BenchRun {
    *     as well
    */
   public Verdict run(Recorder recorder) {
-    Totals totals = new Totals(subject);
+    Totals totals = new Totals(subject, cases -> recorder.checked(cases, plan.cases()));
     Verdict verdict;
     try {
       verdict = verdictOf(totals);
@@ -318,7 +318,7 @@ public final class BenchRun {
   }
 
   private Totals only(SegmentRunner.Result result) {
-    Totals totals = new Totals(subject);
+    Totals totals = new Totals(subject, cases -> {});
     totals.add(result);
     return totals;
   }

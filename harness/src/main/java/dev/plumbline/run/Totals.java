@@ -3,6 +3,7 @@ package dev.plumbline.run;
 import dev.plumbline.verdict.Verdict;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.LongConsumer;
 
 /** Segments summed up, in order, to the first that fails. */
 final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
@@ -11,13 +12,15 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
   private final long[] compared;
   private final WidthTally[] widths;
   private final long[] met; // by coverage point
+  private final LongConsumer progress; // is told of the cases so far
   private long segments;
   private long cases;
   private long cycles;
   private SegmentRunner.Result failing;
   private Throwable thrown;
 
-  Totals(Subject subject) {
+  Totals(Subject subject, LongConsumer progress) {
+    this.progress = progress;
     this.outputs = subject.outputs();
     this.formats = subject.formats();
     Tally empty = subject.emptyTally();
@@ -49,6 +52,7 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
     if (isFailure(result)) {
       failing = result;
     }
+    progress.accept(cases);
   }
 
   @Override

@@ -7,11 +7,13 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.text.Terminal;
 import dev.plumbline.toolchain.Digest;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.PrintStream;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -48,6 +50,7 @@ public final class Sweep {
   private String repeat = "";
   private PrintStream progress; // null for none
   private boolean terminal;
+  private long nanoseconds = Long.MAX_VALUE;
   private Class<?>[] code = {};
 
   private Sweep(CompiledDesign model, Contract contract, long cases) {
@@ -134,6 +137,28 @@ public final class Sweep {
   public Sweep repeat(String command) {
     repeat = command;
     return this;
+  }
+
+  /**
+   * Sets a time after which no further range begins; at least one is run.
+   *
+   * @param time from the call of {@link #run}
+   * @return this sweep
+   */
+  public Sweep within(Duration time) {
+    nanoseconds = time.toNanos();
+    return this;
+  }
+
+  /**
+   * Shows a bar with the share done, the rate and the time left: in place on a terminal, else one a
+   * minute.
+   *
+   * @param out where to
+   * @return this sweep
+   */
+  public Sweep progress(PrintStream out) {
+    return progress(out, out == System.out && Terminal.isThere());
   }
 
   /**
@@ -240,7 +265,11 @@ public final class Sweep {
   Optional<Verdict> run(SweepLedger ledger, int turns, Watcher watcher) {
     Verdict last = null;
     double seconds = 0;
+    long began = System.nanoTime();
     for (int turn = 0; turn < Math.min(turns, ranges()); turn++) {
+      if (last != null && System.nanoTime() - began > nanoseconds) {
+        break; // what is finished stays so, and the next sweep goes on from there
+      }
       int range = rangeOfTurn(turn, ranges());
       if (!ledger.isFinished(range)) {
         last = check(range);

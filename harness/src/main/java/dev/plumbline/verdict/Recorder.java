@@ -15,6 +15,14 @@ public interface Recorder {
   Optional<Path> record(Verdict verdict);
 
   /**
+   * Is told as a bench goes on how far it is, about every 65,536 cases, by any thread.
+   *
+   * @param cases how many were compared so far
+   * @param of how many there are to be
+   */
+  default void checked(long cases, long of) {}
+
+  /**
    * Keeps a verdict and goes on as it says; what was found outlives a failure to keep it.
    *
    * @param verdict what a bench found

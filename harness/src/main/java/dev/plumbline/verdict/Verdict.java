@@ -200,6 +200,16 @@ public record Verdict(
   }
 
   /**
+   * The facts in at most twenty lines: where there are more, and an evidence folder has them, the
+   * longest facts are cut.
+   *
+   * @return text without a trailing line break
+   */
+  public String brief() {
+    return VerdictText.brief(this);
+  }
+
+  /**
    * Fails unless all is well.
    *
    * @return this verdict, when it is a pass
@@ -210,11 +220,11 @@ public record Verdict(
       return this;
     }
     if (kept.isEmpty()) {
-      throw new AssertionFailedError(facts());
+      throw new AssertionFailedError(brief());
     }
     Mismatch mismatch = kept.get(0);
     throw new AssertionFailedError(
-        facts(),
+        brief(),
         VerdictText.range(this, mismatch),
         VerdictText.code(this, mismatch, mismatch.actual()));
   }

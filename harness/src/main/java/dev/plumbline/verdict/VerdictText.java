@@ -5,6 +5,8 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -12,6 +14,8 @@ import java.util.Optional;
 /** A verdict as text: a heading, then its facts as aligned lines. */
 final class VerdictText {
   private static final int MOST_TEXT = 2_000;
+  private static final int MOST_LINES = 20;
+  private static final String MORE = "... the rest is in facts.txt";
 
   /** Room for a label and the space after it. */
   private static final int LABEL = 11;
@@ -19,8 +23,34 @@ final class VerdictText {
   private VerdictText() {}
 
   static String of(Verdict verdict) {
+    return text(verdict, facts(verdict));
+  }
+
+  /** As many lines as are taken in at a glance; what is cut stands in the evidence folder. */
+  static String brief(Verdict verdict) {
+    List<Fact> facts = facts(verdict);
+    long around = text(verdict, List.of()).lines().count();
+    while (verdict.evidenceFolder().isPresent()
+        && around + facts.stream().mapToInt(fact -> fact.lines().size()).sum() > MOST_LINES) {
+      Fact longest = Collections.max(facts, Comparator.comparingInt(fact -> fact.lines().size()));
+      if (longest.lines().size() == 1) {
+        break;
+      }
+      facts.set(facts.indexOf(longest), shorter(longest));
+    }
+    return text(verdict, facts);
+  }
+
+  private static Fact shorter(Fact fact) {
+    int kept = fact.lines().size() - 2;
+    List<String> lines = new ArrayList<>(fact.lines().subList(0, kept));
+    lines.add(MORE);
+    return new Fact(fact.label(), lines);
+  }
+
+  private static String text(Verdict verdict, List<Fact> facts) {
     StringBuilder text = new StringBuilder(verdict.bench()).append(": ").append(heading(verdict));
-    for (Fact fact : facts(verdict)) {
+    for (Fact fact : facts) {
       String label = fact.label();
       for (String line : fact.lines()) {
         text.append(System.lineSeparator())
@@ -123,12 +153,20 @@ final class VerdictText {
             verdict.mismatches()
                 + (verdict.mismatches() == 1 ? " row" : " rows")
                 + " in this segment"));
-    for (Mismatch other : verdict.kept().subList(1, verdict.kept().size())) {
-      facts.add(
-          Fact.of(
-              "also",
-              String.format(
-                  Locale.ROOT, "cycle %d, %s: %s", other.cycle(), other.signal(), other.words())));
+    List<String> others =
+        verdict.kept().stream()
+            .skip(1)
+            .map(
+                other ->
+                    String.format(
+                        Locale.ROOT,
+                        "cycle %d, %s: %s",
+                        other.cycle(),
+                        other.signal(),
+                        other.words()))
+            .toList();
+    if (!others.isEmpty()) {
+      facts.add(new Fact("also", others));
     }
   }
 

@@ -32,6 +32,21 @@ class VerdictTextTest {
   }
 
   @Test
+  void aFailureIsToldInTwentyLinesWhereAFolderHasTheRest() {
+    Verdict many = GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99).repeat("mvn").run();
+    assertEquals(many.facts(), many.brief(), "nothing else has it");
+    Verdict kept = many.withEvidenceFolder(Path.of("reports/today/gear_train"));
+    assertTrue(kept.facts().lines().count() > 20, "the sample is too short");
+    List<String> lines = kept.brief().lines().toList();
+    assertEquals(20, lines.size(), kept.brief());
+    for (String label : List.of("signal", "cycle", "expected", "actual", "inputs", "folder")) {
+      assertTrue(lines.stream().anyMatch(line -> line.startsWith("  " + label)), label);
+    }
+    assertTrue(kept.brief().contains("... the rest is in facts.txt"), kept.brief());
+    assertEquals(kept.brief(), assertThrows(AssertionFailedError.class, kept::orFail).getMessage());
+  }
+
+  @Test
   void aMismatchIsAListOfAlignedFacts() {
     Verdict verdict =
         known(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)

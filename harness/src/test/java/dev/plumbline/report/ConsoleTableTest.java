@@ -80,6 +80,9 @@ class ConsoleTableTest {
         List.of(bounds),
         List.of(),
         "",
-        "");
+        "",
+        null,
+        List.of(),
+        List.of());
   }
 }

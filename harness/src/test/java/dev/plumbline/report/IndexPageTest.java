@@ -27,7 +27,8 @@ class IndexPageTest {
   @Test
   void everyBenchStandsThereWithItsVerdictAndWhatFailedComesFirst() throws IOException {
     String page =
-        IndexPage.of("evening", List.of(pass("earth"), mismatch("moon"), nothing("venus")));
+        IndexPage.of(
+            "evening", List.of(pass("earth"), mismatch("moon"), nothing("venus")), Comparison.NONE);
 
     assertTrue(page.contains("3 benches. 2 not passed."), page);
     assertTrue(page.contains("earth <span class=\"verdict\">pass</span>"), page);
@@ -41,7 +42,7 @@ class IndexPageTest {
 
   @Test
   void aMismatchShowsItsFactsAndLeadsToItsTable() throws IOException {
-    String page = IndexPage.of("evening", List.of(mismatch("moon")));
+    String page = IndexPage.of("evening", List.of(mismatch("moon")), Comparison.NONE);
 
     assertTrue(page.contains("moon: value wrong"), page);
     assertTrue(page.contains("<a href=\"moon/mismatch.csv\">"), page);
@@ -49,19 +50,21 @@ class IndexPageTest {
 
   @Test
   void textIsNeverTakenForMarkup() {
-    String page = IndexPage.of("evening", List.of(nothing(NASTY), pass(NASTY)));
+    String page = IndexPage.of("evening", List.of(nothing(NASTY), pass(NASTY)), Comparison.NONE);
 
     assertFalse(page.toLowerCase(Locale.ROOT).contains("<script"), page);
     String escaped =
-        "&lt;/pre&gt;&lt;script&gt;alert(&quot;ring&quot;)&lt;/script&gt; &amp; 'brass'";
-    assertTrue(page.contains("<pre>" + escaped + ": the check could not judge"), page);
+        "&lt;/pre&gt;&lt;script&gt;alert(&quot;ring&quot;)&lt;/script&gt; &amp; &#39;brass&#39;";
+    assertTrue(
+        page.contains("<pre tabindex=\"0\">" + escaped + ": the check could not judge"), page);
     assertTrue(page.contains(escaped + " <span class=\"verdict\">pass"), page);
     requireBalanced(page);
   }
 
   @Test
   void thePageNeedsNoNetwork() throws IOException {
-    String page = IndexPage.of("evening", List.of(pass("earth"), mismatch("moon")));
+    String page =
+        IndexPage.of("evening", List.of(pass("earth"), mismatch("moon")), Comparison.NONE);
 
     for (String outside : List.of("http:", "https:", "//", "<script", "<link", "src=", "url(")) {
       assertFalse(page.contains(outside), outside);
@@ -76,7 +79,7 @@ class IndexPageTest {
 
   @Test
   void allPassesAreCalledThat() {
-    String page = IndexPage.of("evening", List.of(pass("earth")));
+    String page = IndexPage.of("evening", List.of(pass("earth")), Comparison.NONE);
     assertTrue(page.contains("s16.16 is a signed number of 16 whole bits, the sign counted"), page);
 
     assertTrue(page.contains("1 bench. All hold to their reference."), page);
@@ -94,6 +97,7 @@ class IndexPageTest {
   private LedgerEntry mismatch(String name) throws IOException {
     Path evidenceFolder = Files.createDirectories(folder.resolve(name));
     Files.writeString(evidenceFolder.resolve("mismatch.csv"), "");
+    Files.writeString(evidenceFolder.resolve("facts.txt"), "");
     return LedgerEntry.of(VerdictSamples.wrongValue(name, 5, ""), Optional.of(name));
   }
 

@@ -140,7 +140,8 @@ class RunFailuresTest {
 
     assertEquals(List.of(".lock", "my own"), names(killed));
     assertEquals(List.of(".x.part", "empty"), names(alien), "that is no run");
-    assertEquals(List.of("evening", "latest", "morning", "sweeps"), names(reports));
+    assertEquals(
+        List.of(".lock", "evening", "history.csv", "latest", "morning", "sweeps"), names(reports));
   }
 
   @Test

@@ -17,10 +17,14 @@ import java.time.format.DateTimeFormatter;
  * executor a hundredth, of pixels of a demo scene a quarter of that, of a bench in another format a
  * tenth), {@code plumbline.seed}, a number or {@code date} for the day's, {@code plumbline.only},
  * parts of the names of the benches to run, and {@code plumbline.formats}, how many formats of each
- * block are drawn by the seed (1 unless set). The status is 0 when all is as it should be.
+ * block are drawn by the seed (1 unless set). {@code plumbline.minutes} gives a time instead of
+ * cases, which the benches share by need. The status is 0 when all is as it should be.
  */
 public final class SampleRegression {
   private static final long CASES = 1_000_000;
+
+  /** The share of a night after which the sweeps begin. */
+  private static final double BEFORE_SWEEPS = 0.8;
 
   private SampleRegression() {}
 
@@ -36,6 +40,7 @@ public final class SampleRegression {
     }
     String seed = System.getProperty("plumbline.seed", "");
     Regression regression = Regression.fromProperties(CASES);
+    Night.left(BEFORE_SWEEPS).ifPresent(regression::within);
     add(regression, seed.isBlank() ? 1 : SeedText.parse(seed));
     System.exit(regression.command("mvn -q test -Pregression").run());
   }

@@ -5,6 +5,7 @@ import dev.plumbline.report.RunReport;
 import dev.plumbline.sweep.Sweep;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 
@@ -38,12 +39,14 @@ public final class SampleSweeps {
 
   private static boolean run(SampleBench bench) {
     Path folder = RunReport.current().folder().resolveSibling("sweeps");
+    Sweep sweep = of(bench);
+    Night.left(1).ifPresent(seconds -> sweep.within(Duration.ofMillis((long) (1e3 * seconds))));
     Optional<Verdict> verdict =
-        of(bench)
+        sweep
             .threads(Integer.getInteger("plumbline.threads", 1))
             .recorder(RunReport.current())
             .repeat("mvn -q test -Psweep")
-            .progress(System.out, isTerminal())
+            .progress(System.out)
             .run(folder, Long.getLong("plumbline.cases", Long.MAX_VALUE));
     if (verdict.isEmpty()) {
       System.out.println(bench + ": all that is wanted is finished, see " + folder);
@@ -56,11 +59,5 @@ public final class SampleSweeps {
 
   static Sweep of(SampleBench bench) {
     return Sweep.of(CompiledDesign.of(bench.rtl()), bench.contract()).named(bench.name());
-  }
-
-  /** Maven stands between this process and the terminal, so the environment has to tell. */
-  private static boolean isTerminal() {
-    String kind = System.getenv("TERM");
-    return kind != null && !kind.equals("dumb") && System.getenv("CI") == null;
   }
 }
