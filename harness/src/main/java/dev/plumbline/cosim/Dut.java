@@ -2,6 +2,7 @@ package dev.plumbline.cosim;
 
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Signal;
 import dev.plumbline.rtl.SourceLocation;
 import java.lang.ref.Cleaner;
 import java.nio.LongBuffer;
@@ -54,6 +55,7 @@ public final class Dut implements AutoCloseable {
   private final boolean[] driven;
   private final LongBuffer slots;
   private final TraceRing ring;
+  private final Inside inside;
   private DutException end;
   private boolean closed;
 
@@ -80,6 +82,7 @@ public final class Dut implements AutoCloseable {
     cleanable = CLEANER.register(this, held);
     slots = instance.slots();
     ring = new TraceRing(columns, driven);
+    inside = new Inside(model, options, instance, driven);
     List<Clocking.Signal> signals = clocking.signals();
     for (int i = 0; i < signals.size(); i++) {
       Clocking.Signal signal = signals.get(i);
@@ -205,6 +208,7 @@ public final class Dut implements AutoCloseable {
     if (count < 0) {
       throw new IllegalArgumentException(count + " cycles; allowed is 0 or more.");
     }
+    inside.cycles(slots, count);
     int status = instance.cycle(count);
     if (count > 0) {
       ring.add(instance.control().cycles() - (status == OK || status == FINISH ? 1 : 0), slots);
@@ -218,6 +222,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized void settle() {
     check();
+    inside.settle(slots);
     conclude(instance.settle());
   }
 
@@ -233,6 +238,76 @@ public final class Dut implements AutoCloseable {
   }
 
   /**
+   * What a signal inside the design, of at most 64 bits, had when outputs were sampled last: a
+   * register then has what it took over a cycle before.
+   *
+   * <p>A model that was not built for it is run again, from its opening, in a probe build that is
+   * made for it, and from then on beside this one: correct, but slow. {@link
+   * CompiledDesign#withInternals} opens such a build at once.
+   *
+   * @param signal its hierarchical name, such as {@code gear.wheel.angle_q}, the top module's own
+   *     first or left out; or an element of an array, such as {@code memory[3]}
+   * @return the value, extended by sign where the signal is signed and by zero else
+   * @throws PortException when there is no such signal, it takes several words or is an array, or
+   *     the DUT cannot be run again because it was driven by batches
+   */
+  public synchronized long peek(String signal) {
+    long[] words = peekWords(signal);
+    if (words.length != 1) {
+      throw new PortException(
+          "Signal '" + signal + "' takes " + words.length + " words; peekWords gives them all");
+    }
+    return words[0];
+  }
+
+  /**
+   * As {@link #peek}, of a signal of any width.
+   *
+   * @param signal its hierarchical name, or an element of an array
+   * @return its words, little end first
+   * @throws PortException as {@link #peek}
+   */
+  public synchronized long[] peekWords(String signal) {
+    check();
+    return inside.words(signal);
+  }
+
+  /**
+   * The signals that {@link #peek} and {@link #watch} take.
+   *
+   * @return parents before children
+   * @throws PortException when there are none, since the model is no probe build and cannot be run
+   *     again
+   */
+  public synchronized List<Signal> signals() {
+    open();
+    return inside.internals().signals();
+  }
+
+  /**
+   * Records signals inside the design in cycles to come; a watch before this one records no longer.
+   *
+   * @param signals hierarchical names, elements of arrays among them
+   * @param firstCycle the first cycle to be recorded, as {@link #cyclesRun} counts
+   * @param cycles how many, 1 or more
+   * @return what will hold them
+   * @throws PortException when there is no such signal, or the model is no probe build
+   */
+  public synchronized Watch watch(List<String> signals, long firstCycle, int cycles) {
+    check();
+    Internals internals = inside.own();
+    return new Watch(instance, signals.stream().map(internals::find).toList(), firstCycle, cycles);
+  }
+
+  boolean mayLookInside() {
+    return model.hasInternals();
+  }
+
+  boolean isInside(String signal) {
+    return inside.has(signal);
+  }
+
+  /**
    * Runs rows of a batch in one call. Afterwards its output columns have what was sampled; also
    * after an exception, for the rows that were completed.
    *
@@ -243,6 +318,8 @@ public final class Dut implements AutoCloseable {
   public synchronized int run(Batch batch, int rows) {
     check();
     batch.requireOf(this, rows);
+    inside.interrupt();
+    batch.beginWatch();
     batch.toNative(slots, rows, rows);
     int status = instance.run(batch.memory(), batch.stride(), rows);
     return finish(batch, status, rows);
@@ -260,6 +337,8 @@ public final class Dut implements AutoCloseable {
     check();
     batch.requireOf(this, rows);
     batch.requireCases(cases);
+    inside.interrupt();
+    batch.beginWatch();
     batch.toNative(slots, rows, cases);
     int status =
         instance.stream(
@@ -353,6 +432,14 @@ public final class Dut implements AutoCloseable {
     return instance.control().errors();
   }
 
+  LiveDesign instance() {
+    return instance;
+  }
+
+  Inside inside() {
+    return inside;
+  }
+
   private void open() {
     if (closed) {
       throw new IllegalStateException(
@@ -386,6 +473,7 @@ public final class Dut implements AutoCloseable {
         conclude(status == FINISH ? OK : status);
       }
     } finally {
+      inside.close();
       cleanable.clean();
     }
   }

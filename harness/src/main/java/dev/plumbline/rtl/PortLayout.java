@@ -74,10 +74,22 @@ public final class PortLayout {
    * @return its number in the order of the columns; empty where there is none of these indices
    */
   public static OptionalInt element(Port port, String indices) {
+    return element(port.unpacked(), indices);
+  }
+
+  /**
+   * Which element of an array is meant.
+   *
+   * @param unpacked the array's dimensions, outermost first
+   * @param indices such as {@code [3]} or {@code [0][2]}, one index a dimension
+   * @return its number, counted over ascending indices, the last dimension fastest; empty where
+   *     there is none of these indices
+   */
+  public static OptionalInt element(List<Port.Range> unpacked, String indices) {
     int element = 0;
     int at = 0;
     Matcher next = INDEX.matcher(indices);
-    for (Port.Range range : port.unpacked()) {
+    for (Port.Range range : unpacked) {
       if (!next.find(at) || next.start() != at) {
         return OptionalInt.empty();
       }
@@ -88,7 +100,7 @@ public final class PortLayout {
       element = element * range.size() + index;
       at = next.end();
     }
-    boolean whole = at == indices.length() && !port.unpacked().isEmpty();
+    boolean whole = at == indices.length() && !unpacked.isEmpty();
     return whole ? OptionalInt.of(element) : OptionalInt.empty();
   }
 
