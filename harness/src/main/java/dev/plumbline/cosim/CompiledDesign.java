@@ -2,13 +2,12 @@ package dev.plumbline.cosim;
 
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlSource;
-import dev.plumbline.rtl.Signal;
+import dev.plumbline.rtl.Signals;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.DesignBuilder;
 import dev.plumbline.toolchain.DesignLibrary;
 import dev.plumbline.toolchain.ToolchainException;
 import java.nio.file.Path;
-import java.util.List;
 
 /**
  * A design as native code, ready to be opened any number of times, by any threads.
@@ -39,7 +38,7 @@ public final class CompiledDesign {
   private final PortColumns columns;
   private boolean built;
   private CompiledDesign probe;
-  private List<Signal> signals;
+  private Signals signals;
 
   private CompiledDesign(RtlSource source, BuildOptions options) {
     this.source = source;
@@ -145,7 +144,7 @@ public final class CompiledDesign {
    * @return parents before children, ports of instances among them; in a probe build also those
    *     that nobody reads
    */
-  public synchronized List<Signal> signals() {
+  public synchronized Signals signals() {
     if (signals == null) {
       signals = DesignBuilder.signals(source, options);
     }

@@ -27,6 +27,10 @@ final class Internals {
    * @param bytes of an element
    */
   record Place(Signal signal, int number, int element, int offset, int bytes) {
+    String name() {
+      return PortLayout.elements(signal.path(), signal.unpacked()).get(element);
+    }
+
     private Place at(int other) {
       return new Place(signal, number, other, offset + (other - element) * bytes, bytes);
     }
@@ -49,7 +53,7 @@ final class Internals {
         size = Math.addExact(size, Integer.parseInt(parts[1]));
       }
     }
-    for (Signal signal : model.signals()) {
+    for (Signal signal : model.signals().all()) {
       Place place = listed.get(ROOT + signal.path());
       // Of some names Verilator keeps nothing, and of some types it has a layout of its own.
       if (place != null && place.bytes() == bytes(signal.width())) {

@@ -21,6 +21,7 @@ public final class Watch {
   private static final long MOST_BYTES = 1L << 30;
 
   private final List<Signal> signals = new ArrayList<>();
+  private final List<String> names = new ArrayList<>();
   private final List<Integer> firstColumns = new ArrayList<>();
   private final long first;
   private final int capacity;
@@ -31,6 +32,7 @@ public final class Watch {
     int words = 0;
     for (Internals.Place place : places) {
       signals.add(place.signal());
+      names.add(place.name());
       firstColumns.add(words);
       words += place.signal().words();
     }
@@ -66,6 +68,15 @@ public final class Watch {
    */
   public List<Signal> signals() {
     return List.copyOf(signals);
+  }
+
+  /**
+   * Their hierarchical names.
+   *
+   * @return in the order that was asked for; of elements of arrays with their indices
+   */
+  public List<String> names() {
+    return List.copyOf(names);
   }
 
   /**

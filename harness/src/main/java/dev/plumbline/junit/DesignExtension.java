@@ -108,7 +108,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
         PlainText.lines(
             test.name() + " failed: " + thrown + System.lineSeparator() + String.join("", lines));
     try {
-      Path folder = run(context).keepTraces(test.name(), tables, facts);
+      Path folder = run(context).keepTraces(test.name(), tables, List.of(), facts);
       lines.add("the last cycles of the DUT: " + folder.resolve("trace.csv"));
     } catch (ReportException e) {
       lines.add("Not kept: " + e.getMessage());

@@ -87,10 +87,10 @@ public final class DesignReader {
    *
    * @param xml the file that {@code --xml-only} wrote
    * @param names from a file's name there to the one it goes by
-   * @return every signal, parents before children
+   * @return every signal
    * @throws RtlException when the file cannot be read
    */
-  public static List<Signal> signalsFromXml(Path xml, UnaryOperator<String> names) {
+  public static Signals signalsFromXml(Path xml, UnaryOperator<String> names) {
     return read(XmlTree.read(xml, names), DesignReader::signals);
   }
 
@@ -100,10 +100,10 @@ public final class DesignReader {
    * @param tree the file that {@code --json-only-output} names
    * @param meta the file with the table of source files that stands beside it
    * @param names from a file's name there to the one it goes by
-   * @return every signal, parents before children
+   * @return every signal
    * @throws RtlException when the file cannot be read
    */
-  public static List<Signal> signalsFromJson(Path tree, Path meta, UnaryOperator<String> names) {
+  public static Signals signalsFromJson(Path tree, Path meta, UnaryOperator<String> names) {
     return read(JsonTree.read(tree, meta, names), DesignReader::signals);
   }
 
@@ -111,9 +111,11 @@ public final class DesignReader {
     return read(tree, whole -> design(whole, overrides));
   }
 
-  private static List<Signal> signals(Tree tree) {
+  private static Signals signals(Tree tree) {
     Nesting.check(tree);
-    return SignalFinder.of(new Hierarchy(tree), new Types(tree, new SourceText()));
+    Hierarchy hierarchy = new Hierarchy(tree);
+    Types types = new Types(tree, new SourceText());
+    return new Signals(SignalFinder.of(hierarchy, types), DataFlow.of(hierarchy));
   }
 
   private static <T> T read(Tree tree, Function<Tree, T> reader) {

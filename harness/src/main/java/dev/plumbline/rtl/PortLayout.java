@@ -53,12 +53,23 @@ public final class PortLayout {
    * @return the port's own name where it is no array
    */
   public static List<String> elements(Port port) {
-    List<String> names = List.of(port.name());
-    for (Port.Range range : port.unpacked()) {
+    return elements(port.name(), port.unpacked());
+  }
+
+  /**
+   * The names of an array's elements, counted over ascending indices, the last dimension fastest.
+   *
+   * @param name the array's own
+   * @param unpacked its dimensions, outermost first
+   * @return the name itself where there are none
+   */
+  public static List<String> elements(String name, List<Port.Range> unpacked) {
+    List<String> names = List.of(name);
+    for (Port.Range range : unpacked) {
       List<String> longer = new ArrayList<>();
-      for (String name : names) {
+      for (String one : names) {
         for (int index = 0; index < range.size(); index++) {
-          longer.add(name + "[" + (low(range) + index) + "]");
+          longer.add(one + "[" + (low(range) + index) + "]");
         }
       }
       names = longer;

@@ -3,6 +3,7 @@ package dev.plumbline.run;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Recorder;
@@ -25,6 +26,7 @@ public final class BenchRun {
   private final Plan plan;
   private final Subject subject;
   private final long started = System.nanoTime();
+  private boolean looksInside;
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
@@ -39,7 +41,8 @@ public final class BenchRun {
       List<Mismatch> kept,
       List<Row> rows,
       List<Fact> details,
-      String text) {}
+      String text,
+      Inside inside) {}
 
   /**
    * Runs and records.
@@ -48,6 +51,7 @@ public final class BenchRun {
    *     as well
    */
   public Verdict run(Recorder recorder) {
+    looksInside = recorder.keepsInside();
     Totals totals = new Totals(subject);
     Verdict verdict;
     try {
@@ -112,7 +116,11 @@ public final class BenchRun {
                         rows.window(0, List.of()),
                         EndFacts.of(
                             (DutException) thrown, totals.segments(), subject.layout(), rows),
-                        rows.text())))
+                        rows.text(),
+                        inside(
+                            segment(totals.segments()),
+                            List.of(),
+                            ((DutException) thrown).cycle()))))
         .orElseGet(() -> verdict(Outcome.DUT_ENDED, message, totals));
   }
 
@@ -183,7 +191,23 @@ public final class BenchRun {
     return verdict(Outcome.MISMATCH, "", totals, evidence);
   }
 
-  private static Evidence evidence(
+  /** What is inside around mismatches; the verdict stands whatever becomes of that. */
+  private Inside inside(Segment segment, List<Mismatch> kept, long... rows) {
+    if (!looksInside) {
+      return Inside.NOTHING;
+    }
+    try {
+      return subject.inside(segment, kept, rows);
+    } catch (RuntimeException e) {
+      String why = e.getMessage() == null ? e.toString() : e.getMessage();
+      return new Inside(
+          Optional.empty(),
+          List.of(),
+          List.of(Fact.of("inside", "could not be looked at: " + why)));
+    }
+  }
+
+  private Evidence evidence(
       Segment segment,
       long mismatches,
       Recording recording,
@@ -197,7 +221,8 @@ public final class BenchRun {
         kept,
         recording.window(stream, kept),
         details,
-        recording.text());
+        recording.text(),
+        inside(segment, kept, kept.stream().mapToLong(Mismatch::cycle).toArray()));
   }
 
   private static Mismatch as(Mismatch.Kind kind, Mismatch mismatch) {
@@ -324,7 +349,8 @@ public final class BenchRun {
   }
 
   private Verdict verdict(Outcome outcome, String explanation, Totals totals) {
-    Evidence none = new Evidence(-1, 0, subject.layout(), List.of(), List.of(), List.of(), "");
+    Evidence none =
+        new Evidence(-1, 0, subject.layout(), List.of(), List.of(), List.of(), "", Inside.NOTHING);
     return verdict(outcome, explanation, totals, none);
   }
 
@@ -348,6 +374,7 @@ public final class BenchRun {
         plan.contentHash(),
         evidence.text(),
         plan.repeat(),
-        Optional.empty());
+        Optional.empty(),
+        evidence.inside());
   }
 }

@@ -8,6 +8,7 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.toolchain.Digest;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.PrintStream;
@@ -306,6 +307,7 @@ public final class Sweep {
         last.contentHash(),
         "",
         last.repeat(),
-        Optional.empty());
+        Optional.empty(),
+        Inside.NOTHING);
   }
 }

@@ -4,7 +4,7 @@ import dev.plumbline.rtl.CppNames;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
-import dev.plumbline.rtl.Signal;
+import dev.plumbline.rtl.Signals;
 import dev.plumbline.text.IoText;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -95,11 +95,11 @@ public final class DesignBuilder {
    *
    * @param source what to read
    * @param options how to build it
-   * @return parents before children
+   * @return the signals
    * @throws RtlException as {@link #build}
    * @throws ToolchainException as {@link #build}
    */
-  public static List<Signal> signals(RtlSource source, BuildOptions options) {
+  public static Signals signals(RtlSource source, BuildOptions options) {
     DesignBuilder builder = new DesignBuilder(Toolchain.find(), CacheFolder.find());
     Path entry = builder.cache.entry("elaborated", builder.request(source, options));
     SourceNames names = SourceNames.of(source, builder.cache.entry("names", ""));

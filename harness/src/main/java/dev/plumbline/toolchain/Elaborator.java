@@ -6,6 +6,7 @@ import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlException.Message;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.rtl.Signal;
+import dev.plumbline.rtl.Signals;
 import dev.plumbline.rtl.SourceLocation;
 import dev.plumbline.rtl.VerilatorMessages;
 import dev.plumbline.text.IoText;
@@ -177,7 +178,7 @@ public final class Elaborator {
   /** Writes the control file that a build with internals takes, from the description. */
   static void makeReadable(SourceNames names, Path work) throws IOException {
     Set<String> lines = new LinkedHashSet<>(List.of("`verilator_config"));
-    for (Signal signal : signals(names, work)) {
+    for (Signal signal : signals(names, work).all()) {
       // One by one: a pattern for all would take in genvars, which are not there in the C++.
       lines.add(
           "public_flat_rd -module \"" + signal.module() + "\" -var \"" + signal.name() + "\"");
@@ -186,7 +187,7 @@ public final class Elaborator {
   }
 
   /** Reads the signals of the description that was left in a folder. */
-  static List<Signal> signals(SourceNames names, Path folder) {
+  static Signals signals(SourceNames names, Path folder) {
     Path xml = folder.resolve(XML);
     return Files.exists(xml)
         ? DesignReader.signalsFromXml(xml, names::original)

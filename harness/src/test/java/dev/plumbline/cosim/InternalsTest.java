@@ -113,7 +113,7 @@ class InternalsTest {
   @Test
   void everySignalHasItsLine() {
     Signal gear =
-        MODEL.withInternals().signals().stream()
+        MODEL.withInternals().signals().all().stream()
             .filter(signal -> signal.path().equals("clockwork.hand.gear[1].angle_q"))
             .findFirst()
             .orElseThrow();

@@ -1,0 +1,193 @@
+package dev.plumbline.run;
+
+import dev.plumbline.rtl.Signal;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * Finds the signals that are steps of the reference, by holding each against each at every delay
+ * over all cases of a sample. Where the DUT is right up to a step, the step's signal equals it in
+ * every case; where it is wrong now and then, in most.
+ *
+ * <p>What counts is agreement beyond chance (J. Cohen, "A coefficient of agreement for nominal
+ * scales", Educational and Psychological Measurement 20, 1960): a flag that is nearly always 0
+ * agrees with many signals.
+ */
+final class StationFinder {
+  /** Least agreement beyond chance of a signal that is wrong now and then. */
+  private static final double LEAST = 0.4;
+
+  /** Least number of cases, chance taken off. */
+  private static final double FEW = 6;
+
+  /** Cases that are looked at before the rest. */
+  private static final int FIRST = 24;
+
+  private final StepSample cases;
+  private final SignalSample sample;
+  private final int mostDelay;
+  private final List<Integer> usable = new ArrayList<>();
+  private final List<Integer> moving = new ArrayList<>();
+  private int[] order = {};
+  private int[] at = {}; // of each case in that order: where its row is in the sample
+
+  StationFinder(StepSample cases, SignalSample sample, int mostDelay) {
+    this.cases = cases;
+    this.sample = sample;
+    this.mostDelay = mostDelay;
+    for (int n = 0; n < cases.count(); n++) {
+      long row = cases.row(n) - sample.firstRow();
+      if (row >= 0 && row + mostDelay < sample.rows()) {
+        usable.add(n);
+      }
+    }
+    for (int g = 0; g < sample.signals().size(); g++) {
+      if (sample.columns(g).length <= 2 && moves(sample.columns(g))) {
+        moving.add(g);
+      }
+    }
+  }
+
+  private boolean moves(long[][] columns) {
+    for (long[] column : columns) {
+      for (int row = 1; row < sample.rows(); row++) {
+        if (column[row] != column[0]) {
+          return true;
+        }
+      }
+    }
+    return false;
+  }
+
+  /** The stations of each step, the earliest first; exact ones alone where there are some. */
+  List<List<Station>> find() {
+    List<List<Station>> found = new ArrayList<>();
+    for (int step = 0; step < cases.steps().size(); step++) {
+      found.add(cases.codes(step).length > 2 ? List.of() : ofStep(step));
+    }
+    return found;
+  }
+
+  private List<Station> ofStep(int step) {
+    double chance = arrange(step);
+    double worth = usable.size() * (1 - chance);
+    if (worth < FEW) {
+      return List.of();
+    }
+    int needed = neededBits(step);
+    List<Integer> wide =
+        moving.stream()
+            .filter(
+                g -> sample.signals().get(g).width() >= Math.min(needed, Math.max(16, needed - 8)))
+            .filter(g -> sample.signals().get(g).width() <= 128)
+            .toList();
+    List<Station> stations = new ArrayList<>();
+    for (int least :
+        new int[] {order.length, (int) Math.ceil(order.length * (chance + LEAST * (1 - chance)))}) {
+      for (int g : wide) {
+        for (int delay = 0;
+            delay <= mostDelay && stations.isEmpty() | worth >= 2 * FEW | least == order.length;
+            delay++) {
+          int matches = matches(step, g, delay, least);
+          if (matches >= least) {
+            Signal signal = sample.signals().get(g);
+            stations.add(
+                new Station(
+                    g,
+                    delay,
+                    matches,
+                    order.length,
+                    Station.isNamed(signal, cases.steps().get(step).name())));
+          }
+        }
+      }
+      if (!stations.isEmpty()) {
+        break;
+      }
+    }
+    stations.sort(
+        Comparator.comparingInt(Station::delay)
+            .thenComparing(station -> !station.named())
+            .thenComparing(station -> depth(station.signal()))
+            .thenComparing(station -> sample.name(station.signal())));
+    return stations;
+  }
+
+  private int depth(int g) {
+    return (int) sample.name(g).chars().filter(c -> c == '.').count();
+  }
+
+  /** Puts cases with rare codes first; gives the chance that two cases have the same code. */
+  private double arrange(int step) {
+    Map<Long, Integer> counts = new HashMap<>();
+    long[] codes = cases.codes(step)[0];
+    usable.forEach(n -> counts.merge(codes[n], 1, Integer::sum));
+    double chance = 0;
+    for (int count : counts.values()) {
+      double share = (double) count / usable.size();
+      chance += share * share;
+    }
+    List<Integer> sorted = new ArrayList<>(usable);
+    sorted.sort(Comparator.comparingInt(n -> counts.get(codes[n])));
+    // Of a flag both values have to be among the first.
+    List<Integer> mixed = new ArrayList<>();
+    for (int i = 0, j = sorted.size() - 1; i <= j; ) {
+      mixed.add(sorted.get(i++));
+      if (i <= j) {
+        mixed.add(sorted.get(j--));
+      }
+    }
+    order = mixed.stream().mapToInt(Integer::intValue).toArray();
+    at = mixed.stream().mapToInt(n -> (int) (cases.row(n) - sample.firstRow())).toArray();
+    return chance;
+  }
+
+  private int neededBits(int step) {
+    long[][] codes = cases.codes(step);
+    if (codes.length > 1) {
+      return cases.steps().get(step).format().width();
+    }
+    long used = 0;
+    boolean negative = false;
+    for (int n : usable) {
+      long code = codes[0][n];
+      used |= code < 0 ? ~code : code;
+      negative |= code < 0;
+    }
+    return 64 - Long.numberOfLeadingZeros(used) + (negative ? 1 : 0);
+  }
+
+  /** In how many cases they agree; too small a number where they do not in most of the first. */
+  private int matches(int step, int g, int delay, int least) {
+    long[][] codes = cases.codes(step);
+    long[][] columns = sample.columns(g);
+    int width = sample.signals().get(g).width();
+    boolean signed = cases.steps().get(step).format().signed();
+    long[] low = codes[0];
+    int lowShift = Math.max(0, 64 - width);
+    boolean exact = least == order.length;
+    int matches = 0;
+    for (int i = 0; i < order.length; i++) {
+      int n = order[i];
+      int row = at[i] + delay;
+      boolean same = (columns[0][row] ^ low[n]) << lowShift == 0;
+      if (same && width > 64) {
+        long high = codes.length > 1 ? codes[1][n] : signed ? low[n] >> 63 : 0;
+        same = (columns[1][row] ^ high) << (128 - width) == 0;
+      } else if (same && codes.length > 1 && width == 64) {
+        same = true;
+      }
+      matches += same ? 1 : 0;
+      if (!same && exact) {
+        return -1;
+      }
+      if (i == FIRST && matches < FIRST / 4) {
+        return -1;
+      }
+    }
+    return matches;
+  }
+}
