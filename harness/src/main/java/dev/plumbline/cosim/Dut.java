@@ -58,6 +58,7 @@ public final class Dut implements AutoCloseable {
   private final Inside inside;
   private DutException end;
   private boolean closed;
+  private boolean abandoned;
 
   /** What has to be freed; knows nothing of the Dut, so that one that is forgotten is found. */
   private record Held(LiveDesign instance, Runnable endOfWatch) implements Runnable {
@@ -299,6 +300,34 @@ public final class Dut implements AutoCloseable {
     return new Watch(instance, signals.stream().map(internals::find).toList(), firstCycle, cycles);
   }
 
+  /**
+   * Records all signals inside the design in cycles to come, but for arrays of more than 64
+   * elements and what would take too much memory.
+   *
+   * @param firstCycle as {@link #watch(List, long, int)}
+   * @param cycles how many at most
+   * @return what will hold them
+   * @throws PortException when the model is no probe build
+   */
+  public synchronized Watch watchAll(long firstCycle, int cycles) {
+    check();
+    return inside.watchAll(instance, firstCycle, cycles);
+  }
+
+  /**
+   * Runs again what was driven by hand, in a probe build that is made for it, and records the
+   * signals inside; also of a DUT that has ended or is closed.
+   *
+   * @param firstCycle the first cycle to be recorded
+   * @param cycles how many at most
+   * @return what was recorded
+   * @throws PortException when the DUT cannot be run again because it was driven by batches, or
+   *     through too many changes of its inputs
+   */
+  public synchronized Watch lookBack(long firstCycle, int cycles) {
+    return inside.lookBack(firstCycle, cycles);
+  }
+
   boolean mayLookInside() {
     return model.hasInternals();
   }
@@ -432,6 +461,11 @@ public final class Dut implements AutoCloseable {
     return instance.control().errors();
   }
 
+  /** Runs no final blocks when it is closed: it may have ended. */
+  void abandon() {
+    abandoned = true;
+  }
+
   LiveDesign instance() {
     return instance;
   }
@@ -467,7 +501,7 @@ public final class Dut implements AutoCloseable {
     }
     closed = true;
     try {
-      if (end == null) {
+      if (end == null && !abandoned) {
         int status = instance.finalBlocks();
         // A final block that calls $finish has got what it asks for.
         conclude(status == FINISH ? OK : status);

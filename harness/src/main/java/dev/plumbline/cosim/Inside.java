@@ -1,12 +1,24 @@
 package dev.plumbline.cosim;
 
+import dev.plumbline.rtl.PortLayout;
+import dev.plumbline.rtl.Signal;
 import java.nio.LongBuffer;
+import java.util.ArrayList;
+import java.util.List;
 
 /**
  * What a DUT knows of the signals inside its model: directly where that is a probe build, else by a
  * second model that is a probe build and is driven alike.
  */
 final class Inside {
+  /** Elements of an array that are recorded with all else; larger ones are memories, left out. */
+  private static final int MOST_ELEMENTS = 64;
+
+  /** Words recorded at most, of 8 bytes, and over how many cycles a signal has to fit at least. */
+  private static final int MOST_WORDS = 8 << 20;
+
+  private static final int FEW_CYCLES = 256;
+
   private final CompiledDesign model;
   private final DutOptions options;
   private final boolean[] inputs;
@@ -27,7 +39,6 @@ final class Inside {
     this.journal = new Journal(driven.length);
     if (model.hasInternals()) {
       own = new Internals(model, instance);
-      journal.interrupt("it is a probe build already");
     }
   }
 
@@ -68,14 +79,7 @@ final class Inside {
   }
 
   private Dut caughtUp() {
-    if (!journal.gap().isEmpty()) {
-      throw new PortException(
-          "The model of module "
-              + model.design().top()
-              + " cannot be run again to look into it, since "
-              + journal.gap()
-              + "; open it by CompiledDesign.withInternals().open()");
-    }
+    requireJournal();
     if (second == null) {
       second = model.withInternals().open(options);
       position = new Journal.Position();
@@ -84,8 +88,47 @@ final class Inside {
     return second;
   }
 
+  Watch watchAll(LiveDesign instance, long first, int cycles) {
+    List<Internals.Place> places = new ArrayList<>();
+    int words = 0;
+    for (Signal signal : own().signals()) {
+      long more = signal.elements() * signal.words();
+      boolean fits = (words + more) * Math.min(cycles, FEW_CYCLES) <= MOST_WORDS;
+      if (signal.elements() <= MOST_ELEMENTS && fits) {
+        words += (int) more;
+        for (String name : PortLayout.elements(signal.path(), signal.unpacked())) {
+          places.add(own.find(name));
+        }
+      }
+    }
+    int most = MOST_WORDS / Math.max(1, words);
+    return new Watch(instance, places, first, Math.max(1, Math.min(cycles, most)));
+  }
+
+  Watch lookBack(long first, int cycles) {
+    requireJournal();
+    try (Dut again = model.withInternals().open(options)) {
+      Watch watch = again.watchAll(first, cycles);
+      journal.repeat(new Journal.Position(), again.instance());
+      again.abandon();
+      return watch;
+    }
+  }
+
+  private void requireJournal() {
+    if (!journal.gap().isEmpty()) {
+      throw new PortException(
+          "The model of module "
+              + model.design().top()
+              + " cannot be run again to look into it, since "
+              + journal.gap()
+              + "; open it by CompiledDesign.withInternals().open()");
+    }
+  }
+
   void close() {
     if (second != null) {
+      second.abandon(); // the first one runs them
       second.close();
     }
   }

@@ -38,14 +38,16 @@ public final class EvidenceFolder {
    * Writes the evidence of a verdict.
    *
    * @param run the run's folder
-   * @param verdict one with recorded rows
+   * @param verdict one with recorded rows, or a waveform
    * @return the new folder, named after the bench; with a number behind it when there is one
    *     already
    * @throws ReportException when it cannot be written; then nothing of it is left
    */
   public static Path write(Path run, Verdict verdict) {
     Map<String, CsvTable> tables = new LinkedHashMap<>();
-    tables.put("mismatch.csv", MismatchTable.of(verdict));
+    if (!verdict.rows().isEmpty()) {
+      tables.put("mismatch.csv", MismatchTable.of(verdict));
+    }
     if (!verdict.inside().stages().isEmpty()) {
       tables.put("stages.csv", StageTable.of(verdict.inside().stages()));
     }

@@ -175,7 +175,7 @@ public final class RunReport implements Recorder {
     begin();
     Optional<Path> evidenceFolder = Optional.empty();
     ReportException without = null;
-    if (!verdict.rows().isEmpty()) {
+    if (!verdict.rows().isEmpty() || verdict.inside().waveform().isPresent()) {
       try {
         evidenceFolder = Optional.of(EvidenceFolder.write(folder, verdict));
       } catch (ReportException e) {

@@ -1,10 +1,12 @@
 package dev.plumbline.rtl;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 
@@ -15,9 +17,17 @@ import java.util.stream.Collectors;
 final class DataFlow {
   private final Hierarchy hierarchy;
   private final Map<String, Set<String>> sources = new LinkedHashMap<>();
+  private final Set<String> known = new HashSet<>();
 
   private DataFlow(Hierarchy hierarchy) {
     this.hierarchy = hierarchy;
+    for (Scope place : hierarchy.places()) {
+      place
+          .module
+          .all()
+          .filter(node -> node.is("var") && node.standing())
+          .forEach(variable -> known.add(path(place, variable)));
+    }
   }
 
   static Map<String, List<String>> of(Hierarchy hierarchy) {
@@ -113,12 +123,41 @@ final class DataFlow {
     List<Node> found = new ArrayList<>();
     expression.all().filter(it -> it.is("varref", "varxref")).forEach(found::add);
     for (Node reference : found) {
+      Optional<String> generated =
+          reference.is("varxref") ? seen(place, reference) : Optional.empty();
+      if (generated.isPresent()) {
+        into.add(generated.get());
+        continue;
+      }
       hierarchy
           .resolve(place, reference)
           .filter(signal -> signal.variable().standing())
           .map(signal -> path(signal.place(), signal.variable()))
           .ifPresent(into::add);
     }
+  }
+
+  /**
+   * What a reference through generate scopes or instances means: the nearest signal of that name,
+   * looked for from its own scope outwards.
+   */
+  private Optional<String> seen(Scope place, Node reference) {
+    String name =
+        reference
+                .attribute("dotted")
+                .replace("__BRA__", "[")
+                .replace("__KET__", "]")
+                .replace("__DOT__", ".")
+            + "."
+            + reference.name;
+    String scope = place.path + "." + Scope.scope(reference);
+    for (int dot = scope.length(); dot > 0; dot = scope.lastIndexOf('.', dot - 1)) {
+      String candidate = scope.substring(0, dot).replaceFirst("\\.$", "") + "." + name;
+      if (known.contains(candidate)) {
+        return Optional.of(candidate);
+      }
+    }
+    return Optional.empty();
   }
 
   private static String path(Scope place, Node variable) {

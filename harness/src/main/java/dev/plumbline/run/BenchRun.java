@@ -16,6 +16,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 
 /** One run of a bench: the segments, the comparison of initial states, the evidence. */
@@ -42,7 +43,11 @@ public final class BenchRun {
       List<Row> rows,
       List<Fact> details,
       String text,
-      Inside inside) {}
+      Inside inside) {
+    Evidence with(Inside other) {
+      return new Evidence(segment, mismatches, layout, kept, rows, details, text, other);
+    }
+  }
 
   /**
    * Runs and records.
@@ -191,13 +196,24 @@ public final class BenchRun {
     return verdict(Outcome.MISMATCH, "", totals, evidence);
   }
 
-  /** What is inside around mismatches; the verdict stands whatever becomes of that. */
-  private Inside inside(Segment segment, List<Mismatch> kept, long... rows) {
-    if (!looksInside) {
+  /** What was asked for whatever the verdict. */
+  private Inside wanted() {
+    if (!looksInside || plan.waveform().isEmpty() || plan.cases() == 0) {
       return Inside.NOTHING;
     }
+    return carefully(
+        () ->
+            new Inside(subject.waveform(segment(0), plan.waveform().get()), List.of(), List.of()));
+  }
+
+  /** What is inside around mismatches; the verdict stands whatever becomes of that. */
+  private Inside inside(Segment segment, List<Mismatch> kept, long... rows) {
+    return looksInside ? carefully(() -> subject.inside(segment, kept, rows)) : Inside.NOTHING;
+  }
+
+  private static Inside carefully(Supplier<Inside> look) {
     try {
-      return subject.inside(segment, kept, rows);
+      return look.get();
     } catch (RuntimeException e) {
       String why = e.getMessage() == null ? e.toString() : e.getMessage();
       return new Inside(
@@ -351,7 +367,7 @@ public final class BenchRun {
   private Verdict verdict(Outcome outcome, String explanation, Totals totals) {
     Evidence none =
         new Evidence(-1, 0, subject.layout(), List.of(), List.of(), List.of(), "", Inside.NOTHING);
-    return verdict(outcome, explanation, totals, none);
+    return verdict(outcome, explanation, totals, none.with(wanted()));
   }
 
   private Verdict verdict(Outcome outcome, String explanation, Totals totals, Evidence evidence) {

@@ -52,6 +52,16 @@ final class Blame {
                     .add(station.delay()));
   }
 
+  /** Every signal that a signal is made from, through any number of registers, and itself. */
+  static Set<String> wayTo(String path, Map<String, List<String>> sources) {
+    Set<String> seen = new LinkedHashSet<>(List.of(path));
+    Deque<String> open = new ArrayDeque<>(seen);
+    while (!open.isEmpty()) {
+      sources.getOrDefault(open.poll(), List.of()).stream().filter(seen::add).forEach(open::add);
+    }
+    return seen;
+  }
+
   /** The first registers on the way to a signal, the earliest first. */
   List<Root> rootsOf(String path) {
     Set<String> seen = new LinkedHashSet<>(List.of(path));

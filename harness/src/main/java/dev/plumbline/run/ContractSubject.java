@@ -6,6 +6,8 @@ import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Waveform;
+import dev.plumbline.verdict.WaveformRequest;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -101,6 +103,11 @@ public record ContractSubject(
   @Override
   public Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
     return new InsideFinder(binding, settings, maker).around(segment, kept, rows);
+  }
+
+  @Override
+  public Optional<Waveform> waveform(Segment segment, WaveformRequest request) {
+    return new InsideFinder(binding, settings, maker).waveform(segment, request);
   }
 
   @Override

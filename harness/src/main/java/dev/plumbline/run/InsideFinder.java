@@ -1,6 +1,5 @@
 package dev.plumbline.run;
 
-import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.cosim.Watch;
 import dev.plumbline.models.datapath.Datapath;
@@ -13,6 +12,7 @@ import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Wave;
 import dev.plumbline.verdict.Waveform;
+import dev.plumbline.verdict.WaveformRequest;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -23,6 +23,7 @@ import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Predicate;
 
 /** Looks inside a DUT by running a segment again in its probe build. */
 final class InsideFinder {
@@ -34,6 +35,12 @@ final class InsideFinder {
 
   /** Rows shown from the one in which a case went in, at most. */
   private static final int FARTHEST = 512;
+
+  private static final String STEPS =
+      "reference.steps: each step of the reference in the cycle in which its signal has it";
+
+  private static final String EXPECTED =
+      "reference.expected: what is due at outputs; x where nothing is";
 
   /** Longest latency at which steps are looked for. */
   private static final int MOST_DELAY = 256;
@@ -61,25 +68,25 @@ final class InsideFinder {
     }
     WindowRecorder recorder = new WindowRecorder(binding, rows, Math.min(FARTHEST, most) + BEFORE);
     StepSample cases = new StepSample(recorder, first, last);
-    try {
-      new ContractRunner(binding, settings, probe.get()).run(segment, cases);
-    } catch (DutException e) {
-      // it ended again; what was recorded until then is there
-    }
-    SignalSample sample = new SignalSample(opened.get());
-    Reference reference = binding.contract().reference();
-    cases.evaluate(reference);
-    Map<String, List<String>> operands = reference.steps().map(Datapath::operands).orElse(Map.of());
-    StageFinder finder = new StageFinder(cases, sample, operands, maker.sources(), most);
+    SignalSample sample = run(segment, probe.get(), cases, opened);
+    String port = kept.isEmpty() ? "" : kept.get(0).signal().replaceFirst("\\[.*", "");
+    StageFinder finder =
+        new StageFinder(cases, sample, operands(), maker.sources(), top(sample) + "." + port, most);
     List<Stage> stages = new ArrayList<>();
     List<Fact> facts = new ArrayList<>();
     int n = kept.isEmpty() ? -1 : cases.indexOf(kept.get(0).caseNumber());
     if (n >= 0 && !cases.steps().isEmpty()) {
       stages.addAll(finder.stages(n));
-      facts.addAll(finder.facts(kept.get(0), top(sample)));
+      facts.addAll(finder.facts());
     }
-    return new Inside(
-        Optional.of(waveform(segment, sample, recorder, cases, finder, rows)), stages, facts);
+    List<String> about =
+        List.of(
+            "segment " + segment.number() + ", from reset; around cycles " + Arrays.toString(rows),
+            STEPS,
+            EXPECTED);
+    TreeSet<Long> shown = shown(sample, recorder, rows);
+    Waveform waveform = waveform(about, sample, recorder, cases, finder, shown, path -> true);
+    return new Inside(Optional.of(waveform), stages, facts);
   }
 
   private static String top(SignalSample sample) {
@@ -87,13 +94,47 @@ final class InsideFinder {
     return path.substring(0, path.indexOf('.'));
   }
 
-  private Waveform waveform(
-      Segment segment,
-      SignalSample sample,
-      WindowRecorder recorder,
-      StepSample cases,
-      StageFinder finder,
-      long[] rows) {
+  /** A waveform of given cycles, without a mismatch. */
+  Optional<Waveform> waveform(Segment segment, WaveformRequest request) {
+    int most = Math.min(MOST_DELAY, binding.contract().flow().mostLatency());
+    long first = Math.max(0, request.first() - most);
+    long last = Math.max(request.last(), first + SAMPLE);
+    AtomicReference<Watch> opened = new AtomicReference<>();
+    Optional<Engine.Maker> probe = maker.watching(first, (int) (last - first + 1), opened::set);
+    if (probe.isEmpty()) {
+      return Optional.empty();
+    }
+    long[] middle = {(request.first() + request.last()) / 2};
+    int reach = (int) ((request.last() - request.first()) / 2 + 1);
+    WindowRecorder recorder = new WindowRecorder(binding, middle, reach);
+    StepSample cases = new StepSample(recorder, first, last);
+    SignalSample sample = run(segment, probe.get(), cases, opened);
+    StageFinder finder = new StageFinder(cases, sample, operands(), maker.sources(), "", most);
+    TreeSet<Long> shown = new TreeSet<>();
+    long end = Math.min(request.last(), sample.firstRow() + sample.rows() - 1);
+    for (long row = request.first(); row <= end; row++) {
+      shown.add(row);
+    }
+    List<String> about = List.of("segment " + segment.number() + ", from reset", STEPS, EXPECTED);
+    return Optional.of(waveform(about, sample, recorder, cases, finder, shown, request::takes));
+  }
+
+  private SignalSample run(
+      Segment segment, Engine.Maker probe, StepSample cases, AtomicReference<Watch> opened) {
+    try {
+      new ContractRunner(binding, settings, probe).run(segment, cases);
+    } catch (DutException e) {
+      // it ended again; what was recorded until then is there
+    }
+    cases.evaluate(binding.contract().reference());
+    return new SignalSample(opened.get());
+  }
+
+  private Map<String, List<String>> operands() {
+    return binding.contract().reference().steps().map(Datapath::operands).orElse(Map.of());
+  }
+
+  private static TreeSet<Long> shown(SignalSample sample, WindowRecorder recorder, long[] rows) {
     TreeSet<Long> shown = new TreeSet<>();
     for (long row : rows) {
       Row at = recorder.rows().get(row);
@@ -105,10 +146,24 @@ final class InsideFinder {
         }
       }
     }
+    return shown;
+  }
+
+  private Waveform waveform(
+      List<String> about,
+      SignalSample sample,
+      WindowRecorder recorder,
+      StepSample cases,
+      StageFinder finder,
+      TreeSet<Long> shown,
+      Predicate<String> wanted) {
     List<Wave> waves = new ArrayList<>();
     for (int g = 0; g < sample.signals().size(); g++) {
       Signal signal = sample.signals().get(g);
       int signalNumber = g;
+      if (!wanted.test(sample.name(g))) {
+        continue;
+      }
       String name = sample.name(g).substring(signal.scope().length() + 1);
       waves.add(
           new Wave(
@@ -119,14 +174,6 @@ final class InsideFinder {
     }
     expected(waves, shown, recorder.rows());
     steps(waves, shown, cases, finder);
-    List<String> about =
-        List.of(
-            "segment "
-                + segment.number()
-                + ", from reset; mismatches in cycles "
-                + Arrays.toString(rows),
-            "reference.steps: each step of the reference when its signal has it",
-            "reference.expected: what is due at outputs; x where nothing is");
     return new Waveform(about, List.copyOf(shown), waves);
   }
 

@@ -5,7 +5,6 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Signal;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Fact;
-import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Stage.Relation;
 import java.math.BigInteger;
@@ -20,11 +19,15 @@ import java.util.stream.Collectors;
 
 /** Says where in the DUT the case of a mismatch first differs from the reference's steps. */
 final class StageFinder {
+  /** Registers named beside the stage. */
+  private static final int MOST_ROOTS = 3;
+
   private final StepSample cases;
   private final SignalSample sample;
   private final Map<String, List<String>> operands;
   private final List<List<Station>> stations;
   private final Blame blame;
+  private final String wrongPort;
   private final List<Stage> stages = new ArrayList<>();
 
   /**
@@ -32,17 +35,21 @@ final class StageFinder {
    *
    * @param operands of each step, by name
    * @param sources of each signal, by path
+   * @param wrong the path of the port that is wrong
    */
   StageFinder(
       StepSample cases,
       SignalSample sample,
       Map<String, List<String>> operands,
       Map<String, List<String>> sources,
+      String wrong,
       int mostDelay) {
+    this.wrongPort = wrong;
     this.cases = cases;
     this.sample = sample;
     this.operands = operands;
-    this.stations = new StationFinder(cases, sample, mostDelay).find();
+    this.stations =
+        new StationFinder(cases, sample, operands, Blame.wayTo(wrong, sources), mostDelay).find();
     this.blame = new Blame(sample, sources, stations);
   }
 
@@ -115,11 +122,10 @@ final class StageFinder {
   }
 
   /** What there is to say of the first wrong stage; the stages have to be known. */
-  List<Fact> facts(Mismatch mismatch, String top) {
+  List<Fact> facts() {
     Optional<Stage> wrong =
         stages.stream().filter(stage -> stage.relation() == Relation.DIFFERS).findFirst();
-    String port = mismatch.signal().replaceFirst("\\[.*", "");
-    String start = wrong.map(Stage::signal).orElse(top + "." + port);
+    String start = wrong.map(Stage::signal).orElse(wrongPort);
     List<Blame.Root> roots = blame.rootsOf(start);
     List<String> lines = new ArrayList<>();
     Set<String> agreeing = agreeing(wrong, roots);
@@ -133,29 +139,24 @@ final class StageFinder {
       lines.add("  actual    " + code(stage, stage.actual()));
       lines.add("  " + stage.how());
     }
-    int shown = 0;
+    Set<String> shown = new LinkedHashSet<>();
     for (Blame.Root root : roots) {
       String path = sample.name(root.signal());
-      if (wrong.isPresent() && path.equals(start) && !root.mixes()) {
-        continue; // has been named
+      boolean named = wrong.isPresent() && path.equals(start) && !root.mixes();
+      // Of the like elements of a generate loop one is enough.
+      if (shown.size() < MOST_ROOTS && !named && shown.add(path.replaceAll("\\[\\d+]", ""))) {
+        String line =
+            path
+                + " ("
+                + sample.signals().get(root.signal()).location()
+                + "), made from "
+                + Blame.from(root);
+        lines.add((root.mixes() ? "different cases meet at " : "first to equal no step: ") + line);
       }
-      if (shown++ == 3) {
-        break;
-      }
-      Signal signal = sample.signals().get(root.signal());
-      lines.add(
-          (root.mixes() ? "different cases meet at " : "first to equal no step: ")
-              + path
-              + " ("
-              + signal.location()
-              + "), made from "
-              + Blame.from(root));
-    }
-    if (lines.isEmpty()) {
-      return List.of();
     }
     if (wrong.isEmpty() && roots.isEmpty()) {
-      lines.add("every signal on the way to " + port + " equals a step: it is a matter of time");
+      lines.add(
+          "every signal on the way to " + wrongPort + " equals a step: it is a matter of time");
     }
     return List.of(new Fact("stage", lines));
   }

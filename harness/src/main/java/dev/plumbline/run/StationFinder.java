@@ -1,11 +1,11 @@
 package dev.plumbline.run;
 
-import dev.plumbline.rtl.Signal;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 
 /**
  * Finds the signals that are steps of the reference, by holding each against each at every delay
@@ -28,13 +28,30 @@ final class StationFinder {
 
   private final StepSample cases;
   private final SignalSample sample;
+  private final Set<String> suspects;
   private final int mostDelay;
   private final List<Integer> usable = new ArrayList<>();
   private final List<Integer> moving = new ArrayList<>();
+  private final Map<String, List<String>> operands;
+  private final Map<String, Integer> earliest =
+      new HashMap<>(); // delay of a step, or of its operands
   private int[] order = {};
   private int[] at = {}; // of each case in that order: where its row is in the sample
 
-  StationFinder(StepSample cases, SignalSample sample, int mostDelay) {
+  /**
+   * Prepares to look.
+   *
+   * @param suspects the signals that may be wrong now and then; others are steps only if always
+   *     right
+   */
+  StationFinder(
+      StepSample cases,
+      SignalSample sample,
+      Map<String, List<String>> operands,
+      Set<String> suspects,
+      int mostDelay) {
+    this.operands = operands;
+    this.suspects = suspects;
     this.cases = cases;
     this.sample = sample;
     this.mostDelay = mostDelay;
@@ -66,7 +83,11 @@ final class StationFinder {
   List<List<Station>> find() {
     List<List<Station>> found = new ArrayList<>();
     for (int step = 0; step < cases.steps().size(); step++) {
-      found.add(cases.codes(step).length > 2 ? List.of() : ofStep(step));
+      List<Station> stations = cases.codes(step).length > 2 ? List.of() : ofStep(step);
+      earliest.put(
+          cases.steps().get(step).name(),
+          stations.stream().mapToInt(Station::delay).min().orElse(readyAfter(step)));
+      found.add(stations);
     }
     return found;
   }
@@ -84,36 +105,46 @@ final class StationFinder {
                 g -> sample.signals().get(g).width() >= Math.min(needed, Math.max(16, needed - 8)))
             .filter(g -> sample.signals().get(g).width() <= 128)
             .toList();
-    List<Station> stations = new ArrayList<>();
-    for (int least :
-        new int[] {order.length, (int) Math.ceil(order.length * (chance + LEAST * (1 - chance)))}) {
-      for (int g : wide) {
-        for (int delay = 0;
-            delay <= mostDelay && stations.isEmpty() | worth >= 2 * FEW | least == order.length;
-            delay++) {
-          int matches = matches(step, g, delay, least);
-          if (matches >= least) {
-            Signal signal = sample.signals().get(g);
-            stations.add(
-                new Station(
-                    g,
-                    delay,
-                    matches,
-                    order.length,
-                    Station.isNamed(signal, cases.steps().get(step).name())));
-          }
-        }
-      }
-      if (!stations.isEmpty()) {
-        break;
-      }
+    List<Station> stations = stations(step, wide, 0, order.length);
+    Comparator<Station> first = Comparator.comparing(station -> !station.named());
+    if (stations.isEmpty() && worth >= 2 * FEW) {
+      int least = (int) Math.ceil(order.length * (chance + LEAST * (1 - chance)));
+      List<Integer> suspect = wide.stream().filter(g -> suspects.contains(sample.name(g))).toList();
+      stations = stations(step, suspect, readyAfter(step), least);
+      first =
+          first.thenComparingInt(station -> station.named() ? station.delay() : -station.matches());
     }
     stations.sort(
-        Comparator.comparingInt(Station::delay)
+        first
+            .thenComparingInt(Station::delay)
             .thenComparing(station -> !station.named())
             .thenComparing(station -> depth(station.signal()))
             .thenComparing(station -> sample.name(station.signal())));
     return stations;
+  }
+
+  private List<Station> stations(int step, List<Integer> signals, int from, int least) {
+    List<Station> stations = new ArrayList<>();
+    String name = cases.steps().get(step).name();
+    for (int g : signals) {
+      for (int delay = from; delay <= mostDelay; delay++) {
+        int matches = matches(step, g, delay, least);
+        if (matches >= least) {
+          boolean named = Station.isNamed(sample.signals().get(g), name);
+          stations.add(new Station(g, delay, matches, order.length, named));
+        }
+      }
+    }
+    return stations;
+  }
+
+  /** No signal can be a step before those that it is made from are there. */
+  private int readyAfter(int step) {
+    int ready = 0;
+    for (String operand : operands.getOrDefault(cases.steps().get(step).name(), List.of())) {
+      ready = Math.max(ready, earliest.getOrDefault(operand, 0));
+    }
+    return ready;
   }
 
   private int depth(int g) {

@@ -4,6 +4,8 @@ import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Waveform;
+import dev.plumbline.verdict.WaveformRequest;
 import java.util.List;
 import java.util.Optional;
 
@@ -55,6 +57,11 @@ public interface Subject {
    */
   default Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
     return Inside.NOTHING;
+  }
+
+  /** A waveform of cycles of a segment; empty where the DUT is no compiled design. */
+  default Optional<Waveform> waveform(Segment segment, WaveformRequest request) {
+    return Optional.empty();
   }
 
   /** Runs a segment and notes what it answers. */
