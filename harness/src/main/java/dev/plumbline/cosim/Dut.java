@@ -3,7 +3,6 @@ package dev.plumbline.cosim;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Signal;
-import dev.plumbline.rtl.SourceLocation;
 import java.lang.ref.Cleaner;
 import java.nio.LongBuffer;
 import java.util.List;
@@ -37,15 +36,6 @@ public final class Dut implements AutoCloseable {
   private static final Cleaner CLEANER = Cleaner.create();
   private static final int OK = 0;
   private static final int FINISH = 1;
-  private static final List<DutEndedException.Kind> KINDS =
-      List.of(
-          DutEndedException.Kind.FINISH,
-          DutEndedException.Kind.STOP,
-          DutEndedException.Kind.ERROR,
-          DutEndedException.Kind.FATAL,
-          DutEndedException.Kind.ASSERTION,
-          DutEndedException.Kind.NOT_SETTLED,
-          DutEndedException.Kind.MEMORY_FILE);
 
   private final CompiledDesign model;
   private final DutOptions options;
@@ -98,7 +88,7 @@ public final class Dut implements AutoCloseable {
   private static Held local(CompiledDesign model, DutOptions options) {
     LocalDesign instance = new LocalDesign(model.code(), model.columns().count(), options);
     if (!instance.isOpen()) {
-      throw ending(model, options, instance, KINDS.size() + 1);
+      throw Endings.notMade(model, options, instance);
     }
     return new Held(instance, Watchdog.watch(instance, options.timeout()));
   }
@@ -108,7 +98,7 @@ public final class Dut implements AutoCloseable {
     Held held = new Held(instance, Watchdog.watch(instance, options.timeout()));
     int status = instance.open(model.file(), options);
     if (status != OK) {
-      DutException end = ending(model, options, instance, status);
+      DutException end = Endings.of(model, options, instance, status);
       held.run();
       throw end;
     }
@@ -395,30 +385,8 @@ public final class Dut implements AutoCloseable {
     if (status == OK) {
       return;
     }
-    end = ending(model, options, instance, status);
+    end = Endings.of(model, options, instance, status);
     throw end;
-  }
-
-  private static DutException ending(
-      CompiledDesign model, DutOptions options, LiveDesign instance, int status) {
-    String module = "Module " + model.design().top();
-    ControlBlock control = instance.control();
-    long cycles = control.cycles();
-    String text = instance.text();
-    if (status == LiveDesign.CANCELLED) {
-      return new DutHungException(module, options.timeout(), cycles, text);
-    }
-    SourceLocation location = new SourceLocation(model.sourceName(control.file()), control.line());
-    if (status == LiveDesign.CRASHED) {
-      return DutEndedException.crashed(module, instance.ending(), control.message(), cycles, text);
-    }
-    return new DutEndedException(
-        module,
-        status <= KINDS.size() ? KINDS.get(status - 1) : DutEndedException.Kind.INTERNAL,
-        location,
-        control.message(),
-        status == FINISH ? Math.max(0, cycles - 1) : cycles,
-        text);
   }
 
   /**

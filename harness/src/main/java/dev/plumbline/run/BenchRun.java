@@ -126,7 +126,15 @@ public final class BenchRun {
                             segment(totals.segments()),
                             List.of(),
                             ((DutException) thrown).cycle()))))
-        .orElseGet(() -> verdict(Outcome.DUT_ENDED, message, totals));
+        .orElseGet(
+            () -> verdict(Outcome.DUT_ENDED, message, totals, nothing().with(endOf(totals))));
+  }
+
+  /** What is inside up to where the DUT ended; its rows were not kept. */
+  private Inside endOf(Totals totals) {
+    return totals.thrown() instanceof DutException end && totals.failing() == null
+        ? inside(segment(totals.segments()), List.of(), end.cycle())
+        : Inside.NOTHING;
   }
 
   private Verdict withoutMismatch(Totals totals) {
@@ -364,10 +372,13 @@ public final class BenchRun {
     return totals;
   }
 
+  private Evidence nothing() {
+    return new Evidence(
+        -1, 0, subject.layout(), List.of(), List.of(), List.of(), "", Inside.NOTHING);
+  }
+
   private Verdict verdict(Outcome outcome, String explanation, Totals totals) {
-    Evidence none =
-        new Evidence(-1, 0, subject.layout(), List.of(), List.of(), List.of(), "", Inside.NOTHING);
-    return verdict(outcome, explanation, totals, none.with(wanted()));
+    return verdict(outcome, explanation, totals, nothing().with(wanted()));
   }
 
   private Verdict verdict(Outcome outcome, String explanation, Totals totals, Evidence evidence) {

@@ -3,8 +3,6 @@ package dev.plumbline.run;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.cosim.Watch;
 import dev.plumbline.models.datapath.Datapath;
-import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.rtl.Signal;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Mismatch;
@@ -13,14 +11,13 @@ import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Wave;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
-import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.NavigableMap;
 import java.util.Optional;
+import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Predicate;
@@ -38,9 +35,6 @@ final class InsideFinder {
 
   private static final String STEPS =
       "reference.steps: each step of the reference in the cycle in which its signal has it";
-
-  private static final String EXPECTED =
-      "reference.expected: what is due at outputs; x where nothing is";
 
   /** Longest latency at which steps are looked for. */
   private static final int MOST_DELAY = 256;
@@ -83,8 +77,8 @@ final class InsideFinder {
         List.of(
             "segment " + segment.number() + ", from reset; around cycles " + Arrays.toString(rows),
             STEPS,
-            EXPECTED);
-    TreeSet<Long> shown = shown(sample, recorder, rows);
+            Waves.ABOUT_EXPECTED);
+    SortedSet<Long> shown = shown(sample, recorder, rows);
     Waveform waveform = waveform(about, sample, recorder, cases, finder, shown, path -> true);
     return new Inside(Optional.of(waveform), stages, facts);
   }
@@ -110,12 +104,9 @@ final class InsideFinder {
     StepSample cases = new StepSample(recorder, first, last);
     SignalSample sample = run(segment, probe.get(), cases, opened);
     StageFinder finder = new StageFinder(cases, sample, operands(), maker.sources(), "", most);
-    TreeSet<Long> shown = new TreeSet<>();
-    long end = Math.min(request.last(), sample.firstRow() + sample.rows() - 1);
-    for (long row = request.first(); row <= end; row++) {
-      shown.add(row);
-    }
-    List<String> about = List.of("segment " + segment.number() + ", from reset", STEPS, EXPECTED);
+    SortedSet<Long> shown = Waves.cycles(sample.watch(), request.first(), request.last());
+    List<String> about =
+        List.of("segment " + segment.number() + ", from reset", STEPS, Waves.ABOUT_EXPECTED);
     return Optional.of(waveform(about, sample, recorder, cases, finder, shown, request::takes));
   }
 
@@ -134,17 +125,13 @@ final class InsideFinder {
     return binding.contract().reference().steps().map(Datapath::operands).orElse(Map.of());
   }
 
-  private static TreeSet<Long> shown(SignalSample sample, WindowRecorder recorder, long[] rows) {
-    TreeSet<Long> shown = new TreeSet<>();
+  private static SortedSet<Long> shown(SignalSample sample, WindowRecorder recorder, long[] rows) {
+    SortedSet<Long> shown = new TreeSet<>();
     for (long row : rows) {
       Row at = recorder.rows().get(row);
       Row origin = at == null ? null : recorder.origins().get(at.caseOut());
       long from = origin == null ? row - BEFORE : Math.min(row - BEFORE, origin.cycle() - 1);
-      for (long r = Math.max(from, row - FARTHEST); r <= row + AFTER; r++) {
-        if (r >= sample.firstRow() && r < sample.firstRow() + sample.rows()) {
-          shown.add(r);
-        }
-      }
+      shown.addAll(Waves.cycles(sample.watch(), Math.max(from, row - FARTHEST), row + AFTER));
     }
     return shown;
   }
@@ -155,94 +142,16 @@ final class InsideFinder {
       WindowRecorder recorder,
       StepSample cases,
       StageFinder finder,
-      TreeSet<Long> shown,
+      SortedSet<Long> shown,
       Predicate<String> wanted) {
-    List<Wave> waves = new ArrayList<>();
-    for (int g = 0; g < sample.signals().size(); g++) {
-      Signal signal = sample.signals().get(g);
-      int signalNumber = g;
-      if (!wanted.test(sample.name(g))) {
-        continue;
-      }
-      String name = sample.name(g).substring(signal.scope().length() + 1);
-      waves.add(
-          new Wave(
-              signal.scope(),
-              name,
-              signal.width(),
-              shown.stream().map(row -> sample.bits(signalNumber, row)).toList()));
-    }
-    expected(waves, shown, recorder.rows());
-    steps(waves, shown, cases, finder);
-    return new Waveform(about, List.copyOf(shown), waves);
-  }
-
-  /** What was due at the outputs, beside the number of the case. */
-  private void expected(List<Wave> waves, TreeSet<Long> shown, NavigableMap<Long, Row> rows) {
-    List<Operand> outputs = binding.layout().outputs();
-    for (int o = 0; o < outputs.size(); o++) {
-      String port = binding.layout().outputPorts().get(o).replace('.', '_');
-      int width = outputs.get(o).format().width();
-      int number = o;
-      boolean exact =
-          rows.values().stream()
-              .allMatch(
-                  row -> !row.isDue() || row.low().get(number).equals(row.high().get(number)));
-      add(waves, exact ? port : port + "_low", width, shown, rows, row -> row.low().get(number));
-      if (!exact) {
-        add(waves, port + "_high", width, shown, rows, row -> row.high().get(number));
-      }
-      add(
-          waves,
-          port + "_wrong",
-          1,
-          shown,
-          rows,
-          row -> row.wrong().get(number) ? BigInteger.ONE : BigInteger.ZERO);
-    }
-    add(waves, "case_out", 32, shown, rows, row -> BigInteger.valueOf(row.caseOut()));
-  }
-
-  private static void add(
-      List<Wave> waves,
-      String name,
-      int width,
-      TreeSet<Long> shown,
-      NavigableMap<Long, Row> rows,
-      java.util.function.Function<Row, BigInteger> code) {
-    List<BigInteger> values = new ArrayList<>();
-    for (long at : shown) {
-      Row row = rows.get(at);
-      values.add(row == null || !row.isDue() ? null : bits(code.apply(row), width));
-    }
-    waves.add(new Wave("reference.expected", name, width, values));
-  }
-
-  private static BigInteger bits(BigInteger code, int width) {
-    return code.mod(BigInteger.ONE.shiftLeft(width));
-  }
-
-  private static void steps(
-      List<Wave> waves, TreeSet<Long> shown, StepSample cases, StageFinder finder) {
+    List<Wave> waves = new ArrayList<>(Waves.inside(sample.watch(), shown, wanted));
+    Recording.Stream due = new Recording.Stream(binding.layout(), recorder.rows());
+    waves.addAll(Waves.expected("reference.expected", due, shown));
     Map<Long, Integer> byRow = new HashMap<>();
     for (int n = 0; n < cases.count(); n++) {
       byRow.put(cases.row(n), n);
     }
-    for (int step = 0; step < cases.steps().size(); step++) {
-      Operand operand = cases.steps().get(step);
-      int delay = finder.delay(step);
-      int dot = operand.name().lastIndexOf('.');
-      List<BigInteger> values = new ArrayList<>();
-      for (long row : shown) {
-        Integer n = byRow.get(row - delay);
-        values.add(n == null ? null : bits(cases.code(step, n), operand.format().width()));
-      }
-      waves.add(
-          new Wave(
-              "reference.steps" + (dot < 0 ? "" : "." + operand.name().substring(0, dot)),
-              operand.name().substring(dot + 1),
-              operand.format().width(),
-              values));
-    }
+    waves.addAll(Waves.steps(cases, byRow, finder, shown));
+    return new Waveform(about, List.copyOf(shown), waves);
   }
 }

@@ -29,6 +29,10 @@ final class SignalSample {
     }
   }
 
+  Watch watch() {
+    return watch;
+  }
+
   List<Signal> signals() {
     return signals;
   }
