@@ -71,7 +71,7 @@ final class InsideFinder {
     int n = kept.isEmpty() ? -1 : cases.indexOf(kept.get(0).caseNumber());
     if (n >= 0 && !cases.steps().isEmpty()) {
       stages.addAll(finder.stages(n));
-      facts.addAll(finder.facts());
+      facts.addAll(finder.facts(kept.get(0)));
     }
     List<String> about =
         List.of(

@@ -5,6 +5,7 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Signal;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Stage.Relation;
 import java.math.BigInteger;
@@ -122,7 +123,10 @@ final class StageFinder {
   }
 
   /** What there is to say of the first wrong stage; the stages have to be known. */
-  List<Fact> facts() {
+  List<Fact> facts(Mismatch mismatch) {
+    if (mismatch.output().isEmpty()) {
+      return time();
+    }
     Optional<Stage> wrong =
         stages.stream().filter(stage -> stage.relation() == Relation.DIFFERS).findFirst();
     String start = wrong.map(Stage::signal).orElse(wrongPort);
@@ -159,6 +163,21 @@ final class StageFinder {
           "every signal on the way to " + wrongPort + " equals a step: it is a matter of time");
     }
     return List.of(new Fact("stage", lines));
+  }
+
+  /** A valid or ready is no step; what there is to say is whether any step is wrong. */
+  private List<Fact> time() {
+    List<Stage> found =
+        stages.stream().filter(stage -> stage.relation() != Relation.NOT_FOUND).toList();
+    boolean all = found.stream().allMatch(stage -> stage.relation() == Relation.AGREES);
+    if (!all || found.isEmpty()) {
+      return List.of();
+    }
+    Stage last = found.get(found.size() - 1);
+    return List.of(
+        Fact.of(
+            "stage",
+            "all " + found.size() + " steps that were found agree, the last is " + named(last)));
   }
 
   /** The last steps that agree before the first wrong one. */

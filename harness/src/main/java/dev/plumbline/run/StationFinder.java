@@ -20,6 +20,15 @@ final class StationFinder {
   /** Least agreement beyond chance of a signal that is wrong now and then. */
   private static final double LEAST = 0.4;
 
+  /** The same over cases whose results are right. */
+  private static final double SURE = 0.8;
+
+  /** By how much less it then has to agree where results are wrong. */
+  private static final double CLEAR = 0.3;
+
+  /** Cases whose results are right, for those to decide. */
+  private static final int MANY = 24;
+
   /** Least number of cases, chance taken off. */
   private static final double FEW = 6;
 
@@ -93,24 +102,21 @@ final class StationFinder {
   }
 
   private List<Station> ofStep(int step) {
-    double chance = arrange(step);
-    double worth = usable.size() * (1 - chance);
-    if (worth < FEW) {
+    double chance = arrange(step, usable);
+    if (usable.size() * (1 - chance) < FEW) {
       return List.of();
     }
     int needed = neededBits(step);
+    int least = Math.min(needed, Math.max(16, needed - 8));
     List<Integer> wide =
         moving.stream()
-            .filter(
-                g -> sample.signals().get(g).width() >= Math.min(needed, Math.max(16, needed - 8)))
+            .filter(g -> sample.signals().get(g).width() >= least)
             .filter(g -> sample.signals().get(g).width() <= 128)
             .toList();
     List<Station> stations = stations(step, wide, 0, order.length);
     Comparator<Station> first = Comparator.comparing(station -> !station.named());
-    if (stations.isEmpty() && worth >= 2 * FEW) {
-      int least = (int) Math.ceil(order.length * (chance + LEAST * (1 - chance)));
-      List<Integer> suspect = wide.stream().filter(g -> suspects.contains(sample.name(g))).toList();
-      stations = stations(step, suspect, readyAfter(step), least);
+    if (stations.isEmpty()) {
+      stations = wrongNowAndThen(step, wide.stream().filter(this::isSuspect).toList());
       first =
           first.thenComparingInt(station -> station.named() ? station.delay() : -station.matches());
     }
@@ -121,6 +127,48 @@ final class StationFinder {
             .thenComparing(station -> depth(station.signal()))
             .thenComparing(station -> sample.name(station.signal())));
     return stations;
+  }
+
+  private boolean isSuspect(int g) {
+    return suspects.contains(sample.name(g));
+  }
+
+  /**
+   * Signals that are the step where the result is right, and not where it is wrong: what differs as
+   * often in cases whose results are right is another quantity.
+   */
+  private List<Station> wrongNowAndThen(int step, List<Integer> signals) {
+    List<Integer> right = usable.stream().filter(n -> !cases.isWrong(n)).toList();
+    List<Integer> wrong = usable.stream().filter(cases::isWrong).toList();
+    boolean known = right.size() >= MANY && !wrong.isEmpty();
+    List<Integer> held = known ? right : usable;
+    double chance = arrange(step, held);
+    if (held.size() * (1 - chance) < 2 * FEW) {
+      return List.of();
+    }
+    double share = chance + (known ? SURE : LEAST) * (1 - chance);
+    List<Station> found = new ArrayList<>();
+    for (Station station :
+        stations(step, signals, readyAfter(step), (int) Math.ceil(order.length * share))) {
+      long also =
+          wrong.stream().filter(n -> agrees(step, station.signal(), station.delay(), n)).count();
+      double rightShare = (double) station.matches() / order.length;
+      if (!known || (double) also / wrong.size() <= rightShare - CLEAR) {
+        int all = known ? (int) also : 0;
+        found.add(
+            new Station(
+                station.signal(),
+                station.delay(),
+                station.matches() + all,
+                known ? usable.size() : order.length,
+                station.named()));
+      }
+    }
+    return found;
+  }
+
+  private boolean agrees(int step, int g, int delay, int n) {
+    return same(step, g, n, (int) (cases.row(n) - sample.firstRow()) + delay);
   }
 
   private List<Station> stations(int step, List<Integer> signals, int from, int least) {
@@ -152,16 +200,16 @@ final class StationFinder {
   }
 
   /** Puts cases with rare codes first; gives the chance that two cases have the same code. */
-  private double arrange(int step) {
+  private double arrange(int step, List<Integer> held) {
     Map<Long, Integer> counts = new HashMap<>();
     long[] codes = cases.codes(step)[0];
-    usable.forEach(n -> counts.merge(codes[n], 1, Integer::sum));
+    held.forEach(n -> counts.merge(codes[n], 1, Integer::sum));
     double chance = 0;
     for (int count : counts.values()) {
-      double share = (double) count / usable.size();
+      double share = (double) count / held.size();
       chance += share * share;
     }
-    List<Integer> sorted = new ArrayList<>(usable);
+    List<Integer> sorted = new ArrayList<>(held);
     sorted.sort(Comparator.comparingInt(n -> counts.get(codes[n])));
     // Of a flag both values have to be among the first.
     List<Integer> mixed = new ArrayList<>();
@@ -193,32 +241,29 @@ final class StationFinder {
 
   /** In how many cases they agree; too small a number where they do not in most of the first. */
   private int matches(int step, int g, int delay, int least) {
-    long[][] codes = cases.codes(step);
-    long[][] columns = sample.columns(g);
-    int width = sample.signals().get(g).width();
-    boolean signed = cases.steps().get(step).format().signed();
-    long[] low = codes[0];
-    int lowShift = Math.max(0, 64 - width);
     boolean exact = least == order.length;
     int matches = 0;
     for (int i = 0; i < order.length; i++) {
-      int n = order[i];
-      int row = at[i] + delay;
-      boolean same = (columns[0][row] ^ low[n]) << lowShift == 0;
-      if (same && width > 64) {
-        long high = codes.length > 1 ? codes[1][n] : signed ? low[n] >> 63 : 0;
-        same = (columns[1][row] ^ high) << (128 - width) == 0;
-      } else if (same && codes.length > 1 && width == 64) {
-        same = true;
-      }
+      boolean same = same(step, g, order[i], at[i] + delay);
       matches += same ? 1 : 0;
-      if (!same && exact) {
-        return -1;
-      }
-      if (i == FIRST && matches < FIRST / 4) {
+      if ((!same && exact) || (i == FIRST && matches < FIRST / 4)) {
         return -1;
       }
     }
     return matches;
+  }
+
+  /** Whether a signal has a step's code in a row, as far as it is wide. */
+  private boolean same(int step, int g, int n, int row) {
+    long[][] codes = cases.codes(step);
+    long[][] columns = sample.columns(g);
+    int width = sample.signals().get(g).width();
+    long low = codes[0][n];
+    if (width <= 64) {
+      return (columns[0][row] ^ low) << (64 - width) == 0;
+    }
+    boolean negative = cases.steps().get(step).format().signed() && low < 0;
+    long high = codes.length > 1 ? codes[1][n] : negative ? -1 : 0;
+    return columns[0][row] == low && (columns[1][row] ^ high) << (128 - width) == 0;
   }
 }

@@ -8,7 +8,9 @@ import dev.plumbline.models.datapath.Operand;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 
 /**
  * The cases that went in over some rows of a segment that is run again, and what each step of the
@@ -22,6 +24,9 @@ final class StepSample implements ContractRunner.Watcher {
   private long[] rows = new long[Feed.BLOCK];
   private long[] numbers = new long[Feed.BLOCK];
   private int count;
+  private final Set<Long> wrongRows =
+      new HashSet<>(); // at which cases went in whose results differ
+  private final Set<Long> wrongNumbers = new HashSet<>();
   private long offered;
   private List<Operand> steps = List.of();
   private long[][][] codes = {}; // step, word, case
@@ -36,6 +41,7 @@ final class StepSample implements ContractRunner.Watcher {
   public void block(long firstRow, Feed feed, Checker checker) {
     recorder.block(firstRow, feed, checker);
     offered += feed.givenUp();
+    noteWrong(firstRow, feed, checker);
     for (int row = 0; row < feed.rows; row++) {
       if (!feed.isTaken(row)) {
         continue;
@@ -45,6 +51,27 @@ final class StepSample implements ContractRunner.Watcher {
         add(firstRow + row, number, feed.to.inputs, feed.inputsAt(row));
       }
     }
+  }
+
+  private void noteWrong(long firstRow, Feed feed, Checker checker) {
+    int latency = feed.binding().contract().flow().mostLatency();
+    for (int row = 0; row < feed.rows; row++) {
+      int entry = checker.entry(row);
+      boolean wrong = false;
+      for (int c = 0; entry >= 0 && c < feed.to.outputs.length; c++) {
+        wrong |= checker.expected().isWrong(c, entry, feed.to.outputs, row);
+      }
+      if (wrong && checker instanceof StreamChecker stream) {
+        wrongNumbers.add(feed.segment().firstCase() + stream.dueCase(row));
+      } else if (wrong) {
+        wrongRows.add(firstRow + row - latency);
+      }
+    }
+  }
+
+  /** Whether a case's result differs. */
+  boolean isWrong(int n) {
+    return wrongRows.contains(rows[n]) || wrongNumbers.contains(numbers[n]);
   }
 
   @Override
