@@ -396,7 +396,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized String text() {
     open();
-    return instance.text();
+    return DumpNotice.in(instance.text());
   }
 
   /**
@@ -469,6 +469,7 @@ public final class Dut implements AutoCloseable {
     }
     closed = true;
     try {
+      DumpNotice.tell(model, instance);
       if (end == null && !abandoned) {
         int status = instance.finalBlocks();
         // A final block that calls $finish has got what it asks for.

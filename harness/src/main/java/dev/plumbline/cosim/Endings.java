@@ -28,7 +28,7 @@ final class Endings {
     String module = "Module " + model.design().top();
     ControlBlock control = instance.control();
     long cycles = control.cycles();
-    String text = instance.text();
+    String text = DumpNotice.in(instance.text());
     if (status == LiveDesign.CANCELLED) {
       return new DutHungException(module, options.timeout(), cycles, text);
     }

@@ -144,7 +144,7 @@ final class StationFinder {
     List<Integer> held = known ? right : usable;
     double chance = arrange(step, held);
     if (held.size() * (1 - chance) < 2 * FEW) {
-      return List.of();
+      return new ArrayList<>();
     }
     double share = chance + (known ? SURE : LEAST) * (1 - chance);
     List<Station> found = new ArrayList<>();

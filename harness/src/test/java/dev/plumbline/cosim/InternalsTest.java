@@ -154,4 +154,12 @@ class InternalsTest {
       assertTrue(e.getMessage().contains("CompiledDesign.withInternals()"), e.getMessage());
     }
   }
+
+  @Test
+  void dumpvarsOfTheRtlSaysWhatToUseInstead() {
+    try (Dut dut = Driven.model("dumping").open()) {
+      dut.cycle();
+      assertTrue(dut.text().contains("-Dplumbline.waveform=FIRST-LAST"), dut.text());
+    }
+  }
 }
