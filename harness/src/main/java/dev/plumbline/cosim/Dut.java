@@ -1,7 +1,5 @@
 package dev.plumbline.cosim;
 
-import dev.plumbline.rtl.Clock;
-import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Signal;
 import java.lang.ref.Cleaner;
 import java.nio.LongBuffer;
@@ -65,7 +63,7 @@ public final class Dut implements AutoCloseable {
     this.options = options;
     this.columns = model.columns();
     this.driven = new boolean[columns.count()];
-    Clocking clocking = options.clocking().orElseGet(() -> onlyClock(model.design()));
+    Clocking clocking = options.clocking().orElseGet(() -> Clocking.only(model.design()));
     clocking.signals().forEach(signal -> driven[clockColumn(signal)] = true);
     boolean isolated = options.isolated().orElse(!model.hazard().isEmpty());
     Held held = isolated ? isolated(model, options) : local(model, options);
@@ -103,19 +101,6 @@ public final class Dut implements AutoCloseable {
       throw end;
     }
     return held;
-  }
-
-  private static Clocking onlyClock(Design design) {
-    List<String> clocks = design.clocks().stream().map(Clock::port).toList();
-    if (clocks.size() > 1) {
-      throw new PortException(
-          "Module "
-              + design.top()
-              + " has several clocks, "
-              + String.join(", ", clocks)
-              + "; say which is driven how by DutOptions.withClocking");
-    }
-    return clocks.isEmpty() ? Clocking.none() : Clocking.of(clocks.get(0));
   }
 
   private int clockColumn(Clocking.Signal signal) {
