@@ -81,7 +81,7 @@ final class Journal {
       }
     }
     entries[latest] = what;
-    entries[latest + 1] = (size - latest - 2) / 2;
+    entries[latest + 1] = (size - latest - 2L) / 2;
   }
 
   /** How far something that is driven by this journal has come. */
