@@ -3,6 +3,7 @@ package dev.plumbline.contract;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Supplier;
 
 /**
@@ -79,6 +80,16 @@ public interface Reference {
    */
   default String description() {
     return name();
+  }
+
+  /**
+   * The steps by which it computes, where it is made of such; they are held against signals inside
+   * a DUT that mismatches.
+   *
+   * @return empty, unless a datapath describes it
+   */
+  default Optional<Datapath> steps() {
+    return Optional.empty();
   }
 
   /**

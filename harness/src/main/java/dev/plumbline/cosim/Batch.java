@@ -3,6 +3,9 @@ package dev.plumbline.cosim;
 import dev.plumbline.rtl.Port;
 import java.nio.ByteBuffer;
 import java.nio.LongBuffer;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
 
 /**
  * Rows for a DUT: a column of {@code long} for each port, filled and read in place.
@@ -31,6 +34,8 @@ public final class Batch {
   private final boolean[] input;
   private final long[][] asked;
   private final long[] held;
+  private final Map<String, long[]> inside = new LinkedHashMap<>(); // "path" or "path 1" by word
+  private Watch watch; // of them, in the run under way
 
   private int valid = -1;
   private int ready = -1;
@@ -66,9 +71,12 @@ public final class Batch {
   }
 
   /**
-   * The column of a port of at most 64 bits, or the lowest word of a wider one.
+   * The column of a port of at most 64 bits, or the lowest word of a wider one. In a probe build
+   * ({@link CompiledDesign#withInternals}) also of a signal inside the design, which has the values
+   * that it had when outputs were sampled, from the next run on.
    *
-   * @param port a port, or an element of one such as {@code table[3]}
+   * @param port a port, or an element of one such as {@code table[3]}; or a signal inside by its
+   *     hierarchical name
    * @return the column itself, one value a row
    * @throws PortException when there is no such port, it is a whole array, or driven as a clock
    */
@@ -86,7 +94,10 @@ public final class Batch {
    *     clock
    */
   public long[] column(String port, int word) {
-    PortColumns.Slice place = columns.find(port);
+    if (!columns.has(port) && dut.isInside(port)) {
+      return inside.computeIfAbsent(port + " " + word, key -> new long[rows]);
+    }
+    PortColumns.Slice place = columns.find(port, dut.mayLookInside());
     int size = place.port().words();
     if (place.count() != size) {
       throw new PortException(
@@ -200,6 +211,28 @@ public final class Batch {
     }
   }
 
+  /** Has signals inside recorded, where columns of some were asked for. */
+  void beginWatch() {
+    if (!inside.isEmpty()) {
+      List<String> names = inside.keySet().stream().map(Batch::name).distinct().toList();
+      watch = dut.watch(names, dut.cyclesRun(), rows);
+    }
+  }
+
+  private static String name(String key) {
+    return key.substring(0, key.lastIndexOf(' '));
+  }
+
+  private void endWatch() {
+    List<String> names = inside.keySet().stream().map(Batch::name).distinct().toList();
+    inside.forEach(
+        (key, column) -> {
+          int word = Integer.parseInt(key.substring(key.lastIndexOf(' ') + 1));
+          long[] recorded = watch.column(names.indexOf(name(key)), word);
+          System.arraycopy(recorded, 0, column, 0, recorded.length);
+        });
+  }
+
   /** Copies the input columns, and fills those never asked for with what their port holds. */
   void toNative(LongBuffer slots, int count, int cases) {
     for (int i = 0; i < asked.length; i++) {
@@ -220,6 +253,9 @@ public final class Batch {
 
   /** Copies the output columns asked for, and lets the ports have what the last row had. */
   void fromNative(LongBuffer slots, int count, int cases) {
+    if (watch != null) {
+      endWatch();
+    }
     for (int i = 0; i < asked.length; i++) {
       if (!input[i] && asked[i] != null) {
         words.get(i * stride, asked[i], 0, count);

@@ -1,5 +1,7 @@
 package dev.plumbline.cosim;
 
+import dev.plumbline.rtl.Clock;
+import dev.plumbline.rtl.Design;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -72,6 +74,20 @@ public final class Clocking {
    */
   public static Clocking none() {
     return new Clocking(List.of());
+  }
+
+  /** The clock of a design that has one; none where it has none. */
+  static Clocking only(Design design) {
+    List<String> clocks = design.clocks().stream().map(Clock::port).toList();
+    if (clocks.size() > 1) {
+      throw new PortException(
+          "Module "
+              + design.top()
+              + " has several clocks, "
+              + String.join(", ", clocks)
+              + "; say which is driven how by DutOptions.withClocking");
+    }
+    return clocks.isEmpty() ? none() : of(clocks.get(0));
   }
 
   /**

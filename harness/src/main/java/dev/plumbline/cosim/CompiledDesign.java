@@ -2,6 +2,7 @@ package dev.plumbline.cosim;
 
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.rtl.Signals;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.DesignBuilder;
 import dev.plumbline.toolchain.DesignLibrary;
@@ -36,6 +37,8 @@ public final class CompiledDesign {
   private final DesignLibrary library;
   private final PortColumns columns;
   private boolean built;
+  private CompiledDesign probe;
+  private Signals signals;
 
   private CompiledDesign(RtlSource source, BuildOptions options) {
     this.source = source;
@@ -109,6 +112,47 @@ public final class CompiledDesign {
    */
   public Dut open(DutOptions options) {
     return new Dut(this, options);
+  }
+
+  /**
+   * The probe build of the same source, in which signals inside the design can be read by name. It
+   * is made when this is first called; runs are several times slower.
+   *
+   * @return a model that behaves like this one, or this one itself
+   */
+  public synchronized CompiledDesign withInternals() {
+    if (hasInternals()) {
+      return this;
+    }
+    if (probe == null) {
+      probe = new CompiledDesign(source, options.withInternals(true));
+      if (!probe.contentHash().equals(contentHash())) {
+        probe = null;
+        throw new ToolchainException(
+            "The source of module "
+                + library.design().top()
+                + " was changed after it was read, so what is inside the model cannot be told from"
+                + " it; run it again");
+      }
+    }
+    return probe;
+  }
+
+  /**
+   * Every signal of the hierarchy.
+   *
+   * @return parents before children, ports of instances among them; in a probe build also those
+   *     that nobody reads
+   */
+  public synchronized Signals signals() {
+    if (signals == null) {
+      signals = DesignBuilder.signals(source, options);
+    }
+    return signals;
+  }
+
+  boolean hasInternals() {
+    return options.internals();
   }
 
   String sourceName(String name) {

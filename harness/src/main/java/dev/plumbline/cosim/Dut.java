@@ -1,8 +1,6 @@
 package dev.plumbline.cosim;
 
-import dev.plumbline.rtl.Clock;
-import dev.plumbline.rtl.Design;
-import dev.plumbline.rtl.SourceLocation;
+import dev.plumbline.rtl.Signal;
 import java.lang.ref.Cleaner;
 import java.nio.LongBuffer;
 import java.util.List;
@@ -36,15 +34,6 @@ public final class Dut implements AutoCloseable {
   private static final Cleaner CLEANER = Cleaner.create();
   private static final int OK = 0;
   private static final int FINISH = 1;
-  private static final List<DutEndedException.Kind> KINDS =
-      List.of(
-          DutEndedException.Kind.FINISH,
-          DutEndedException.Kind.STOP,
-          DutEndedException.Kind.ERROR,
-          DutEndedException.Kind.FATAL,
-          DutEndedException.Kind.ASSERTION,
-          DutEndedException.Kind.NOT_SETTLED,
-          DutEndedException.Kind.MEMORY_FILE);
 
   private final CompiledDesign model;
   private final DutOptions options;
@@ -54,8 +43,10 @@ public final class Dut implements AutoCloseable {
   private final boolean[] driven;
   private final LongBuffer slots;
   private final TraceRing ring;
+  private final Inside inside;
   private DutException end;
   private boolean closed;
+  private boolean abandoned;
 
   /** What has to be freed; knows nothing of the Dut, so that one that is forgotten is found. */
   private record Held(LiveDesign instance, Runnable endOfWatch) implements Runnable {
@@ -72,7 +63,7 @@ public final class Dut implements AutoCloseable {
     this.options = options;
     this.columns = model.columns();
     this.driven = new boolean[columns.count()];
-    Clocking clocking = options.clocking().orElseGet(() -> onlyClock(model.design()));
+    Clocking clocking = options.clocking().orElseGet(() -> Clocking.only(model.design()));
     clocking.signals().forEach(signal -> driven[clockColumn(signal)] = true);
     boolean isolated = options.isolated().orElse(!model.hazard().isEmpty());
     Held held = isolated ? isolated(model, options) : local(model, options);
@@ -80,6 +71,7 @@ public final class Dut implements AutoCloseable {
     cleanable = CLEANER.register(this, held);
     slots = instance.slots();
     ring = new TraceRing(columns, driven);
+    inside = new Inside(model, options, instance, driven);
     List<Clocking.Signal> signals = clocking.signals();
     for (int i = 0; i < signals.size(); i++) {
       Clocking.Signal signal = signals.get(i);
@@ -94,7 +86,7 @@ public final class Dut implements AutoCloseable {
   private static Held local(CompiledDesign model, DutOptions options) {
     LocalDesign instance = new LocalDesign(model.code(), model.columns().count(), options);
     if (!instance.isOpen()) {
-      throw ending(model, options, instance, KINDS.size() + 1);
+      throw Endings.notMade(model, options, instance);
     }
     return new Held(instance, Watchdog.watch(instance, options.timeout()));
   }
@@ -104,24 +96,11 @@ public final class Dut implements AutoCloseable {
     Held held = new Held(instance, Watchdog.watch(instance, options.timeout()));
     int status = instance.open(model.file(), options);
     if (status != OK) {
-      DutException end = ending(model, options, instance, status);
+      DutException end = Endings.of(model, options, instance, status);
       held.run();
       throw end;
     }
     return held;
-  }
-
-  private static Clocking onlyClock(Design design) {
-    List<String> clocks = design.clocks().stream().map(Clock::port).toList();
-    if (clocks.size() > 1) {
-      throw new PortException(
-          "Module "
-              + design.top()
-              + " has several clocks, "
-              + String.join(", ", clocks)
-              + "; say which is driven how by DutOptions.withClocking");
-    }
-    return clocks.isEmpty() ? Clocking.none() : Clocking.of(clocks.get(0));
   }
 
   private int clockColumn(Clocking.Signal signal) {
@@ -205,6 +184,7 @@ public final class Dut implements AutoCloseable {
     if (count < 0) {
       throw new IllegalArgumentException(count + " cycles; allowed is 0 or more.");
     }
+    inside.cycles(slots, count);
     int status = instance.cycle(count);
     if (count > 0) {
       ring.add(instance.control().cycles() - (status == OK || status == FINISH ? 1 : 0), slots);
@@ -218,6 +198,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized void settle() {
     check();
+    inside.settle(slots);
     conclude(instance.settle());
   }
 
@@ -233,6 +214,104 @@ public final class Dut implements AutoCloseable {
   }
 
   /**
+   * What a signal inside the design, of at most 64 bits, had when outputs were sampled last: a
+   * register then has what it took over a cycle before.
+   *
+   * <p>A model that was not built for it is run again, from its opening, in a probe build that is
+   * made for it, and from then on beside this one: correct, but slow. {@link
+   * CompiledDesign#withInternals} opens such a build at once.
+   *
+   * @param signal its hierarchical name, such as {@code gear.wheel.angle_q}, the top module's own
+   *     first or left out; or an element of an array, such as {@code memory[3]}
+   * @return the value, extended by sign where the signal is signed and by zero else
+   * @throws PortException when there is no such signal, it takes several words or is an array, or
+   *     the DUT cannot be run again because it was driven by batches
+   */
+  public synchronized long peek(String signal) {
+    long[] words = peekWords(signal);
+    if (words.length != 1) {
+      throw new PortException(
+          "Signal '" + signal + "' takes " + words.length + " words; peekWords gives them all");
+    }
+    return words[0];
+  }
+
+  /**
+   * As {@link #peek}, of a signal of any width.
+   *
+   * @param signal its hierarchical name, or an element of an array
+   * @return its words, little end first
+   * @throws PortException as {@link #peek}
+   */
+  public synchronized long[] peekWords(String signal) {
+    check();
+    return inside.words(signal);
+  }
+
+  /**
+   * The signals that {@link #peek} and {@link #watch} take.
+   *
+   * @return parents before children
+   * @throws PortException when there are none, since the model is no probe build and cannot be run
+   *     again
+   */
+  public synchronized List<Signal> signals() {
+    open();
+    return inside.internals().signals();
+  }
+
+  /**
+   * Records signals inside the design in cycles to come; a watch before this one records no longer.
+   *
+   * @param signals hierarchical names, elements of arrays among them
+   * @param firstCycle the first cycle to be recorded, as {@link #cyclesRun} counts
+   * @param cycles how many, 1 or more
+   * @return what will hold them
+   * @throws PortException when there is no such signal, or the model is no probe build
+   */
+  public synchronized Watch watch(List<String> signals, long firstCycle, int cycles) {
+    check();
+    Internals internals = inside.own();
+    return new Watch(instance, signals.stream().map(internals::find).toList(), firstCycle, cycles);
+  }
+
+  /**
+   * Records all signals inside the design in cycles to come, but for arrays of more than 64
+   * elements and what would take too much memory.
+   *
+   * @param firstCycle as {@link #watch(List, long, int)}
+   * @param cycles how many at most
+   * @return what will hold them
+   * @throws PortException when the model is no probe build
+   */
+  public synchronized Watch watchAll(long firstCycle, int cycles) {
+    check();
+    return inside.watchAll(instance, firstCycle, cycles);
+  }
+
+  /**
+   * Runs again what was driven by hand, in a probe build that is made for it, and records the
+   * signals inside; also of a DUT that has ended or is closed.
+   *
+   * @param firstCycle the first cycle to be recorded
+   * @param cycles how many at most
+   * @return what was recorded
+   * @throws PortException when the DUT cannot be run again because it was driven by batches, or
+   *     through too many changes of its inputs
+   */
+  public synchronized Watch lookBack(long firstCycle, int cycles) {
+    return inside.lookBack(firstCycle, cycles);
+  }
+
+  boolean mayLookInside() {
+    return model.hasInternals();
+  }
+
+  boolean isInside(String signal) {
+    return inside.has(signal);
+  }
+
+  /**
    * Runs rows of a batch in one call. Afterwards its output columns have what was sampled; also
    * after an exception, for the rows that were completed.
    *
@@ -243,6 +322,8 @@ public final class Dut implements AutoCloseable {
   public synchronized int run(Batch batch, int rows) {
     check();
     batch.requireOf(this, rows);
+    inside.interrupt();
+    batch.beginWatch();
     batch.toNative(slots, rows, rows);
     int status = instance.run(batch.memory(), batch.stride(), rows);
     return finish(batch, status, rows);
@@ -260,6 +341,8 @@ public final class Dut implements AutoCloseable {
     check();
     batch.requireOf(this, rows);
     batch.requireCases(cases);
+    inside.interrupt();
+    batch.beginWatch();
     batch.toNative(slots, rows, cases);
     int status =
         instance.stream(
@@ -287,30 +370,8 @@ public final class Dut implements AutoCloseable {
     if (status == OK) {
       return;
     }
-    end = ending(model, options, instance, status);
+    end = Endings.of(model, options, instance, status);
     throw end;
-  }
-
-  private static DutException ending(
-      CompiledDesign model, DutOptions options, LiveDesign instance, int status) {
-    String module = "Module " + model.design().top();
-    ControlBlock control = instance.control();
-    long cycles = control.cycles();
-    String text = instance.text();
-    if (status == LiveDesign.CANCELLED) {
-      return new DutHungException(module, options.timeout(), cycles, text);
-    }
-    SourceLocation location = new SourceLocation(model.sourceName(control.file()), control.line());
-    if (status == LiveDesign.CRASHED) {
-      return DutEndedException.crashed(module, instance.ending(), control.message(), cycles, text);
-    }
-    return new DutEndedException(
-        module,
-        status <= KINDS.size() ? KINDS.get(status - 1) : DutEndedException.Kind.INTERNAL,
-        location,
-        control.message(),
-        status == FINISH ? Math.max(0, cycles - 1) : cycles,
-        text);
   }
 
   /**
@@ -320,7 +381,7 @@ public final class Dut implements AutoCloseable {
    */
   public synchronized String text() {
     open();
-    return instance.text();
+    return DumpNotice.in(instance.text());
   }
 
   /**
@@ -353,6 +414,19 @@ public final class Dut implements AutoCloseable {
     return instance.control().errors();
   }
 
+  /** Runs no final blocks when it is closed: it may have ended. */
+  void abandon() {
+    abandoned = true;
+  }
+
+  LiveDesign instance() {
+    return instance;
+  }
+
+  Inside inside() {
+    return inside;
+  }
+
   private void open() {
     if (closed) {
       throw new IllegalStateException(
@@ -380,12 +454,14 @@ public final class Dut implements AutoCloseable {
     }
     closed = true;
     try {
-      if (end == null) {
+      DumpNotice.tell(model, instance);
+      if (end == null && !abandoned) {
         int status = instance.finalBlocks();
         // A final block that calls $finish has got what it asks for.
         conclude(status == FINISH ? OK : status);
       }
     } finally {
+      inside.close();
       cleanable.clean();
     }
   }

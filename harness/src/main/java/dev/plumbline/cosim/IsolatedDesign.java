@@ -29,6 +29,9 @@ final class IsolatedDesign implements LiveDesign {
   private static final int FINAL = 10;
   private static final int CLOSE = 11;
   private static final int TEXT = 12;
+  private static final int SIGNALS = 13;
+  private static final int KEEP = 14;
+  private static final int RECORD = 15;
 
   private static final int TEXT_AT = (ControlBlock.BYTES + 63) / 64 * 64;
   private static final int TEXT_BYTES = 1 << 18;
@@ -195,6 +198,26 @@ final class IsolatedDesign implements LiveDesign {
   @Override
   public int finalBlocks() {
     return (int) call(FINAL, handle);
+  }
+
+  @Override
+  public String signals() {
+    Memory text = memory(Math.max(1, (int) call(SIGNALS, handle, address, 0)));
+    call(SIGNALS, handle, text.address(), text.bytes().capacity());
+    byte[] bytes = new byte[text.bytes().capacity()];
+    text.bytes().get(0, bytes);
+    return new String(bytes, StandardCharsets.UTF_8);
+  }
+
+  @Override
+  public void keep(Memory everything) {
+    call(KEEP, handle, everything.address());
+  }
+
+  @Override
+  public void record(
+      Memory list, int count, Memory columns, long capacity, long first, Memory rows) {
+    call(RECORD, handle, list.address(), count, columns.address(), capacity, first, rows.address());
   }
 
   @Override

@@ -61,6 +61,19 @@ interface LiveDesign {
 
   int finalBlocks();
 
+  /** Of a probe build: a line for each signal, as class Internals reads them. */
+  String signals();
+
+  /** Of a probe build: where everything is copied to at the last row of each call. */
+  void keep(Memory everything);
+
+  /**
+   * Of a probe build: what is recorded from a cycle on, four words for each column.
+   *
+   * @param rows gets the number of rows recorded
+   */
+  void record(Memory list, int count, Memory columns, long capacity, long first, Memory rows);
+
   /** What the model printed. */
   String text();
 

@@ -6,6 +6,7 @@ import dev.plumbline.toolchain.HostProcess;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.nio.LongBuffer;
+import java.nio.charset.StandardCharsets;
 
 /** A model in this process. */
 final class LocalDesign implements LiveDesign {
@@ -110,6 +111,24 @@ final class LocalDesign implements LiveDesign {
   @Override
   public int finalBlocks() {
     return code.finalBlocks(handle);
+  }
+
+  @Override
+  public String signals() {
+    Memory text = memory((int) code.signals(handle, slots.address(), 0));
+    code.signals(handle, text.address(), text.bytes().capacity());
+    return StandardCharsets.UTF_8.decode(text.bytes()).toString();
+  }
+
+  @Override
+  public void keep(Memory everything) {
+    code.keep(handle, everything.address());
+  }
+
+  @Override
+  public void record(
+      Memory list, int count, Memory columns, long capacity, long first, Memory rows) {
+    code.record(handle, list.address(), count, columns.address(), capacity, first, rows.address());
   }
 
   @Override

@@ -33,9 +33,10 @@ final class NativeDesign {
   private final Function close;
   private final Function cancel;
   private final Function text;
+  private final NativeLibrary library;
 
   private NativeDesign(Path file) {
-    NativeLibrary library = library(file);
+    library = library(file);
     open = library.getFunction("plumb_open");
     clock = library.getFunction("plumb_clock");
     furtherClock = library.getFunction("plumb_further_clock");
@@ -98,6 +99,21 @@ final class NativeDesign {
       long caseAtRow) {
     return stream.invokeInt(
         new Object[] {handle, columns, capacity, rows, cases, valid, ready, byRow, caseAtRow});
+  }
+
+  long signals(Pointer handle, long to, long size) {
+    return library.getFunction("plumb_signals").invokeLong(new Object[] {handle, to, size});
+  }
+
+  void keep(Pointer handle, long to) {
+    library.getFunction("plumb_keep").invokeVoid(new Object[] {handle, to});
+  }
+
+  void record(
+      Pointer handle, long list, long count, long columns, long capacity, long first, long rows) {
+    library
+        .getFunction("plumb_record")
+        .invokeVoid(new Object[] {handle, list, count, columns, capacity, first, rows});
   }
 
   int finalBlocks(Pointer handle) {

@@ -53,6 +53,24 @@ final class PortColumns {
     return places.values();
   }
 
+  boolean has(String name) {
+    return places.containsKey(name);
+  }
+
+  /** The same where a name with a dot may be that of a signal inside. */
+  Slice find(String name, boolean mayLookInside) {
+    if (name.indexOf('.') > 0 && !mayLookInside) {
+      throw new PortException(
+          "Module "
+              + module
+              + " has no port '"
+              + name
+              + "'; if it is a signal inside, open the model by"
+              + " CompiledDesign.withInternals().open()");
+    }
+    return find(name);
+  }
+
   /** Finds a port, or an element such as {@code table[3]}. */
   Slice find(String name) {
     Slice port = places.get(name);

@@ -49,7 +49,7 @@ final class Values {
     }
   }
 
-  private static long extend(long word, int bits, boolean signed) {
+  static long extend(long word, int bits, boolean signed) {
     int unused = 64 - bits;
     return signed ? word << unused >> unused : word << unused >>> unused;
   }

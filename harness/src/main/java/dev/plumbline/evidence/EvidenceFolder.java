@@ -2,12 +2,15 @@ package dev.plumbline.evidence;
 
 import dev.plumbline.text.IoText;
 import dev.plumbline.verdict.Verdict;
+import dev.plumbline.verdict.Waveform;
 import java.io.IOException;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import java.util.regex.Pattern;
@@ -15,8 +18,9 @@ import java.util.stream.Stream;
 
 /**
  * The folder of evidence for one bench with a mismatch, or whose DUT ended by itself: {@code
- * mismatch.csv} and {@code facts.txt}. It is there as a whole or not at all: filled aside first,
- * then renamed.
+ * mismatch.csv}, {@code facts.txt}, and {@code waveform.vcd} and {@code stages.csv} where what is
+ * inside the DUT was looked at. It is there as a whole or not at all: filled aside first, then
+ * renamed.
  *
  * <pre>{@code
  * Path folder = EvidenceFolder.write(runFolder, verdict);
@@ -34,28 +38,37 @@ public final class EvidenceFolder {
    * Writes the evidence of a verdict.
    *
    * @param run the run's folder
-   * @param verdict one with recorded rows
+   * @param verdict one with recorded rows, or a waveform
    * @return the new folder, named after the bench; with a number behind it when there is one
    *     already
    * @throws ReportException when it cannot be written; then nothing of it is left
    */
   public static Path write(Path run, Verdict verdict) {
-    return write(
-        run, verdict.bench(), Map.of("mismatch.csv", MismatchTable.of(verdict)), verdict.facts());
+    Map<String, CsvTable> tables = new LinkedHashMap<>();
+    if (!verdict.rows().isEmpty()) {
+      tables.put("mismatch.csv", MismatchTable.of(verdict));
+    }
+    if (!verdict.inside().stages().isEmpty()) {
+      tables.put("stages.csv", StageTable.of(verdict.inside().stages()));
+    }
+    List<Waveform> waveforms = verdict.inside().waveform().stream().toList();
+    return write(run, verdict.bench(), tables, waveforms, verdict.facts());
   }
 
   /**
-   * Writes tables and facts.
+   * Writes tables, waveforms and facts.
    *
    * @param run the run's folder
    * @param of what they are of: a bench or a test
    * @param tables by the names of their files
+   * @param waveforms go into {@code waveform.vcd}, {@code waveform-2.vcd} and so on
    * @param facts the text of {@code facts.txt}, without a line break at its end
    * @return the new folder, named after what they are of; with a number behind it when there is one
    *     already
    * @throws ReportException when it cannot be written; then nothing of it is left
    */
-  public static Path write(Path run, String of, Map<String, CsvTable> tables, String facts) {
+  public static Path write(
+      Path run, String of, Map<String, CsvTable> tables, List<Waveform> waveforms, String facts) {
     String name = folderName(of);
     Path aside = run.resolve("." + name + "-" + UUID.randomUUID() + ".part");
     try {
@@ -63,6 +76,10 @@ public final class EvidenceFolder {
       Files.createDirectory(aside);
       try {
         tables.forEach((file, table) -> table.writeTo(aside.resolve(file)));
+        for (int i = 0; i < waveforms.size(); i++) {
+          String file = i == 0 ? "waveform.vcd" : "waveform-" + (i + 1) + ".vcd";
+          WholeFile.write(aside.resolve(file), WaveformText.of(waveforms.get(i)));
+        }
         WholeFile.write(aside.resolve("facts.txt"), facts + System.lineSeparator());
         return publish(aside, run, name);
       } finally {

@@ -1,11 +1,13 @@
 package dev.plumbline.junit;
 
+import dev.plumbline.PlumblineException;
 import dev.plumbline.check.Bench;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
 import dev.plumbline.cosim.Trace;
+import dev.plumbline.cosim.Watch;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.evidence.ReportException;
 import dev.plumbline.lockstep.LockstepBench;
@@ -13,6 +15,8 @@ import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
+import dev.plumbline.verdict.Waveform;
+import dev.plumbline.verdict.WaveformRequest;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -60,9 +64,15 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     TestCase test = TestCase.of(context);
     long seed = seed(context).run();
     String repeat = test.command(base(context), seed);
-    return type == Bench.Builder.class
-        ? Bench.of(model).named(test.name()).seed(seed).recorder(run).repeat(repeat)
-        : LockstepBench.of(model).named(test.name()).seed(seed).recorder(run).repeat(repeat);
+    Optional<WaveformRequest> waveform = waveform(context);
+    if (type == Bench.Builder.class) {
+      Bench.Builder bench = Bench.of(model).named(test.name()).seed(seed);
+      waveform.ifPresent(bench::waveform);
+      return bench.recorder(run).repeat(repeat);
+    }
+    LockstepBench.Builder bench = LockstepBench.of(model).named(test.name()).seed(seed);
+    waveform.ifPresent(bench::waveform);
+    return bench.recorder(run).repeat(repeat);
   }
 
   /**
@@ -72,6 +82,9 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
   @Override
   public void afterEach(ExtensionContext context) {
     Throwable thrown = context.getExecutionException().orElse(null);
+    if (thrown == null) {
+      waveform(context).ifPresent(request -> keepWanted(context, request));
+    }
     if (thrown == null || thrown instanceof TestAbortedException) {
       return;
     }
@@ -91,6 +104,29 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     System.out.print(text); // in one piece, also when tests run in parallel
   }
 
+  /** Of a test that passes: the waveforms that were asked for. */
+  private static void keepWanted(ExtensionContext context, WaveformRequest request) {
+    OpenDuts duts = context.getStore(own(context)).get(OpenDuts.class, OpenDuts.class);
+    List<String> troubles = new ArrayList<>();
+    List<Waveform> waveforms = duts == null ? List.of() : duts.waveforms(request, troubles);
+    String name = TestCase.of(context).name();
+    if (!waveforms.isEmpty()) {
+      Path folder = run(context).keepTraces(name, Map.of(), waveforms, name + " passed");
+      System.out.println("the waveform of " + name + ": " + folder.resolve("waveform.vcd"));
+    }
+    troubles.forEach(System.out::println);
+  }
+
+  /** As the nearest annotation says, or else the property. */
+  private static Optional<WaveformRequest> waveform(ExtensionContext context) {
+    return WaveformRequest.parse(annotation(context).waveform())
+        .or(
+            () ->
+                context
+                    .getConfigurationParameter(WaveformRequest.PROPERTY)
+                    .flatMap(WaveformRequest::parse));
+  }
+
   /** Keeps the last cycles of each DUT that was driven by hand; gives lines that say where. */
   private static List<String> traces(ExtensionContext context, OpenDuts duts, Throwable thrown) {
     Map<String, CsvTable> tables = new LinkedHashMap<>();
@@ -108,8 +144,13 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
         PlainText.lines(
             test.name() + " failed: " + thrown + System.lineSeparator() + String.join("", lines));
     try {
-      Path folder = run(context).keepTraces(test.name(), tables, facts);
+      RunReport run = run(context);
+      List<Waveform> waveforms = run.keepsInside() ? duts.lastWaveforms(lines) : List.of();
+      Path folder = run.keepTraces(test.name(), tables, waveforms, facts);
       lines.add("the last cycles of the DUT: " + folder.resolve("trace.csv"));
+      if (!waveforms.isEmpty()) {
+        lines.add("with the signals inside: " + folder.resolve("waveform.vcd"));
+      }
     } catch (ReportException e) {
       lines.add("Not kept: " + e.getMessage());
     }
@@ -199,6 +240,41 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     /** Of those that were driven by hand. */
     synchronized List<Trace> traces() {
       return duts.stream().map(Dut::trace).filter(trace -> !trace.rows().isEmpty()).toList();
+    }
+
+    /** The cycles of those traces with the signals inside; says what could not be looked into. */
+    synchronized List<Waveform> lastWaveforms(List<String> troubles) {
+      List<Waveform> waveforms = new ArrayList<>();
+      for (Dut dut : duts) {
+        List<Trace.Row> rows = dut.trace().rows();
+        if (!rows.isEmpty()) {
+          long last = rows.get(rows.size() - 1).cycle();
+          add(
+              waveforms,
+              dut,
+              new WaveformRequest(Math.max(0, last - 63), last, List.of()),
+              troubles);
+        }
+      }
+      return waveforms;
+    }
+
+    synchronized List<Waveform> waveforms(WaveformRequest request, List<String> troubles) {
+      List<Waveform> waveforms = new ArrayList<>();
+      duts.stream()
+          .filter(dut -> !dut.trace().rows().isEmpty())
+          .forEach(dut -> add(waveforms, dut, request, troubles));
+      return waveforms;
+    }
+
+    private static void add(
+        List<Waveform> to, Dut dut, WaveformRequest request, List<String> troubles) {
+      try {
+        Watch watch = dut.lookBack(request.first(), (int) (request.last() - request.first() + 1));
+        to.add(HandWaveform.of(watch, "a DUT that was driven by hand", request::takes));
+      } catch (PlumblineException e) {
+        troubles.add("No waveform: " + e.getMessage());
+      }
     }
 
     synchronized String text() {

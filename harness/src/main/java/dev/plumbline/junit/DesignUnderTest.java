@@ -87,4 +87,13 @@ public @interface DesignUnderTest {
    * @return arguments as they stand
    */
   String[] arguments() default {};
+
+  /**
+   * A waveform to keep of tests that pass, in {@code waveform.vcd} of the test's folder in the
+   * report: which cycles, and which scopes where not all, such as {@code "0-200 gear.wheel"}. Tests
+   * that fail leave one anyway.
+   *
+   * @return cycles and scopes; none by default
+   */
+  String waveform() default "";
 }

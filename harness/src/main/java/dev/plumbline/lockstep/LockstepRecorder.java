@@ -45,11 +45,15 @@ final class LockstepRecorder implements LockstepRunner.Watcher {
   }
 
   Recording recording(String text) {
+    return new LockstepRecording(executor, ports, latest, streams(), text);
+  }
+
+  List<Recording.Stream> streams() {
     List<Recording.Stream> streams = new ArrayList<>();
     for (int s = 0; s < rows.size(); s++) {
       streams.add(new Recording.Stream(layout(outputs.get(s)), rows.get(s)));
     }
-    return new LockstepRecording(executor, ports, latest, streams, text);
+    return streams;
   }
 
   private Layout layout(List<Output> observed) {

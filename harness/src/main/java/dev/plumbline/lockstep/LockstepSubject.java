@@ -1,5 +1,7 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.cosim.Watch;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Recording;
 import dev.plumbline.run.Segment;
@@ -7,13 +9,26 @@ import dev.plumbline.run.SegmentRunner;
 import dev.plumbline.run.StateNotes;
 import dev.plumbline.run.Subject;
 import dev.plumbline.run.Tally;
+import dev.plumbline.run.Waves;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Wave;
+import dev.plumbline.verdict.Waveform;
+import dev.plumbline.verdict.WaveformRequest;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.SortedSet;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
 
 /** An executor's rays. */
 final class LockstepSubject implements Subject {
+  /** Cycles shown before a mismatch. */
+  private static final int BEFORE = 200;
+
   private final Executor executor;
   private final Ports ports;
   private final Driving driving;
@@ -100,6 +115,54 @@ final class LockstepSubject implements Subject {
     LockstepRecorder recorder = new LockstepRecorder(executor, ports, rows[0]);
     String text = new LockstepRunner(this).run(segment, recorder).text();
     return recorder.recording(text);
+  }
+
+  @Override
+  public Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
+    long first = Math.max(0, rows[0] - BEFORE);
+    long last = rows[0] + LockstepRecording.AFTER;
+    List<String> about =
+        List.of("segment " + segment.number() + ", from reset; around cycle " + rows[0]);
+    return new Inside(
+        waveform(segment, first, last, rows[0], about, path -> true), List.of(), List.of());
+  }
+
+  @Override
+  public Optional<Waveform> waveform(Segment segment, WaveformRequest request) {
+    List<String> about = List.of("segment " + segment.number() + ", from reset");
+    return waveform(
+        segment, request.first(), request.last(), request.last(), about, request::takes);
+  }
+
+  private Optional<Waveform> waveform(
+      Segment segment,
+      long first,
+      long last,
+      long centre,
+      List<String> about,
+      Predicate<String> wanted) {
+    AtomicReference<Watch> opened = new AtomicReference<>();
+    Optional<Engine.Maker> probe = maker.watching(first, (int) (last - first + 1), opened::set);
+    if (probe.isEmpty()) {
+      return Optional.empty();
+    }
+    LockstepRecorder recorder = new LockstepRecorder(executor, ports, centre);
+    try {
+      new LockstepRunner(new LockstepSubject(executor, ports, driving, probe.get(), false))
+          .run(segment, recorder);
+    } catch (DutException e) {
+      // it ended again; what was recorded until then is there
+    }
+    SortedSet<Long> shown = Waves.cycles(opened.get(), first, last);
+    List<Wave> waves = new ArrayList<>(Waves.inside(opened.get(), shown, wanted));
+    List<Recording.Stream> streams = recorder.streams();
+    for (int s = 0; s < streams.size(); s++) {
+      String scope = "reference.expected." + (s == streams.size() - 1 ? "result" : "retired");
+      waves.addAll(Waves.expected(scope, streams.get(s), shown));
+    }
+    List<String> comment = new ArrayList<>(about);
+    comment.add(Waves.ABOUT_EXPECTED);
+    return Optional.of(new Waveform(comment, List.copyOf(shown), waves));
   }
 
   @Override

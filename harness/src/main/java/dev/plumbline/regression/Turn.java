@@ -4,6 +4,7 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.regression.Regression.Runner;
 import dev.plumbline.regression.Regression.Settings;
 import dev.plumbline.report.RunReport;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
@@ -80,6 +81,7 @@ final class Turn implements Recorder {
         "",
         "",
         with.repeat(),
-        Optional.empty());
+        Optional.empty(),
+        Inside.NOTHING);
   }
 }

@@ -7,6 +7,7 @@ import dev.plumbline.evidence.WholeFile;
 import dev.plumbline.text.IoText;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
+import dev.plumbline.verdict.Waveform;
 import java.io.IOException;
 import java.lang.management.ManagementFactory;
 import java.nio.file.Files;
@@ -141,22 +142,30 @@ public final class RunReport implements Recorder {
     return evidenceFolder;
   }
 
+  /** It does. */
+  @Override
+  public boolean keepsInside() {
+    return !System.getProperty("plumbline.inside", "").equals("false");
+  }
+
   /**
    * Keeps what a test left that drove its DUT by hand.
    *
    * @param test the test's name
    * @param tables by the names of their files
+   * @param waveforms of its DUTs
    * @param facts what is known of it
    * @return the folder
    * @throws ReportException when it cannot be written
    */
-  public synchronized Path keepTraces(String test, Map<String, CsvTable> tables, String facts) {
+  public synchronized Path keepTraces(
+      String test, Map<String, CsvTable> tables, List<Waveform> waveforms, String facts) {
     try {
       return RunLock.hold(
           folder,
           () -> {
             begin();
-            return EvidenceFolder.write(folder, test, tables, facts);
+            return EvidenceFolder.write(folder, test, tables, waveforms, facts);
           });
     } catch (IOException e) {
       throw new ReportException(
@@ -169,7 +178,7 @@ public final class RunReport implements Recorder {
     begin();
     Optional<Path> evidenceFolder = Optional.empty();
     ReportException without = null;
-    if (!verdict.rows().isEmpty()) {
+    if (!verdict.rows().isEmpty() || verdict.inside().waveform().isPresent()) {
       try {
         evidenceFolder = Optional.of(EvidenceFolder.write(folder, verdict));
       } catch (ReportException e) {

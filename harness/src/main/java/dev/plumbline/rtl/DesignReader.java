@@ -3,6 +3,7 @@ package dev.plumbline.rtl;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Function;
 import java.util.function.UnaryOperator;
 
 /**
@@ -81,9 +82,45 @@ public final class DesignReader {
     return read(JsonTree.read(tree, meta, names), overrides);
   }
 
+  /**
+   * Reads the signals of the whole hierarchy from the XML form.
+   *
+   * @param xml the file that {@code --xml-only} wrote
+   * @param names from a file's name there to the one it goes by
+   * @return every signal
+   * @throws RtlException when the file cannot be read
+   */
+  public static Signals signalsFromXml(Path xml, UnaryOperator<String> names) {
+    return read(XmlTree.read(xml, names), DesignReader::signals);
+  }
+
+  /**
+   * Reads the signals of the whole hierarchy from the JSON form.
+   *
+   * @param tree the file that {@code --json-only-output} names
+   * @param meta the file with the table of source files that stands beside it
+   * @param names from a file's name there to the one it goes by
+   * @return every signal
+   * @throws RtlException when the file cannot be read
+   */
+  public static Signals signalsFromJson(Path tree, Path meta, UnaryOperator<String> names) {
+    return read(JsonTree.read(tree, meta, names), DesignReader::signals);
+  }
+
   static Design read(Tree tree, Map<String, String> overrides) {
+    return read(tree, whole -> design(whole, overrides));
+  }
+
+  private static Signals signals(Tree tree) {
+    Nesting.check(tree);
+    Hierarchy hierarchy = new Hierarchy(tree);
+    Types types = new Types(tree, new SourceText());
+    return new Signals(SignalFinder.of(hierarchy, types), DataFlow.of(hierarchy));
+  }
+
+  private static <T> T read(Tree tree, Function<Tree, T> reader) {
     try {
-      return design(tree, overrides);
+      return reader.apply(tree);
     } catch (RtlException e) {
       throw e;
     } catch (StackOverflowError e) {

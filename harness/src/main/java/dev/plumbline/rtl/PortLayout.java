@@ -53,12 +53,23 @@ public final class PortLayout {
    * @return the port's own name where it is no array
    */
   public static List<String> elements(Port port) {
-    List<String> names = List.of(port.name());
-    for (Port.Range range : port.unpacked()) {
+    return elements(port.name(), port.unpacked());
+  }
+
+  /**
+   * The names of an array's elements, counted over ascending indices, the last dimension fastest.
+   *
+   * @param name the array's own
+   * @param unpacked its dimensions, outermost first
+   * @return the name itself where there are none
+   */
+  public static List<String> elements(String name, List<Port.Range> unpacked) {
+    List<String> names = List.of(name);
+    for (Port.Range range : unpacked) {
       List<String> longer = new ArrayList<>();
-      for (String name : names) {
+      for (String one : names) {
         for (int index = 0; index < range.size(); index++) {
-          longer.add(name + "[" + (low(range) + index) + "]");
+          longer.add(one + "[" + (low(range) + index) + "]");
         }
       }
       names = longer;
@@ -74,10 +85,22 @@ public final class PortLayout {
    * @return its number in the order of the columns; empty where there is none of these indices
    */
   public static OptionalInt element(Port port, String indices) {
+    return element(port.unpacked(), indices);
+  }
+
+  /**
+   * Which element of an array is meant.
+   *
+   * @param unpacked the array's dimensions, outermost first
+   * @param indices such as {@code [3]} or {@code [0][2]}, one index a dimension
+   * @return its number, counted over ascending indices, the last dimension fastest; empty where
+   *     there is none of these indices
+   */
+  public static OptionalInt element(List<Port.Range> unpacked, String indices) {
     int element = 0;
     int at = 0;
     Matcher next = INDEX.matcher(indices);
-    for (Port.Range range : port.unpacked()) {
+    for (Port.Range range : unpacked) {
       if (!next.find(at) || next.start() != at) {
         return OptionalInt.empty();
       }
@@ -88,7 +111,7 @@ public final class PortLayout {
       element = element * range.size() + index;
       at = next.end();
     }
-    boolean whole = at == indices.length() && !port.unpacked().isEmpty();
+    boolean whole = at == indices.length() && !unpacked.isEmpty();
     return whole ? OptionalInt.of(element) : OptionalInt.empty();
   }
 

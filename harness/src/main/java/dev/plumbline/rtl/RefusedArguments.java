@@ -20,7 +20,11 @@ final class RefusedArguments {
         "threads.*",
         "a model runs on one thread, and a bench runs as many models as there are cores");
     put("timing|main.*", "delays have no meaning where rows are cycles; drive the clock as a port");
-    put("trace.*", "a bench keeps the window around a mismatch as mismatch.csv");
+    put(
+        "trace.*",
+        "a test that fails leaves waveform.vcd of its window by itself; property"
+            + " plumbline.waveform=FIRST-LAST, or waveform of @DesignUnderTest, asks for one of any"
+            + " test");
     put("coverage.*", "a bench counts coverage points of its own");
     put("(no-)?assert", "choose by BuildOptions.withAssertions, or --assert of shake");
     put(

@@ -6,6 +6,8 @@ import dev.plumbline.rtl.Design;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
+import dev.plumbline.verdict.WaveformRequest;
+import java.util.Optional;
 
 /**
  * What the builders of all benches share: how long to run, by which seed, how to open the DUT, how
@@ -28,6 +30,7 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   private int initialStates = 3;
   private Recorder recorder = Recorder.none();
   private String repeat = "";
+  private Optional<WaveformRequest> waveform = WaveformRequest.ofProperty();
 
   /**
    * A builder of a bench on a compiled design.
@@ -202,6 +205,18 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   }
 
   /**
+   * Has a waveform kept of cycles of the first segment, whatever the verdict, where a recorder
+   * keeps what is inside.
+   *
+   * @param request which cycles and scopes; as property {@code plumbline.waveform} says unless set
+   * @return this builder
+   */
+  public final B waveform(WaveformRequest request) {
+    waveform = Optional.of(request);
+    return self();
+  }
+
+  /**
    * The design under this bench, as its RTL declares it.
    *
    * @return the design
@@ -300,6 +315,7 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
    * @return the plan
    */
   protected final Plan plan(long offered, double mostOpen) {
-    return new Plan(name, offered, threads, initialStates, mostOpen, seed, contentHash, repeat);
+    return new Plan(
+        name, offered, threads, initialStates, mostOpen, seed, contentHash, repeat, waveform);
   }
 }

@@ -3,6 +3,7 @@ package dev.plumbline.run;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Recorder;
@@ -15,6 +16,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 
 /** One run of a bench: the segments, the comparison of initial states, the evidence. */
@@ -25,6 +27,7 @@ public final class BenchRun {
   private final Plan plan;
   private final Subject subject;
   private final long started = System.nanoTime();
+  private boolean looksInside;
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
@@ -39,7 +42,12 @@ public final class BenchRun {
       List<Mismatch> kept,
       List<Row> rows,
       List<Fact> details,
-      String text) {}
+      String text,
+      Inside inside) {
+    Evidence with(Inside other) {
+      return new Evidence(segment, mismatches, layout, kept, rows, details, text, other);
+    }
+  }
 
   /**
    * Runs and records.
@@ -48,6 +56,7 @@ public final class BenchRun {
    *     as well
    */
   public Verdict run(Recorder recorder) {
+    looksInside = recorder.keepsInside();
     Totals totals = new Totals(subject, cases -> recorder.checked(cases, plan.cases()));
     Verdict verdict;
     try {
@@ -112,8 +121,20 @@ public final class BenchRun {
                         rows.window(0, List.of()),
                         EndFacts.of(
                             (DutException) thrown, totals.segments(), subject.layout(), rows),
-                        rows.text())))
-        .orElseGet(() -> verdict(Outcome.DUT_ENDED, message, totals));
+                        rows.text(),
+                        inside(
+                            segment(totals.segments()),
+                            List.of(),
+                            ((DutException) thrown).cycle()))))
+        .orElseGet(
+            () -> verdict(Outcome.DUT_ENDED, message, totals, nothing().with(endOf(totals))));
+  }
+
+  /** What is inside up to where the DUT ended; its rows were not kept. */
+  private Inside endOf(Totals totals) {
+    return totals.thrown() instanceof DutException end && totals.failing() == null
+        ? inside(segment(totals.segments()), List.of(), end.cycle())
+        : Inside.NOTHING;
   }
 
   private Verdict withoutMismatch(Totals totals) {
@@ -183,7 +204,34 @@ public final class BenchRun {
     return verdict(Outcome.MISMATCH, "", totals, evidence);
   }
 
-  private static Evidence evidence(
+  /** What was asked for whatever the verdict. */
+  private Inside wanted() {
+    if (!looksInside || plan.waveform().isEmpty() || plan.cases() == 0) {
+      return Inside.NOTHING;
+    }
+    return carefully(
+        () ->
+            new Inside(subject.waveform(segment(0), plan.waveform().get()), List.of(), List.of()));
+  }
+
+  /** What is inside around mismatches; the verdict stands whatever becomes of that. */
+  private Inside inside(Segment segment, List<Mismatch> kept, long... rows) {
+    return looksInside ? carefully(() -> subject.inside(segment, kept, rows)) : Inside.NOTHING;
+  }
+
+  private static Inside carefully(Supplier<Inside> look) {
+    try {
+      return look.get();
+    } catch (RuntimeException e) {
+      String why = e.getMessage() == null ? e.toString() : e.getMessage();
+      return new Inside(
+          Optional.empty(),
+          List.of(),
+          List.of(Fact.of("inside", "could not be looked at: " + why)));
+    }
+  }
+
+  private Evidence evidence(
       Segment segment,
       long mismatches,
       Recording recording,
@@ -197,7 +245,8 @@ public final class BenchRun {
         kept,
         recording.window(stream, kept),
         details,
-        recording.text());
+        recording.text(),
+        inside(segment, kept, kept.stream().mapToLong(Mismatch::cycle).toArray()));
   }
 
   private static Mismatch as(Mismatch.Kind kind, Mismatch mismatch) {
@@ -323,9 +372,13 @@ public final class BenchRun {
     return totals;
   }
 
+  private Evidence nothing() {
+    return new Evidence(
+        -1, 0, subject.layout(), List.of(), List.of(), List.of(), "", Inside.NOTHING);
+  }
+
   private Verdict verdict(Outcome outcome, String explanation, Totals totals) {
-    Evidence none = new Evidence(-1, 0, subject.layout(), List.of(), List.of(), List.of(), "");
-    return verdict(outcome, explanation, totals, none);
+    return verdict(outcome, explanation, totals, nothing().with(wanted()));
   }
 
   private Verdict verdict(Outcome outcome, String explanation, Totals totals, Evidence evidence) {
@@ -348,6 +401,7 @@ public final class BenchRun {
         plan.contentHash(),
         evidence.text(),
         plan.repeat(),
-        Optional.empty());
+        Optional.empty(),
+        evidence.inside());
   }
 }

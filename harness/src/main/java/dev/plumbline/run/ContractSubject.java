@@ -3,7 +3,11 @@ package dev.plumbline.run;
 import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Waveform;
+import dev.plumbline.verdict.WaveformRequest;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -94,6 +98,16 @@ public record ContractSubject(
   @Override
   public Optional<Fact> hint(Segment segment, long[] rows) {
     return alternatives.hint(segment, rows, settings, maker);
+  }
+
+  @Override
+  public Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
+    return new InsideFinder(binding, settings, maker).around(segment, kept, rows);
+  }
+
+  @Override
+  public Optional<Waveform> waveform(Segment segment, WaveformRequest request) {
+    return new InsideFinder(binding, settings, maker).waveform(segment, request);
   }
 
   @Override

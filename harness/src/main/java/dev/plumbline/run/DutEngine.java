@@ -22,16 +22,22 @@ public final class DutEngine implements Engine {
   }
 
   public static Maker maker(CompiledDesign model, DutOptions options) {
-    return opening -> {
-      InitialState state =
-          switch (opening.start()) {
-            case ZEROS -> InitialState.ZEROS;
-            case ONES -> InitialState.ONES;
-            case RANDOM -> InitialState.RANDOM;
-          };
-      return new DutEngine(
-          model.open(options.withInitialState(state).withSeed(opening.seed())), opening);
-    };
+    return new DutMaker(model, options);
+  }
+
+  static DutEngine open(CompiledDesign model, DutOptions options, Opening opening) {
+    InitialState state =
+        switch (opening.start()) {
+          case ZEROS -> InitialState.ZEROS;
+          case ONES -> InitialState.ONES;
+          case RANDOM -> InitialState.RANDOM;
+        };
+    return new DutEngine(
+        model.open(options.withInitialState(state).withSeed(opening.seed())), opening);
+  }
+
+  Dut dut() {
+    return dut;
   }
 
   @Override

@@ -1,6 +1,10 @@
 package dev.plumbline.run;
 
+import dev.plumbline.cosim.Watch;
+import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.function.Consumer;
 
 /**
  * What a segment needs of a DUT: columns to fill and read, and rows to run. Compiled RTL in a run,
@@ -31,6 +35,23 @@ public interface Engine extends AutoCloseable {
   @FunctionalInterface
   interface Maker {
     Engine open(Opening opening);
+
+    /**
+     * Opens engines that behave alike and whose signals inside are recorded.
+     *
+     * @param firstCycle the first cycle to be recorded
+     * @param cycles how many at most; fewer where there are very many signals
+     * @param opened gets the record as an engine is opened
+     * @return empty where the DUT is no compiled design
+     */
+    default Optional<Maker> watching(long firstCycle, int cycles, Consumer<Watch> opened) {
+      return Optional.empty();
+    }
+
+    /** What the signals inside are made from; none where the DUT is no compiled design. */
+    default Map<String, List<String>> sources() {
+      return Map.of();
+    }
   }
 
   /**

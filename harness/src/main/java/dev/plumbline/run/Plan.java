@@ -1,6 +1,8 @@
 package dev.plumbline.run;
 
 import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.verdict.WaveformRequest;
+import java.util.Optional;
 
 /**
  * What a run needs to know of its bench besides what is run.
@@ -13,6 +15,7 @@ import dev.plumbline.stimulus.RandomStream;
  * @param seed what all chance of the run follows from
  * @param contentHash the digest of the RTL
  * @param repeat the command that repeats the run
+ * @param waveform of the first segment, where one is wanted whatever the verdict
  */
 public record Plan(
     String name,
@@ -22,7 +25,8 @@ public record Plan(
     double mostOpen,
     long seed,
     String contentHash,
-    String repeat) {
+    String repeat,
+    Optional<WaveformRequest> waveform) {
   /** Two benches of one run draw differently. */
   public long streamSeed() {
     return RandomStream.derive(seed, name);

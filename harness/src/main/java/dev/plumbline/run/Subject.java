@@ -1,7 +1,11 @@
 package dev.plumbline.run;
 
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Waveform;
+import dev.plumbline.verdict.WaveformRequest;
 import java.util.List;
 import java.util.Optional;
 
@@ -43,6 +47,20 @@ public interface Subject {
 
   /** What would explain the mismatches in some rows of a segment, ascending, all together. */
   default Optional<Fact> hint(Segment segment, long[] rows) {
+    return Optional.empty();
+  }
+
+  /**
+   * Looks inside the DUT around some rows of a segment.
+   *
+   * @param kept the mismatches in those rows; none where the DUT ended in the only one
+   */
+  default Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
+    return Inside.NOTHING;
+  }
+
+  /** A waveform of cycles of a segment; empty where the DUT is no compiled design. */
+  default Optional<Waveform> waveform(Segment segment, WaveformRequest request) {
     return Optional.empty();
   }
 

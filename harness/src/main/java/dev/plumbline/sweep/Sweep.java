@@ -9,6 +9,7 @@ import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.text.Terminal;
 import dev.plumbline.toolchain.Digest;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.PrintStream;
@@ -335,6 +336,7 @@ public final class Sweep {
         last.contentHash(),
         "",
         last.repeat(),
-        Optional.empty());
+        Optional.empty(),
+        Inside.NOTHING);
   }
 }

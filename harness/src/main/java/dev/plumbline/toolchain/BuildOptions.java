@@ -12,8 +12,11 @@ package dev.plumbline.toolchain;
  * @param optimised whether the C++ compiler takes time to make the model fast; without, a build
  *     takes about half as long and a model runs some five times slower, which is the better bargain
  *     for a model that runs a few thousand cycles in its life
+ * @param internals whether signals inside the design can be read by name: the probe build, which is
+ *     never optimised
  */
-public record BuildOptions(boolean assertions, Unknowns unknowns, boolean optimised) {
+public record BuildOptions(
+    boolean assertions, Unknowns unknowns, boolean optimised, boolean internals) {
 
   /** What an assignment of {@code 'x} gives. */
   public enum Unknowns {
@@ -31,7 +34,7 @@ public record BuildOptions(boolean assertions, Unknowns unknowns, boolean optimi
    */
   public static BuildOptions defaults() {
     boolean optimised = !System.getProperty("plumbline.optimised", "").equals("false");
-    return new BuildOptions(true, Unknowns.RANDOM, optimised);
+    return new BuildOptions(true, Unknowns.RANDOM, optimised, false);
   }
 
   /**
@@ -41,7 +44,7 @@ public record BuildOptions(boolean assertions, Unknowns unknowns, boolean optimi
    * @return a copy
    */
   public BuildOptions withAssertions(boolean on) {
-    return new BuildOptions(on, unknowns, optimised);
+    return new BuildOptions(on, unknowns, optimised, internals);
   }
 
   /**
@@ -51,7 +54,7 @@ public record BuildOptions(boolean assertions, Unknowns unknowns, boolean optimi
    * @return a copy
    */
   public BuildOptions withUnknowns(Unknowns choice) {
-    return new BuildOptions(assertions, choice, optimised);
+    return new BuildOptions(assertions, choice, optimised, internals);
   }
 
   /**
@@ -61,6 +64,16 @@ public record BuildOptions(boolean assertions, Unknowns unknowns, boolean optimi
    * @return a copy
    */
   public BuildOptions withOptimisation(boolean on) {
-    return new BuildOptions(assertions, unknowns, on);
+    return new BuildOptions(assertions, unknowns, on, internals);
+  }
+
+  /**
+   * Chooses whether signals inside the design can be read.
+   *
+   * @param on whether they can
+   * @return a copy
+   */
+  public BuildOptions withInternals(boolean on) {
+    return new BuildOptions(assertions, unknowns, optimised, on);
   }
 }

@@ -4,6 +4,8 @@ import dev.plumbline.rtl.CppNames;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.rtl.Signals;
+import dev.plumbline.text.IoText;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -88,6 +90,34 @@ public final class DesignBuilder {
         .find(source, options, design -> design.clocks().size() > 1);
   }
 
+  /**
+   * Lists the signals of the whole hierarchy; builds the source, or finds the build made before.
+   *
+   * @param source what to read
+   * @param options how to build it
+   * @return the signals
+   * @throws RtlException as {@link #build}
+   * @throws ToolchainException as {@link #build}
+   */
+  public static Signals signals(RtlSource source, BuildOptions options) {
+    DesignBuilder builder = new DesignBuilder(Toolchain.find(), CacheFolder.find());
+    Path entry = builder.cache.entry("elaborated", builder.request(source, options));
+    SourceNames names = SourceNames.of(source, builder.cache.entry("names", ""));
+    builder.find(source, options);
+    try {
+      Elaborated elaborated = Elaborated.read(entry);
+      return Elaborator.signals(names, builder.cache.entry("elaborated", elaborated.description()));
+    } catch (IOException e) {
+      throw new ToolchainException(
+          "The description of "
+              + Elaborator.name(source)
+              + " is not in the cache: "
+              + IoText.of(e)
+              + "; its source may have been changed while it was read, so run it again",
+          e);
+    }
+  }
+
   DesignLibrary find(RtlSource source, BuildOptions options) {
     return find(source, options, design -> false);
   }
@@ -147,10 +177,18 @@ public final class DesignBuilder {
     Instant start = Instant.now();
     CacheFolder.requireExecution(work);
     SourceNames names = Elaborator.names(source, cache.entry("names", ""));
+    if (options.internals()) {
+      Elaborator.keepAll(work);
+    }
     Command describe = Elaborator.describe(toolchain, names, work);
+    String name = Elaborator.name(source);
+    if (options.internals()) {
+      // What is to be readable has to be known before the C++ is written.
+      Elaborator.ensureDescribed(toolchain, names, work, describe.await("elaborating " + name));
+      Elaborator.makeReadable(names, work);
+    }
     Command generate = Elaborator.generate(toolchain, names, options, work);
     // Both are awaited before either is judged, so that neither outlives the work folder.
-    String name = Elaborator.name(source);
     Command.Outcome described = describe.await("elaborating " + name);
     Command.Outcome generated = generate.await("writing the C++ of " + name);
     Path code = work.resolve("cc");
@@ -162,11 +200,12 @@ public final class DesignBuilder {
     String hazard = Hazards.of(work, cpp);
     CSources functions = new CSources(toolchain, source);
     List<Path> files = new ArrayList<>();
-    Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include())
+    Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include()).stream()
+        .filter(read -> !read.startsWith(work)) // our own control file
         .forEach(read -> files.add(Path.of(names.original(read.toString()))));
     List<Path> functionFiles = functions.read(code);
     Support.Level level = level(options, cpp);
-    String unit = unit(design, cpp, level);
+    String unit = unit(design, cpp, level, options);
     String file = libraryKey(cpp, unit, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
     files.addAll(functionFiles);
@@ -198,28 +237,36 @@ public final class DesignBuilder {
   }
 
   private static Support.Level level(BuildOptions options, Generated cpp) {
-    if (!options.optimised()) {
+    if (!options.optimised() || options.internals()) {
       return Support.Level.Og;
     }
     return cpp.bytes() < LARGE ? Support.Level.O3 : Support.Level.O1;
   }
 
   /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
-  private static String unit(Design design, Generated cpp, Support.Level level) throws IOException {
+  private static String unit(
+      Design design, Generated cpp, Support.Level level, BuildOptions options) throws IOException {
     Map<String, String> members = CppNames.members(design.ports(), cpp.headersOfPorts());
-    StringBuilder unit = new StringBuilder(PortCode.undefine(members.values()));
+    StringBuilder unit = new StringBuilder();
+    if (options.internals()) {
+      unit.append("#define PLUMB_INTERNALS\n#include <algorithm>\n#include \"verilated_syms.h\"\n");
+    }
+    unit.append(PortCode.undefine(members.values()));
     // A loop that never ends has to notice that it was cancelled. No standard header is read after
     // this point, so only generated loops are touched.
     unit.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
     for (String file : cpp.sources()) {
       String include = "#include \"" + file + "\"\n";
       // A copy of the logic that runs once, as a model is opened; of a wide network it is half.
-      boolean runsOnce = level == Support.Level.O1 && file.contains("__Slow");
+      boolean runsOnce =
+          (level == Support.Level.O1 && file.contains("__Slow"))
+              || (options.internals() && file.contains("__Syms"));
       unit.append(runsOnce ? UNOPTIMISED.replace("CODE", include) : include);
     }
     return unit.append("#undef while\n")
         .append(Ends.of(cpp).code())
         .append(PortCode.of(design, members))
+        .append(options.internals() ? Resources.text("internals.cpp") : "")
         .append(Resources.text("entry.cpp"))
         .toString();
   }
@@ -276,7 +323,7 @@ public final class DesignBuilder {
         .add(toolchain.fingerprint())
         .add(recipe())
         .add(Path.of("").toAbsolutePath().toString())
-        .add(Boolean.toString(options.optimised()))
+        .add(options.optimised() + (options.internals() ? " internals" : ""))
         .addAll(VerilatorArguments.of(options))
         .addAll(VerilatorArguments.of(source))
         .hex();

@@ -5,6 +5,8 @@ import dev.plumbline.rtl.DesignReader;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlException.Message;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.rtl.Signal;
+import dev.plumbline.rtl.Signals;
 import dev.plumbline.rtl.SourceLocation;
 import dev.plumbline.rtl.VerilatorMessages;
 import dev.plumbline.text.IoText;
@@ -12,7 +14,9 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Set;
 
 /**
  * Has Verilator elaborate a source, and reads what it says of the design.
@@ -27,6 +31,12 @@ public final class Elaborator {
   private static final String XML = "description.xml";
   private static final String TREE = "description.tree.json";
   private static final String META = "description.meta.json";
+
+  /** Verilator's control file by which signals can be read; nothing may write them. */
+  private static final String CONTROL = "internals.vlt";
+
+  /** The one by which none is left out of a description because nobody reads it. */
+  private static final String KEPT = "kept.vlt";
 
   private Elaborator() {}
 
@@ -97,17 +107,24 @@ public final class Elaborator {
       Toolchain toolchain, SourceNames names, Path work, List<String> form) {
     List<String> command = new ArrayList<>(List.of(toolchain.verilator().toString()));
     command.addAll(form);
+    if (Files.exists(work.resolve(KEPT))) {
+      command.add(work.resolve(KEPT).toString());
+    }
     command.addAll(List.of("--Mdir", work.resolve("described").toString()));
     command.addAll(VerilatorArguments.of(names.source()));
     return Command.start(work.resolve("described.log"), command);
   }
 
   /** Starts the run that writes C++ into the folder's subfolder {@code cc}. */
-  static Command generate(Toolchain toolchain, SourceNames names, BuildOptions options, Path work) {
+  static Command generate(Toolchain toolchain, SourceNames names, BuildOptions options, Path work)
+      throws IOException {
     List<String> command = new ArrayList<>(List.of(toolchain.verilator().toString()));
     command.addAll(List.of("--cc", "--prefix", VerilatorArguments.PREFIX));
     command.addAll(List.of("--Mdir", work.resolve("cc").toString()));
     command.addAll(VerilatorArguments.of(options));
+    if (options.internals()) {
+      command.add(work.resolve(CONTROL).toString());
+    }
     command.addAll(VerilatorArguments.of(names.source()));
     return Command.start(work.resolve("cc.log"), command);
   }
@@ -150,6 +167,31 @@ public final class Elaborator {
         ? DesignReader.fromXml(xml, source.parameters(), names::original)
         : DesignReader.fromJson(
             folder.resolve(TREE), folder.resolve(META), source.parameters(), names::original);
+  }
+
+  /** Has descriptions list all signals. */
+  static void keepAll(Path work) throws IOException {
+    Files.writeString(
+        work.resolve(KEPT), "`verilator_config\npublic_flat_rd -module \"*\" -var \"*\"\n");
+  }
+
+  /** Writes the control file that a build with internals takes, from the description. */
+  static void makeReadable(SourceNames names, Path work) throws IOException {
+    Set<String> lines = new LinkedHashSet<>(List.of("`verilator_config"));
+    for (Signal signal : signals(names, work).all()) {
+      // One by one: a pattern for all would take in genvars, which are not there in the C++.
+      lines.add(
+          "public_flat_rd -module \"" + signal.module() + "\" -var \"" + signal.name() + "\"");
+    }
+    Files.write(work.resolve(CONTROL), lines);
+  }
+
+  /** Reads the signals of the description that was left in a folder. */
+  static Signals signals(SourceNames names, Path folder) {
+    Path xml = folder.resolve(XML);
+    return Files.exists(xml)
+        ? DesignReader.signalsFromXml(xml, names::original)
+        : DesignReader.signalsFromJson(folder.resolve(TREE), folder.resolve(META), names::original);
   }
 
   /** Moves the description from a work folder to the one where it is kept. */

@@ -13,7 +13,14 @@ final class Resources {
   /** All of them; what a library is made of beside the design. */
   static final List<String> ALL =
       List.of(
-          "limits.h", "hooks.h", "plumb.h", "ports.h", "runtime.cpp", "entry.cpp", "exports.map");
+          "limits.h",
+          "hooks.h",
+          "plumb.h",
+          "ports.h",
+          "runtime.cpp",
+          "internals.cpp",
+          "entry.cpp",
+          "exports.map");
 
   private Resources() {}
 

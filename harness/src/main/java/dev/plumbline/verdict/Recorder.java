@@ -56,6 +56,16 @@ public interface Recorder {
   }
 
   /**
+   * Whether it keeps what is inside a DUT that mismatches; only then is that looked at, which takes
+   * a build of its own.
+   *
+   * @return false unless it says otherwise
+   */
+  default boolean keepsInside() {
+    return false;
+  }
+
+  /**
    * Keeps nothing.
    *
    * @return a recorder for benches that only answer their caller

@@ -31,6 +31,7 @@ import org.opentest4j.AssertionFailedError;
  * @param text what the DUT printed in the segment with the mismatch
  * @param repeat the command that repeats it; empty when not known
  * @param evidenceFolder the folder with the evidence, once it is written
+ * @param inside what was seen inside the DUT
  */
 public record Verdict(
     String bench,
@@ -51,7 +52,8 @@ public record Verdict(
     String contentHash,
     String text,
     String repeat,
-    Optional<Path> evidenceFolder) {
+    Optional<Path> evidenceFolder,
+    Inside inside) {
 
   public Verdict {
     kept = List.copyOf(kept);
@@ -271,7 +273,8 @@ public record Verdict(
         contentHash,
         text,
         repeat,
-        newFolder);
+        newFolder,
+        inside);
   }
 
   /**

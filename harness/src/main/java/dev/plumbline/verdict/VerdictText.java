@@ -92,6 +92,7 @@ final class VerdictText {
     if (verdict.outcome() == Verdict.Outcome.MISMATCH) {
       mismatch(facts, verdict);
     }
+    facts.addAll(verdict.inside().facts());
     facts.addAll(verdict.details());
     facts.add(
         Fact.of(

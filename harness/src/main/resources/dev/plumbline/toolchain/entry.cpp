@@ -1,10 +1,17 @@
 // The end of every model's translation unit: the calls that Java makes (class NativeDesign). What
 // is particular to the design stands just before, written by class PortCode: Root, drive_inputs,
-// sample_outputs, clear_inouts and input_bit.
+// sample_outputs, clear_inouts and input_bit; in a probe build internals.cpp as well.
 #include <memory>
 #include <vector>
 
 namespace {
+
+#ifndef PLUMB_INTERNALS
+// Nobody looks inside.
+struct Observer final {
+  void sampled(int64_t, bool) {}
+};
+#endif
 
 // A clock beyond the first. Times are in halves of the user's unit, so that half a period is a
 // whole number, and count from the first clock's first rising edge.
@@ -24,6 +31,7 @@ struct Model final : plumb::Handle {
   int64_t half_period = 1;   // of the clock, where there are further ones
   int64_t rise = 0;          // when it rises next
   std::vector<FurtherClock> others;
+  Observer observer;
   bool offered = false;  // a case of a stream was offered and has not been taken
 
   void evaluate() {
@@ -59,17 +67,20 @@ struct Model final : plumb::Handle {
 };
 
 // One row: 1. the inputs are applied, 2. the logic settles with the clock low, 3. the outputs are
-// sampled, 4. the clock rises and the logic settles. at(column) is the word of a column.
+// sampled, 4. the clock rises and the logic settles. at(column) is the word of a column; last says
+// that no more rows follow in this call.
 template <class At>
-inline void row(Model& model, Root& root, At at) {
+inline void row(Model& model, Root& root, bool last, At at) {
   drive_inputs(root, at);
   if (!model.clock) {
     model.evaluate();
     sample_outputs(root, at);
+    model.observer.sampled(model.control.cycles, last);
   } else if (model.others.empty()) {
     *model.clock = 0;
     model.evaluate();
     sample_outputs(root, at);
+    model.observer.sampled(model.control.cycles, last);
     *model.clock = 1;
     model.evaluate();
   } else {
@@ -79,6 +90,7 @@ inline void row(Model& model, Root& root, At at) {
     model.evaluate_at(fall);
     model.edges_before(model.rise);
     sample_outputs(root, at);
+    model.observer.sampled(model.control.cycles, last);
     *model.clock = 1;
     model.edges_at(model.rise);
     model.evaluate_at(model.rise);
@@ -102,6 +114,9 @@ Model* plumb_open(plumb::Control* control, int64_t* slots, uint64_t seed, int in
   const int status = plumb::guarded(*model, [&] {
     model->top = std::make_unique<Vdut>(&model->context);
     clear_inouts(*model->top->rootp);
+#ifdef PLUMB_INTERNALS
+    model->observer.find(model->context);
+#endif
   });
   if (status != plumb::OK) plumb::guarded(*model, [&] { model->top.reset(); });
   return status == plumb::OK ? model.release() : nullptr;
@@ -126,7 +141,8 @@ int plumb_cycle(Model* model, int64_t cycles) {
     int64_t* const slots = model->slots;
     model->control.rows = 0;
     for (int64_t i = 0; i < cycles && !model->finished; ++i) {
-      row(*model, root, [=](int column) -> int64_t& { return slots[column]; });
+      row(*model, root, i == cycles - 1,
+          [=](int column) -> int64_t& { return slots[column]; });
     }
   });
 }
@@ -142,6 +158,9 @@ int plumb_settle(Model* model) {
     for (const FurtherClock& other : model->others) *other.pin = other.level;
     model->top->eval();
     sample_outputs(root, at);
+#ifdef PLUMB_INTERNALS
+    model->observer.keep();
+#endif
   });
 }
 
@@ -152,7 +171,8 @@ int plumb_run(Model* model, int64_t* base, int64_t capacity, int64_t rows) {
     model->control.rows = 0;
     for (int64_t r = 0; r < rows && !model->finished; ++r) {
       int64_t* const word = base + r;
-      row(*model, root, [=](int column) -> int64_t& { return word[column * capacity]; });
+      row(*model, root, r == rows - 1,
+          [=](int column) -> int64_t& { return word[column * capacity]; });
     }
   });
 }
@@ -175,7 +195,7 @@ int plumb_stream(Model* model, int64_t* base, int64_t capacity, int64_t rows, in
       // With no case left the last one stays: a payload has to be something.
       const int64_t payload = waiting ? next : std::max<int64_t>(cases - 1, 0);
       int64_t offer = model->offered;
-      row(*model, root, [=, &offer](int column) -> int64_t& {
+      row(*model, root, r == rows - 1, [=, &offer](int column) -> int64_t& {
         if (column == valid) return offer;
         return base[column * capacity + (by_row[column] ? r : payload)];
       });
@@ -197,6 +217,20 @@ void plumb_close(Model* model) {
   plumb::guarded(*model, [=] { model->top.reset(); });
   delete model;
 }
+
+#ifdef PLUMB_INTERNALS
+// Lists what is inside; see class Observer for this and the two below.
+int64_t plumb_signals(Model* model, char* to, int64_t size) {
+  return model->observer.describe(to, size);
+}
+
+void plumb_keep(Model* model, char* to) { model->observer.keep_at(to); }
+
+void plumb_record(Model* model, const int64_t* list, int64_t count, int64_t* base,
+                  int64_t capacity, int64_t first, int64_t* rows) {
+  model->observer.record(list, count, base, capacity, first, rows);
+}
+#endif
 
 }
 #pragma GCC visibility pop

@@ -45,6 +45,9 @@ enum Function : int64_t {
   FINAL = 10,
   CLOSE = 11,
   TEXT = 12,
+  SIGNALS = 13,
+  KEEP = 14,
+  RECORD = 15,
 };
 
 int commands = -1;
@@ -163,6 +166,10 @@ struct Calls final {
   void (*close)(void*);
   int64_t (*text)(void*, char*, int64_t);
   void (*isolate)();
+  // Of probe builds alone.
+  int64_t (*signals)(void*, char*, int64_t);
+  void (*keep)(void*, char*);
+  void (*record)(void*, const int64_t*, int64_t, int64_t*, int64_t, int64_t, int64_t*);
 };
 
 Calls calls{};
@@ -229,6 +236,18 @@ int64_t answer(const Command& command) {
       return 0;
     case TEXT:
       return calls.text(model, text, text_bytes);
+    case SIGNALS:
+      find(calls.signals, "plumb_signals");
+      return calls.signals(model, pointer<char>(a[1]), a[2]);
+    case KEEP:
+      find(calls.keep, "plumb_keep");
+      calls.keep(model, pointer<char>(a[1]));
+      return 0;
+    case RECORD:
+      find(calls.record, "plumb_record");
+      calls.record(model, pointer<const int64_t>(a[1]), a[2], pointer<int64_t>(a[3]), a[4], a[5],
+                   pointer<int64_t>(a[6]));
+      return 0;
     default:
       _exit(1);
   }

@@ -458,7 +458,8 @@ class GearTrainBenchTest {
         v.contentHash(),
         v.text(),
         v.repeat(),
-        v.evidenceFolder());
+        v.evidenceFolder(),
+        v.inside());
   }
 
   private static Mismatch only(Verdict verdict, Kind kind) {

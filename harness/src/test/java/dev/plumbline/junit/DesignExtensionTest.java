@@ -318,6 +318,38 @@ class DesignExtensionTest {
     assertEquals("7", last.get("in_hours_value"));
     assertFalse(last.containsKey("clk"));
     assertTrue(Files.isRegularFile(file.resolveSibling("facts.txt")));
+    String waveform = text(Path.of(fact(output, "with the signals inside: ")));
+    assertTrue(waveform.contains(" cracked $end\n"), waveform);
+    assertTrue(waveform.contains("#159\n") && !waveform.contains("#95\n"), waveform);
+  }
+
+  @Test
+  void aTestThatPassesLeavesTheWaveformThatItAskedFor() {
+    String output = launch().run(LaunchedTests.Watched.class).passed(1).output();
+    String waveform =
+        text(folder.resolve("reports/evening/LaunchedTests_Watched.rings/waveform.vcd"));
+    assertTrue(output.contains("the waveform of LaunchedTests$Watched.rings: "), output);
+    assertTrue(waveform.contains(" cracked $end\n"), waveform);
+    assertTrue(waveform.contains("#2\n") && waveform.endsWith("#5\n"), waveform);
+  }
+
+  @Test
+  void thePropertyAsksForWaveformsOfAllTests() {
+    String output =
+        launch()
+            .with("plumbline.waveform", "0-3 bell")
+            .run(LaunchedTests.WakingUp.class)
+            .passed(2)
+            .output();
+    assertTrue(output.contains("the waveform of LaunchedTests$WakingUp.first: "), output);
+  }
+
+  private static String text(Path file) {
+    try {
+      return Files.readString(file);
+    } catch (IOException e) {
+      throw new java.io.UncheckedIOException(e);
+    }
   }
 
   @Test

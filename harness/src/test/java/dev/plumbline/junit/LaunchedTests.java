@@ -109,6 +109,18 @@ final class LaunchedTests {
     }
   }
 
+  /** Passes and keeps three cycles. */
+  @DesignUnderTest(sources = "bell.sv", top = "bell", waveform = "2-4")
+  static class Watched {
+    @Test
+    void rings(Dut dut) {
+      for (int hours = 0; hours < 12; hours++) {
+        ring(dut, hours, 1);
+      }
+      assertEquals(12, dut.get("out_strikes"));
+    }
+  }
+
   /** A DUT that wakes up by chance. */
   @DesignUnderTest(sources = "bell.sv", top = "bell")
   static class WakingUp {

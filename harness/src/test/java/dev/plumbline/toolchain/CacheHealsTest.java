@@ -61,7 +61,7 @@ class CacheHealsTest {
 
   private DesignLibrary find() {
     return new DesignBuilder(Toolchain.find(), CacheFolder.at(cache))
-        .find(source, new BuildOptions(true, BuildOptions.Unknowns.RANDOM, true));
+        .find(source, new BuildOptions(true, BuildOptions.Unknowns.RANDOM, true, false));
   }
 
   private void assertHealed(Path spoilt) throws IOException {

@@ -4,6 +4,7 @@ import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 
@@ -114,6 +115,56 @@ public final class Datapath {
           }
           steps.add(new Operand(prefix + step, value.format()));
         });
+  }
+
+  /**
+   * The steps that each step is made from, by the names that {@link #steps} has: inputs of a unit
+   * are made from what the unit is given, a unit from its own outputs.
+   *
+   * @return none for inputs and constants
+   */
+  public Map<String, List<String>> operands() {
+    Map<String, List<String>> operands = new LinkedHashMap<>();
+    addOperands("", List.of(), operands);
+    return operands;
+  }
+
+  private void addOperands(
+      String prefix, List<List<String>> given, Map<String, List<String>> operands) {
+    int input = 0;
+    for (Value value : byName.values()) {
+      List<String> from = new ArrayList<>();
+      addShown(prefix, value, from);
+      if (value.step() instanceof Input && input < given.size()) {
+        from.addAll(given.get(input++));
+      } else if (value.step() instanceof UnitStep unit) {
+        List<List<String>> inputs = new ArrayList<>();
+        for (Value operand : value.step().operands()) {
+          List<String> one = new ArrayList<>();
+          addIfShown(prefix, operand, one);
+          inputs.add(one);
+        }
+        String inner = prefix + value.name() + ".";
+        unit.unit().datapath().addOperands(inner, inputs, operands);
+        from.clear();
+        Datapath within = unit.unit().datapath();
+        within.outputValues().forEach(output -> within.addIfShown(inner, output, from));
+      }
+      operands.put(prefix + value.name(), List.copyOf(new LinkedHashSet<>(from)));
+    }
+  }
+
+  private void addShown(String prefix, Value of, List<String> into) {
+    of.step().operands().forEach(operand -> addIfShown(prefix, operand, into));
+  }
+
+  /** A hidden step stands for what it is made from. */
+  private void addIfShown(String prefix, Value value, List<String> into) {
+    if (value.hidden()) {
+      addShown(prefix, value, into);
+    } else {
+      into.add(prefix + value.name());
+    }
   }
 
   /**

@@ -1,0 +1,33 @@
+package dev.plumbline.run;
+
+import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.cosim.DutOptions;
+import dev.plumbline.cosim.Watch;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Consumer;
+
+/** Opens DUTs of a compiled design, and of its probe build where they are looked into. */
+record DutMaker(CompiledDesign model, DutOptions options) implements Engine.Maker {
+  @Override
+  public Engine open(Engine.Opening opening) {
+    return DutEngine.open(model, options, opening);
+  }
+
+  @Override
+  public Optional<Engine.Maker> watching(long firstCycle, int cycles, Consumer<Watch> opened) {
+    CompiledDesign probe = model.withInternals();
+    return Optional.of(
+        opening -> {
+          DutEngine engine = DutEngine.open(probe, options, opening);
+          opened.accept(engine.dut().watchAll(firstCycle, cycles));
+          return engine;
+        });
+  }
+
+  @Override
+  public Map<String, List<String>> sources() {
+    return model.withInternals().signals().sources();
+  }
+}
