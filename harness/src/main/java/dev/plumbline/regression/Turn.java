@@ -67,6 +67,7 @@ final class Turn {
         List.of(),
         List.of(),
         List.of(),
+        List.of(),
         0,
         with.seed(),
         "",

@@ -342,6 +342,7 @@ public final class BenchRun {
         evidence.rows(),
         evidence.details(),
         totals.bounds(),
+        subject.deviations(totals.deviations(), this::segment),
         met(totals),
         (System.nanoTime() - started) / 1e9,
         plan.seed(),

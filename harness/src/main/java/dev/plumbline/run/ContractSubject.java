@@ -2,10 +2,16 @@ package dev.plumbline.run;
 
 import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.cosim.DutException;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Row;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.LongFunction;
+import java.util.stream.LongStream;
 import java.util.stream.Stream;
 
 /**
@@ -94,6 +100,38 @@ public record ContractSubject(
   @Override
   public Optional<Fact> hint(Segment segment, long[] rows) {
     return alternatives.hint(segment, rows, settings, maker);
+  }
+
+  @Override
+  public List<Deviation> deviations(DeviationTally[] measured, LongFunction<Segment> segments) {
+    List<Deviation> deviations = new ArrayList<>();
+    for (int c = 0; c < measured.length; c++) {
+      if (measured[c] != null && measured[c].measured() > 0) {
+        deviations.add(deviation(binding.checks()[c].operand(), measured[c], segments));
+      }
+    }
+    return deviations;
+  }
+
+  /** The operands are those of the segment run again: a run that passes keeps none. */
+  private Deviation deviation(
+      Operand output, DeviationTally measured, LongFunction<Segment> segments) {
+    Optional<Row> origin = Optional.empty();
+    if (measured.segment() >= 0) {
+      Recording recording = record(segments.apply(measured.segment()), new long[] {measured.row()});
+      Row row = recording.streams().get(0).rows().get(measured.row());
+      origin = Optional.ofNullable(row).flatMap(at -> recording.origin(at.caseOut()));
+    }
+    return new Deviation(
+        output,
+        binding.contract().reference().isExact(),
+        measured.measured(),
+        measured.largest(),
+        measured.segment(),
+        origin.map(Row::caseIn).orElse(-1L),
+        binding.layout().inputs(),
+        origin.map(Row::inputs).orElse(List.of()),
+        LongStream.of(measured.histogram()).boxed().toList());
   }
 
   @Override

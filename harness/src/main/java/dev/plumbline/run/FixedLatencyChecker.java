@@ -130,6 +130,9 @@ final class FixedLatencyChecker implements Checker {
       if (tally.widths[c] != null) {
         tallyWidths(c, mask, got[c]);
       }
+      if (tally.deviations[c] != null) {
+        tallyDeviations(c, mask, got[c][0]);
+      }
     }
     if (differs != 0) {
       lookAtEachRow(valid, got);
@@ -147,6 +150,9 @@ final class FixedLatencyChecker implements Checker {
         if (high != low) {
           System.arraycopy(high, rows, high, 0, latency);
         }
+      }
+      if (expected.middle[c] != null) {
+        System.arraycopy(expected.middle[c], rows, expected.middle[c], 0, latency);
       }
     }
     firstRow += rows;
@@ -247,6 +253,15 @@ final class FixedLatencyChecker implements Checker {
     for (int row = 0; row < rows; row += SAMPLE) {
       if (mask[row] != 0) {
         expected.sample(c, row, got, row, widths);
+      }
+    }
+  }
+
+  private void tallyDeviations(int c, long[] mask, long[] code) {
+    DeviationTally deviations = tally.deviations[c];
+    for (int row = 0; row < rows; row++) {
+      if (mask[row] != 0) {
+        deviations.add(expected.deviation(c, row, code[row]), firstRow + row);
       }
     }
   }

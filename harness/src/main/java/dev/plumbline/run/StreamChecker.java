@@ -73,6 +73,9 @@ final class StreamChecker implements Checker {
           larger.low[c][word][to] = ring.low[c][word][from];
           larger.high[c][word][to] = ring.high[c][word][from];
         }
+        if (ring.middle[c] != null) {
+          larger.middle[c][to] = ring.middle[c][from];
+        }
       }
       newAcceptedAt[to] = acceptedAt[from];
       newStallsAt[to] = stallsAt[from];
@@ -259,6 +262,9 @@ final class StreamChecker implements Checker {
           tally.widths[c].worst(ring.width(c, entry));
           tally.widths[c].open(ring.isOpen(c, entry) ? 1 : 0);
           ring.sample(c, entry, got[c], row, tally.widths[c]);
+        }
+        if (tally.deviations[c] != null) {
+          tally.deviations[c].add(ring.deviation(c, entry, got[c][0][row]), at);
         }
       }
     }

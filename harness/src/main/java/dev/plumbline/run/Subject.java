@@ -1,9 +1,11 @@
 package dev.plumbline.run;
 
+import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.LongFunction;
 
 /** What a run is of: a contract's cases, or an executor's rays. It says how a segment is run. */
 public interface Subject {
@@ -44,6 +46,11 @@ public interface Subject {
   /** What would explain the mismatches in some rows of a segment, ascending, all together. */
   default Optional<Fact> hint(Segment segment, long[] rows) {
     return Optional.empty();
+  }
+
+  /** What was measured of the outputs, with the operands of the largest; segments by number. */
+  default List<Deviation> deviations(DeviationTally[] measured, LongFunction<Segment> segments) {
+    return List.of();
   }
 
   /** Runs a segment and notes what it answers. */

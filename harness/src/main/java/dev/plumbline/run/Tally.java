@@ -10,6 +10,7 @@ public final class Tally {
 
   final long[] compared; // by output
   final WidthTally[] widths; // by output; null where one code only is allowed
+  final DeviationTally[] deviations; // by output; null where it is not measured
   public long cases;
   public long mismatches;
   private final long[] rows = new long[KEPT];
@@ -19,6 +20,7 @@ public final class Tally {
     this(checks.length);
     for (int c = 0; c < checks.length; c++) {
       widths[c] = checks[c].equal() ? null : new WidthTally();
+      deviations[c] = checks[c].isMeasured() ? new DeviationTally() : null;
     }
   }
 
@@ -26,6 +28,7 @@ public final class Tally {
   public Tally(int outputs) {
     compared = new long[outputs];
     widths = new WidthTally[outputs];
+    deviations = new DeviationTally[outputs];
   }
 
   /** Counts how often an output was compared. */

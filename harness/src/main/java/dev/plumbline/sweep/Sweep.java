@@ -300,6 +300,7 @@ public final class Sweep {
         List.of(),
         List.of(),
         last.bounds(),
+        last.deviations(),
         List.of(),
         seconds,
         last.seed(),

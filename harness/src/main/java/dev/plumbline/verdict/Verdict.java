@@ -24,6 +24,7 @@ import org.opentest4j.AssertionFailedError;
  * @param details of a mismatch, what there is to report beyond signal, cycle, case, codes and
  *     inputs
  * @param bounds how each output was compared
+ * @param deviations how far the outputs were off, of which more than one code passes
  * @param coverage points how often each coverage point was met, where the bench declares some
  * @param seconds wall-clock time
  * @param seed the seed of the run
@@ -45,6 +46,7 @@ public record Verdict(
     List<Row> rows,
     List<Fact> details,
     List<Bounds> bounds,
+    List<Deviation> deviations,
     List<CoveragePoint> coverage,
     double seconds,
     long seed,
@@ -58,6 +60,7 @@ public record Verdict(
     rows = List.copyOf(rows);
     details = List.copyOf(details);
     bounds = List.copyOf(bounds);
+    deviations = List.copyOf(deviations);
     coverage = List.copyOf(coverage);
   }
 
@@ -255,6 +258,7 @@ public record Verdict(
         rows,
         details,
         bounds,
+        deviations,
         coverage,
         seconds,
         seed,

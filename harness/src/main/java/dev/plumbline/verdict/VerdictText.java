@@ -69,6 +69,9 @@ final class VerdictText {
             String.format(
                 Locale.ROOT, "%d cases in %d cycles", verdict.cases(), verdict.cycles())));
     bounds(verdict).ifPresent(facts::add);
+    verdict.deviations().stream()
+        .map(output -> new Fact("deviation", output.lines()))
+        .forEach(facts::add);
     facts.add(Fact.of("seed", Long.toString(verdict.seed())));
     verdict.evidenceFolder().ifPresent(at -> facts.add(Fact.of("folder", at.toString())));
     if (!verdict.isPass() && !verdict.repeat().isEmpty()) {

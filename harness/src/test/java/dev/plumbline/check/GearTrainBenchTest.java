@@ -452,6 +452,7 @@ class GearTrainBenchTest {
         v.rows(),
         v.details(),
         v.bounds(),
+        v.deviations(),
         v.coverage(),
         0,
         v.seed(),
