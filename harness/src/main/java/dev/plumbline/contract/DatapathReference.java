@@ -5,12 +5,18 @@ import dev.plumbline.models.datapath.BoundsEvaluation;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import java.util.List;
+import java.util.Optional;
 
 /** {@link Reference#exact} and {@link Reference#bounded}. */
 record DatapathReference(Datapath datapath, boolean isExact) implements Reference {
   @Override
   public String name() {
     return datapath.name();
+  }
+
+  @Override
+  public Optional<Datapath> steps() {
+    return isExact ? Optional.of(datapath) : Optional.empty();
   }
 
   @Override

@@ -3,6 +3,7 @@ package dev.plumbline.contract;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Supplier;
 
 /**
@@ -69,6 +70,15 @@ public interface Reference {
    */
   default boolean givesOneForEach() {
     return true;
+  }
+
+  /**
+   * The datapath that it evaluates in bits, of which each step may be looked at.
+   *
+   * @return empty where there is none
+   */
+  default Optional<Datapath> steps() {
+    return Optional.empty();
   }
 
   /**

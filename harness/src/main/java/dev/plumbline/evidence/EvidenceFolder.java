@@ -8,15 +8,17 @@ import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.UUID;
+import java.util.function.Function;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /**
  * The folder of evidence for one bench with a mismatch, or whose DUT ended by itself: {@code
- * mismatch.csv} and {@code facts.txt}. It is there as a whole or not at all: filled aside first,
- * then renamed.
+ * mismatch.csv}, {@code facts.txt}, and the smallest case of each kind of mismatch, {@code
+ * case-1.csv} and so on. It is there as a whole or not at all: filled aside first, then renamed.
  *
  * <pre>{@code
  * Path folder = EvidenceFolder.write(runFolder, verdict);
@@ -40,8 +42,13 @@ public final class EvidenceFolder {
    * @throws ReportException when it cannot be written; then nothing of it is left
    */
   public static Path write(Path run, Verdict verdict) {
-    return write(
-        run, verdict.bench(), Map.of("mismatch.csv", MismatchTable.of(verdict)), verdict.facts());
+    Map<String, String> files = new LinkedHashMap<>();
+    files.put("mismatch.csv", MismatchTable.of(verdict).text());
+    for (int i = 0; i < verdict.groups().size(); i++) {
+      String file = "case-" + (i + 1) + ".csv";
+      verdict.groups().get(i).smallest().ifPresent(kept -> files.put(file, CaseFile.text(kept)));
+    }
+    return writeFiles(run, verdict.bench(), files, at -> verdict.withEvidenceFolder(at).facts());
   }
 
   /**
@@ -56,15 +63,21 @@ public final class EvidenceFolder {
    * @throws ReportException when it cannot be written; then nothing of it is left
    */
   public static Path write(Path run, String of, Map<String, CsvTable> tables, String facts) {
+    Map<String, String> files = new LinkedHashMap<>();
+    tables.forEach((file, table) -> files.put(file, table.text()));
+    return writeFiles(run, of, files, at -> facts);
+  }
+
+  private static Path writeFiles(
+      Path run, String of, Map<String, String> files, Function<Path, String> facts) {
     String name = folderName(of);
     Path aside = run.resolve("." + name + "-" + UUID.randomUUID() + ".part");
     try {
       Files.createDirectories(run);
       Files.createDirectory(aside);
       try {
-        tables.forEach((file, table) -> table.writeTo(aside.resolve(file)));
-        WholeFile.write(aside.resolve("facts.txt"), facts + System.lineSeparator());
-        return publish(aside, run, name);
+        files.forEach((file, text) -> WholeFile.write(aside.resolve(file), text));
+        return publish(aside, run, name, facts);
       } finally {
         remove(aside);
       }
@@ -81,12 +94,14 @@ public final class EvidenceFolder {
   }
 
   /** Renames the folder to the first name that is free; an empty folder is in nobody's way. */
-  private static Path publish(Path aside, Path run, String name) throws IOException {
+  private static Path publish(Path aside, Path run, String name, Function<Path, String> facts)
+      throws IOException {
     for (int number = 1; ; number++) {
       Path folder = run.resolve(number == 1 ? name : name + "-" + number);
       if (isTaken(folder)) {
         continue;
       }
+      WholeFile.write(aside.resolve("facts.txt"), facts.apply(folder) + System.lineSeparator());
       try {
         return Files.move(aside, folder, StandardCopyOption.ATOMIC_MOVE);
       } catch (FileSystemException e) {

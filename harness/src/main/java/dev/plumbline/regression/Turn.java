@@ -68,6 +68,7 @@ final class Turn {
         List.of(),
         List.of(),
         List.of(),
+        List.of(),
         0,
         with.seed(),
         "",

@@ -6,6 +6,8 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Row;
 import java.util.ArrayList;
 import java.util.List;
@@ -22,13 +24,15 @@ import java.util.stream.Stream;
  * @param maker opens a DUT
  * @param points coverage points, where there are any
  * @param alternatives what else a DUT that mismatches might follow
+ * @param explainer says more of mismatches
  */
 public record ContractSubject(
     Binding binding,
     Settings settings,
     Engine.Maker maker,
     Optional<CoveragePoints> points,
-    Alternatives alternatives)
+    Alternatives alternatives,
+    Explainer explainer)
     implements Subject {
   public static final int SEGMENT_CASES = 65_536;
 
@@ -132,6 +136,18 @@ public record ContractSubject(
         binding.layout().inputs(),
         origin.map(Row::inputs).orElse(List.of()),
         LongStream.of(measured.histogram()).boxed().toList());
+  }
+
+  @Override
+  public List<MismatchGroup> explain(
+      String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
+    return explainer.explain(bench, this, failing, kept);
+  }
+
+  /** The same, given the rows of a script. */
+  public ContractSubject playing(Script script) {
+    return new ContractSubject(
+        binding, settings.playing(script), maker, Optional.empty(), alternatives, Explainer.none());
   }
 
   @Override

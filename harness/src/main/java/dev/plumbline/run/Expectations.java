@@ -59,12 +59,17 @@ final class Expectations {
 
   /** Whether a result is right in every check that counts for it. */
   boolean holds(int entry, long[][][] got, int row) {
+    return firstWrong(entry, got, row) < 0;
+  }
+
+  /** The first check in which a result is wrong; -1 when it is right. */
+  int firstWrong(int entry, long[][][] got, int row) {
     for (int c = 0; c < checks.length; c++) {
       if (isWrong(c, entry, got, row)) {
-        return false;
+        return c;
       }
     }
-    return true;
+    return -1;
   }
 
   private int compare(int c, long[][] left, int leftAt, long[][] right, int rightAt) {

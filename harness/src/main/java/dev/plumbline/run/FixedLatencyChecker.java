@@ -273,7 +273,8 @@ final class FixedLatencyChecker implements Checker {
             firstRow + row,
             due[row] != 0 ? Mismatch.Kind.VALID_MISSING : Mismatch.Kind.VALID_WITHOUT_CASE);
       } else if (due[row] != 0 && !expected.holds(row, got, row)) {
-        tally.mismatch(firstRow + row, Mismatch.Kind.VALUE_WRONG);
+        tally.mismatch(
+            firstRow + row, Mismatch.Kind.VALUE_WRONG, expected.firstWrong(row, got, row));
       }
     }
   }

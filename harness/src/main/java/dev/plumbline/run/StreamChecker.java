@@ -272,11 +272,12 @@ final class StreamChecker implements Checker {
         outside || slip.isWatching()
             ? slip.result(outside, tally.mismatches, by -> isRightFor(head + by, row, got))
             : 0;
+    int wrong = outside ? ring.firstWrong(entry, got, row) : -1;
     if (places != 0) {
       head += places;
       tally.cutTo(slip.before() + 1);
     } else if (outside) {
-      tally.mismatch(at, Mismatch.Kind.VALUE_WRONG);
+      tally.mismatch(at, Mismatch.Kind.VALUE_WRONG, wrong);
     } else if (age < flow.leastLatency()) {
       tally.mismatch(at, Mismatch.Kind.EARLY);
     } else if (tooOld(at) > 0 && overdue != head) {

@@ -3,6 +3,8 @@ package dev.plumbline.run;
 import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.LongFunction;
@@ -50,6 +52,12 @@ public interface Subject {
 
   /** What was measured of the outputs, with the operands of the largest; segments by number. */
   default List<Deviation> deviations(DeviationTally[] measured, LongFunction<Segment> segments) {
+    return List.of();
+  }
+
+  /** What is known of the mismatches of a segment, those that are alike together. */
+  default List<MismatchGroup> explain(
+      String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
     return List.of();
   }
 

@@ -299,6 +299,7 @@ public final class Sweep {
         last.layout(),
         List.of(),
         List.of(),
+        List.of(),
         last.bounds(),
         last.deviations(),
         List.of(),

@@ -23,6 +23,7 @@ import org.opentest4j.AssertionFailedError;
  * @param rows recorded rows around the kept mismatches, by cycle
  * @param details of a mismatch, what there is to report beyond signal, cycle, case, codes and
  *     inputs
+ * @param groups the mismatches of that segment, those that are alike together
  * @param bounds how each output was compared
  * @param deviations how far the outputs were off, of which more than one code passes
  * @param coverage points how often each coverage point was met, where the bench declares some
@@ -45,6 +46,7 @@ public record Verdict(
     Layout layout,
     List<Row> rows,
     List<Fact> details,
+    List<MismatchGroup> groups,
     List<Bounds> bounds,
     List<Deviation> deviations,
     List<CoveragePoint> coverage,
@@ -59,6 +61,7 @@ public record Verdict(
     kept = List.copyOf(kept);
     rows = List.copyOf(rows);
     details = List.copyOf(details);
+    groups = List.copyOf(groups);
     bounds = List.copyOf(bounds);
     deviations = List.copyOf(deviations);
     coverage = List.copyOf(coverage);
@@ -257,6 +260,7 @@ public record Verdict(
         layout,
         rows,
         details,
+        groups,
         bounds,
         deviations,
         coverage,

@@ -451,6 +451,7 @@ class GearTrainBenchTest {
         v.layout(),
         v.rows(),
         v.details(),
+        v.groups(),
         v.bounds(),
         v.deviations(),
         v.coverage(),
