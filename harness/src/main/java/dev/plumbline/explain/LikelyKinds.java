@@ -12,6 +12,7 @@ import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -75,7 +76,11 @@ final class LikelyKinds {
     holding.computeIfAbsent(kind, key -> new ArrayList<>()).add(words);
   }
 
-  /** One step of a datapath at a time. */
+  /**
+   * One step of a datapath at a time. Of several that explain everything those are told that change
+   * least else: a step that is another in many cases which are right all the same is less likely
+   * than one that is another where a result is wrong.
+   */
   private void steps(Datapath datapath) {
     List<Result> wrong = wrong(seen.get(0));
     Predictor few =
@@ -94,6 +99,7 @@ final class LikelyKinds {
         left.add(i);
       }
     }
+    Map<Integer, Integer> disturbed = new HashMap<>();
     for (Observation one : seen) {
       if (left.isEmpty() || one.places().isEmpty()) {
         continue;
@@ -102,10 +108,14 @@ final class LikelyKinds {
       Variations whole = datapath.variations(all.places());
       all.fill(whole::input);
       left.removeIf(i -> !all.agrees(whole, whole.all().get(i)));
+      left.forEach(i -> disturbed.merge(i, all.disturbed(whole, whole.all().get(i)), Integer::sum));
     }
+    int least = left.stream().mapToInt(disturbed::get).min().orElse(0);
     for (int i : left) {
       Variation change = quick.all().get(i);
-      holds(LikelyKind.valueOf(change.kind().name()), change.toString());
+      if (disturbed.get(i) == least) {
+        holds(LikelyKind.valueOf(change.kind().name()), change.toString());
+      }
     }
   }
 

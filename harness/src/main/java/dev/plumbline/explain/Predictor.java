@@ -78,6 +78,16 @@ final class Predictor {
     return agrees(variations::output, variations::output);
   }
 
+  /** Right results whose case a changed step has another code in, though nothing shows it. */
+  int disturbed(Variations variations, Variation change) {
+    boolean[] differs = variations.disturbs(change, places.size());
+    int disturbed = 0;
+    for (Result result : results) {
+      disturbed += !result.wrong() && differs[result.place()] ? 1 : 0;
+    }
+    return disturbed;
+  }
+
   /** Whether every result agrees with what an evaluation has just given. */
   boolean agrees(Reference.Evaluation evaluation) {
     return agrees(evaluation::low, evaluation::high);

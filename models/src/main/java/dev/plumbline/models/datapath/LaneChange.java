@@ -55,6 +55,43 @@ interface LaneChange {
     };
   }
 
+  /** A lower limit, of a narrow lane. */
+  static LaneChange atLeast(long least) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] = Math.max(lane.low[i], least);
+      }
+    };
+  }
+
+  /** An upper limit, of a narrow lane. */
+  static LaneChange atMost(long most) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] = Math.min(lane.low[i], most);
+      }
+    };
+  }
+
+  /** The lowest bits always 0, of a narrow lane. */
+  static LaneChange without(int bits) {
+    long kept = -1L << bits;
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] &= kept;
+      }
+    };
+  }
+
+  /** Another code in the place of one, of a narrow lane. */
+  static LaneChange instead(long one, long other) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] = lane.low[i] == one ? other : lane.low[i];
+      }
+    };
+  }
+
   /** So many more, of a narrow lane. */
   static LaneChange more(long codes) {
     return (lane, count) -> {

@@ -30,6 +30,13 @@ final class StepVariations {
       for (Rounding rounding : new Rounding[] {Rounding.FLOOR, Rounding.HALF_EVEN}) {
         maker.replaced(ROUNDING, "rounds " + words(rounding), new Root(step.operand(0), rounding));
       }
+    } else if (step instanceof Logic) {
+      for (Value operand : step.operands()) {
+        maker.after(
+            DECISION,
+            "is " + operand.name() + " alone",
+            LaneChange.of(maker.columns().lane(operand)));
+      }
     } else if (step instanceof Absolute || step instanceof Negate) {
       maker.after(
           SIGN, "leaves the sign as it is", LaneChange.of(maker.columns().lane(step.operand(0))));
@@ -47,12 +54,30 @@ final class StepVariations {
       }
     }
     if (convert.mayOverflow()) {
+      if (convert.overflow() == Overflow.SATURATE && convert.declaredFormat().width() < 64) {
+        limits(convert, maker);
+      }
       Overflow other = convert.overflow() == Overflow.WRAP ? Overflow.SATURATE : Overflow.WRAP;
       maker.replaced(
           OVERFLOW,
           other == Overflow.WRAP ? "wraps instead of saturating" : "saturates instead of wrapping",
           new Convert(operand, convert.declaredFormat(), convert.rounding(), other));
     }
+  }
+
+  /** The last code before an end of the range is taken for what should be the end. */
+  private static void limits(Convert convert, VariationMaker maker) {
+    long least = convert.declaredFormat().minCode().longValue();
+    long most = convert.declaredFormat().maxCode().longValue();
+    maker.after(OVERFLOW, "saturates 1 LSB early below", LaneChange.atLeast(least + 1));
+    maker.after(OVERFLOW, "saturates 1 LSB early above", LaneChange.atMost(most - 1));
+    maker.after(OVERFLOW, "saturates at the other end below", LaneChange.instead(least, most));
+    maker.after(OVERFLOW, "saturates at the other end above", LaneChange.instead(most, least));
+    Step wraps =
+        new Convert(
+            convert.operand(0), convert.declaredFormat(), convert.rounding(), Overflow.WRAP);
+    maker.where(OVERFLOW, "wraps above, saturates below", most, wraps);
+    maker.where(OVERFLOW, "wraps below, saturates above", least, wraps);
   }
 
   private static String words(Rounding rounding) {

@@ -1,16 +1,36 @@
 package dev.plumbline.models.datapath;
 
+import java.util.List;
+
 /**
- * One step of a datapath that does something else than described, as a fault in hardware would.
- * Made and evaluated by {@link Variations}.
+ * One step of a datapath that does something else than described, as a fault in hardware would, or
+ * several steps alike: a block that stands there three times has its fault three times. Made and
+ * evaluated by {@link Variations}.
  */
 public final class Variation {
   private final Kind kind;
   private final String words;
-  private final Columns columns;
-  private final Value value;
-  private final Loop loop;
-  private final Lane spoilt;
+  private final List<Part> parts;
+
+  /**
+   * The change of one step.
+   *
+   * @param loop runs in place of the step's own
+   * @param spoilt the lane to be restored after the run, since nobody fills it; or null
+   */
+  record Part(Columns columns, Value value, Loop loop, Lane spoilt) {
+    /** What the step gives. */
+    Lane result() {
+      return columns.lane(value);
+    }
+
+    /** Exchanges the step's loop for another, and says what it was. */
+    Loop exchange(Loop other) {
+      Loop before = columns.loops()[value.index()];
+      columns.loops()[value.index()] = other;
+      return before;
+    }
+  }
 
   /** What is changed. */
   public enum Kind {
@@ -34,19 +54,10 @@ public final class Variation {
     STUCK_BIT
   }
 
-  /**
-   * A variation.
-   *
-   * @param loop runs in place of the step's own
-   * @param spoilt the lane to be restored after the run, since nobody fills it; or null
-   */
-  Variation(Kind kind, String words, Columns columns, Value value, Loop loop, Lane spoilt) {
+  Variation(Kind kind, String words, List<Part> parts) {
     this.kind = kind;
     this.words = words;
-    this.columns = columns;
-    this.value = value;
-    this.loop = loop;
-    this.spoilt = spoilt;
+    this.parts = List.copyOf(parts);
   }
 
   /**
@@ -68,19 +79,7 @@ public final class Variation {
     return words;
   }
 
-  Columns columns() {
-    return columns;
-  }
-
-  int index() {
-    return value.index();
-  }
-
-  Loop loop() {
-    return loop;
-  }
-
-  Lane spoilt() {
-    return spoilt;
+  List<Part> parts() {
+    return parts;
   }
 }

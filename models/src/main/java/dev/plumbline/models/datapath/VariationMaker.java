@@ -5,16 +5,20 @@ import static dev.plumbline.models.datapath.Variation.Kind.DECISION;
 import static dev.plumbline.models.datapath.Variation.Kind.EXCHANGED;
 import static dev.plumbline.models.datapath.Variation.Kind.NEIGHBOUR;
 import static dev.plumbline.models.datapath.Variation.Kind.OVERFLOW;
+import static dev.plumbline.models.datapath.Variation.Kind.ROUNDING;
 import static dev.plumbline.models.datapath.Variation.Kind.SIGN;
 import static dev.plumbline.models.datapath.Variation.Kind.STUCK_BIT;
 import static dev.plumbline.models.datapath.Variation.Kind.WIDTH;
 
 import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.regex.Pattern;
 
 /** Every change of one step that an evaluation can make, those inside units among them. */
 final class VariationMaker {
@@ -24,18 +28,52 @@ final class VariationMaker {
   /** Values that one may be taken for. */
   private static final int MOST_OTHERS = 64;
 
-  private final int capacity;
+  /** Guard bits that may get lost. */
+  private static final int MOST_GUARD = 10;
+
+  /** Those that take one value, of which any may be chosen. */
+  private static final int MOST_CONSUMERS = 5;
+
+  /** The end of a name that tells three of a kind apart. */
+  private static final Pattern AXIS = Pattern.compile("_[xyz](?![A-Za-z0-9])");
+
   private final List<Variation> made = new ArrayList<>();
+  private final Map<String, List<Variation>> taking = new LinkedHashMap<>(); // by what they take
   private Columns columns;
   private Value value;
   private String name;
 
-  VariationMaker(int capacity) {
-    this.capacity = capacity;
+  /** Changes of single steps, and of those that stand there several times. */
+  static List<Variation> all(Columns bound) {
+    List<Variation> all = new ArrayList<>(new VariationMaker().of(bound, ""));
+    Map<String, List<Variation>> alike = new LinkedHashMap<>();
+    for (Variation one : all) {
+      String words = AXIS.matcher(one.toString()).replaceAll("_*");
+      if (!words.equals(one.toString())) {
+        alike.computeIfAbsent(words, key -> new ArrayList<>()).add(one);
+      }
+      int rounds = one.toString().indexOf(" rounds ");
+      if (rounds > 0) {
+        String every = "every step that rounds so" + one.toString().substring(rounds);
+        alike.computeIfAbsent(every, key -> new ArrayList<>()).add(one);
+      }
+    }
+    alike.forEach(
+        (words, some) -> {
+          if (some.size() > 1) {
+            all.add(together(some, words));
+          }
+        });
+    return all;
+  }
+
+  private static Variation together(List<Variation> some, String words) {
+    return new Variation(
+        some.get(0).kind(), words, some.stream().flatMap(one -> one.parts().stream()).toList());
   }
 
   /** Changes of all steps whose lanes these are; names begin with a prefix. */
-  List<Variation> of(Columns bound, String prefix) {
+  private List<Variation> of(Columns bound, String prefix) {
     Set<Integer> widths = new TreeSet<>();
     bound.datapath().inputs().forEach(each -> widths.add(each.format().width()));
     bound.datapath().outputs().forEach(each -> widths.add(each.format().width()));
@@ -44,7 +82,7 @@ final class VariationMaker {
       value = each;
       name = prefix + each.name();
       if (each.step() instanceof UnitStep) {
-        made.addAll(new VariationMaker(capacity).of(bound.nested(each.name()), name + "."));
+        made.addAll(new VariationMaker().of(bound.nested(each.name()), name + "."));
       }
       if (each.step().sameColumns() == null) {
         operands();
@@ -54,7 +92,31 @@ final class VariationMaker {
         }
       }
     }
+    consumers();
     return made;
+  }
+
+  /** What several of those that take a value take of a neighbour, and others do not. */
+  private void consumers() {
+    taking.forEach(
+        (words, some) -> {
+          for (int chosen = 0;
+              some.size() <= MOST_CONSUMERS && chosen < 1 << some.size();
+              chosen++) {
+            if (Integer.bitCount(chosen) > 1) {
+              List<Variation> together = new ArrayList<>();
+              for (int i = 0; i < some.size(); i++) {
+                if ((chosen >> i & 1) != 0) {
+                  together.add(some.get(i));
+                }
+              }
+              made.add(
+                  together(
+                      together,
+                      String.join(" and ", together.stream().map(Object::toString).toList())));
+            }
+          }
+        });
   }
 
   Columns columns() {
@@ -67,12 +129,31 @@ final class VariationMaker {
 
   /** A change of the step's own loop. */
   void replaced(Variation.Kind kind, String words, Loop loop) {
-    made.add(new Variation(kind, "step " + name + " " + words, columns, value, loop, null));
+    add(kind, "step " + name + " " + words, loop, null);
   }
 
   /** Another step with the same operands and the same lane for its result. */
   void replaced(Variation.Kind kind, String words, Step other) {
     replaced(kind, words, other.bits(columns, value));
+  }
+
+  /** Another step with the same operands where the step itself gives one code. */
+  void where(Variation.Kind kind, String words, long code, Step other) {
+    Lane lane = columns.lane(value);
+    Loop own = columns.loops()[value.index()];
+    Loop instead = other.bits(columns, value);
+    long[] kept = columns.spare(0);
+    replaced(
+        kind,
+        words,
+        count -> {
+          own.run(count);
+          System.arraycopy(lane.low, 0, kept, 0, count);
+          instead.run(count);
+          for (int i = 0; i < count; i++) {
+            lane.low[i] = kept[i] == code ? lane.low[i] : kept[i];
+          }
+        });
   }
 
   /** A change of the step's result. */
@@ -86,12 +167,11 @@ final class VariationMaker {
           change.apply(lane, count);
         };
     String what = value.step() instanceof Input ? "input " : "step ";
-    made.add(
-        new Variation(kind, what + name + " " + words, columns, value, loop, filled ? lane : null));
+    add(kind, what + name + " " + words, loop, filled ? lane : null);
   }
 
   /** A change of what the step takes as an operand. */
-  private void before(Variation.Kind kind, String words, Value operand, LaneChange change) {
+  private Variation before(Variation.Kind kind, String words, Value operand, LaneChange change) {
     Lane lane = columns.lane(operand);
     Loop own = columns.loops()[value.index()];
     long[] low = columns.spare(0);
@@ -112,7 +192,14 @@ final class VariationMaker {
             }
           }
         };
-    made.add(new Variation(kind, "step " + name + " " + words, columns, value, loop, null));
+    return add(kind, "step " + name + " " + words, loop, null);
+  }
+
+  private Variation add(Variation.Kind kind, String words, Loop loop, Lane spoilt) {
+    Variation one =
+        new Variation(kind, words, List.of(new Variation.Part(columns, value, loop, spoilt)));
+    made.add(one);
+    return one;
   }
 
   private static String rows(int rows) {
@@ -127,11 +214,15 @@ final class VariationMaker {
       }
       for (int far = 1; far <= FARTHEST; far++) {
         for (int rows : new int[] {far, -far}) {
-          before(
-              NEIGHBOUR,
-              "takes " + operand.name() + " of " + rows(rows),
-              operand,
-              LaneChange.from(rows));
+          Variation one =
+              before(
+                  NEIGHBOUR,
+                  "takes " + operand.name() + " of " + rows(rows),
+                  operand,
+                  LaneChange.from(rows));
+          if (far == 1) {
+            taking.computeIfAbsent(operand.name() + rows, key -> new ArrayList<>()).add(one);
+          }
         }
       }
       if (operand.wide()) {
@@ -232,6 +323,12 @@ final class VariationMaker {
               LaneChange.entry(index, entry, 1L << bit));
         }
       }
+    }
+    for (int bits = 1; bits <= MOST_GUARD && bits < format.width(); bits++) {
+      after(ROUNDING, "is without its lowest " + bits + " bits", LaneChange.without(bits));
+    }
+    if (value.step() instanceof Multiply) {
+      after(SIGN, "has the other sign", LaneChange.negated());
     }
     if (value.step() instanceof Subtract) {
       after(EXCHANGED, "has its operands exchanged", LaneChange.negated());

@@ -1,5 +1,6 @@
 package dev.plumbline.models.datapath;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -23,17 +24,13 @@ public final class Variations {
   private final Loop[] loops;
   private final Inputs inputs;
   private final List<Variation> all;
-  private final long[] low;
-  private final long[] high;
 
   Variations(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.columns = new Columns(datapath, capacity);
     this.loops = columns.bindBits();
     this.inputs = new Inputs(datapath, columns);
-    this.all = List.copyOf(new VariationMaker(capacity).of(columns, ""));
-    this.low = new long[capacity];
-    this.high = new long[capacity];
+    this.all = List.copyOf(VariationMaker.all(columns));
   }
 
   /**
@@ -69,6 +66,34 @@ public final class Variations {
   }
 
   /**
+   * In which cases a changed step gives another code than the step as described, whether or not an
+   * output shows it.
+   *
+   * @param change one of {@link #all}
+   * @param count 0 to the capacity
+   * @return one for each case
+   */
+  public boolean[] disturbs(Variation change, int count) {
+    run(null, count);
+    List<Lane> lanes = change.parts().stream().map(Variation.Part::result).toList();
+    List<Lane> before = lanes.stream().map(Lane::copy).toList();
+    boolean[] differs = new boolean[count];
+    run(
+        change,
+        count,
+        () -> {
+          for (int n = 0; n < lanes.size(); n++) {
+            Lane now = lanes.get(n);
+            Lane was = before.get(n);
+            for (int i = 0; i < count; i++) {
+              differs[i] |= now.low[i] != was.low[i] || now.high(i) != was.high(i);
+            }
+          }
+        });
+    return differs;
+  }
+
+  /**
    * Evaluates cases 0 to {@code count - 1} with a step changed.
    *
    * @param change one of {@link #all}, or null for none
@@ -76,30 +101,30 @@ public final class Variations {
    * @return whether it could be: a step may meet codes that it has no meaning for
    */
   public boolean run(Variation change, int count) {
-    Loop[] changed = change == null ? loops : change.columns().loops();
-    int at = change == null ? 0 : change.index();
-    Loop own = changed[at];
-    Lane spoilt = change == null ? null : change.spoilt();
-    if (spoilt != null) {
-      System.arraycopy(spoilt.low, 0, low, 0, low.length);
-      if (spoilt.high != null) {
-        System.arraycopy(spoilt.high, 0, high, 0, high.length);
-      }
+    return run(change, count, () -> {});
+  }
+
+  private boolean run(Variation change, int count, Runnable look) {
+    List<Variation.Part> parts = change == null ? List.of() : change.parts();
+    List<Loop> own = new ArrayList<>();
+    List<Lane> filled = new ArrayList<>();
+    for (Variation.Part part : parts) {
+      filled.add(part.spoilt() == null ? null : part.spoilt().copy());
+      own.add(part.exchange(part.loop()));
     }
     try {
-      changed[at] = change == null ? own : change.loop();
       for (Loop loop : loops) {
         loop.run(count);
       }
+      look.run();
       return true;
     } catch (ArithmeticException | IndexOutOfBoundsException e) {
       return false;
     } finally {
-      changed[at] = own;
-      if (spoilt != null) {
-        System.arraycopy(low, 0, spoilt.low, 0, low.length);
-        if (spoilt.high != null) {
-          System.arraycopy(high, 0, spoilt.high, 0, high.length);
+      for (int i = 0; i < parts.size(); i++) {
+        parts.get(i).exchange(own.get(i));
+        if (filled.get(i) != null) {
+          parts.get(i).spoilt().fill(filled.get(i));
         }
       }
     }
