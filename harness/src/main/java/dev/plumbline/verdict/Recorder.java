@@ -59,7 +59,11 @@ public interface Recorder {
     return NONE;
   }
 
-  /** Whether it keeps nothing, so that nothing need be found out for it. */
+  /**
+   * Whether it keeps nothing, so that nothing need be found out for it.
+   *
+   * @return true for {@link #none}
+   */
   default boolean keepsNothing() {
     return this == NONE;
   }

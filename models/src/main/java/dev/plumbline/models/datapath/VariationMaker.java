@@ -235,6 +235,11 @@ final class VariationMaker {
             "takes " + operand.name() + (format.signed() ? " without its sign" : " as signed"),
             operand,
             LaneChange.narrowed(format.width(), !format.signed()));
+        before(
+            WIDTH,
+            "takes " + operand.name() + " without its highest bit",
+            operand,
+            LaneChange.narrowed(format.width() - 1, format.signed()));
       }
       others(operand);
     }
