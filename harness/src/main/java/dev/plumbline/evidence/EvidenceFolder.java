@@ -11,7 +11,6 @@ import java.nio.file.StandardCopyOption;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.UUID;
-import java.util.function.Function;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
@@ -48,7 +47,7 @@ public final class EvidenceFolder {
       String file = "case-" + (i + 1) + ".csv";
       verdict.groups().get(i).smallest().ifPresent(kept -> files.put(file, CaseFile.text(kept)));
     }
-    return writeFiles(run, verdict.bench(), files, at -> verdict.withEvidenceFolder(at).facts());
+    return writeFiles(run, verdict.bench(), files, verdict.facts());
   }
 
   /**
@@ -65,11 +64,10 @@ public final class EvidenceFolder {
   public static Path write(Path run, String of, Map<String, CsvTable> tables, String facts) {
     Map<String, String> files = new LinkedHashMap<>();
     tables.forEach((file, table) -> files.put(file, table.text()));
-    return writeFiles(run, of, files, at -> facts);
+    return writeFiles(run, of, files, facts);
   }
 
-  private static Path writeFiles(
-      Path run, String of, Map<String, String> files, Function<Path, String> facts) {
+  private static Path writeFiles(Path run, String of, Map<String, String> files, String facts) {
     String name = folderName(of);
     Path aside = run.resolve("." + name + "-" + UUID.randomUUID() + ".part");
     try {
@@ -77,7 +75,8 @@ public final class EvidenceFolder {
       Files.createDirectory(aside);
       try {
         files.forEach((file, text) -> WholeFile.write(aside.resolve(file), text));
-        return publish(aside, run, name, facts);
+        WholeFile.write(aside.resolve("facts.txt"), facts + System.lineSeparator());
+        return publish(aside, run, name);
       } finally {
         remove(aside);
       }
@@ -94,14 +93,12 @@ public final class EvidenceFolder {
   }
 
   /** Renames the folder to the first name that is free; an empty folder is in nobody's way. */
-  private static Path publish(Path aside, Path run, String name, Function<Path, String> facts)
-      throws IOException {
+  private static Path publish(Path aside, Path run, String name) throws IOException {
     for (int number = 1; ; number++) {
       Path folder = run.resolve(number == 1 ? name : name + "-" + number);
       if (isTaken(folder)) {
         continue;
       }
-      WholeFile.write(aside.resolve("facts.txt"), facts.apply(folder) + System.lineSeparator());
       try {
         return Files.move(aside, folder, StandardCopyOption.ATOMIC_MOVE);
       } catch (FileSystemException e) {

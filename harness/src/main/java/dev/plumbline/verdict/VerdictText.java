@@ -90,11 +90,12 @@ final class VerdictText {
     return facts;
   }
 
-  /** The command that runs the first of the smallest cases alone, once it has a file. */
+  /** The command that runs the first of the smallest cases alone. */
   private static Optional<Fact> oneCase(Verdict verdict) {
     for (int i = 0; i < verdict.groups().size(); i++) {
-      if (verdict.groups().get(i).smallest().isPresent() && verdict.evidenceFolder().isPresent()) {
-        Path file = verdict.evidenceFolder().get().resolve("case-" + (i + 1) + ".csv");
+      if (verdict.groups().get(i).smallest().isPresent()) {
+        String folder = verdict.evidenceFolder().map(Path::toString).orElse("FOLDER");
+        String file = folder + "/case-" + (i + 1) + ".csv";
         return Optional.of(Fact.of("one case", verdict.repeat() + " -Dplumbline.case=" + file));
       }
     }
