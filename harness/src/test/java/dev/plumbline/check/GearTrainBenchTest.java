@@ -93,7 +93,6 @@ class GearTrainBenchTest {
   @Test
   void rightResultACycleEarlyIsAMismatch() {
     Mismatch mismatch = only(GearTrain.bench(Fault.ONE_CYCLE_EARLY).run(), Kind.EARLY);
-
     assertEquals("right result, 1 cycle early", mismatch.words());
     assertEquals("out_valid", mismatch.signal());
   }

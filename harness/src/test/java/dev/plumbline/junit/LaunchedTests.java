@@ -99,7 +99,7 @@ final class LaunchedTests {
 
   /** A bench on a bell that is cracked at five. */
   @DesignUnderTest(sources = "bell.sv", top = "bell", parameters = "Crack=5")
-  static class Cracked {
+  static class KeptCracked {
     @Test
     void strikes(Bench.Builder bench) {
       bench.named("bell").contract(contract()).cases(2_000).check();
@@ -114,7 +114,7 @@ final class LaunchedTests {
 
   /** The same bench on a bell that is whole. */
   @DesignUnderTest(sources = "bell.sv", top = "bell")
-  static class Whole {
+  static class KeptWhole {
     @Test
     void strikes(Bench.Builder bench) {
       bench.named("bell").contract(contract()).cases(2_000).check();

@@ -26,7 +26,7 @@ class RepeatedCaseTest {
     LaunchedTests.NOTES.clear();
     Throwable thrown =
         launch()
-            .run(LaunchedTests.Cracked.class, "strikes(dev.plumbline.check.Bench$Builder)")
+            .run(LaunchedTests.KeptCracked.class, "strikes(dev.plumbline.check.Bench$Builder)")
             .thrown();
     file = folder.resolve("reports").resolve("evening").resolve("bell").resolve("case-1.csv");
     assertTrue(Files.exists(file), thrown::getMessage);
@@ -49,29 +49,29 @@ class RepeatedCaseTest {
 
   @Test
   void aCaseIsStillWrongUntilItIsFixed() {
-    Launch.Outcome wrong = repeated(LaunchedTests.Cracked.class, "strikes");
+    Launch.Outcome wrong = repeated(LaunchedTests.KeptCracked.class, "strikes");
     assertTrue(
         wrong.output().contains(file + ": still wrong: value wrong at out_strikes"), wrong::output);
     assertTrue(wrong.thrown().getMessage().contains("of the kept case"));
 
-    Launch.Outcome fixed = repeated(LaunchedTests.Whole.class, "strikes").passed(1);
+    Launch.Outcome fixed = repeated(LaunchedTests.KeptWhole.class, "strikes").passed(1);
     assertTrue(fixed.output().contains(file + ": fixed: nothing differs any more"), fixed::output);
     assertEquals(
         "Case "
             + file
             + " was not run: it is of bench \"bell\", and no bench of"
-            + " LaunchedTests$Whole.strikesUnderAnotherName is called that. Give the test that"
+            + " LaunchedTests$KeptWhole.strikesUnderAnotherName is called that. Give the test that"
             + " found it by -Dtest.",
-        repeated(LaunchedTests.Whole.class, "strikesUnderAnotherName").thrown().getMessage());
+        repeated(LaunchedTests.KeptWhole.class, "strikesUnderAnotherName").thrown().getMessage());
   }
 
   @Test
   void aCaseBesideATestIsRunBeforeItsStimulus() {
     String method = "strikesAsKept(dev.plumbline.check.Bench$Builder)";
-    Throwable thrown = launch().run(LaunchedTests.Cracked.class, method).thrown();
+    Throwable thrown = launch().run(LaunchedTests.KeptCracked.class, method).thrown();
     assertTrue(thrown.getMessage().contains("Kept case: kept/crack.csv"), thrown::getMessage);
 
-    launch().run(LaunchedTests.Whole.class, method).passed(1);
+    launch().run(LaunchedTests.KeptWhole.class, method).passed(1);
     assertEquals(true, ((Verdict) LaunchedTests.NOTES.get("kept")).cases() > 1_000);
   }
 
@@ -79,9 +79,9 @@ class RepeatedCaseTest {
   void oneInvocationOfSeveralIsRepeated() {
     launch()
         .with("plumbline.invocation", "2")
-        .run(LaunchedTests.Whole.class, "isCounted()")
+        .run(LaunchedTests.KeptWhole.class, "isCounted()")
         .passed(1);
     assertEquals(1, LaunchedTests.NOTES.get("count"));
-    launch().run(LaunchedTests.Whole.class, "isCounted()").passed(3);
+    launch().run(LaunchedTests.KeptWhole.class, "isCounted()").passed(3);
   }
 }
