@@ -57,7 +57,8 @@ class ArchitectureTest {
           verdict -> root text models.fixed models.datapath
           contract -> rtl root text models.fixed models.datapath
           run -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
-          check -> root text rtl cosim stimulus verdict contract run
+          explain -> root text models.fixed models.datapath rtl cosim stimulus verdict contract run
+          check -> root text rtl cosim stimulus verdict contract run explain
           wiring -> models.parsing root text models.fixed models.datapath rtl contract
           cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath

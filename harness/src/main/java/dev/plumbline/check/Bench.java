@@ -6,17 +6,22 @@ import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.contract.Flow;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.explain.Explanations;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.Alternatives;
 import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.Binding;
+import dev.plumbline.run.CaseRows;
 import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.Engine;
+import dev.plumbline.run.Explainer;
 import dev.plumbline.run.Plan;
+import dev.plumbline.run.Script;
 import dev.plumbline.run.Settings;
 import dev.plumbline.run.SteeredStimulus;
 import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.util.LinkedHashMap;
@@ -46,10 +51,20 @@ public final class Bench {
   private final ContractSubject subject;
   private final Recorder recorder;
 
-  private Bench(Plan plan, ContractSubject subject, Recorder recorder) {
+  private final Map<String, KeptCase> first; // by file
+  private final boolean alone; // whether the first of them is all that is run
+
+  private Bench(
+      Plan plan,
+      ContractSubject subject,
+      Recorder recorder,
+      Map<String, KeptCase> first,
+      boolean alone) {
     this.plan = plan;
     this.subject = subject;
     this.recorder = recorder;
+    this.first = first;
+    this.alone = alone;
   }
 
   private static void requireRareResets(double resets, int beats) {
@@ -83,7 +98,21 @@ public final class Bench {
    *     as well
    */
   public Verdict run() {
+    for (Map.Entry<String, KeptCase> kept : first.entrySet()) {
+      Script script = new CaseRows(subject.binding()).script(kept.getValue());
+      Verdict verdict =
+          new BenchRun(plan, subject.playing(script))
+              .replay(script.segment(), kept.getKey(), alone ? recorder : unlessPass(recorder));
+      if (alone || !verdict.isPass()) {
+        return verdict;
+      }
+    }
     return new BenchRun(plan, subject).run(recorder);
+  }
+
+  /** A case that passes goes without a row of its own. */
+  private static Recorder unlessPass(Recorder recorder) {
+    return verdict -> verdict.isPass() ? Optional.empty() : recorder.record(verdict);
   }
 
   ContractSubject subject() {
@@ -99,6 +128,8 @@ public final class Bench {
     private static final long STANDARD_CASES = 100_000;
 
     private Contract contract;
+    private Map<String, KeptCase> first = Map.of();
+    private Map<String, KeptCase> only = Map.of();
     private Stimulus stimulus = Stimulus.standard();
     private CoveragePoints coverage; // null where none are declared
     private Map<String, Supplier<Reference>> alternatives = Map.of();
@@ -192,6 +223,31 @@ public final class Bench {
       return this;
     }
 
+    /**
+     * Sets cases that are run before the stimulus: faults once found, that are to stay found. The
+     * first that mismatches ends the run.
+     *
+     * @param byFile cases by what reports call them; none unless set
+     * @return this builder
+     */
+    public Builder keptCases(Map<String, KeptCase> byFile) {
+      first = new LinkedHashMap<>(byFile);
+      return this;
+    }
+
+    /**
+     * Runs one case and nothing else, where this bench is the one that it is of; other benches run
+     * as ever.
+     *
+     * @param file what reports call it
+     * @param kept the case
+     * @return this builder
+     */
+    public Builder onlyCase(String file, KeptCase kept) {
+      only = Map.of(file, kept);
+      return this;
+    }
+
     private Alternatives alternatives() {
       Contract promises = contract;
       Map<String, Supplier<Binding>> bindings = new LinkedHashMap<>();
@@ -213,6 +269,8 @@ public final class Bench {
     public Verdict trial(Reference other, long count) {
       Builder trial = copy().contract(contract.withReference(other)).cases(count);
       trial.coverage = null;
+      trial.first = Map.of();
+      trial.only = Map.of();
       return trial.alternatives(Map.of()).initialStates(0).recorder(Recorder.none()).run();
     }
 
@@ -269,9 +327,12 @@ public final class Bench {
               new Settings(steered, pacing(), ready(), chance),
               maker(),
               points,
-              alternatives());
+              alternatives(),
+              recorder().keepsNothing() ? Explainer.none() : new Explanations());
       long standard = stimulus.size(contract.reference().inputs()).orElse(STANDARD_CASES);
-      return new Bench(plan(casesOr(standard), mostOpen), subject, recorder());
+      Plan plan = plan(casesOr(standard), mostOpen);
+      boolean alone = only.values().stream().anyMatch(kept -> kept.bench().equals(plan.name()));
+      return new Bench(plan, subject, recorder(), alone ? only : first, alone);
     }
 
     @Override

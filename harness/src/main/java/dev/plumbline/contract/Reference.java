@@ -83,8 +83,8 @@ public interface Reference {
   }
 
   /**
-   * The steps by which it computes, where it is made of such; they are held against signals inside
-   * a DUT that mismatches.
+   * The steps by which it computes, where it is made of such, whether in bits or in bounds; they
+   * are held against signals inside a DUT that mismatches, and changed one by one to explain it.
    *
    * @return empty, unless a datapath describes it
    */

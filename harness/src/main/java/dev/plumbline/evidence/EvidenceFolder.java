@@ -18,9 +18,9 @@ import java.util.stream.Stream;
 
 /**
  * The folder of evidence for one bench with a mismatch, or whose DUT ended by itself: {@code
- * mismatch.csv}, {@code facts.txt}, and {@code waveform.vcd} and {@code stages.csv} where what is
- * inside the DUT was looked at. It is there as a whole or not at all: filled aside first, then
- * renamed.
+ * mismatch.csv}, {@code facts.txt}, the smallest case of each kind of mismatch, {@code case-1.csv}
+ * and so on, and {@code waveform.vcd} and {@code stages.csv} where what is inside the DUT was
+ * looked at. It is there as a whole or not at all: filled aside first, then renamed.
  *
  * <pre>{@code
  * Path folder = EvidenceFolder.write(runFolder, verdict);
@@ -44,15 +44,19 @@ public final class EvidenceFolder {
    * @throws ReportException when it cannot be written; then nothing of it is left
    */
   public static Path write(Path run, Verdict verdict) {
-    Map<String, CsvTable> tables = new LinkedHashMap<>();
+    Map<String, String> files = new LinkedHashMap<>();
     if (!verdict.rows().isEmpty()) {
-      tables.put("mismatch.csv", MismatchTable.of(verdict));
+      files.put("mismatch.csv", MismatchTable.of(verdict).text());
     }
     if (!verdict.inside().stages().isEmpty()) {
-      tables.put("stages.csv", StageTable.of(verdict.inside().stages()));
+      files.put("stages.csv", StageTable.of(verdict.inside().stages()).text());
+    }
+    for (int i = 0; i < verdict.groups().size(); i++) {
+      String file = "case-" + (i + 1) + ".csv";
+      verdict.groups().get(i).smallest().ifPresent(kept -> files.put(file, CaseFile.text(kept)));
     }
     List<Waveform> waveforms = verdict.inside().waveform().stream().toList();
-    return write(run, verdict.bench(), tables, waveforms, verdict.facts());
+    return writeFiles(run, verdict.bench(), files, waveforms, verdict.facts());
   }
 
   /**
@@ -69,13 +73,20 @@ public final class EvidenceFolder {
    */
   public static Path write(
       Path run, String of, Map<String, CsvTable> tables, List<Waveform> waveforms, String facts) {
+    Map<String, String> files = new LinkedHashMap<>();
+    tables.forEach((file, table) -> files.put(file, table.text()));
+    return writeFiles(run, of, files, waveforms, facts);
+  }
+
+  private static Path writeFiles(
+      Path run, String of, Map<String, String> files, List<Waveform> waveforms, String facts) {
     String name = folderName(of);
     Path aside = run.resolve("." + name + "-" + UUID.randomUUID() + ".part");
     try {
       Files.createDirectories(run);
       Files.createDirectory(aside);
       try {
-        tables.forEach((file, table) -> table.writeTo(aside.resolve(file)));
+        files.forEach((file, text) -> WholeFile.write(aside.resolve(file), text));
         for (int i = 0; i < waveforms.size(); i++) {
           String file = i == 0 ? "waveform.vcd" : "waveform-" + (i + 1) + ".vcd";
           WholeFile.write(aside.resolve(file), WaveformText.of(waveforms.get(i)));

@@ -25,6 +25,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.extension.AfterEachCallback;
+import org.junit.jupiter.api.extension.ConditionEvaluationResult;
+import org.junit.jupiter.api.extension.ExecutionCondition;
 import org.junit.jupiter.api.extension.ExtensionContext;
 import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
 import org.junit.jupiter.api.extension.ParameterContext;
@@ -34,7 +36,7 @@ import org.junit.platform.commons.support.AnnotationSupport;
 import org.opentest4j.TestAbortedException;
 
 /** Hands models, DUTs, benches and seeds to tests of a {@link DesignUnderTest}. */
-final class DesignExtension implements ParameterResolver, AfterEachCallback {
+final class DesignExtension implements ParameterResolver, AfterEachCallback, ExecutionCondition {
   private static final Namespace SHARED = Namespace.create(DesignExtension.class);
 
   @Override
@@ -66,13 +68,60 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     String repeat = test.command(base(context), seed);
     Optional<WaveformRequest> waveform = waveform(context);
     if (type == Bench.Builder.class) {
-      Bench.Builder bench = Bench.of(model).named(test.name()).seed(seed);
+      Bench.Builder bench = Bench.of(model).named(test.name()).seed(seed).repeat(repeat);
       waveform.ifPresent(bench::waveform);
-      return bench.recorder(run).repeat(repeat);
+      return bench(parameter, context, bench);
     }
     LockstepBench.Builder bench = LockstepBench.of(model).named(test.name()).seed(seed);
     waveform.ifPresent(bench::waveform);
     return bench.recorder(run).repeat(repeat);
+  }
+
+  /** The bench with the cases that are named beside it, or with the one that is repeated alone. */
+  private static Bench.Builder bench(
+      ParameterContext parameter, ExtensionContext context, Bench.Builder bench) {
+    RunReport run = run(context);
+    Optional<RepeatedCase> repeated = repeated(context);
+    if (repeated.isPresent()) {
+      RepeatedCase one = repeated.get();
+      return bench.onlyCase(one.file(), one.kept()).recorder(one.telling(run));
+    }
+    CaseFiles files = new CaseFiles(base(context), context.getRequiredTestClass());
+    parameter
+        .findAnnotation(Cases.class)
+        .or(() -> AnnotationSupport.findAnnotation(parameter.getDeclaringExecutable(), Cases.class))
+        .ifPresent(named -> bench.keptCases(files.all(named.value())));
+    return bench.recorder(run);
+  }
+
+  /** One for each test, read when it is asked for first. */
+  private static Optional<RepeatedCase> repeated(ExtensionContext context) {
+    return context
+        .getConfigurationParameter("plumbline.case")
+        .filter(file -> !file.isEmpty())
+        .map(
+            file ->
+                context
+                    .getStore(own(context))
+                    .getOrComputeIfAbsent(
+                        RepeatedCase.class,
+                        key ->
+                            new RepeatedCase(
+                                file,
+                                new CaseFiles(base(context), context.getRequiredTestClass())
+                                    .one(file)),
+                        RepeatedCase.class));
+  }
+
+  /** Of a test that has several invocations, property {@code plumbline.invocation} names one. */
+  @Override
+  public ConditionEvaluationResult evaluateExecutionCondition(ExtensionContext context) {
+    String wanted = context.getConfigurationParameter("plumbline.invocation").orElse("");
+    String invocation =
+        context.getTestClass().map(type -> TestCase.of(context)).map(TestCase::number).orElse("");
+    return wanted.isEmpty() || invocation.isEmpty() || (wanted + ".").startsWith(invocation + ".")
+        ? ConditionEvaluationResult.enabled("")
+        : ConditionEvaluationResult.disabled("property plumbline.invocation is " + wanted);
   }
 
   /**
@@ -83,6 +132,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
   public void afterEach(ExtensionContext context) {
     Throwable thrown = context.getExecutionException().orElse(null);
     if (thrown == null) {
+      requireRepeated(context);
       waveform(context).ifPresent(request -> keepWanted(context, request));
     }
     if (thrown == null || thrown instanceof TestAbortedException) {
@@ -125,6 +175,23 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
                 context
                     .getConfigurationParameter(WaveformRequest.PROPERTY)
                     .flatMap(WaveformRequest::parse));
+  }
+
+  /** A case that was asked for and never run is not fixed. */
+  private static void requireRepeated(ExtensionContext context) {
+    RepeatedCase repeated =
+        context.getStore(own(context)).get(RepeatedCase.class, RepeatedCase.class);
+    if (repeated != null && !repeated.hasRun()) {
+      throw new ReportException(
+          "Case "
+              + repeated.file()
+              + " was not run: it is of bench \""
+              + repeated.kept().bench()
+              + "\", and no bench of "
+              + TestCase.of(context).name()
+              + " is called that. Give the test that found it by -Dtest.",
+          null);
+    }
   }
 
   /** Keeps the last cycles of each DUT that was driven by hand; gives lines that say where. */

@@ -49,6 +49,11 @@ record TestCase(
     return className + (method.isEmpty() ? "" : "." + method) + invocation;
   }
 
+  /** The invocation as a property names it, such as 2, or 1.2 within an invocation of a class. */
+  String number() {
+    return invocation.replace("][", ".").replaceAll("[\\[\\]]", "");
+  }
+
   /** Names the test as no other is named. */
   String fullName() {
     return packageName + "." + className + "." + method + parameters + invocation;
@@ -63,7 +68,8 @@ record TestCase(
         root.equals(base)
             ? ""
             : " -pl " + root.relativize(base) + " -am -Dsurefire.failIfNoSpecifiedTests=false";
-    return "mvn test" + module + " -Dtest=" + quoted + " -Dplumbline.seed=" + seed;
+    String one = invocation.isEmpty() ? "" : " -Dplumbline.invocation=" + number();
+    return "mvn test" + module + " -Dtest=" + quoted + one + " -Dplumbline.seed=" + seed;
   }
 
   private static Path outermost(Path base) {

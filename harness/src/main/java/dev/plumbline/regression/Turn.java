@@ -76,6 +76,8 @@ final class Turn implements Recorder {
         List.of(),
         List.of(),
         List.of(),
+        List.of(),
+        List.of(),
         0,
         with.seed(),
         "",

@@ -6,6 +6,7 @@ import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
@@ -42,10 +43,11 @@ public final class BenchRun {
       List<Mismatch> kept,
       List<Row> rows,
       List<Fact> details,
+      List<MismatchGroup> groups,
       String text,
       Inside inside) {
     Evidence with(Inside other) {
-      return new Evidence(segment, mismatches, layout, kept, rows, details, text, other);
+      return new Evidence(segment, mismatches, layout, kept, rows, details, groups, text, other);
     }
   }
 
@@ -66,6 +68,26 @@ public final class BenchRun {
       throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted.", e);
     }
     return recorder.keep(verdict, totals.thrown());
+  }
+
+  /**
+   * Runs a case that was kept, and nothing else, and records what came of it.
+   *
+   * @param segment of the script that the subject plays
+   * @param file what reports call it
+   * @throws RuntimeException what the DUT threw, when it ended by itself
+   */
+  public Verdict replay(Segment segment, String file, Recorder recorder) {
+    Totals totals = new Totals(subject, cases -> recorder.checked(cases, 0));
+    Verdict verdict;
+    try {
+      totals.add(subject.runner().run(segment));
+      verdict = totals.failing() == null ? verdict(Outcome.PASS, "", totals) : mismatch(totals);
+    } catch (DutException e) {
+      totals.end(e);
+      verdict = verdict(Outcome.DUT_ENDED, e.getMessage(), totals);
+    }
+    return recorder.keep(verdict.withRemark("Kept case: " + file), totals.thrown());
   }
 
   private Verdict verdictOf(Totals totals) throws InterruptedException {
@@ -121,6 +143,7 @@ public final class BenchRun {
                         rows.window(0, List.of()),
                         EndFacts.of(
                             (DutException) thrown, totals.segments(), subject.layout(), rows),
+                        List.of(),
                         rows.text(),
                         inside(
                             segment(totals.segments()),
@@ -200,7 +223,8 @@ public final class BenchRun {
             recording,
             explained.stream(),
             kept,
-            details);
+            details,
+            subject.explain(plan.name(), failing, kept));
     return verdict(Outcome.MISMATCH, "", totals, evidence);
   }
 
@@ -237,7 +261,8 @@ public final class BenchRun {
       Recording recording,
       int stream,
       List<Mismatch> kept,
-      List<Fact> details) {
+      List<Fact> details,
+      List<MismatchGroup> groups) {
     return new Evidence(
         segment.number(),
         mismatches,
@@ -245,6 +270,7 @@ public final class BenchRun {
         kept,
         recording.window(stream, kept),
         details,
+        groups,
         recording.text(),
         inside(segment, kept, kept.stream().mapToLong(Mismatch::cycle).toArray()));
   }
@@ -325,7 +351,7 @@ public final class BenchRun {
                 observed.layout(),
                 was.streams().get(stream).rows().get(cycle),
                 observed.rows().get(cycle)));
-    Evidence evidence = evidence(result.segment(), 1, is, stream, kept, List.of());
+    Evidence evidence = evidence(result.segment(), 1, is, stream, kept, List.of(), List.of());
     return verdict(Outcome.MISMATCH, "", only(result), evidence);
   }
 
@@ -374,7 +400,7 @@ public final class BenchRun {
 
   private Evidence nothing() {
     return new Evidence(
-        -1, 0, subject.layout(), List.of(), List.of(), List.of(), "", Inside.NOTHING);
+        -1, 0, subject.layout(), List.of(), List.of(), List.of(), List.of(), "", Inside.NOTHING);
   }
 
   private Verdict verdict(Outcome outcome, String explanation, Totals totals) {
@@ -394,7 +420,9 @@ public final class BenchRun {
         evidence.layout(),
         evidence.rows(),
         evidence.details(),
+        evidence.groups(),
         totals.bounds(),
+        subject.deviations(totals.deviations(), this::segment),
         met(totals),
         (System.nanoTime() - started) / 1e9,
         plan.seed(),

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
+import java.util.Optional;
 import java.util.TreeMap;
 
 /**
@@ -40,6 +41,11 @@ record ContractRecording(
       kept.add(diagnosis.of(tally.rows()[i], tally.kinds()[i]));
     }
     return new Explanation(kept, 0, diagnosis.timing(kept.get(0)).stream().toList());
+  }
+
+  @Override
+  public Optional<Row> origin(long caseNumber) {
+    return Optional.ofNullable(origins.get(caseNumber));
   }
 
   @Override

@@ -51,6 +51,15 @@ public final class ContractRunner implements SegmentRunner {
   }
 
   public Result run(Segment segment, Watcher watcher) {
+    return run(settings, segment, watcher);
+  }
+
+  /** Plays a script, whatever the settings. */
+  public Result play(Script script, Watcher watcher) {
+    return run(settings.playing(script), script.segment(), watcher);
+  }
+
+  private Result run(Settings settings, Segment segment, Watcher watcher) {
     Flow flow = binding.contract().flow();
     try (Engine engine = open(segment)) {
       Feed feed = new FeedSetup(binding, settings, segment, engine, evaluation).open();

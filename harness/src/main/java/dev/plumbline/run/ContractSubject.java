@@ -2,14 +2,21 @@ package dev.plumbline.run;
 
 import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.cosim.DutException;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup;
+import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.LongFunction;
+import java.util.stream.LongStream;
 import java.util.stream.Stream;
 
 /**
@@ -20,13 +27,15 @@ import java.util.stream.Stream;
  * @param maker opens a DUT
  * @param points coverage points, where there are any
  * @param alternatives what else a DUT that mismatches might follow
+ * @param explainer says more of mismatches
  */
 public record ContractSubject(
     Binding binding,
     Settings settings,
     Engine.Maker maker,
     Optional<CoveragePoints> points,
-    Alternatives alternatives)
+    Alternatives alternatives,
+    Explainer explainer)
     implements Subject {
   public static final int SEGMENT_CASES = 65_536;
 
@@ -108,6 +117,50 @@ public record ContractSubject(
   @Override
   public Optional<Waveform> waveform(Segment segment, WaveformRequest request) {
     return new InsideFinder(binding, settings, maker).waveform(segment, request);
+  }
+
+  @Override
+  public List<Deviation> deviations(DeviationTally[] measured, LongFunction<Segment> segments) {
+    List<Deviation> deviations = new ArrayList<>();
+    for (int c = 0; c < measured.length; c++) {
+      if (measured[c] != null && measured[c].measured() > 0) {
+        deviations.add(deviation(binding.checks()[c].operand(), measured[c], segments));
+      }
+    }
+    return deviations;
+  }
+
+  /** The operands are those of the segment run again: a run that passes keeps none. */
+  private Deviation deviation(
+      Operand output, DeviationTally measured, LongFunction<Segment> segments) {
+    Optional<Row> origin = Optional.empty();
+    if (measured.segment() >= 0) {
+      Recording recording = record(segments.apply(measured.segment()), new long[] {measured.row()});
+      Row row = recording.streams().get(0).rows().get(measured.row());
+      origin = Optional.ofNullable(row).flatMap(at -> recording.origin(at.caseOut()));
+    }
+    return new Deviation(
+        output,
+        binding.contract().reference().isExact(),
+        measured.measured(),
+        measured.largest(),
+        measured.segment(),
+        origin.map(Row::caseIn).orElse(-1L),
+        binding.layout().inputs(),
+        origin.map(Row::inputs).orElse(List.of()),
+        LongStream.of(measured.histogram()).boxed().toList());
+  }
+
+  @Override
+  public List<MismatchGroup> explain(
+      String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
+    return explainer.explain(bench, this, failing, kept);
+  }
+
+  /** The same, given the rows of a script. */
+  public ContractSubject playing(Script script) {
+    return new ContractSubject(
+        binding, settings.playing(script), maker, Optional.empty(), alternatives, Explainer.none());
   }
 
   @Override

@@ -10,14 +10,17 @@ final class Expectations {
   final OutputCheck[] checks;
   final long[][][] low; // check, word, entry
   final long[][][] high;
+  final long[][] middle; // check, entry: before the tolerance, where there is one; else null
 
   Expectations(OutputCheck[] checks, int entries) {
     this.checks = checks;
     this.low = new long[checks.length][][];
     this.high = new long[checks.length][][];
+    this.middle = new long[checks.length][];
     for (int c = 0; c < checks.length; c++) {
       low[c] = new long[checks[c].words()][entries];
       high[c] = checks[c].equal() ? low[c] : new long[checks[c].words()][entries];
+      middle[c] = checks[c].tolerance() == 0 ? null : new long[entries];
     }
   }
 
@@ -33,7 +36,9 @@ final class Expectations {
     long down = Math.min(tolerance, most - least);
     long[] lowest = low[c][0];
     long[] highest = high[c][0];
+    long[] before = middle[c];
     for (int i = from; i < to; i++) {
+      before[i] = lowest[i] + ((highest[i] - lowest[i]) >> 1);
       lowest[i] = Math.max(least, lowest[i] - down);
       highest[i] = Math.min(most, highest[i] + down);
     }
@@ -54,12 +59,17 @@ final class Expectations {
 
   /** Whether a result is right in every check that counts for it. */
   boolean holds(int entry, long[][][] got, int row) {
+    return firstWrong(entry, got, row) < 0;
+  }
+
+  /** The first check in which a result is wrong; -1 when it is right. */
+  int firstWrong(int entry, long[][][] got, int row) {
     for (int c = 0; c < checks.length; c++) {
       if (isWrong(c, entry, got, row)) {
-        return false;
+        return c;
       }
     }
-    return true;
+    return -1;
   }
 
   private int compare(int c, long[][] left, int leftAt, long[][] right, int rightAt) {
@@ -73,6 +83,16 @@ final class Expectations {
       order = Long.compareUnsigned(left[word][leftAt], right[word][rightAt]);
     }
     return order;
+  }
+
+  /**
+   * How far a narrow code is from the code that is expected, or from the middle of the range that
+   * is allowed, in LSB; a tolerance shifts neither.
+   */
+  long deviation(int c, int entry, long code) {
+    long least = low[c][0][entry];
+    long from = middle[c] != null ? middle[c][entry] : least + ((high[c][0][entry] - least) >> 1);
+    return code - from;
   }
 
   /** How far apart the bounds are, in LSB; the largest long stands for more. */

@@ -2,10 +2,7 @@ package dev.plumbline.run;
 
 import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.stimulus.Generator;
-import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
-import dev.plumbline.stimulus.Stimulus;
 import java.util.Arrays;
 import java.util.List;
 
@@ -41,12 +38,11 @@ public abstract class Feed {
   final long[][][] dense; // operand, word: the evaluation's inputs
   private final Binding binding;
   private final Segment segment;
-  private final ResetPlan resets;
-  private final Pacing.Pattern offers;
-  private final Pacing.Pattern ready;
-  private final Stimulus.Source source;
-  private final Generator.Source[] noise;
+  private final Choices choices;
   private final RandomStream noiseBits;
+  private final int resetCycles;
+  private long firstRow; // of the block at hand
+  private int underReset; // cycles of reset before the row at hand
   private int left; // cases not yet drawn
   private int tail; // rows to run after the last case
 
@@ -61,30 +57,22 @@ public abstract class Feed {
     this.ahead = oneForEach && !reference.isStateful();
     List<Operand> operands = reference.inputs();
     this.dense = new long[operands.size()][][];
-    this.noise = new Generator.Source[operands.size()];
     for (int i = 0; i < dense.length; i++) {
       dense[i] = new long[binding.words(i)][];
       for (int word = 0; word < dense[i].length; word++) {
         dense[i][word] = evaluation.input(i, word);
       }
-      noise[i] =
-          Generator.uniform()
-              .open(
-                  operands.get(i).format(),
-                  RandomStream.derive(segment.seedOf(Segment.Use.BUBBLES), i));
     }
     this.noiseBits = RandomStream.of(segment.seedOf(Segment.Use.BUBBLES));
-    this.resets =
-        new ResetPlan(
-            binding.contract().reset(), settings.resetChance(), segment.seedOf(Segment.Use.RESETS));
-    boolean paced = binding.contract().flow().hasValid();
-    this.offers =
-        (paced ? settings.pacing() : Pacing.backToBack()).open(segment.seedOf(Segment.Use.OFFERS));
-    this.ready = settings.ready().open(segment.seedOf(Segment.Use.READY));
-    this.source =
-        settings.stimulus().open(operands, segment.seedOf(Segment.Use.CASES), segment.firstCase());
+    this.choices =
+        settings
+            .script()
+            .<Choices>map(ScriptRows::new)
+            .orElseGet(() -> new Chance(binding, settings, segment, noiseBits));
+    this.resetCycles = binding.contract().reset().cycles();
     this.left = segment.cases();
-    this.tail = binding.contract().flow().mostLatency() + TAIL;
+    int silent = settings.script().map(script -> script.lines().size()).orElse(0);
+    this.tail = binding.contract().flow().mostLatency() + TAIL + silent;
     binding.hold(setup.engine(), BLOCK);
   }
 
@@ -131,7 +119,7 @@ public abstract class Feed {
   final void draw(int count) {
     cases = count;
     left -= count;
-    source.fill(dense, 0, count);
+    choices.cases(dense, count);
     if (isAhead()) {
       if (begins && count > 0) {
         evaluation.renewBefore(0);
@@ -180,9 +168,10 @@ public abstract class Feed {
 
   /** Plans resets, offers and the consumer's ready for some rows; returns how many offers. */
   final int plan(int span) {
-    anyReset = resets.fill(reset, span);
-    resets.fillQuiet(quiet, reset, span);
-    offers.fill(offer, 0, span);
+    firstRow += rows; // of the block before
+    anyReset = choices.reset(reset, firstRow, span);
+    fillQuiet(span);
+    choices.offers(offer, firstRow, span);
     int count = 0;
     for (int row = 0; row < span; row++) {
       offer[row] &= ~reset[row];
@@ -195,14 +184,25 @@ public abstract class Feed {
       }
     }
     if (to.outReady != null) {
-      ready.fill(to.outReady, 0, span);
+      choices.ready(to.outReady, firstRow, span);
     }
     return count;
   }
 
+  /**
+   * Fills 1 where reset has been asserted for as long as the contract says, or longer, and still
+   * is: there nothing may be valid any more.
+   */
+  private void fillQuiet(int span) {
+    for (int row = 0; row < span; row++) {
+      quiet[row] = reset[row] != 0 && underReset >= resetCycles ? 1 : 0;
+      underReset = reset[row] != 0 ? underReset + 1 : 0;
+    }
+  }
+
   /** Rows from here on, up to some, in which reset stays as it is. */
   final int steadyRows(int most) {
-    return resets.steadyRows(most);
+    return choices.steadyRows(firstRow + rows, most);
   }
 
   /** Fills the data inputs of the first rows with noise that the DUT has to ignore. */
@@ -215,19 +215,13 @@ public abstract class Feed {
     if (to.buses.length > 0) {
       return; // operands are put over it where they have their beat
     }
-    for (int i = 0; i < noise.length; i++) {
-      noise[i].fill(to.inputs[i], 0, count);
-    }
+    choices.bubbles(to.inputs, firstRow, count);
   }
 
   /** Draws valid at random under reset: what is offered there must not be taken. */
   final void noiseUnderReset(long[] valid, int count) {
     if (anyReset) {
-      for (int row = 0; row < count; row++) {
-        if (reset[row] != 0) {
-          valid[row] = noiseBits.next() & 1;
-        }
-      }
+      choices.validUnderReset(valid, reset, firstRow, count);
     }
   }
 

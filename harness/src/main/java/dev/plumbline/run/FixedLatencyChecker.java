@@ -130,6 +130,9 @@ final class FixedLatencyChecker implements Checker {
       if (tally.widths[c] != null) {
         tallyWidths(c, mask, got[c]);
       }
+      if (tally.deviations[c] != null) {
+        tallyDeviations(c, mask, got[c][0]);
+      }
     }
     if (differs != 0) {
       lookAtEachRow(valid, got);
@@ -147,6 +150,9 @@ final class FixedLatencyChecker implements Checker {
         if (high != low) {
           System.arraycopy(high, rows, high, 0, latency);
         }
+      }
+      if (expected.middle[c] != null) {
+        System.arraycopy(expected.middle[c], rows, expected.middle[c], 0, latency);
       }
     }
     firstRow += rows;
@@ -251,6 +257,15 @@ final class FixedLatencyChecker implements Checker {
     }
   }
 
+  private void tallyDeviations(int c, long[] mask, long[] code) {
+    DeviationTally deviations = tally.deviations[c];
+    for (int row = 0; row < rows; row++) {
+      if (mask[row] != 0) {
+        deviations.add(expected.deviation(c, row, code[row]), firstRow + row);
+      }
+    }
+  }
+
   private void lookAtEachRow(long[] valid, long[][][] got) {
     for (int row = 0; row < rows; row++) {
       if (valid != null && ((due[row] ^ -valid[row]) & watched[row]) != 0) {
@@ -258,7 +273,8 @@ final class FixedLatencyChecker implements Checker {
             firstRow + row,
             due[row] != 0 ? Mismatch.Kind.VALID_MISSING : Mismatch.Kind.VALID_WITHOUT_CASE);
       } else if (due[row] != 0 && !expected.holds(row, got, row)) {
-        tally.mismatch(firstRow + row, Mismatch.Kind.VALUE_WRONG);
+        tally.mismatch(
+            firstRow + row, Mismatch.Kind.VALUE_WRONG, expected.firstWrong(row, got, row));
       }
     }
   }

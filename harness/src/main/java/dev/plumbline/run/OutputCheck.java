@@ -35,6 +35,11 @@ record OutputCheck(
     return flag < 0 || got[flag][0][row] != 0;
   }
 
+  /** Whether it is measured how far results are off: more than one code passes, more than a bit. */
+  boolean isMeasured() {
+    return !equal && isNarrow() && operand.format().width() > 1;
+  }
+
   /** Whether differences of two codes fit a long. */
   boolean isNarrow() {
     return operand.format().width() < 64;

@@ -6,6 +6,7 @@ import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Row;
 import java.util.List;
 import java.util.NavigableMap;
+import java.util.Optional;
 
 /** What was recorded of a segment that was run again. */
 public interface Recording {
@@ -34,6 +35,11 @@ public interface Recording {
 
   /** Explains the mismatches of the segment that was recorded. */
   Explanation explain(Tally tally);
+
+  /** The row at which the case went in that was due at one of the rows asked for. */
+  default Optional<Row> origin(long caseNumber) {
+    return Optional.empty();
+  }
 
   /** The rows of a stream that are kept as evidence. */
   List<Row> window(int stream, List<Mismatch> kept);

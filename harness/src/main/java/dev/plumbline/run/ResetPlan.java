@@ -17,7 +17,6 @@ final class ResetPlan {
   private final boolean none;
   private long toGo; // cycles left of what is going on
   private boolean asserted = true;
-  private int underReset; // cycles of reset before the row at hand
 
   ResetPlan(Reset reset, double chance, long seed) {
     this.stream = RandomStream.of(seed);
@@ -59,17 +58,6 @@ final class ResetPlan {
     if (toGo == 0) {
       asserted = !asserted;
       toGo = asserted ? length + more() : gaps.next();
-    }
-  }
-
-  /**
-   * Fills 1 where reset has been asserted for as long as the contract says, or longer, and still
-   * is: there nothing may be valid any more.
-   */
-  void fillQuiet(long[] column, long[] reset, int rows) {
-    for (int row = 0; row < rows; row++) {
-      column[row] = reset[row] != 0 && underReset >= length ? 1 : 0;
-      underReset = reset[row] != 0 ? underReset + 1 : 0;
     }
   }
 

@@ -15,6 +15,9 @@ import java.util.Optional;
  */
 public record Segment(
     long number, long firstCase, int cases, long seed, Engine.Start start, int state) {
+  /** The number of what is no part of a run: a script. */
+  public static final long OF_A_SCRIPT = -1;
+
   /** One of those that a run is cut into, so many cases long but for the last. */
   public static Segment of(long runSeed, long number, long casesOfRun, int length) {
     long first = number * length;

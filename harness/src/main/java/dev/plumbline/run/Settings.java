@@ -2,6 +2,7 @@ package dev.plumbline.run;
 
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
+import java.util.Optional;
 
 /**
  * How a bench drives its DUT.
@@ -10,5 +11,16 @@ import dev.plumbline.stimulus.Stimulus;
  * @param pacing when cases are offered
  * @param ready when the consumer takes results
  * @param resetChance chance of a reset in a cycle of the stream; 0 for none
+ * @param script what is played instead of all that; empty for chance
  */
-public record Settings(Stimulus stimulus, Pacing pacing, Pacing ready, double resetChance) {}
+public record Settings(
+    Stimulus stimulus, Pacing pacing, Pacing ready, double resetChance, Optional<Script> script) {
+  public Settings(Stimulus stimulus, Pacing pacing, Pacing ready, double resetChance) {
+    this(stimulus, pacing, ready, resetChance, Optional.empty());
+  }
+
+  /** The rows of a script instead of any by chance. */
+  public Settings playing(Script instead) {
+    return new Settings(stimulus, pacing, ready, resetChance, Optional.of(instead));
+  }
+}

@@ -73,6 +73,9 @@ final class StreamChecker implements Checker {
           larger.low[c][word][to] = ring.low[c][word][from];
           larger.high[c][word][to] = ring.high[c][word][from];
         }
+        if (ring.middle[c] != null) {
+          larger.middle[c][to] = ring.middle[c][from];
+        }
       }
       newAcceptedAt[to] = acceptedAt[from];
       newStallsAt[to] = stallsAt[from];
@@ -260,17 +263,21 @@ final class StreamChecker implements Checker {
           tally.widths[c].open(ring.isOpen(c, entry) ? 1 : 0);
           ring.sample(c, entry, got[c], row, tally.widths[c]);
         }
+        if (tally.deviations[c] != null) {
+          tally.deviations[c].add(ring.deviation(c, entry, got[c][0][row]), at);
+        }
       }
     }
     int places =
         outside || slip.isWatching()
             ? slip.result(outside, tally.mismatches, by -> isRightFor(head + by, row, got))
             : 0;
+    int wrong = outside ? ring.firstWrong(entry, got, row) : -1;
     if (places != 0) {
       head += places;
       tally.cutTo(slip.before() + 1);
     } else if (outside) {
-      tally.mismatch(at, Mismatch.Kind.VALUE_WRONG);
+      tally.mismatch(at, Mismatch.Kind.VALUE_WRONG, wrong);
     } else if (age < flow.leastLatency()) {
       tally.mismatch(at, Mismatch.Kind.EARLY);
     } else if (tooOld(at) > 0 && overdue != head) {

@@ -1,13 +1,16 @@
 package dev.plumbline.run;
 
+import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.LongFunction;
 
 /** What a run is of: a contract's cases, or an executor's rays. It says how a segment is run. */
 public interface Subject {
@@ -62,6 +65,17 @@ public interface Subject {
   /** A waveform of cycles of a segment; empty where the DUT is no compiled design. */
   default Optional<Waveform> waveform(Segment segment, WaveformRequest request) {
     return Optional.empty();
+  }
+
+  /** What was measured of the outputs, with the operands of the largest; segments by number. */
+  default List<Deviation> deviations(DeviationTally[] measured, LongFunction<Segment> segments) {
+    return List.of();
+  }
+
+  /** What is known of the mismatches of a segment, those that are alike together. */
+  default List<MismatchGroup> explain(
+      String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
+    return List.of();
   }
 
   /** Runs a segment and notes what it answers. */

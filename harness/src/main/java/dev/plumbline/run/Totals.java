@@ -11,6 +11,7 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
   private final List<String> formats;
   private final long[] compared;
   private final WidthTally[] widths;
+  private final DeviationTally[] deviations;
   private final long[] met; // by coverage point
   private final LongConsumer progress; // is told of the cases so far
   private long segments;
@@ -26,6 +27,7 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
     Tally empty = subject.emptyTally();
     this.compared = empty.compared;
     this.widths = empty.widths;
+    this.deviations = empty.deviations;
     this.met = new long[subject.coverage().size()];
   }
 
@@ -44,6 +46,9 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
       compared[c] += tally.compared[c];
       if (widths[c] != null) {
         widths[c].add(tally.widths[c]);
+      }
+      if (deviations[c] != null) {
+        deviations[c].add(tally.deviations[c], result.segment().number());
       }
     }
     for (int s = 0; s < result.met().size(); s++) {
@@ -90,6 +95,11 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
   /** What the DUT threw; null when it did not. */
   Throwable thrown() {
     return thrown;
+  }
+
+  /** By output; null where it is not measured. */
+  DeviationTally[] deviations() {
+    return deviations;
   }
 
   List<Verdict.Bounds> bounds() {

@@ -1,5 +1,6 @@
 package dev.plumbline.verdict;
 
+import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import java.math.BigDecimal;
 import java.math.BigInteger;
@@ -55,6 +56,21 @@ public final class CodeText {
    */
   public static String real(Format format, BigInteger code) {
     return number(format.toDecimal(code));
+  }
+
+  /**
+   * What an operand stands at.
+   *
+   * @param operand its name and format
+   * @param code a code of it
+   * @return name, bits, value
+   */
+  public static String operand(Operand operand, BigInteger code) {
+    return operand.name()
+        + " = "
+        + hex(operand.format(), code)
+        + "  "
+        + real(operand.format(), code);
   }
 
   /**

@@ -1,7 +1,6 @@
 package dev.plumbline.verdict;
 
 import dev.plumbline.models.datapath.Operand;
-import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -42,14 +41,7 @@ public record Fact(String label, List<String> lines) {
   public static Fact inputs(List<Operand> operands, Row row) {
     List<String> lines = new ArrayList<>();
     for (int i = 0; i < operands.size(); i++) {
-      Operand operand = operands.get(i);
-      BigInteger code = row.inputs().get(i);
-      lines.add(
-          operand.name()
-              + " = "
-              + CodeText.hex(operand.format(), code)
-              + "  "
-              + CodeText.real(operand.format(), code));
+      lines.add(CodeText.operand(operands.get(i), row.inputs().get(i)));
     }
     return new Fact("inputs", lines);
   }

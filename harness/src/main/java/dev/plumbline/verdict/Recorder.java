@@ -6,6 +6,9 @@ import java.util.Optional;
 /** Keeps verdicts, with the evidence of those that need some; safe for several threads. */
 @FunctionalInterface
 public interface Recorder {
+  /** Keeps nothing. */
+  Recorder NONE = verdict -> Optional.empty();
+
   /**
    * Keeps a verdict.
    *
@@ -71,6 +74,15 @@ public interface Recorder {
    * @return a recorder for benches that only answer their caller
    */
   static Recorder none() {
-    return verdict -> Optional.empty();
+    return NONE;
+  }
+
+  /**
+   * Whether it keeps nothing, so that nothing need be found out for it.
+   *
+   * @return true for {@link #none}
+   */
+  default boolean keepsNothing() {
+    return this == NONE;
   }
 }

@@ -23,7 +23,9 @@ import org.opentest4j.AssertionFailedError;
  * @param rows recorded rows around the kept mismatches, by cycle
  * @param details of a mismatch, what there is to report beyond signal, cycle, case, codes and
  *     inputs
+ * @param groups the mismatches of that segment, those that are alike together
  * @param bounds how each output was compared
+ * @param deviations how far the outputs were off, of which more than one code passes
  * @param coverage points how often each coverage point was met, where the bench declares some
  * @param seconds wall-clock time
  * @param seed the seed of the run
@@ -45,7 +47,9 @@ public record Verdict(
     Layout layout,
     List<Row> rows,
     List<Fact> details,
+    List<MismatchGroup> groups,
     List<Bounds> bounds,
+    List<Deviation> deviations,
     List<CoveragePoint> coverage,
     double seconds,
     long seed,
@@ -59,7 +63,9 @@ public record Verdict(
     kept = List.copyOf(kept);
     rows = List.copyOf(rows);
     details = List.copyOf(details);
+    groups = List.copyOf(groups);
     bounds = List.copyOf(bounds);
+    deviations = List.copyOf(deviations);
     coverage = List.copyOf(coverage);
   }
 
@@ -266,7 +272,9 @@ public record Verdict(
         layout,
         rows,
         details,
+        groups,
         bounds,
+        deviations,
         coverage,
         seconds,
         seed,

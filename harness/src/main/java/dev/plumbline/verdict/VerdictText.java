@@ -4,6 +4,7 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
@@ -94,16 +95,23 @@ final class VerdictText {
     }
     facts.addAll(verdict.inside().facts());
     facts.addAll(verdict.details());
+    for (int i = 0; i < verdict.groups().size(); i++) {
+      facts.add(new Fact("group " + (i + 1), verdict.groups().get(i).lines(i + 1)));
+    }
     facts.add(
         Fact.of(
             "checked",
             String.format(
                 Locale.ROOT, "%d cases in %d cycles", verdict.cases(), verdict.cycles())));
     bounds(verdict).ifPresent(facts::add);
+    verdict.deviations().stream()
+        .map(output -> new Fact("deviation", output.lines()))
+        .forEach(facts::add);
     facts.add(Fact.of("seed", Long.toString(verdict.seed())));
     verdict.evidenceFolder().ifPresent(at -> facts.add(Fact.of("folder", at.toString())));
     if (!verdict.isPass() && !verdict.repeat().isEmpty()) {
       facts.add(Fact.of("repeat", verdict.repeat()));
+      oneCase(verdict).ifPresent(facts::add);
     }
     if (!verdict.text().isEmpty()) {
       String printed = verdict.text().strip();
@@ -111,6 +119,18 @@ final class VerdictText {
       facts.add(Fact.of("printed", cut ? printed.substring(0, MOST_TEXT) + " ..." : printed));
     }
     return facts;
+  }
+
+  /** The command that runs the first of the smallest cases alone. */
+  private static Optional<Fact> oneCase(Verdict verdict) {
+    for (int i = 0; i < verdict.groups().size(); i++) {
+      if (verdict.groups().get(i).smallest().isPresent()) {
+        String folder = verdict.evidenceFolder().map(Path::toString).orElse("FOLDER");
+        String file = folder + "/case-" + (i + 1) + ".csv";
+        return Optional.of(Fact.of("one case", verdict.repeat() + " -Dplumbline.case=" + file));
+      }
+    }
+    return Optional.empty();
   }
 
   /** How wide the allowed ranges were, and what they would have shown; nothing of exact ones. */
@@ -142,7 +162,13 @@ final class VerdictText {
   private static void mismatch(List<Fact> facts, Verdict verdict) {
     Mismatch mismatch = verdict.kept().get(0);
     facts.add(Fact.of("signal", signal(verdict, mismatch)));
-    facts.add(Fact.of("cycle", mismatch.cycle() + " of segment " + verdict.segment()));
+    facts.add(
+        Fact.of(
+            "cycle",
+            mismatch.cycle()
+                + (verdict.segment() < 0
+                    ? " of the kept case"
+                    : " of segment " + verdict.segment())));
     facts.add(Fact.of("case", mismatch.caseNumber() < 0 ? "none due" : "" + mismatch.caseNumber()));
     facts.add(Fact.of("expected", range(verdict, mismatch)));
     facts.add(Fact.of("actual", code(verdict, mismatch, mismatch.actual())));

@@ -93,7 +93,6 @@ class GearTrainBenchTest {
   @Test
   void rightResultACycleEarlyIsAMismatch() {
     Mismatch mismatch = only(GearTrain.bench(Fault.ONE_CYCLE_EARLY).run(), Kind.EARLY);
-
     assertEquals("right result, 1 cycle early", mismatch.words());
     assertEquals("out_valid", mismatch.signal());
   }
@@ -451,7 +450,9 @@ class GearTrainBenchTest {
         v.layout(),
         v.rows(),
         v.details(),
+        v.groups(),
         v.bounds(),
+        v.deviations(),
         v.coverage(),
         0,
         v.seed(),

@@ -68,10 +68,14 @@ class VerdictTextTest {
                      offset = 0xffffc0  -0.25
           mismatches 2 rows in this segment
           also       cycle 6, out_angle: value wrong
+          group 1    value wrong at out_angle: 2 rows
+                     smallest case: case-1.csv, 1 case in 2 cycles, the reset included
+                     none of 116 explanations that were tried fits
           checked    4 cases in 16 cycles
           seed       7
           folder     reports/today/gear_train
-          repeat     mvn test -Dtest=GearTest#turns -Dplumbline.seed=7\
+          repeat     mvn test -Dtest=GearTest#turns -Dplumbline.seed=7
+          one case   mvn test -Dtest=GearTest#turns -Dplumbline.seed=7 -Dplumbline.case=reports/today/gear_train/case-1.csv\
         """
             .replace("\n", System.lineSeparator()),
         verdict.facts());

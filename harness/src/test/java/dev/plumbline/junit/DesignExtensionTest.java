@@ -36,7 +36,7 @@ import org.opentest4j.AssertionFailedError;
 @Isolated("what is printed meanwhile is caught")
 class DesignExtensionTest {
   /** The hour bell of the orrery: strikes = hours + quarters, one too many where it is cracked. */
-  private static final String BELL =
+  static final String BELL =
       """
       module bell #(
           parameter int Crack = 256

@@ -97,6 +97,45 @@ final class LaunchedTests {
     }
   }
 
+  /** A bench on a bell that is cracked at five. */
+  @DesignUnderTest(sources = "bell.sv", top = "bell", parameters = "Crack=5")
+  static class KeptCracked {
+    @Test
+    void strikes(Bench.Builder bench) {
+      bench.named("bell").contract(contract()).cases(2_000).check();
+    }
+
+    @Test
+    @Cases("kept")
+    void strikesAsKept(Bench.Builder bench) {
+      bench.named("kept bell").contract(contract()).cases(0).check();
+    }
+  }
+
+  /** The same bench on a bell that is whole. */
+  @DesignUnderTest(sources = "bell.sv", top = "bell")
+  static class KeptWhole {
+    @Test
+    void strikes(Bench.Builder bench) {
+      bench.named("bell").contract(contract()).cases(2_000).check();
+    }
+
+    @Test
+    void strikesUnderAnotherName(Bench.Builder bench) {
+      bench.contract(contract()).cases(100).check();
+    }
+
+    @Test
+    void strikesAsKept(@Cases("kept") Bench.Builder bench) {
+      NOTES.put("kept", bench.contract(contract()).cases(2_000).check());
+    }
+
+    @RepeatedTest(3)
+    void isCounted() {
+      NOTES.merge("count", 1, (a, b) -> (Integer) a + (Integer) b);
+    }
+  }
+
   /** Drives its DUT by hand and fails. */
   @DesignUnderTest(sources = "bell.sv", top = "bell")
   static class ByHand {

@@ -33,7 +33,7 @@ class TestCaseTest {
 
     assertEquals(
         "mvn test -pl clock/bells -am -Dsurefire.failIfNoSpecifiedTests=false"
-            + " -Dtest=BellTest#strikes -Dplumbline.seed=-1",
+            + " -Dtest=BellTest#strikes -Dplumbline.invocation=2 -Dplumbline.seed=-1",
         test("BellTest", "strikes", "[2]").command(module, -1));
   }
 

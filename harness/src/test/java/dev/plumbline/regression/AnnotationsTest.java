@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
@@ -30,12 +31,15 @@ class AnnotationsTest {
         List.of(details),
         List.of(),
         List.of(),
+        List.of(),
+        List.of(),
         0,
         1,
         "0",
         "",
         "",
-        Optional.empty());
+        Optional.empty(),
+        Inside.NOTHING);
   }
 
   @Test

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.report.BenchRecord;
 import dev.plumbline.report.RunReport;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.CoveragePoint;
@@ -45,13 +46,16 @@ class TimeBudgetTest {
               List.of(),
               List.of(),
               List.of(),
+              List.of(),
+              List.of(),
               List.of(new CoveragePoint("eclipse", rarest)),
               seconds,
               to.seed(),
               "0",
               "",
               to.repeat(),
-              Optional.empty());
+              Optional.empty(),
+              Inside.NOTHING);
       to.recorder().record(verdict);
       ran.put(name, to.cases());
       return verdict;

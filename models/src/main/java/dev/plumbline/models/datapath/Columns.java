@@ -11,12 +11,36 @@ final class Columns {
   private final Lane[] lanes;
   private final Lane[] narrowScratch = new Lane[6];
   private final Lane[] wideScratch = new Lane[6];
+  private final long[][] spare = new long[2][];
+  private Loop[] loops;
   private final Map<String, Columns> nested = new LinkedHashMap<>();
 
   Columns(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.capacity = capacity;
     this.lanes = new Lane[datapath.values().size()];
+  }
+
+  Datapath datapath() {
+    return datapath;
+  }
+
+  /** Loops of all steps by index, once they are bound. */
+  Loop[] loops() {
+    return loops;
+  }
+
+  /** The lanes inside a unit. */
+  Columns nested(String name) {
+    return nested.get(name);
+  }
+
+  /** Room for the codes of a case, for whoever runs alone. */
+  long[] spare(int word) {
+    if (spare[word] == null) {
+      spare[word] = new long[capacity];
+    }
+    return spare[word];
   }
 
   int capacity() {
@@ -57,7 +81,7 @@ final class Columns {
   /** Makes lanes for every value that has none yet and binds all steps to them. */
   Loop[] bindBits() {
     List<Value> values = datapath.values();
-    Loop[] loops = new Loop[values.size()];
+    loops = new Loop[values.size()];
     for (Value value : values) {
       if (lane(value) == null) {
         allocate(value);

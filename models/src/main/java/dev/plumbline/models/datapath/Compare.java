@@ -14,6 +14,10 @@ final class Compare extends Step {
     Relation(String sign) {
       this.sign = sign;
     }
+
+    String sign() {
+      return sign;
+    }
   }
 
   private final Relation relation;
@@ -21,6 +25,10 @@ final class Compare extends Step {
   Compare(Relation relation, Value a, Value b) {
     super(Range.BIT, 0, a, b);
     this.relation = relation;
+  }
+
+  Relation relation() {
+    return relation;
   }
 
   @Override

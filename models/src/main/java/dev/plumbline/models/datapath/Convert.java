@@ -28,6 +28,22 @@ final class Convert extends Step {
     this.mayWrap = mayWrap(value, format, rounding, overflow);
   }
 
+  Rounding rounding() {
+    return rounding;
+  }
+
+  Overflow overflow() {
+    return mayWrap ? Overflow.WRAP : Overflow.SATURATE;
+  }
+
+  boolean drops() {
+    return drop > 0;
+  }
+
+  boolean mayOverflow() {
+    return !between.within(Range.of(format));
+  }
+
   /** The range after rounding either way and before overflow is dealt with. */
   static Range between(Range range, int drop) {
     return drop > 0 ? range.rounded(drop) : range.shiftedLeft(-drop);

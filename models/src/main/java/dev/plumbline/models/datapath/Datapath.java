@@ -178,6 +178,16 @@ public final class Datapath {
   }
 
   /**
+   * Makes an evaluation in bits with one step changed at a time.
+   *
+   * @param capacity cases in a block
+   * @return columns and loops of its own
+   */
+  public Variations variations(int capacity) {
+    return new Variations(this, checkedCapacity(capacity));
+  }
+
+  /**
    * Makes an evaluation in bounds.
    *
    * @param capacity cases in a block; about a thousand stay in cache

@@ -15,6 +15,10 @@ final class Extremum extends Step {
     this.larger = larger;
   }
 
+  boolean larger() {
+    return larger;
+  }
+
   /** Two values of one format stay in it. */
   @Override
   Format declaredFormat() {

@@ -34,6 +34,20 @@ final class Lane {
     }
   }
 
+  Lane copy() {
+    Lane copy = new Lane(low.length, wide());
+    copy.fill(this);
+    return copy;
+  }
+
+  /** Takes the codes of another lane as large as this. */
+  void fill(Lane other) {
+    System.arraycopy(other.low, 0, low, 0, low.length);
+    if (high != null) {
+      System.arraycopy(other.high, 0, high, 0, high.length);
+    }
+  }
+
   void fill(BigInteger code) {
     long lowWord = code.longValue();
     long highWord = code.shiftRight(64).longValue();

@@ -20,6 +20,10 @@ final class LookUp extends BitsOnlyStep {
     this.entries = entries.clone();
   }
 
+  int size() {
+    return entries.length;
+  }
+
   @Override
   Format declaredFormat() {
     return format;

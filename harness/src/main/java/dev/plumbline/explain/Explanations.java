@@ -1,0 +1,113 @@
+package dev.plumbline.explain;
+
+import dev.plumbline.contract.Flow;
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.run.CaseRows;
+import dev.plumbline.run.ContractRunner;
+import dev.plumbline.run.ContractSubject;
+import dev.plumbline.run.Explainer;
+import dev.plumbline.run.Script;
+import dev.plumbline.run.ScriptRecorder;
+import dev.plumbline.run.SegmentRunner;
+import dev.plumbline.run.Tally;
+import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup;
+import dev.plumbline.verdict.MismatchGroup.Hypothesis;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/** Explains the mismatches of a contract's cases. */
+public final class Explanations implements Explainer {
+  /** Most groups of which the smallest case is looked for; further ones are counted. */
+  private static final int MOST_GROUPS = 3;
+
+  @Override
+  public List<MismatchGroup> explain(
+      String bench, ContractSubject subject, SegmentRunner.Result failing, List<Mismatch> kept) {
+    List<MismatchGroup> groups = new ArrayList<>();
+    for (Map.Entry<Tally.Group, List<Long>> one : failing.tally().groups().entrySet()) {
+      groups.add(
+          groups.size() < MOST_GROUPS
+              ? explained(bench, subject, failing, kept, one)
+              : counted(subject, kept, one));
+    }
+    return groups;
+  }
+
+  private static MismatchGroup counted(
+      ContractSubject subject, List<Mismatch> kept, Map.Entry<Tally.Group, List<Long>> group) {
+    String words = words(subject, kept, group.getKey(), group.getValue().get(0));
+    return new MismatchGroup(words, group.getValue().size(), Optional.empty(), "", List.of(), 0);
+  }
+
+  private static MismatchGroup explained(
+      String bench,
+      ContractSubject subject,
+      SegmentRunner.Result failing,
+      List<Mismatch> kept,
+      Map.Entry<Tally.Group, List<Long>> group) {
+    long row = group.getValue().get(0);
+    String words = words(subject, kept, group.getKey(), row);
+    ContractRunner runner =
+        new ContractRunner(subject.binding(), subject.settings(), subject.maker());
+    Optional<Script> smallest = smallest(runner, subject, failing, group.getKey(), row);
+    Hypotheses hypotheses = new Hypotheses(runner, subject.binding(), failing.segment());
+    List<Hypothesis> likely =
+        hypotheses.of(
+            group.getKey(),
+            row,
+            kept.stream().filter(each -> each.cycle() == row).findFirst(),
+            smallest);
+    return new MismatchGroup(
+        words,
+        group.getValue().size(),
+        smallest.map(script -> new CaseRows(subject.binding()).keep(script, bench, words)),
+        smallest.map(Explanations::size).orElse(""),
+        likely,
+        hypotheses.tried());
+  }
+
+  private static Optional<Script> smallest(
+      ContractRunner runner,
+      ContractSubject subject,
+      SegmentRunner.Result failing,
+      Tally.Group group,
+      long row) {
+    ScriptRecorder recorder = new ScriptRecorder(row);
+    try {
+      runner.run(failing.segment(), recorder);
+    } catch (DutException e) {
+      return Optional.empty(); // it ends in the block of the mismatch, after it
+    }
+    return new SmallestCase(runner, subject.binding().contract(), group)
+        .of(recorder.script(failing.segment()));
+  }
+
+  /** What the first of a group is, where it is among those that are kept; else at first sight. */
+  private static String words(
+      ContractSubject subject, List<Mismatch> kept, Tally.Group group, long row) {
+    for (Mismatch mismatch : kept) {
+      if (mismatch.cycle() == row) {
+        return mismatch.words() + " at " + mismatch.signal();
+      }
+    }
+    Layout layout = subject.layout();
+    Flow flow = subject.binding().contract().flow();
+    String signal =
+        group.output() >= 0 ? layout.outputPorts().get(group.output()) : flow.outValid();
+    return group.kind() + " at " + signal;
+  }
+
+  private static String size(Script script) {
+    int cases = script.cases();
+    int rows = script.lines().size();
+    return cases
+        + (cases == 1 ? " case in " : " cases in ")
+        + rows
+        + (rows == 1 ? " cycle" : " cycles")
+        + ", the reset included";
+  }
+}

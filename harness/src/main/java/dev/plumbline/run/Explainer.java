@@ -1,0 +1,18 @@
+package dev.plumbline.run;
+
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup;
+import java.util.List;
+
+/** Says more of a segment that mismatches than its first rows do. */
+@FunctionalInterface
+public interface Explainer {
+  /** What is known of its mismatches, those that are alike together; {@code kept} are the first. */
+  List<MismatchGroup> explain(
+      String bench, ContractSubject subject, SegmentRunner.Result failing, List<Mismatch> kept);
+
+  /** Says nothing: for benches whose caller alone hears of the verdict. */
+  static Explainer none() {
+    return (bench, subject, failing, kept) -> List.of();
+  }
+}

@@ -1,0 +1,78 @@
+package dev.plumbline.run;
+
+import dev.plumbline.run.Script.Line;
+import java.util.ArrayList;
+import java.util.List;
+
+/** Takes down what a segment gives its DUT, up to and with a row. */
+public final class ScriptRecorder implements ContractRunner.Watcher {
+  private final long last;
+  private final List<Line> lines = new ArrayList<>();
+  private long begun; // cases whose words were taken down
+  private long taken; // cases that were accepted or given up before the row at hand
+
+  public ScriptRecorder(long last) {
+    this.last = last;
+  }
+
+  /** What the segment that was watched gave its DUT. */
+  public Script script(Segment segment) {
+    return new Script(segment.start(), segment.seed(), segment.state(), lines);
+  }
+
+  @Override
+  public void block(long firstRow, Feed feed, Checker checker) {
+    taken += feed.givenUp();
+    boolean waits = feed.binding().contract().flow().inReady() != null;
+    for (int row = 0; row < feed.rows && firstRow + row <= last; row++) {
+      boolean isTaken = feed.isTaken(row);
+      long[] words =
+          waits ? waiting(feed, row) : feed.to.beatAt == null || isTaken ? words(feed, row) : null;
+      taken += isTaken ? 1 : 0;
+      lines.add(
+          new Line(
+              feed.reset[row] != 0,
+              isValid(feed, row),
+              feed.to.outReady == null || feed.to.outReady[row] != 0,
+              words));
+    }
+  }
+
+  private static boolean isValid(Feed feed, int row) {
+    Hookup dut = feed.to;
+    if (dut.inValid == null) {
+      return true;
+    }
+    boolean beats = dut.beatAt != null && feed.binding().contract().flow().inReady() == null;
+    return beats && feed.reset[row] == 0 ? dut.beatAt[row] >= 0 : dut.inValid[row] != 0;
+  }
+
+  /** The words of a case in the row where it is offered first. */
+  private long[] waiting(Feed feed, int row) {
+    if (!feed.isOffered(row) || taken < begun) {
+      return null;
+    }
+    begun = taken + 1;
+    return words(feed, feed.inputsAt(row));
+  }
+
+  private static long[] words(Feed feed, int place) {
+    int count = 0;
+    for (long[][] operand : feed.to.inputs) {
+      count += operand.length;
+    }
+    long[] words = new long[count];
+    int at = 0;
+    for (long[][] operand : feed.to.inputs) {
+      for (long[] word : operand) {
+        words[at++] = word[place];
+      }
+    }
+    return words;
+  }
+
+  @Override
+  public boolean wantsMore(long rowsSoFar) {
+    return rowsSoFar <= last;
+  }
+}

@@ -1,0 +1,62 @@
+package dev.plumbline.verdict;
+
+import dev.plumbline.models.fixed.Format;
+import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * What a DUT is given cycle by cycle from its start, so that one mismatch can be run again at any
+ * time: after an edit, or for ever beside a test.
+ *
+ * @param bench the bench that found it
+ * @param module the top module
+ * @param parameters of the module, as they were overridden
+ * @param reference the name of what results are held to
+ * @param shows what went wrong when it was kept, in words
+ * @param seed of the initial state, where that is by chance, and of what the DUT draws
+ * @param start the state that registers and memories wake up in
+ * @param state which of the states by chance
+ * @param columns what each row has a code for
+ * @param cycles the rows from the start on, the reset among them; what comes after is idle
+ */
+public record KeptCase(
+    String bench,
+    String module,
+    Map<String, String> parameters,
+    String reference,
+    String shows,
+    long seed,
+    Start start,
+    int state,
+    List<Column> columns,
+    List<List<BigInteger>> cycles) {
+  public KeptCase {
+    parameters = Collections.unmodifiableMap(new LinkedHashMap<>(parameters));
+    columns = List.copyOf(columns);
+    List<List<BigInteger>> rows = new ArrayList<>();
+    cycles.forEach(row -> rows.add(Collections.unmodifiableList(new ArrayList<>(row))));
+    cycles = Collections.unmodifiableList(rows);
+  }
+
+  /** The state that registers and memories wake up in. */
+  public enum Start {
+    /** Every bit 0. */
+    ZEROS,
+    /** Every bit 1. */
+    ONES,
+    /** Bits by chance. */
+    RANDOM
+  }
+
+  /**
+   * A reset, valid or ready port, or an operand.
+   *
+   * @param name the port's name, or the operand's
+   * @param format the operand's; null of a port, and of a file, which need not say
+   */
+  public record Column(String name, Format format) {}
+}

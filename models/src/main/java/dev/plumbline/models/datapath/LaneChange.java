@@ -1,0 +1,139 @@
+package dev.plumbline.models.datapath;
+
+import dev.plumbline.models.fixed.Format;
+
+/** What a fault does to the codes of a lane, in place. */
+@FunctionalInterface
+interface LaneChange {
+  void apply(Lane lane, int count);
+
+  /** What belongs to the case so many rows on, or before where negative; the ends stay. */
+  static LaneChange from(int rows) {
+    return (lane, count) -> {
+      move(lane.low, rows, count);
+      if (lane.high != null) {
+        move(lane.high, rows, count);
+      }
+    };
+  }
+
+  private static void move(long[] codes, int rows, int count) {
+    int length = Math.max(0, count - Math.abs(rows));
+    System.arraycopy(codes, Math.max(rows, 0), codes, Math.max(-rows, 0), length);
+  }
+
+  /** The codes of another lane. */
+  static LaneChange of(Lane other) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.set(i, other.high(i), other.low[i]);
+      }
+    };
+  }
+
+  /**
+   * A bit of a narrow lane that is always 0 or always 1; the highest of a signed format extends.
+   */
+  static LaneChange stuck(Format format, int bit, boolean high) {
+    long mask = 1L << bit;
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        long code = high ? lane.low[i] | mask : lane.low[i] & ~mask;
+        lane.low[i] = format.extend(code);
+      }
+    };
+  }
+
+  /** The lowest bits of a narrow lane alone, read as a format of so many. */
+  static LaneChange narrowed(int bits, boolean signed) {
+    int unused = Long.SIZE - bits;
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        long top = lane.low[i] << unused;
+        lane.low[i] = signed ? top >> unused : top >>> unused;
+      }
+    };
+  }
+
+  /** A lower limit, of a narrow lane. */
+  static LaneChange atLeast(long least) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] = Math.max(lane.low[i], least);
+      }
+    };
+  }
+
+  /** An upper limit, of a narrow lane. */
+  static LaneChange atMost(long most) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] = Math.min(lane.low[i], most);
+      }
+    };
+  }
+
+  /** The lowest bits always 0, of a narrow lane. */
+  static LaneChange without(int bits) {
+    long kept = -1L << bits;
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] &= kept;
+      }
+    };
+  }
+
+  /** Another code in the place of one, of a narrow lane. */
+  static LaneChange instead(long one, long other) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] = lane.low[i] == one ? other : lane.low[i];
+      }
+    };
+  }
+
+  /** So many more, of a narrow lane. */
+  static LaneChange more(long codes) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] += codes;
+      }
+    };
+  }
+
+  /** One place to the left or to the right within a format, of a narrow lane. */
+  static LaneChange shifted(Format format, boolean left) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] = format.extend(left ? lane.low[i] << 1 : lane.low[i] >> 1);
+      }
+    };
+  }
+
+  /** The other sign, of a narrow lane. */
+  static LaneChange negated() {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] = -lane.low[i];
+      }
+    };
+  }
+
+  /** The other of two bits. */
+  static LaneChange inverted() {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] ^= 1;
+      }
+    };
+  }
+
+  /** A bit of the codes where an index has one value: a wrong entry of a table. */
+  static LaneChange entry(Lane index, long entry, long mask) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] ^= index.low[i] == entry ? mask : 0;
+      }
+    };
+  }
+}

@@ -1,0 +1,117 @@
+package dev.plumbline.models.datapath;
+
+import static dev.plumbline.models.datapath.Variation.Kind.DECISION;
+import static dev.plumbline.models.datapath.Variation.Kind.EXCHANGED;
+import static dev.plumbline.models.datapath.Variation.Kind.OVERFLOW;
+import static dev.plumbline.models.datapath.Variation.Kind.ROUNDING;
+import static dev.plumbline.models.datapath.Variation.Kind.SIGN;
+
+import dev.plumbline.models.fixed.Overflow;
+import dev.plumbline.models.fixed.Rounding;
+import java.util.Locale;
+
+/** What each kind of step might do instead. */
+final class StepVariations {
+  private StepVariations() {}
+
+  static void of(Step step, VariationMaker maker) {
+    if (step instanceof Convert convert) {
+      convert(convert, maker);
+    } else if (step instanceof Compare compare) {
+      compare(compare, maker);
+    } else if (step instanceof Extremum extremum) {
+      maker.replaced(
+          EXCHANGED,
+          "takes the other of the two",
+          new Extremum(extremum.operand(0), extremum.operand(1), !extremum.larger()));
+    } else if (step instanceof Select) {
+      select(step, maker);
+    } else if (step instanceof Root) {
+      for (Rounding rounding : new Rounding[] {Rounding.FLOOR, Rounding.HALF_EVEN}) {
+        maker.replaced(ROUNDING, "rounds " + words(rounding), new Root(step.operand(0), rounding));
+      }
+    } else if (step instanceof Logic) {
+      for (Value operand : step.operands()) {
+        maker.after(
+            DECISION,
+            "is " + operand.name() + " alone",
+            LaneChange.of(maker.columns().lane(operand)));
+      }
+    } else if (step instanceof Absolute || step instanceof Negate) {
+      maker.after(
+          SIGN, "leaves the sign as it is", LaneChange.of(maker.columns().lane(step.operand(0))));
+    }
+  }
+
+  private static void convert(Convert convert, VariationMaker maker) {
+    Value operand = convert.operand(0);
+    for (Rounding rounding : Rounding.values()) {
+      if (convert.drops() && rounding != convert.rounding()) {
+        maker.replaced(
+            ROUNDING,
+            "rounds " + words(rounding) + " instead of " + words(convert.rounding()),
+            new Convert(operand, convert.declaredFormat(), rounding, convert.overflow()));
+      }
+    }
+    if (convert.mayOverflow()) {
+      if (convert.overflow() == Overflow.SATURATE && convert.declaredFormat().width() < 64) {
+        limits(convert, maker);
+      }
+      Overflow other = convert.overflow() == Overflow.WRAP ? Overflow.SATURATE : Overflow.WRAP;
+      maker.replaced(
+          OVERFLOW,
+          other == Overflow.WRAP ? "wraps instead of saturating" : "saturates instead of wrapping",
+          new Convert(operand, convert.declaredFormat(), convert.rounding(), other));
+    }
+  }
+
+  /** The last code before an end of the range is taken for what should be the end. */
+  private static void limits(Convert convert, VariationMaker maker) {
+    long least = convert.declaredFormat().minCode().longValue();
+    long most = convert.declaredFormat().maxCode().longValue();
+    maker.after(OVERFLOW, "saturates 1 LSB early below", LaneChange.atLeast(least + 1));
+    maker.after(OVERFLOW, "saturates 1 LSB early above", LaneChange.atMost(most - 1));
+    maker.after(OVERFLOW, "saturates at the other end below", LaneChange.instead(least, most));
+    maker.after(OVERFLOW, "saturates at the other end above", LaneChange.instead(most, least));
+    Step wraps =
+        new Convert(
+            convert.operand(0), convert.declaredFormat(), convert.rounding(), Overflow.WRAP);
+    maker.where(OVERFLOW, "wraps above, saturates below", most, wraps);
+    maker.where(OVERFLOW, "wraps below, saturates above", least, wraps);
+  }
+
+  private static String words(Rounding rounding) {
+    return rounding.name().toLowerCase(Locale.ROOT).replace('_', ' ');
+  }
+
+  private static void compare(Compare compare, VariationMaker maker) {
+    Value a = compare.operand(0);
+    Value b = compare.operand(1);
+    for (Compare.Relation relation : Compare.Relation.values()) {
+      if (relation != compare.relation()) {
+        maker.replaced(
+            DECISION,
+            "compares by " + relation.sign() + " instead of " + compare.relation().sign(),
+            new Compare(relation, a, b));
+      }
+      if (relation != Compare.Relation.EQUAL) {
+        maker.replaced(
+            relation == compare.relation() ? EXCHANGED : DECISION,
+            "compares " + b.name() + " " + relation.sign() + " " + a.name(),
+            new Compare(relation, b, a));
+      }
+    }
+  }
+
+  private static void select(Step select, VariationMaker maker) {
+    Value condition = select.operand(0);
+    Value whenTrue = select.operand(1);
+    Value whenFalse = select.operand(2);
+    maker.replaced(
+        EXCHANGED, "has its two values exchanged", new Select(condition, whenFalse, whenTrue));
+    maker.replaced(
+        DECISION, "is always " + whenTrue.name(), new Select(condition, whenTrue, whenTrue));
+    maker.replaced(
+        DECISION, "is always " + whenFalse.name(), new Select(condition, whenFalse, whenFalse));
+  }
+}

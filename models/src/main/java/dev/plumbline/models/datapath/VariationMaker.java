@@ -1,0 +1,353 @@
+package dev.plumbline.models.datapath;
+
+import static dev.plumbline.models.datapath.Variation.Kind.CONSTANT;
+import static dev.plumbline.models.datapath.Variation.Kind.DECISION;
+import static dev.plumbline.models.datapath.Variation.Kind.EXCHANGED;
+import static dev.plumbline.models.datapath.Variation.Kind.NEIGHBOUR;
+import static dev.plumbline.models.datapath.Variation.Kind.OVERFLOW;
+import static dev.plumbline.models.datapath.Variation.Kind.ROUNDING;
+import static dev.plumbline.models.datapath.Variation.Kind.SIGN;
+import static dev.plumbline.models.datapath.Variation.Kind.STUCK_BIT;
+import static dev.plumbline.models.datapath.Variation.Kind.WIDTH;
+
+import dev.plumbline.models.fixed.Format;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Pattern;
+
+/** Every change of one step that an evaluation can make, those inside units among them. */
+final class VariationMaker {
+  /** Cases between which something may be taken for a neighbour's. */
+  private static final int FARTHEST = 3;
+
+  /** Values that one may be taken for. */
+  private static final int MOST_OTHERS = 64;
+
+  /** Guard bits that may get lost. */
+  private static final int MOST_GUARD = 10;
+
+  /** Those that take one value, of which any may be chosen. */
+  private static final int MOST_CONSUMERS = 5;
+
+  /** The end of a name that tells three of a kind apart. */
+  private static final Pattern AXIS = Pattern.compile("_[xyz](?![A-Za-z0-9])");
+
+  private final List<Variation> made = new ArrayList<>();
+  private final Map<String, List<Variation>> taking = new LinkedHashMap<>(); // by what they take
+  private Columns columns;
+  private Value value;
+  private String name;
+
+  /** Changes of single steps, and of those that stand there several times. */
+  static List<Variation> all(Columns bound) {
+    List<Variation> all = new ArrayList<>(new VariationMaker().of(bound, ""));
+    Map<String, List<Variation>> alike = new LinkedHashMap<>();
+    for (Variation one : all) {
+      String words = AXIS.matcher(one.toString()).replaceAll("_*");
+      if (!words.equals(one.toString())) {
+        alike.computeIfAbsent(words, key -> new ArrayList<>()).add(one);
+      }
+      int rounds = one.toString().indexOf(" rounds ");
+      if (rounds > 0) {
+        String every = "every step that rounds so" + one.toString().substring(rounds);
+        alike.computeIfAbsent(every, key -> new ArrayList<>()).add(one);
+      }
+    }
+    alike.forEach(
+        (words, some) -> {
+          if (some.size() > 1) {
+            all.add(together(some, words));
+          }
+        });
+    return all;
+  }
+
+  private static Variation together(List<Variation> some, String words) {
+    return new Variation(
+        some.get(0).kind(), words, some.stream().flatMap(one -> one.parts().stream()).toList());
+  }
+
+  /** Changes of all steps whose lanes these are; names begin with a prefix. */
+  private List<Variation> of(Columns bound, String prefix) {
+    Set<Integer> widths = new TreeSet<>();
+    bound.datapath().inputs().forEach(each -> widths.add(each.format().width()));
+    bound.datapath().outputs().forEach(each -> widths.add(each.format().width()));
+    for (Value each : bound.datapath().values()) {
+      columns = bound;
+      value = each;
+      name = prefix + each.name();
+      if (each.step() instanceof UnitStep) {
+        made.addAll(new VariationMaker().of(bound.nested(each.name()), name + "."));
+      }
+      if (each.step().sameColumns() == null) {
+        operands();
+        StepVariations.of(each.step(), this);
+        if (!each.hidden()) {
+          result(widths);
+        }
+      }
+    }
+    consumers();
+    return made;
+  }
+
+  /** What several of those that take a value take of a neighbour, and others do not. */
+  private void consumers() {
+    taking.forEach(
+        (words, some) -> {
+          for (int chosen = 0;
+              some.size() <= MOST_CONSUMERS && chosen < 1 << some.size();
+              chosen++) {
+            if (Integer.bitCount(chosen) > 1) {
+              List<Variation> together = new ArrayList<>();
+              for (int i = 0; i < some.size(); i++) {
+                if ((chosen >> i & 1) != 0) {
+                  together.add(some.get(i));
+                }
+              }
+              made.add(
+                  together(
+                      together,
+                      String.join(" and ", together.stream().map(Object::toString).toList())));
+            }
+          }
+        });
+  }
+
+  Columns columns() {
+    return columns;
+  }
+
+  Value value() {
+    return value;
+  }
+
+  /** A change of the step's own loop. */
+  void replaced(Variation.Kind kind, String words, Loop loop) {
+    add(kind, "step " + name + " " + words, loop, null);
+  }
+
+  /** Another step with the same operands and the same lane for its result. */
+  void replaced(Variation.Kind kind, String words, Step other) {
+    replaced(kind, words, other.bits(columns, value));
+  }
+
+  /** Another step with the same operands where the step itself gives one code. */
+  void where(Variation.Kind kind, String words, long code, Step other) {
+    Lane lane = columns.lane(value);
+    Loop own = columns.loops()[value.index()];
+    Loop instead = other.bits(columns, value);
+    long[] kept = columns.spare(0);
+    replaced(
+        kind,
+        words,
+        count -> {
+          own.run(count);
+          System.arraycopy(lane.low, 0, kept, 0, count);
+          instead.run(count);
+          for (int i = 0; i < count; i++) {
+            lane.low[i] = kept[i] == code ? lane.low[i] : kept[i];
+          }
+        });
+  }
+
+  /** A change of the step's result. */
+  void after(Variation.Kind kind, String words, LaneChange change) {
+    Lane lane = columns.lane(value);
+    Loop own = columns.loops()[value.index()];
+    boolean filled = value.step() instanceof Input || value.step() instanceof Constant;
+    Loop loop =
+        count -> {
+          own.run(count);
+          change.apply(lane, count);
+        };
+    String what = value.step() instanceof Input ? "input " : "step ";
+    add(kind, what + name + " " + words, loop, filled ? lane : null);
+  }
+
+  /** A change of what the step takes as an operand. */
+  private Variation before(Variation.Kind kind, String words, Value operand, LaneChange change) {
+    Lane lane = columns.lane(operand);
+    Loop own = columns.loops()[value.index()];
+    long[] low = columns.spare(0);
+    long[] high = columns.spare(1);
+    Loop loop =
+        count -> {
+          System.arraycopy(lane.low, 0, low, 0, count);
+          if (lane.high != null) {
+            System.arraycopy(lane.high, 0, high, 0, count);
+          }
+          try {
+            change.apply(lane, count);
+            own.run(count);
+          } finally {
+            System.arraycopy(low, 0, lane.low, 0, count);
+            if (lane.high != null) {
+              System.arraycopy(high, 0, lane.high, 0, count);
+            }
+          }
+        };
+    return add(kind, "step " + name + " " + words, loop, null);
+  }
+
+  private Variation add(Variation.Kind kind, String words, Loop loop, Lane spoilt) {
+    Variation one =
+        new Variation(kind, words, List.of(new Variation.Part(columns, value, loop, spoilt)));
+    made.add(one);
+    return one;
+  }
+
+  private static String rows(int rows) {
+    int far = Math.abs(rows);
+    return far + (far == 1 ? " cycle " : " cycles ") + (rows > 0 ? "later" : "before");
+  }
+
+  private void operands() {
+    for (Value operand : new ArrayList<>(new LinkedHashSet<>(value.step().operands()))) {
+      if (columns.lane(operand) == columns.lane(value) || operand.step() instanceof Constant) {
+        continue;
+      }
+      for (int far = 1; far <= FARTHEST; far++) {
+        for (int rows : new int[] {far, -far}) {
+          Variation one =
+              before(
+                  NEIGHBOUR,
+                  "takes " + operand.name() + " of " + rows(rows),
+                  operand,
+                  LaneChange.from(rows));
+          if (far == 1) {
+            taking.computeIfAbsent(operand.name() + rows, key -> new ArrayList<>()).add(one);
+          }
+        }
+      }
+      if (operand.wide()) {
+        continue;
+      }
+      Format format = operand.format();
+      if (format.width() > 1 && format.width() < Long.SIZE) {
+        before(
+            SIGN,
+            "takes " + operand.name() + (format.signed() ? " without its sign" : " as signed"),
+            operand,
+            LaneChange.narrowed(format.width(), !format.signed()));
+        before(
+            WIDTH,
+            "takes " + operand.name() + " without its highest bit",
+            operand,
+            LaneChange.narrowed(format.width() - 1, format.signed()));
+      }
+      others(operand);
+    }
+  }
+
+  /** Earlier values of the same kind in the place of an operand. */
+  private void others(Value operand) {
+    int count = 0;
+    for (Value other : columns.datapath().values().subList(0, value.index())) {
+      if (other != operand
+          && columns.lane(other) != columns.lane(operand)
+          && other.format().equals(operand.format())
+          && !(other.step() instanceof Constant)
+          && count++ < MOST_OTHERS) {
+        before(
+            EXCHANGED,
+            "takes " + other.name() + " for " + operand.name(),
+            operand,
+            LaneChange.of(columns.lane(other)));
+      }
+    }
+  }
+
+  private void result(Set<Integer> widths) {
+    Format format = value.format();
+    boolean isConstant = value.step() instanceof Constant;
+    if (value.wide()) {
+      neighbours();
+      return;
+    }
+    if (isConstant) {
+      after(CONSTANT, "is 1 LSB more", LaneChange.more(1));
+      after(CONSTANT, "is 1 LSB less", LaneChange.more(-1));
+      return;
+    }
+    neighbours();
+    if (format.width() == 1) {
+      after(DECISION, "is always 0", LaneChange.stuck(format, 0, false));
+      after(DECISION, "is always 1", LaneChange.stuck(format, 0, true));
+      after(DECISION, "is inverted", LaneChange.inverted());
+      return;
+    }
+    widths(widths);
+    after(WIDTH, "is twice as much", LaneChange.shifted(format, true));
+    after(WIDTH, "is half as much", LaneChange.shifted(format, false));
+    for (int bit = 0; bit < Math.min(format.width(), Long.SIZE); bit++) {
+      after(STUCK_BIT, "has bit " + bit + " always 0", LaneChange.stuck(format, bit, false));
+      after(STUCK_BIT, "has bit " + bit + " always 1", LaneChange.stuck(format, bit, true));
+    }
+  }
+
+  private void neighbours() {
+    for (int far = 1; far <= FARTHEST; far++) {
+      for (int rows : new int[] {far, -far}) {
+        after(NEIGHBOUR, "is that of " + rows(rows), LaneChange.from(rows));
+      }
+    }
+  }
+
+  private void widths(Set<Integer> widths) {
+    Format format = value.format();
+    Set<Integer> narrower = new TreeSet<>(widths);
+    narrower.add(format.width() - 1);
+    narrower.add(format.width() - 2);
+    for (int bits : narrower) {
+      if (bits > 0 && bits < format.width() && bits < Long.SIZE) {
+        after(
+            WIDTH,
+            "keeps its lowest " + bits + " bits",
+            LaneChange.narrowed(bits, format.signed()));
+      }
+    }
+    if (format.width() < Long.SIZE) {
+      after(
+          SIGN,
+          format.signed() ? "loses its sign" : "is taken as signed",
+          LaneChange.narrowed(format.width(), !format.signed()));
+    }
+    if (value.step() instanceof LookUp table) {
+      Lane index = columns.lane(table.operand(0));
+      for (int entry = 0; entry < table.size(); entry++) {
+        for (int bit = 0; bit < format.width(); bit++) {
+          after(
+              CONSTANT,
+              "has another bit " + bit + " in entry " + entry,
+              LaneChange.entry(index, entry, 1L << bit));
+        }
+      }
+    }
+    for (int bits = 1; bits <= MOST_GUARD && bits < format.width(); bits++) {
+      after(ROUNDING, "is without its lowest " + bits + " bits", LaneChange.without(bits));
+    }
+    if (value.step() instanceof Multiply) {
+      after(SIGN, "has the other sign", LaneChange.negated());
+    }
+    if (value.step() instanceof Subtract) {
+      after(EXCHANGED, "has its operands exchanged", LaneChange.negated());
+    }
+    if (value.step() instanceof Extremum limit) {
+      for (int i = 0; i < 2; i++) {
+        boolean limits = limit.operand(1 - i).step() instanceof Constant;
+        after(
+            limits ? OVERFLOW : DECISION,
+            limits
+                ? "does not limit " + limit.operand(i).name()
+                : "is always " + limit.operand(i).name(),
+            LaneChange.of(columns.lane(limit.operand(i))));
+      }
+    }
+  }
+}

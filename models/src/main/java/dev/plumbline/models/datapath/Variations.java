@@ -1,0 +1,132 @@
+package dev.plumbline.models.datapath;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * A datapath evaluated in bits with one step changed at a time: to see which change explains what
+ * hardware gives.
+ *
+ * <pre>{@code
+ * Variations variations = datapath.variations(1024);
+ * for (Variation one : variations.all()) {
+ *   variations.run(one, 1024);
+ *   long code = variations.output(0, 0)[17];
+ * }
+ * }</pre>
+ *
+ * <p>Cases in consecutive rows are taken for those of consecutive cycles. Inputs stay as they were
+ * filled, and codes outside their legal range are not refused. An instance belongs to one thread.
+ */
+public final class Variations {
+  private final Datapath datapath;
+  private final Columns columns;
+  private final Loop[] loops;
+  private final Inputs inputs;
+  private final List<Variation> all;
+
+  Variations(Datapath datapath, int capacity) {
+    this.datapath = datapath;
+    this.columns = new Columns(datapath, capacity);
+    this.loops = columns.bindBits();
+    this.inputs = new Inputs(datapath, columns);
+    this.all = List.copyOf(VariationMaker.all(columns));
+  }
+
+  /**
+   * Every change of one step.
+   *
+   * @return in no order that means anything, but the same every time
+   */
+  public List<Variation> all() {
+    return all;
+  }
+
+  /**
+   * The column to fill with an input's codes.
+   *
+   * @param operand index in {@link Datapath#inputs()}
+   * @param word 0, or 1 for the upper word of a format beyond 64 bits
+   * @return the column itself
+   */
+  public long[] input(int operand, int word) {
+    return inputs.column(operand, word);
+  }
+
+  /**
+   * The column of an output's codes.
+   *
+   * @param operand index in {@link Datapath#outputs()}
+   * @param word 0, or 1 for the upper word of a format beyond 64 bits
+   * @return the column itself, valid for the cases of the last run
+   */
+  public long[] output(int operand, int word) {
+    Value value = inputs.value(datapath.outputValues(), "output", operand);
+    return Inputs.word(datapath, columns.lane(value), value, word);
+  }
+
+  /**
+   * In which cases a changed step gives another code than the step as described, whether or not an
+   * output shows it.
+   *
+   * @param change one of {@link #all}
+   * @param count 0 to the capacity
+   * @return one for each case
+   */
+  public boolean[] disturbs(Variation change, int count) {
+    run(null, count);
+    List<Lane> lanes = change.parts().stream().map(Variation.Part::result).toList();
+    List<Lane> before = lanes.stream().map(Lane::copy).toList();
+    boolean[] differs = new boolean[count];
+    run(
+        change,
+        count,
+        () -> {
+          for (int n = 0; n < lanes.size(); n++) {
+            Lane now = lanes.get(n);
+            Lane was = before.get(n);
+            for (int i = 0; i < count; i++) {
+              differs[i] |= now.low[i] != was.low[i] || now.high(i) != was.high(i);
+            }
+          }
+        });
+    return differs;
+  }
+
+  /**
+   * Evaluates cases 0 to {@code count - 1} with a step changed.
+   *
+   * @param change one of {@link #all}, or null for none
+   * @param count 0 to the capacity
+   * @return whether it could be: a step may meet codes that it has no meaning for
+   */
+  public boolean run(Variation change, int count) {
+    return run(change, count, () -> {});
+  }
+
+  private boolean run(Variation change, int count, Runnable look) {
+    List<Variation.Part> parts = change == null ? List.of() : change.parts();
+    List<Loop> own = new ArrayList<>();
+    List<Lane> filled = new ArrayList<>();
+    for (Variation.Part part : parts) {
+      filled.add(part.spoilt() == null ? null : part.spoilt().copy());
+      own.add(part.exchange(part.loop()));
+    }
+    try {
+      for (Loop loop : loops) {
+        loop.run(count);
+      }
+      look.run();
+      return true;
+    } catch (ArithmeticException | IndexOutOfBoundsException e) {
+      return false;
+    } finally {
+      for (int i = 0; i < parts.size(); i++) {
+        parts.get(i).exchange(own.get(i));
+        if (filled.get(i) != null) {
+          parts.get(i).spoilt().fill(filled.get(i));
+        }
+      }
+    }
+  }
+}
