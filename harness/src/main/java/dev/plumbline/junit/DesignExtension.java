@@ -67,11 +67,11 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback {
     Optional<WaveformRequest> waveform = waveform(context);
     if (type == Bench.Builder.class) {
       Bench.Builder bench = Bench.of(model).named(test.name()).seed(seed);
-      waveform.ifPresent(bench::waveform);
+      waveform.ifPresent(request -> bench.waveform(request));
       return bench.recorder(run).repeat(repeat);
     }
     LockstepBench.Builder bench = LockstepBench.of(model).named(test.name()).seed(seed);
-    waveform.ifPresent(bench::waveform);
+    waveform.ifPresent(request -> bench.waveform(request));
     return bench.recorder(run).repeat(repeat);
   }
 
