@@ -69,11 +69,11 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     Optional<WaveformRequest> waveform = waveform(context);
     if (type == Bench.Builder.class) {
       Bench.Builder bench = Bench.of(model).named(test.name()).seed(seed).repeat(repeat);
-      waveform.ifPresent(bench::waveform);
+      waveform.ifPresent(request -> bench.waveform(request));
       return bench(parameter, context, bench);
     }
     LockstepBench.Builder bench = LockstepBench.of(model).named(test.name()).seed(seed);
-    waveform.ifPresent(bench::waveform);
+    waveform.ifPresent(request -> bench.waveform(request));
     return bench.recorder(run).repeat(repeat);
   }
 
