@@ -20,7 +20,7 @@ final class TimeBudget {
   private static final long LONGEST_TRIAL = 2_000_000;
 
   /** A trial may cost this share of a bench's time. */
-  private static final double SHORT = 0.01;
+  private static final double SHORT = 0.05;
 
   private static final long MOST = 1L << 40;
   private static final int LAST = 5;

@@ -125,8 +125,8 @@ class TimeBudgetTest {
   @Test
   void aTrialThatToldLittleIsRepeatedOnMore() {
     TimeBudget budget = new TimeBudget(100, () -> 0);
-    assertTrue(budget.isTooShort(0.5, 20_000, 0.4));
-    assertFalse(budget.isTooShort(0.5, 20_000, 0.6));
+    assertTrue(budget.isTooShort(0.5, 20_000, 2.4));
+    assertFalse(budget.isTooShort(0.5, 20_000, 2.6));
     assertFalse(budget.isTooShort(0.5, 2_000_000, 0.4));
     assertEquals(25_000_000, budget.cases(0.5, 2_000_000, 4));
   }
