@@ -18,7 +18,6 @@ public final class Observation implements ContractRunner.Watcher {
   private final List<Long> placeOfCase = new ArrayList<>(); // where each went in; by row: its row
   private final List<Result> results = new ArrayList<>();
   private long rowsBefore = -1; // row of the first place, by row
-  private long taken;
 
   /**
    * A result that came when it was due.
@@ -29,6 +28,7 @@ public final class Observation implements ContractRunner.Watcher {
    * @param high the most
    * @param wrong whether it lies outside
    */
+  @SuppressWarnings("ArrayRecordComponent") // words as everywhere here; results are not compared
   public record Result(int place, long[][] codes, long[][] low, long[][] high, boolean wrong) {}
 
   /** Watches from a row to another, both inclusive, by number in their segment. */
@@ -61,7 +61,6 @@ public final class Observation implements ContractRunner.Watcher {
   public void block(long firstRow, Feed feed, Checker checker) {
     for (int n = feed.givenUp(); n > 0; n--) {
       placeOfCase.add(-1L);
-      taken++;
     }
     for (int row = 0; row < feed.rows; row++) {
       long at = firstRow + row;
@@ -76,7 +75,6 @@ public final class Observation implements ContractRunner.Watcher {
         if (seen) {
           places.add(words(feed, feed.inputsAt(row)));
         }
-        taken++;
       }
       result(at, row, feed, checker);
     }

@@ -22,6 +22,7 @@ public record Script(Engine.Start start, long seed, int state, List<Line> lines)
    * @param words operand after operand, each in its words; null where there is none. In a row that
    *     is valid and not reset they are a case; under several beats they stand in the row of one
    */
+  @SuppressWarnings("ArrayRecordComponent") // words as everywhere here; lines are not compared
   public record Line(boolean reset, boolean valid, boolean ready, long[] words) {
     public boolean isCase() {
       return valid && !reset && words != null;

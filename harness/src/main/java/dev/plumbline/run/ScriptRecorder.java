@@ -44,7 +44,7 @@ public final class ScriptRecorder implements ContractRunner.Watcher {
       return true;
     }
     boolean beats = dut.beatAt != null && feed.binding().contract().flow().inReady() == null;
-    return beats && feed.reset[row] == 0 ? dut.beatAt[row] >= 0 : dut.inValid[row] != 0;
+    return (beats && feed.reset[row] == 0) ? dut.beatAt[row] >= 0 : dut.inValid[row] != 0;
   }
 
   /** The words of a case in the row where it is offered first. */

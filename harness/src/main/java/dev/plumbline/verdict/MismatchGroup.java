@@ -21,6 +21,9 @@ public record MismatchGroup(
     String size,
     List<Hypothesis> likely,
     int tried) {
+  /** How a line begins that says what would explain a group. */
+  static final String LIKELY = "likely ";
+
   public MismatchGroup {
     likely = List.copyOf(likely);
   }
@@ -101,12 +104,12 @@ public record MismatchGroup(
   public List<String> lines(int number) {
     List<String> lines = new ArrayList<>();
     lines.add(words + ": " + count + (count == 1 ? " row" : " rows"));
-    if (smallest.isPresent()) {
-      lines.add("smallest case: case-" + number + ".csv, " + size);
-    }
-    likely.forEach(one -> lines.add("likely " + one));
+    likely.forEach(one -> lines.add(LIKELY + one));
     if (likely.isEmpty() && tried > 0) {
       lines.add("none of " + tried + " explanations that were tried fits");
+    }
+    if (smallest.isPresent()) {
+      lines.add("smallest case: case-" + number + ".csv, " + size);
     }
     return lines;
   }

@@ -6,16 +6,23 @@ import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 
 /** A verdict as text: a heading, then its facts as aligned lines. */
 final class VerdictText {
   private static final int MOST_TEXT = 2_000;
   private static final int MOST_LINES = 20;
+
+  /** What {@link #brief} keeps whole as long as it can. */
+  private static final Set<String> WHOLE = Set.of("inputs", "stage");
+
+  private static final List<String> LEAST_MISSED =
+      List.of("printed", "seed", "checked", "also", "mismatches", "group 3", "group 2", "case");
+
   private static final String MORE = "... the rest is in facts.txt";
 
   /** Room for a label and the space after it. */
@@ -30,21 +37,58 @@ final class VerdictText {
   /** As many lines as are taken in at a glance; what is cut stands in the evidence folder. */
   static String brief(Verdict verdict) {
     List<Fact> facts = facts(verdict);
-    long around = text(verdict, List.of()).lines().count();
-    while (verdict.evidenceFolder().isPresent()
-        && around + facts.stream().mapToInt(fact -> fact.lines().size()).sum() > MOST_LINES) {
-      Fact longest = Collections.max(facts, Comparator.comparingInt(fact -> fact.lines().size()));
-      if (longest.lines().size() == 1) {
-        break;
-      }
-      facts.set(facts.indexOf(longest), shorter(longest));
+    if (verdict.evidenceFolder().isPresent()) {
+      long around = text(verdict, List.of()).lines().count();
+      shorten(facts, (int) (MOST_LINES - around));
     }
     return text(verdict, facts);
   }
 
+  /** Whatever else is long first, then what is least missed, the inputs last of all. */
+  private static void shorten(List<Fact> facts, int room) {
+    while (lines(facts) > room) {
+      Optional<Fact> longest =
+          facts.stream()
+              .filter(fact -> fact.lines().size() > 1 && !WHOLE.contains(fact.label()))
+              .max(Comparator.comparingInt(fact -> fact.lines().size()));
+      if (longest.isEmpty()) {
+        break;
+      }
+      facts.set(facts.indexOf(longest.get()), shorter(longest.get()));
+    }
+    for (String label : LEAST_MISSED) {
+      if (lines(facts) > room) {
+        facts.removeIf(fact -> fact.label().equals(label));
+      }
+    }
+    for (int i = 0; i < facts.size(); i++) {
+      while (lines(facts) > room && facts.get(i).lines().size() > 2) {
+        facts.set(i, shorter(facts.get(i)));
+      }
+    }
+  }
+
+  private static int lines(List<Fact> facts) {
+    return facts.stream().mapToInt(fact -> fact.lines().size()).sum();
+  }
+
+  /** Without its last line; of two the first stays, or the likely kind of a group. */
   private static Fact shorter(Fact fact) {
-    int kept = fact.lines().size() - 2;
-    List<String> lines = new ArrayList<>(fact.lines().subList(0, kept));
+    List<String> lines = new ArrayList<>(fact.lines());
+    boolean isCut = lines.remove(MORE);
+    if (lines.size() <= (isCut ? 1 : 2)) {
+      return new Fact(
+          fact.label(),
+          List.of(
+              lines.stream()
+                  .filter(line -> line.startsWith(MismatchGroup.LIKELY))
+                  .findFirst()
+                  .orElse(lines.get(0))));
+    }
+    lines.remove(lines.size() - 1);
+    if (!isCut) {
+      lines.remove(lines.size() - 1);
+    }
     lines.add(MORE);
     return new Fact(fact.label(), lines);
   }

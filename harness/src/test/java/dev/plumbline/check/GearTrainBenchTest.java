@@ -432,9 +432,8 @@ class GearTrainBenchTest {
   }
 
   private static Stimulus rareFault() {
-    return Stimulus.standard()
-        .with(
-            "teeth", Generator.drawn(stream -> stream.below(100_000) == 0 ? 99 : stream.below(99)));
+    Generator teeth = Generator.drawn(s -> s.below(100_000) == 0 ? 99 : s.below(99));
+    return Stimulus.standard().with("teeth", teeth);
   }
 
   private static Verdict timeless(Verdict v) {

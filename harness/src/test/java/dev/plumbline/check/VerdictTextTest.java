@@ -69,8 +69,8 @@ class VerdictTextTest {
           mismatches 2 rows in this segment
           also       cycle 6, out_angle: value wrong
           group 1    value wrong at out_angle: 2 rows
-                     smallest case: case-1.csv, 1 case in 2 cycles, the reset included
                      none of 116 explanations that were tried fits
+                     smallest case: case-1.csv, 1 case in 2 cycles, the reset included
           checked    4 cases in 16 cycles
           seed       7
           folder     reports/today/gear_train
