@@ -59,7 +59,9 @@ final class PortColumns {
 
   /** The same where a name with a dot may be that of a signal inside. */
   Slice find(String name, boolean mayLookInside) {
-    if (name.indexOf('.') > 0 && !mayLookInside) {
+    // An escaped name of a port may have a dot of its own.
+    boolean isPort = places.containsKey(name.replaceFirst("\\[.*", ""));
+    if (name.indexOf('.') > 0 && !isPort && !mayLookInside) {
       throw new PortException(
           "Module "
               + module

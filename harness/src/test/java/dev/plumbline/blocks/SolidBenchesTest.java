@@ -20,6 +20,7 @@ import dev.plumbline.verdict.Verdict;
 import java.math.BigInteger;
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -170,6 +171,7 @@ class SolidBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void aFormulaIsOnlyNamedWhereItIsOpenAndFits() {
     sphere(Bench.of(Foreign.model("planet.v"))).formula(Sphere.Formula.SQUARES).run();
     assertFalse(printed.text().contains("trial"), printed.text());
@@ -189,6 +191,7 @@ class SolidBenchesTest {
 
   @ParameterizedTest(name = "{2}")
   @FieldSource("CONVENTIONS")
+  @Tag("thorough")
   void anotherConventionIsNamedWhereItExplainsEveryMismatch(
       String was, String is, String declared) {
     String facts = sphere(PLANETS.bench(List.of(was, is))).run().facts();
@@ -200,6 +203,7 @@ class SolidBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void twoConventionsAtOnceAreNamedTogether() {
     String facts = sphere(PLANETS.bench(TWO_CONVENTIONS)).run().facts();
 
@@ -208,6 +212,7 @@ class SolidBenchesTest {
 
   @ParameterizedTest(name = "{1}")
   @FieldSource("NO_CONVENTIONS")
+  @Tag("thorough")
   void noConventionIsNamedForAFault(String was, String is) {
     String facts = sphere(PLANETS.bench(List.of(was, is))).run().facts();
 
@@ -220,6 +225,7 @@ class SolidBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void aDeclaredFormulaIsHeldTo() {
     Bench.Builder declared = Bench.of(Foreign.model("planet.v"));
     sphere(declared).formula(Sphere.Formula.SQUARES).check();
@@ -240,6 +246,7 @@ class SolidBenchesTest {
 
   /** Only good roots decide a distance of exactly 0: the coverage asks for it, a fault is seen. */
   @Test
+  @Tag("thorough")
   void anExitAtTheOriginIsDecidedWhereRootsAreGood() {
     SphereBench good = sphere(Bench.of(Foreign.model("planet.v")));
     good.roots(Sphere.Roots.EXACT_AT_SQUARES).check();
@@ -251,6 +258,7 @@ class SolidBenchesTest {
 
   /** What a wide budget leaves open is not asked for: good hardware still passes. */
   @Test
+  @Tag("thorough")
   void aBudgetWiderThanRoundingsAsksForNoPointThatItLeavesOpen() {
     Sphere sphere = Sphere.of(WORD, DIRECTION);
     Verdict wide =
@@ -267,6 +275,7 @@ class SolidBenchesTest {
 
   /** A division gives a distance of exactly 0; a difference of two rounded products may not. */
   @Test
+  @Tag("thorough")
   void aBoxLeftAtTheOriginIsDecidedWhereDistancesAreRoundedOnce() {
     Budget once = BoxSlab.of(WORD).budget(WORD).with("distance", 0);
     box(Bench.of(Foreign.model("frame_bar.v"))).budget(once).check();
@@ -276,6 +285,7 @@ class SolidBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void whatADistanceIsWhereNothingIsHitCanBePromised() {
     Verdict garbage = sphere(Bench.of(Foreign.model("planet.v"))).otherwise("exit", 0).run();
     assertEquals(BigInteger.ZERO, garbage.first().orElseThrow().low());
@@ -320,6 +330,7 @@ class SolidBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void aSolidBoxIsEmptyWhereItsFacesAreCrossed() {
     assertFalse(box(Bench.of(Foreign.model("frame_bar.v"))).solid().run().isPass());
     box(BARS.bench(UNCROSSED)).solid().check();

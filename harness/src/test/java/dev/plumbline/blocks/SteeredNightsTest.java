@@ -20,12 +20,14 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /**
  * Nights of the ready-made benches by their date seeds, without a DUT: the declared number of cases
  * reaches every coverage point, whatever the seed.
  */
+@Tag("thorough")
 class SteeredNightsTest {
   private static final int NIGHTS =
       Integer.getInteger("plumbline.nights", Boolean.getBoolean("plumbline.long") ? 90 : 3);

@@ -27,6 +27,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -124,6 +125,7 @@ class StatefulBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void evidenceIsTheSameBytesForAnyNumberOfThreads() throws IOException {
     List<Path> folders = new ArrayList<>();
     for (int threads : new int[] {1, 2}) {

@@ -17,6 +17,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -67,6 +68,7 @@ class StatefulRtlTest {
 
   @ParameterizedTest
   @EnumSource
+  @Tag("thorough")
   void noResultIsLeftBehindUnderAnyPacing(Orrery block) {
     long expected =
         switch (block) {

@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import javax.tools.ToolProvider;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.platform.launcher.core.LauncherDiscoveryRequestBuilder;
@@ -109,6 +110,7 @@ class DraftTest {
 
   /** Results that fit no formula are drafted all the same: the class will say what differs. */
   @Test
+  @Tag("thorough")
   void sphereThatFitsNoFormulaIsDraftedForAny() throws Exception {
     String text = Files.readString(FOREIGN.resolve("planet.v"));
     Path rtl =
@@ -120,6 +122,7 @@ class DraftTest {
   }
 
   @Test
+  @Tag("thorough")
   void boxRunsAsDrafted() throws Exception {
     passes("frame_bar.v", "FrameBarTest");
   }
@@ -130,11 +133,13 @@ class DraftTest {
   }
 
   @Test
+  @Tag("thorough")
   void rootRunsAsDrafted() throws Exception {
     passes("arm_length.v", "ArmLengthTest", "--word", "u32.0", "--result", "u16.0");
   }
 
   @Test
+  @Tag("thorough")
   void planeRunsAsDrafted() throws Exception {
     passes("table_top.v", "TableTopTest");
     String drafted = Files.readString(folder.resolve("TableTopTest.java"));
@@ -144,6 +149,7 @@ class DraftTest {
 
   /** A product into fewer bits is drafted to saturate, and the class says how to have it wrap. */
   @Test
+  @Tag("thorough")
   void multiplierIntoAWordRunsAsDrafted() throws Exception {
     String wraps = "full[47:16]";
     String saturates =
@@ -162,6 +168,7 @@ class DraftTest {
   }
 
   @Test
+  @Tag("thorough")
   void multiplierThatKeepsEveryBitRunsAsDrafted() throws Exception {
     passes("sweep.v", "SweepTest");
     String drafted = Files.readString(folder.resolve("SweepTest.java"));
@@ -250,6 +257,7 @@ class DraftTest {
 
   /** A draft of two clocks compiles, and drives both. */
   @Test
+  @Tag("thorough")
   void severalClocksAreDrivenInTheDraft() throws Exception {
     Path file =
         Files.writeString(
@@ -270,6 +278,7 @@ class DraftTest {
   }
 
   @Test
+  @Tag("thorough")
   void withoutAFileTheClassIsPrinted() {
     CommandLineRun run = CommandLineRun.of("draft", FOREIGN.resolve("planet.v").toString());
     assertEquals(0, run.status(), run.err());

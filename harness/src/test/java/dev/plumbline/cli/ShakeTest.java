@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -22,6 +23,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  * {@code src/test/resources/shake}, and to digests computed here from the definition with the JDK's
  * own random words.
  */
+@Tag("thorough")
 @Execution(ExecutionMode.CONCURRENT)
 class ShakeTest {
   @TempDir private Path folder;

@@ -15,12 +15,14 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.IntStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** Names of ports and of files that mean something to Verilator, to C++ or to a shell. */
+@Tag("thorough")
 class AwkwardNamesTest {
   private static final BuildOptions QUICK = BuildOptions.defaults().withOptimisation(false);
 

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -18,6 +19,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  * A run that continues on errors passes over {@code $error} alone: IEEE 1800-2017, 16.3, makes what
  * stands behind {@code else} the assertion's own failure.
  */
+@Tag("thorough")
 class ContinueOnErrorTest {
   private static final String LATCH =
       """

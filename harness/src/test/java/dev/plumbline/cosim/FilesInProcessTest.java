@@ -12,11 +12,13 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** Descriptors never opened, names and texts without end, pipes: none may end or stop a JVM. */
+@Tag("thorough")
 @Execution(ExecutionMode.CONCURRENT)
 class FilesInProcessTest {
   private static final CompiledDesign MODEL = Driven.model("reading_room");

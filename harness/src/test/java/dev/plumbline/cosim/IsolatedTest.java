@@ -14,6 +14,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -147,6 +148,7 @@ class IsolatedTest {
   }
 
   @Test
+  @Tag("thorough")
   void processesAndDescriptorsGoWithTheModel() throws Exception {
     try (JavaFork fork = new JavaFork(ManyIsolated.class, List.of())) {
       assertEquals(List.of("0", "0"), fork.lines());
@@ -154,6 +156,7 @@ class IsolatedTest {
   }
 
   @Test
+  @Tag("thorough")
   void theProcessEndsWhenTheJvmIsKilled() throws Exception {
     try (JavaFork fork = new JavaFork(EndlessIsolated.class, List.of())) {
       long pid = Long.parseLong(fork.line());

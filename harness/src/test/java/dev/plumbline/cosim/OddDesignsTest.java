@@ -19,6 +19,7 @@ import java.util.SplittableRandom;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -27,6 +28,7 @@ import org.junit.jupiter.params.provider.MethodSource;
  * Designs that nobody should write: each runs, or is refused or ended by an exception of ours that
  * says where and what. Some in the quality gate, all with {@code -Dplumbline.long=true}.
  */
+@Tag("thorough")
 class OddDesignsTest {
   private static final Path DESIGNS = Path.of("src/test/resources/odd/designs.txt");
   private static final boolean ALL = Boolean.getBoolean("plumbline.long");

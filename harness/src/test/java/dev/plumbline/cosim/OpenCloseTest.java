@@ -4,11 +4,13 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.JavaFork;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** Ten thousand models opened and closed leave nothing behind. */
+@Tag("thorough")
 @Execution(ExecutionMode.CONCURRENT)
 class OpenCloseTest {
   @Test

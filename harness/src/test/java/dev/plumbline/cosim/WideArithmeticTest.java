@@ -7,6 +7,7 @@ import java.math.BigInteger;
 import java.nio.file.Path;
 import java.util.SplittableRandom;
 import java.util.stream.IntStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -17,6 +18,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  * Arithmetic on wide numbers against {@link BigInteger}, which truncates quotients towards zero as
  * IEEE 1800-2017 (11.4.3) asks; a division by zero gives 0 in a model of two values.
  */
+@Tag("thorough")
 @Execution(ExecutionMode.CONCURRENT)
 class WideArithmeticTest {
   private static CompiledDesign almanac(int width) {

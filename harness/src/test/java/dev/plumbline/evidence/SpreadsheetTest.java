@@ -16,10 +16,12 @@ import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Opens real files in LibreOffice and looks at what it made of every cell. */
+@Tag("thorough")
 class SpreadsheetTest {
   @TempDir private Path folder;
 

@@ -13,6 +13,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -64,6 +65,7 @@ class FaultTest {
   }
 
   @Test
+  @Tag("thorough")
   void faultsInASourceFileALibraryModuleAndAnIncludedFileAllShow() throws IOException {
     assertEquals(15, stepsOf(crank, 5));
     assertEquals(

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -60,6 +61,7 @@ class ReadersTest {
 
   @ParameterizedTest
   @MethodSource("readers")
+  @Tag("thorough")
   void anythingDeepGivesTheDeclaredError(Reader reader) {
     for (String bracket :
         List.of("[", "{", "(", "<a>", "part take ", "/*", "\"a\":[", "%Error: ", "9", "-", "\n")) {

@@ -20,12 +20,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /**
  * Nights by their date seeds, the model alone: whatever the seed, the declared number of rays
  * reaches every coverage point.
  */
+@Tag("thorough")
 class CoverageNightsTest {
   private static final int NIGHTS =
       Integer.getInteger("plumbline.nights", Boolean.getBoolean("plumbline.long") ? 90 : 4);

@@ -17,6 +17,7 @@ import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
 import java.util.ArrayList;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** The lockstep tried without a tool chain: executors in software, each fault by its name. */
@@ -134,6 +135,7 @@ class LockstepBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void theVerdictIsTheSameForAnyNumberOfThreads() {
     for (Fault fault : List.of(Fault.NONE, Fault.COUNTS_ONE_OPERATION_MORE)) {
       LockstepBench.Builder bench = SoftExecutor.bench(fault).seed(5);
@@ -195,6 +197,7 @@ class LockstepBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void pacingAndResetsAreAsTheyAreSet() {
     long atOnce = pacedCycles(Pacing.backToBack(), Pacing.backToBack(), 0);
     long withGaps = pacedCycles(Pacing.bursts(1, 200), Pacing.backToBack(), 0);
@@ -245,6 +248,7 @@ class LockstepBenchTest {
 
   /** Whatever only shows while something waits has to have its chance within a thousand rays. */
   @Test
+  @Tag("thorough")
   void resultsWaitForTheConsumerAndTheExecutorForRays() {
     List<SoftExecutor> opened = new ArrayList<>();
     SoftExecutor.watched(opened::add).cases(1_024).initialStates(0).seed(SeedText.ofRun()).check();

@@ -24,6 +24,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -107,6 +108,7 @@ class RegressionTest {
 
   @ParameterizedTest
   @ValueSource(ints = {1, 2, 3})
+  @Tag("thorough")
   void aDutThatEndsByItselfIsRedByItsNameAndTheOthersRun(int end) {
     int status =
         regression("")

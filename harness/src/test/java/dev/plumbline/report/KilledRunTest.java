@@ -13,10 +13,12 @@ import java.util.List;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Runs that are killed at random moments leave whole files only. */
+@Tag("thorough")
 class KilledRunTest {
   /** In the quality gate; fifty with {@code plumbline.long}. */
   private static final int KILLS = Boolean.getBoolean("plumbline.long") ? 50 : 2;

@@ -17,6 +17,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -163,6 +164,7 @@ class RunFailuresTest {
 
   /** A limit on the size of files is a disk that fills up in the midst of a file. */
   @Test
+  @Tag("thorough")
   void aFullDiskLosesNoMismatchAndLeavesNothingHalf() throws Exception {
     List<String> lines = new ArrayList<>();
     for (int kilobytes : new int[] {0, 1, 4}) {

@@ -17,6 +17,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -107,6 +108,7 @@ class RunReportTest {
   }
 
   @Test
+  @Tag("thorough")
   void severalProcessesAddToOneRunAndNothingIsEverHalfWritten() throws Exception {
     List<Process> writers = new ArrayList<>();
     for (String name : List.of("earth", "mars", "venus")) {
@@ -131,6 +133,7 @@ class RunReportTest {
   }
 
   @Test
+  @Tag("thorough")
   void aKillInTheMiddleLeavesAWholeRunThatOthersCanAddTo() throws Exception {
     int before = 0;
     for (int kill = 0; kill < 3; kill++) {

@@ -28,6 +28,7 @@ import java.util.ArrayList;
 import java.util.BitSet;
 import java.util.List;
 import java.util.Optional;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -61,6 +62,7 @@ class SweepTest {
   }
 
   @Test
+  @Tag("thorough")
   void sweepThatIsKilledGoesOnWithoutRepeatingARange() throws Exception {
     Path file = folder.resolve("ledger.csv");
     kill(file, 5, true);

@@ -12,12 +12,14 @@ import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** What a full disk or a power cut leaves in the cache is noticed and made again. */
+@Tag("thorough")
 @Execution(ExecutionMode.CONCURRENT)
 class CacheHealsTest {
   @TempDir private Path folder;

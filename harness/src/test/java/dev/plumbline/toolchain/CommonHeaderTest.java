@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -24,6 +25,7 @@ class CommonHeaderTest {
   }
 
   @Test
+  @Tag("thorough")
   void anotherFlagWouldHaveItRefused() throws IOException {
     String refused = compile(List.of("-D_REENTRANT=2", "-DVL_DEBUG"));
     assertTrue(refused.contains("x "), refused);

@@ -22,6 +22,7 @@ import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -80,6 +81,7 @@ class EdgesTest {
 
   @ParameterizedTest
   @MethodSource("looked")
+  @Tag("thorough")
   void everyPortWithAnEdgeHasARoleAndEveryRoleHasAnEdge(Path file) throws IOException {
     RtlSource source =
         RtlSource.of(file)

@@ -14,6 +14,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -106,6 +107,7 @@ class ElaboratorTest {
    */
   @ParameterizedTest
   @CsvSource({"int unsigned", "logic [31:0]", "[3:0]", "int"})
+  @Tag("thorough")
   void aBoundThatWrapsBelowZeroIsReadAsVerilatorBuildsIt(String type) throws IOException {
     RtlSource source =
         source(

@@ -5,10 +5,12 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import dev.plumbline.JavaFork;
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** A user whose language writes numbers in digits of its own. */
+@Tag("thorough")
 class LocaleTest {
   @TempDir private Path folder;
 

@@ -12,10 +12,12 @@ import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** A cache on a file system from which nothing may run; mounted for real, where that is allowed. */
+@Tag("thorough")
 class NoExecutionTest {
   @TempDir private Path folder;
   private Path mount;

@@ -12,12 +12,14 @@ import java.nio.file.attribute.FileTime;
 import java.time.Instant;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** Only what has changed is done again: nothing, Verilator's part, or all. */
+@Tag("thorough")
 @Execution(ExecutionMode.CONCURRENT)
 class RebuildTest {
   private static final String BELL =

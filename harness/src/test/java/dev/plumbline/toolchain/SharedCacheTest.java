@@ -13,12 +13,14 @@ import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** Several processes at one cache: at the same time, and after one of them was killed. */
+@Tag("thorough")
 @Execution(ExecutionMode.CONCURRENT)
 class SharedCacheTest {
   private static final Path GEAR_TRAIN = Path.of("src/test/rtl/gear_train.sv");

@@ -12,6 +12,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -160,6 +161,7 @@ final class RtlLintTest {
     "scene_executor, Q=1, Q must be 2 to 1024",
     "round_saturate, DROP=64, DROP must be 0 to IN_W-1",
   })
+  @Tag("thorough")
   void aParameterOutOfRangeStopsTheLinter(String module, String parameters, String message) {
     Command.Outcome outcome = Lint.run(SampleRtl.FOLDER, module, words(parameters), "--assert");
 

@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 import org.junit.jupiter.api.io.TempDir;
@@ -48,6 +49,7 @@ final class RtlSynthesisTest {
     "operation_queue, Q=64 WIDTH=90",
     "sphere_walker, W=32 F=16",
   })
+  @Tag("thorough")
   void everyUnitBecomesRegistersAndArithmeticWithoutLatch(String top, String parameters) {
     synthesise(top, parameters);
   }
@@ -95,6 +97,7 @@ final class RtlSynthesisTest {
     "box_pipeline, W=8 F=4 INV_W=8 INV_F=4",
     "sphere_walker, W=8 F=4 DW=8 DF=6 GUARD=2",
   })
+  @Tag("thorough")
   void smallUnitsBecomeGatesWithoutLatch(String top, String parameters) {
     check(top, chosen(parameters), "synth -flatten -top " + top);
   }

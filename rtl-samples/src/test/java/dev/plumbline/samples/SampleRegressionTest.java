@@ -10,6 +10,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.stream.IntStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -43,6 +44,7 @@ class SampleRegressionTest {
 
   @ParameterizedTest
   @MethodSource("otherFormats")
+  @Tag("thorough")
   void holdsToItsReferenceInOtherFormats(SampleBench bench) {
     check(bench, CASES / 4);
   }
@@ -57,6 +59,7 @@ class SampleRegressionTest {
   }
 
   @Test
+  @Tag("thorough")
   void drawnFormatsFollowFromTheSeedAndAreLegalAndNamed() {
     Set<String> names = new HashSet<>();
     for (long seed = 1; seed <= 50; seed++) {

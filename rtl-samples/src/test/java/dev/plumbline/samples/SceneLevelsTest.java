@@ -14,9 +14,11 @@ import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** An executor that exposes less is checked as far as it does. */
+@Tag("thorough")
 class SceneLevelsTest {
   private static final Path CASTER =
       Path.of("src/test/resources/lockstep/ray_caster.sv").toAbsolutePath();

@@ -11,6 +11,7 @@ import dev.plumbline.models.solid.BoxSlab.OnFace;
 import dev.plumbline.models.unit.Reciprocal;
 import java.util.List;
 import java.util.Random;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** Bits within bounds, ideal within bounds, and bounds that still say something. */
@@ -34,6 +35,7 @@ class BoxLawsTest {
   }
 
   @Test
+  @Tag("thorough")
   void whatIsExactLiesWithinTheBudgetForEveryCodeOfEachAxis() {
     int[] margins = Boolean.getBoolean("plumbline.long") ? new int[] {0, 1, 15} : new int[] {1};
     for (int margin : margins) {

@@ -19,9 +19,11 @@ import java.util.Map;
 import java.util.Random;
 import java.util.function.ToLongFunction;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** How wide bounds are beside what good hardware needs, in every kind of the page about widths. */
+@Tag("thorough")
 class GoodErrorsTest {
   private static final boolean LONG = Boolean.getBoolean("plumbline.long");
   private static final int CASES = LONG ? 400 : 40;

@@ -13,6 +13,7 @@ import org.apache.commons.geometry.euclidean.threed.Planes;
 import org.apache.commons.geometry.euclidean.threed.Vector3D;
 import org.apache.commons.numbers.core.Precision;
 import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
@@ -26,6 +27,7 @@ import org.junit.jupiter.params.provider.MethodSource;
  * shift of 1 % of the hit probability with three to spare (I3), and a hull 1 % too large is refused
  * (I9).
  */
+@Tag("thorough")
 class HullLinesTest {
   private static final Format WORD = Format.signed(16, 16);
   private static final Format DIRECTION = Format.signed(2, 16);

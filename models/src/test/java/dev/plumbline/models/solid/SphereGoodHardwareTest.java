@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.stream.LongStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -21,6 +22,7 @@ import org.junit.jupiter.params.provider.EnumSource;
  * Hardware that rounds each operation once raises no alarm, whatever its order of evaluation,
  * formats and lengths; a planted fault does, where nothing is rounded.
  */
+@Tag("thorough")
 class SphereGoodHardwareTest {
   /** Cases of each order; -Dplumbline.long=true takes twenty times as many. */
   private static final int CASES = Boolean.getBoolean("plumbline.long") ? 220_000 : 11_000;

@@ -12,6 +12,7 @@ import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.unit.Reciprocal.AtZero;
 import java.math.BigInteger;
 import java.util.Random;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** The bounds of reciprocals, against quotients in the JDK's exact integers. */
@@ -47,6 +48,7 @@ class ReciprocalBoundsTest {
   }
 
   @Test
+  @Tag("thorough")
   void boundsOfACodeAreTheNeighboursOfItsReciprocalInFormatsOfEverySize() {
     Random random = new Random(61);
     for (int i = 0; i < (Boolean.getBoolean("plumbline.long") ? 30_000 : 1_200); i++) {

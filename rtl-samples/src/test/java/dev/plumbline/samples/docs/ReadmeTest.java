@@ -14,6 +14,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import javax.tools.ToolProvider;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -161,6 +162,7 @@ class ReadmeTest {
   }
 
   @Test
+  @Tag("thorough")
   void commandLinesOfTheReadmeLeadToAVerdict() throws Exception {
     Files.createDirectories(chip.resolve("rtl"));
     Files.writeString(chip.resolve("rtl/gear.v"), block("verilog"));

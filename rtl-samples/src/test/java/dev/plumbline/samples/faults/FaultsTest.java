@@ -17,6 +17,7 @@ import java.util.List;
 import java.util.Set;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -73,6 +74,7 @@ final class FaultsTest {
   /** Every original stands once in its file, whether its copy is linted here or every night. */
   @ParameterizedTest
   @MethodSource("dev.plumbline.samples.faults.Faults#all")
+  @Tag("thorough")
   void canBePlanted(Fault fault, @TempDir Path folder) throws IOException {
     new Planting(fault, folder).copy();
 
@@ -82,6 +84,7 @@ final class FaultsTest {
 
   @ParameterizedTest
   @MethodSource("faults")
+  @Tag("thorough")
   void aPlantedCopyLintsAsCleanAsTheOriginal(Fault fault, @TempDir Path folder) throws IOException {
     RtlSource planted = new Planting(fault, folder).copy();
     for (Path file : SampleRtl.files()) {

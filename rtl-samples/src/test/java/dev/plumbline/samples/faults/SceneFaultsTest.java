@@ -13,6 +13,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -23,6 +24,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 /**
  * Faults of the span combiner within the scene executor: the lockstep has to see and report them.
  */
+@Tag("thorough")
 @Execution(ExecutionMode.CONCURRENT)
 class SceneFaultsTest {
   private static final long RAYS = 20_000;

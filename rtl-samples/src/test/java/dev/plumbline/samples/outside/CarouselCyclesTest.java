@@ -9,11 +9,13 @@ import dev.plumbline.samples.CarouselProgram;
 import dev.plumbline.samples.ObservedExecutor.Result;
 import java.util.List;
 import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
 /** A deep scene of 85 spheres through the RTL, with culling and without. */
+@Tag("thorough")
 class CarouselCyclesTest {
   private static final Rays RAYS = CarouselProgram.rays(192);
 

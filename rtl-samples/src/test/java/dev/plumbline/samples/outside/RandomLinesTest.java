@@ -10,6 +10,7 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.samples.SampleBenches;
 import java.util.Arrays;
 import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -21,6 +22,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  * the seed is fixed besides. There are lines enough to see a shift of 1 % with three standard
  * errors to spare (I3).
  */
+@Tag("thorough")
 class RandomLinesTest {
   private static final Format WORD = Format.signed(16, 16);
   private static final Format DIRECTION = Format.signed(2, 16);

@@ -11,9 +11,11 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
+@Tag("thorough")
 final class SeedTableTest {
   private static final Path TABLE = SampleRtl.FOLDER.resolve("reciprocal_seed_pkg.svh");
   private static final Pattern ENTRY = Pattern.compile("(?:8'd(\\d+)|default): seed = 11'd(\\d+);");

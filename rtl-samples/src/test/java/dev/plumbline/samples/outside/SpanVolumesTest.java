@@ -10,6 +10,7 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.samples.SampleBenches;
 import java.util.Arrays;
 import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -24,6 +25,7 @@ import org.junit.jupiter.api.parallel.ExecutionMode;
  * seed is fixed besides. There are lines enough to see what a radius 1 % too large does, which each
  * volume has a test for (I9).
  */
+@Tag("thorough")
 @Execution(ExecutionMode.CONCURRENT)
 class SpanVolumesTest {
   private static final Format WORD = Format.signed(16, 16);
