@@ -81,8 +81,8 @@ record LedgerEntry(
         folder.orElse(""),
         verdict.isPass() ? "" : verdict.facts(),
         Lanes.of(verdict).orElse(null),
-        List.of(),
-        List.of());
+        PageParts.tables(verdict),
+        PageParts.charts(verdict));
   }
 
   boolean isPass() {

@@ -64,7 +64,7 @@ class InsideEvidenceTest {
   }
 
   @Test
-  void stageWhoseRoundingIsWrongIsNamedWithBothValues() {
+  void stageWhoseRoundingIsWrongIsNamedWithBothValues() throws Exception {
     Verdict verdict = run(1);
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome());
     String facts = verdict.facts();
@@ -85,6 +85,10 @@ class InsideEvidenceTest {
     assertEquals(1.0 / 256, off);
     assertEquals("agrees", stages.get(2).get("relation"));
     assertEquals("1", stages.get(2).get("cycles"));
+    String page = Files.readString(folder.resolve("run/index.html"));
+    assertTrue(page.contains("Steps of the reference inside the DUT"), page);
+    assertTrue(page.contains("ratio.turned_s2_q"), page);
+    assertTrue(page.contains("Mismatches that are alike"), page);
   }
 
   @Test
