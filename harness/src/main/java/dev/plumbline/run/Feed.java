@@ -258,4 +258,20 @@ public abstract class Feed {
   void withoutOffers() {
     Arrays.fill(offer, 0, BLOCK, 0);
   }
+
+  /** The words of all operands at a place of the input columns, one after the other. */
+  final long[] words(int place) {
+    int count = 0;
+    for (long[][] operand : to.inputs) {
+      count += operand.length;
+    }
+    long[] words = new long[count];
+    int at = 0;
+    for (long[][] operand : to.inputs) {
+      for (long[] word : operand) {
+        words[at++] = word[place];
+      }
+    }
+    return words;
+  }
 }

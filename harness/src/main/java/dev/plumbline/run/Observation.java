@@ -67,13 +67,13 @@ public final class Observation implements ContractRunner.Watcher {
       boolean isTaken = feed.isTaken(row);
       if (byRow && at >= first && at <= last) {
         rowsBefore = rowsBefore < 0 ? at : rowsBefore;
-        places.add(words(feed, row));
+        places.add(feed.words(row));
       }
       if (isTaken) {
         boolean seen = !byRow && at >= first && at <= last;
         placeOfCase.add(byRow ? at : seen ? (long) places.size() : -1);
         if (seen) {
-          places.add(words(feed, feed.inputsAt(row)));
+          places.add(feed.words(feed.inputsAt(row)));
         }
       }
       result(at, row, feed, checker);
@@ -116,21 +116,6 @@ public final class Observation implements ContractRunner.Watcher {
       code[word] = words[word][row];
     }
     return code;
-  }
-
-  private static long[] words(Feed feed, int place) {
-    int count = 0;
-    for (long[][] operand : feed.to.inputs) {
-      count += operand.length;
-    }
-    long[] words = new long[count];
-    int at = 0;
-    for (long[][] operand : feed.to.inputs) {
-      for (long[] word : operand) {
-        words[at++] = word[place];
-      }
-    }
-    return words;
   }
 
   /** Whether other codes of all outputs, in words by check, are what came: by contract. */

@@ -27,7 +27,7 @@ public final class ScriptRecorder implements ContractRunner.Watcher {
     for (int row = 0; row < feed.rows && firstRow + row <= last; row++) {
       boolean isTaken = feed.isTaken(row);
       long[] words =
-          waits ? waiting(feed, row) : feed.to.beatAt == null || isTaken ? words(feed, row) : null;
+          waits ? waiting(feed, row) : feed.to.beatAt == null || isTaken ? feed.words(row) : null;
       taken += isTaken ? 1 : 0;
       lines.add(
           new Line(
@@ -53,22 +53,7 @@ public final class ScriptRecorder implements ContractRunner.Watcher {
       return null;
     }
     begun = taken + 1;
-    return words(feed, feed.inputsAt(row));
-  }
-
-  private static long[] words(Feed feed, int place) {
-    int count = 0;
-    for (long[][] operand : feed.to.inputs) {
-      count += operand.length;
-    }
-    long[] words = new long[count];
-    int at = 0;
-    for (long[][] operand : feed.to.inputs) {
-      for (long[] word : operand) {
-        words[at++] = word[place];
-      }
-    }
-    return words;
+    return feed.words(feed.inputsAt(row));
   }
 
   @Override
