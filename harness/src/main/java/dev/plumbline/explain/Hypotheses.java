@@ -70,13 +70,14 @@ final class Hypotheses {
     if (group.kind() == Mismatch.Kind.VALUE_WRONG) {
       found.addAll(values(row));
     }
-    if (found.isEmpty()) {
-      smallest.flatMap(this::reset).ifPresent(found::add);
+    if (found.isEmpty() && smallest.isPresent()) {
+      tried++;
+      reset(smallest.get()).ifPresent(found::add);
     }
-    if (found.isEmpty()) {
-      smallest.flatMap(this::gap).ifPresent(found::add);
+    if (found.isEmpty() && smallest.isPresent()) {
+      tried++;
+      gap(smallest.get()).ifPresent(found::add);
     }
-    tried += 2;
     return found;
   }
 

@@ -78,7 +78,7 @@ public final class BenchRun {
    * @throws RuntimeException what the DUT threw, when it ended by itself
    */
   public Verdict replay(Segment segment, String file, Recorder recorder) {
-    Totals totals = new Totals(subject, cases -> recorder.checked(cases, 0));
+    Totals totals = new Totals(subject, cases -> recorder.checked(cases, segment.cases()));
     Verdict verdict;
     try {
       totals.add(subject.runner().run(segment));

@@ -31,8 +31,7 @@ import org.junit.jupiter.params.provider.Arguments;
  * copies.bench(negated).contract(contract).run();
  * }</pre>
  *
- * <p>The file holds one module, in capitals or not, with its ports declared in its head, and no
- * port of it is an array.
+ * <p>The file holds one module, with its ports declared in its head, and no port of it is an array.
  */
 public final class FaultyCopies {
   private final Path file;
@@ -105,7 +104,9 @@ public final class FaultyCopies {
   private synchronized CompiledDesign design() {
     if (design == null) {
       try {
-        Path folder = Files.createTempDirectory("copies");
+        // Below the build's folder: evidence may name the file after the tests are over.
+        Path folder =
+            Files.createTempDirectory(Files.createDirectories(Path.of("target")), "copies");
         Path all = folder.resolve(file.getFileName().toString());
         Files.writeString(all, text(folder));
         design =
@@ -136,7 +137,7 @@ public final class FaultyCopies {
     text.append(head.group());
     text.append("  integer copy;\n  initial if (!$value$plusargs(\"copy=%d\", copy)) $stop;\n");
     for (Port port : outputs) {
-      String wires = numbered(port.name(), ", ");
+      String wires = numbered(port.name());
       text.append("  wire [" + (port.width() - 1) + ":0] " + wires + ";\n");
       text.append("  wire [" + (port.width() - 1) + ":0] copies_" + port.name());
       text.append(" [0:" + (faults.size() - 1) + "];\n");
@@ -169,23 +170,33 @@ public final class FaultyCopies {
     return "copy == " + copy + " ? " + input.name() + " : '0";
   }
 
-  private String numbered(String name, String between) {
+  private String numbered(String name) {
     List<String> all = new ArrayList<>();
     for (int copy = 0; copy < faults.size(); copy++) {
       all.add(name + copy);
     }
-    return String.join(between, all);
+    return String.join(", ", all);
   }
 
   private String planted(int copy, Path folder) throws IOException {
-    List<String> texts = faults.get(copy);
+    Path into = folder.resolve("copy" + copy);
+    return Files.readString(
+        fault(file, faults.get(copy)).plantedIn(RtlSource.of(file), into).files().get(0));
+  }
+
+  /**
+   * The fault that pairs of texts make.
+   *
+   * @param file where they are changed
+   * @param texts what stands in the file once, what is put in its place, and so on
+   * @return the fault, named after the file
+   */
+  public static Fault fault(Path file, List<String> texts) {
     String name = file.getFileName().toString();
     Fault fault = Fault.of(name, name, texts.get(0), texts.get(1));
     for (int i = 2; i < texts.size(); i += 2) {
       fault = fault.and(texts.get(i), texts.get(i + 1));
     }
-    Path planted =
-        fault.plantedIn(RtlSource.of(file), folder.resolve("copy" + copy)).files().get(0);
-    return Files.readString(planted);
+    return fault;
   }
 }
