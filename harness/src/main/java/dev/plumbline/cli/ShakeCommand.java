@@ -34,7 +34,7 @@ import picocli.CommandLine.TypeConversionException;
     description = "Drives a design with seeded random inputs and prints a digest of its outputs.",
     footer = {
       "",
-      "The last line on standard output is 'digest <16 hex digits> cycles <N>'. The digest is",
+      "The last line on standard output is \"digest <16 hex digits> cycles <N>\". The digest is",
       "defined so that any other bench can arrive at it:",
       "- Initial state and x assignments are zero.",
       "- Each cycle the inputs in the order of the port list, without the clock and the --reset",
@@ -145,15 +145,15 @@ final class ShakeCommand implements Callable<Integer> {
           design.clocks().stream().map(Clock::port).filter(c -> !c.equals(resetPort)).toList();
       if (clocks.size() > 1) {
         throw wrong(
-            "module '"
+            "module \""
                 + design.top()
-                + "' has several clocks; choose one with --clock: "
+                + "\" has several clocks; choose one with --clock: "
                 + String.join(", ", clocks));
       }
       clockPort = clocks.isEmpty() ? "" : clocks.get(0);
     }
     if (!clockPort.isEmpty() && clockPort.equals(resetPort)) {
-      throw wrong("port '" + clockPort + "' cannot be the clock and the reset");
+      throw wrong("port \"" + clockPort + "\" cannot be the clock and the reset");
     }
     return new Shake.Pins(clockPort, resetPort, low);
   }
@@ -176,9 +176,9 @@ final class ShakeCommand implements Callable<Integer> {
           option
               + " "
               + name
-              + ": module '"
+              + ": module \""
               + design.top()
-              + "' has no one-bit input of that name; it has: "
+              + "\" has no one-bit input of that name; it has: "
               + (bits.isEmpty() ? "none" : String.join(", ", bits)));
     }
   }

@@ -101,16 +101,16 @@ public final class Batch {
     int size = place.port().words();
     if (place.count() != size) {
       throw new PortException(
-          "Port '" + port + "' is an array; name an element, as in column(\"" + port + "[0]\")");
+          "Port \"" + port + "\" is an array; name an element, as in column(\"" + port + "[0]\")");
     }
     if (word < 0 || word >= size) {
       throw new PortException(
-          "Port '" + port + "' has no word " + word + "; allowed is 0 to " + (size - 1));
+          "Port \"" + port + "\" has no word " + word + "; allowed is 0 to " + (size - 1));
     }
     int index = place.first() + word;
     if (driven[index]) {
       throw new PortException(
-          "Port '" + port + "' is driven as a clock and has no column; take another port");
+          "Port \"" + port + "\" is driven as a clock and has no column; take another port");
     }
     if (asked[index] == null) {
       asked[index] = new long[rows];
@@ -137,14 +137,14 @@ public final class Batch {
     PortColumns.Slice offer = columns.find(validPort);
     if (!offer.isBit()) {
       throw new PortException(
-          "Port '" + validPort + "' cannot be a valid; wanted is an input of one bit");
+          "Port \"" + validPort + "\" cannot be a valid; wanted is an input of one bit");
     }
     PortColumns.Slice result = columns.find(readyPort);
     if (result.port().direction() != Port.Direction.OUTPUT
         || result.port().width() != 1
         || result.count() != 1) {
       throw new PortException(
-          "Port '" + readyPort + "' cannot be a ready; wanted is an output of one bit");
+          "Port \"" + readyPort + "\" cannot be a ready; wanted is an output of one bit");
     }
     column(validPort);
     valid = offer.first();

@@ -31,11 +31,11 @@ public final class Clocking {
     public Signal {
       if (period < 1) {
         throw new IllegalArgumentException(
-            "Clock '" + port + "' has a period of " + period + "; allowed is 1 or more.");
+            "Clock \"" + port + "\" has a period of " + period + "; allowed is 1 or more.");
       }
       if (phase < 0) {
         throw new IllegalArgumentException(
-            "Clock '" + port + "' has a phase of " + phase + "; allowed is 0 or more.");
+            "Clock \"" + port + "\" has a phase of " + phase + "; allowed is 0 or more.");
       }
     }
   }
@@ -101,10 +101,10 @@ public final class Clocking {
   public Clocking with(String port, int period, int phase) {
     if (signals.isEmpty()) {
       throw new IllegalArgumentException(
-          "Clock '" + port + "' cannot be a further one: there is no first; begin with of().");
+          "Clock \"" + port + "\" cannot be a further one: there is no first; begin with of().");
     }
     if (signals.stream().anyMatch(signal -> signal.port().equals(port))) {
-      throw new IllegalArgumentException("Clock '" + port + "' is named twice; name each once.");
+      throw new IllegalArgumentException("Clock \"" + port + "\" is named twice; name each once.");
     }
     List<Signal> more = new ArrayList<>(signals);
     more.add(new Signal(port, period, phase));

@@ -107,7 +107,7 @@ public final class Dut implements AutoCloseable {
     PortColumns.Slice place = columns.find(signal.port());
     if (!place.isBit()) {
       throw new PortException(
-          "Port '" + signal.port() + "' cannot be a clock; wanted is an input of one bit");
+          "Port \"" + signal.port() + "\" cannot be a clock; wanted is an input of one bit");
     }
     return place.first();
   }
@@ -125,11 +125,11 @@ public final class Dut implements AutoCloseable {
     check();
     PortColumns.Slice place = columns.find(port);
     if (!place.isInput()) {
-      throw new PortException("Port '" + port + "' is no input and cannot be set; set an input");
+      throw new PortException("Port \"" + port + "\" is no input and cannot be set; set an input");
     }
     if (driven[place.first()]) {
       throw new PortException(
-          "Port '" + port + "' is driven as a clock and cannot be set; see Clocking.none()");
+          "Port \"" + port + "\" is driven as a clock and cannot be set; see Clocking.none()");
     }
     Values.check(place, words);
     for (int i = 0; i < words.length; i++) {
@@ -149,7 +149,7 @@ public final class Dut implements AutoCloseable {
     PortColumns.Slice place = columns.find(port);
     if (place.count() != 1) {
       throw new PortException(
-          "Port '" + port + "' takes " + place.count() + " words; getWords gives them all");
+          "Port \"" + port + "\" takes " + place.count() + " words; getWords gives them all");
     }
     return slots.get(place.first());
   }
@@ -231,7 +231,7 @@ public final class Dut implements AutoCloseable {
     long[] words = peekWords(signal);
     if (words.length != 1) {
       throw new PortException(
-          "Signal '" + signal + "' takes " + words.length + " words; peekWords gives them all");
+          "Signal \"" + signal + "\" takes " + words.length + " words; peekWords gives them all");
     }
     return words[0];
   }

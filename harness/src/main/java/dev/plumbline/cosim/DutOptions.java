@@ -53,9 +53,9 @@ public record DutOptions(
     for (String word : plusargs) {
       if (word.isEmpty() || word.indexOf('\0') >= 0 || word.startsWith("verilator")) {
         throw new IllegalArgumentException(
-            "The plusarg '"
+            "The plusarg \""
                 + word
-                + "' cannot be given; allowed is a word without its plus that does not begin with"
+                + "\" cannot be given; allowed is a word without its plus that does not begin with"
                 + " \"verilator\".");
       }
     }
@@ -255,7 +255,7 @@ public record DutOptions(
       case "true", "false" -> Optional.of(Boolean.valueOf(value));
       default ->
           throw new IllegalArgumentException(
-              "Property plumbline.isolated is '" + value + "'; allowed is true or false.");
+              "Property plumbline.isolated is \"" + value + "\"; allowed is true or false.");
     };
   }
 }

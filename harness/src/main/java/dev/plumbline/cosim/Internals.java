@@ -95,14 +95,14 @@ final class Internals {
       throw new PortException(
           "Module "
               + top
-              + " has no signal '"
+              + " has no signal \""
               + name
-              + "' inside; "
+              + "\" inside; "
               + Names.hint(name.startsWith(top + ".") ? name : top + "." + name, places.keySet()));
     }
     if (!whole.signal().unpacked().isEmpty()) {
       throw new PortException(
-          "Signal '" + name + "' is an array; name an element, as in '" + name + "[0]'");
+          "Signal \"" + name + "\" is an array; name an element, as in \"" + name + "[0]\"");
     }
     return whole;
   }
@@ -127,11 +127,11 @@ final class Internals {
       StringBuilder ranges = new StringBuilder();
       array.signal().unpacked().forEach(ranges::append);
       throw new PortException(
-          "Signal '"
+          "Signal \""
               + array.signal().path()
-              + "' has no element '"
+              + "\" has no element \""
               + name
-              + "'; "
+              + "\"; "
               + (ranges.isEmpty() ? "it is no array" : "its indices are " + ranges));
     }
     return array.at(element.getAsInt());

@@ -65,9 +65,9 @@ final class PortColumns {
       throw new PortException(
           "Module "
               + module
-              + " has no port '"
+              + " has no port \""
               + name
-              + "'; if it is a signal inside, open the model by"
+              + "\"; if it is a signal inside, open the model by"
               + " CompiledDesign.withInternals().open()");
     }
     return find(name);
@@ -83,7 +83,12 @@ final class PortColumns {
     Slice array = bracket < 0 ? null : places.get(name.substring(0, bracket));
     if (array == null) {
       throw new PortException(
-          "Module " + module + " has no port '" + name + "'; " + Names.hint(name, places.keySet()));
+          "Module "
+              + module
+              + " has no port \""
+              + name
+              + "\"; "
+              + Names.hint(name, places.keySet()));
     }
     return element(name, array, name.substring(bracket));
   }
@@ -93,11 +98,11 @@ final class PortColumns {
     OptionalInt element = PortLayout.element(array.port(), indices);
     if (element.isEmpty()) {
       throw new PortException(
-          "Port '"
+          "Port \""
               + array.name()
-              + "' has no element '"
+              + "\" has no element \""
               + name
-              + "'; "
+              + "\"; "
               + (ranges.isEmpty() ? "it is no array" : "its indices are " + ranges(ranges)));
     }
     int words = array.port().words();

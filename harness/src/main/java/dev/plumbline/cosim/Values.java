@@ -12,9 +12,9 @@ final class Values {
   static void check(PortColumns.Slice place, long... words) {
     if (words.length != place.count()) {
       throw new PortException(
-          "Port '"
+          "Port \""
               + place.name()
-              + "' takes "
+              + "\" takes "
               + place.count()
               + (place.count() == 1 ? " word" : " words")
               + " of 64 bits, not "
@@ -27,9 +27,9 @@ final class Values {
     for (int i = step - 1; i < words.length; i += step) {
       if (extend(words[i], bits, port.signed()) != words[i]) {
         throw new PortException(
-            "Port '"
+            "Port \""
                 + place.name()
-                + "' cannot have "
+                + "\" cannot have "
                 + words[i]
                 + String.format(Locale.ROOT, " (0x%x)", words[i])
                 + (step == 1 ? "" : " as its highest word")

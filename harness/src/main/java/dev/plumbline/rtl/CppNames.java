@@ -62,7 +62,7 @@ public final class CppNames {
     List<Message> taken =
         ports.stream()
             .filter(port -> TAKEN.matcher(port.name()).matches() || declared.contains(port.name()))
-            .map(port -> new Message(port.location(), "port '" + port.name() + "'"))
+            .map(port -> new Message(port.location(), "port \"" + port.name() + "\""))
             .toList();
     if (!taken.isEmpty()) {
       throw new RtlException(
@@ -93,7 +93,7 @@ public final class CppNames {
       throw new RtlException(
           "Verilator's header has no member for some ports; give them shorter names",
           open.stream()
-              .map(port -> new Message(port.location(), "port '" + port.name() + "'"))
+              .map(port -> new Message(port.location(), "port \"" + port.name() + "\""))
               .toList());
     }
     return members;

@@ -125,18 +125,18 @@ public final class DesignReader {
       throw e;
     } catch (StackOverflowError e) {
       throw new RtlException(
-          "The statements of '"
+          "The statements of \""
               + tree.top().name
-              + "' nest too deeply to be followed; split them, or give Java a larger stack"
+              + "\" nest too deeply to be followed; split them, or give Java a larger stack"
               + " (-Xss16m)",
           List.of(),
           e);
     } catch (RuntimeException e) {
       // A shape of tree that no version met so far has given.
       throw new RtlException(
-          "Cannot make sense of Verilator's description of '"
+          "Cannot make sense of Verilator's description of \""
               + tree.top().name
-              + "'; please report it with the file it wrote",
+              + "\"; please report it with the file it wrote",
           List.of(),
           e);
     }

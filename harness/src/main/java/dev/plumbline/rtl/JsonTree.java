@@ -67,9 +67,9 @@ final class JsonTree {
       Node root = reader.parse(new JsonReader(treeText));
       if (root == null || !root.is("netlist")) {
         throw new RtlException(
-            "'"
+            "\""
                 + tree
-                + "' is not the JSON that verilator --json-only writes; have Verilator write it"
+                + "\" is not the JSON that verilator --json-only writes; have Verilator write it"
                 + " anew",
             List.of());
       }
@@ -270,9 +270,9 @@ final class JsonTree {
                         || (node.is("const") && node.name.matches("\\d+'s.*")));
     if (!signsGiven && older) {
       throw new RtlException(
-          "The JSON '"
+          "The JSON \""
               + tree
-              + "' does not say which numbers are signed; this Verilator still writes XML, so read"
+              + "\" does not say which numbers are signed; this Verilator still writes XML, so read"
               + " what --xml-only gives",
           List.of());
     }

@@ -30,9 +30,9 @@ final class Literals {
       String plain = unescape(text.substring(1, text.length() - 1));
       if (plain.indexOf('"') >= 0) {
         throw new RtlException(
-            "Parameter '"
+            "Parameter \""
                 + parameter
-                + "' cannot be overridden by "
+                + "\" cannot be overridden by "
                 + PlainText.quoted(literal)
                 + ": Verilator takes no double quote inside a string there; set it in a wrapper"
                 + " module",
@@ -57,9 +57,9 @@ final class Literals {
       // Reported below, in the same words as a width that nothing has.
     }
     throw new RtlException(
-        "Parameter '"
+        "Parameter \""
             + parameter
-            + "' cannot be overridden by "
+            + "\" cannot be overridden by "
             + PlainText.quoted(literal)
             + ": a sized number has 1 to "
             + WIDEST

@@ -104,7 +104,7 @@ final class Nesting {
   }
 
   private RtlException refused(Node node, String why) {
-    String name = node.name.isEmpty() ? what : what + " '" + node.name + "'";
+    String name = node.name.isEmpty() ? what : what + " \"" + node.name + "\"";
     return new RtlException(
         "A " + name + " " + why + "; have Verilator write its description anew, or flatten it",
         List.of(new Message(node.location, name)));

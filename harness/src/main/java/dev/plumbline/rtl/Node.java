@@ -135,6 +135,6 @@ final class Node {
 
   @Override
   public String toString() {
-    return kind + " '" + name + "' at " + location;
+    return kind + " \"" + name + "\" at " + location;
   }
 }

@@ -18,14 +18,14 @@ final class PortReader {
         ports.add(port(variable, shape));
       } else if (port) {
         refused.add(
-            new Message(variable.location, "port '" + variable.name + "' " + shape.trouble()));
+            new Message(variable.location, "port \"" + variable.name + "\" " + shape.trouble()));
       }
     }
     if (!refused.isEmpty()) {
       throw new RtlException(
-          "Module '"
+          "Module \""
               + top.name
-              + "' has ports that cannot be driven; change them or wrap the module",
+              + "\" has ports that cannot be driven; change them or wrap the module",
           refused);
     }
     return ports;

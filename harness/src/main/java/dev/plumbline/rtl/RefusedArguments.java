@@ -54,7 +54,7 @@ final class RefusedArguments {
         .filter(entry -> entry.getKey().matcher(name).matches())
         .map(
             entry ->
-                "argument '" + argument + "' cannot be passed to Verilator: " + entry.getValue())
+                "argument \"" + argument + "\" cannot be passed to Verilator: " + entry.getValue())
         .findFirst();
   }
 

@@ -37,9 +37,9 @@ final class ReservedWords {
   static String hint(String file, String text) {
     Matcher unexpected = UNEXPECTED.matcher(text);
     return file.endsWith(".v") && unexpected.matches() && WORDS.contains(unexpected.group(1))
-        ? "; '"
+        ? "; \""
             + unexpected.group(1)
-            + "' is a word of SystemVerilog: rename it, or pass +1364-2005ext+v to have .v files"
+            + "\" is a word of SystemVerilog: rename it, or pass +1364-2005ext+v to have .v files"
             + " read as Verilog (--pass; arguments of @DesignUnderTest)"
         : "";
   }

@@ -22,9 +22,9 @@ record Tree(Node netlist, List<String> files, boolean typed) {
     return new RtlException(
         "Cannot read Verilator's "
             + form
-            + " '"
+            + " \""
             + file
-            + "': "
+            + "\": "
             + why
             + "; have Verilator write it anew",
         List.of(),
@@ -44,7 +44,7 @@ record Tree(Node netlist, List<String> files, boolean typed) {
               .map(
                   top ->
                       new RtlException.Message(
-                          top.location, "module '" + Hierarchy.sourceName(top) + "'"))
+                          top.location, "module \"" + Hierarchy.sourceName(top) + "\""))
               .toList());
     }
     return netlist

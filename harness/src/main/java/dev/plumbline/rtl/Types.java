@@ -179,7 +179,7 @@ final class Types {
     boolean union = type.is("uniondtype");
     String keyword = union ? "union" : "struct";
     if (!packed(type)) {
-      return Shape.trouble("is an unpacked " + keyword + "; declare it '" + keyword + " packed'");
+      return Shape.trouble("is an unpacked " + keyword + "; declare it \"" + keyword + " packed\"");
     }
     List<Field> fields = new ArrayList<>();
     String trouble = "";

@@ -10,7 +10,7 @@ import java.util.regex.Pattern;
  * Takes what Verilator prints on standard error apart into messages.
  *
  * <pre>{@code
- * throw new RtlException("Verilator cannot elaborate 'planet'; mend what it names", VerilatorMessages.errors(standardError));
+ * throw new RtlException("Verilator cannot elaborate module planet; mend what it names", VerilatorMessages.errors(standardError));
  * }</pre>
  *
  * <p>A message is one line of text: what Verilator says, then what it adds on further lines, joined
@@ -138,7 +138,7 @@ public final class VerilatorMessages {
     int to = Math.min(from + marker.group(2).length(), source.length());
     if (text.toString().equals(INTERFACE_PORT) && from < to) {
       text.setLength(0);
-      text.append("port '").append(source, from, to).append("' ").append(Types.INTERFACE_TROUBLE);
+      text.append("port \"").append(source, from, to).append("\" ").append(Types.INTERFACE_TROUBLE);
     }
   }
 

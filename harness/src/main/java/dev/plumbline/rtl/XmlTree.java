@@ -68,9 +68,9 @@ final class XmlTree extends DefaultHandler {
     }
     if (reader.root == null || reader.root.children("netlist").findAny().isEmpty()) {
       throw new RtlException(
-          "'"
+          "\""
               + xml
-              + "' is not the XML that verilator --xml-only writes; have Verilator write it anew",
+              + "\" is not the XML that verilator --xml-only writes; have Verilator write it anew",
           List.of());
     }
     return reader.link();

@@ -95,7 +95,7 @@ final class CompileFailure {
     } catch (IOException e) {
       // Without the note the function's name has to do.
     }
-    return new Message(place, "function '" + function + "' is defined nowhere");
+    return new Message(place, "function \"" + function + "\" is defined nowhere");
   }
 
   /** Where the source declares a function, task or variable that an error speaks of. */

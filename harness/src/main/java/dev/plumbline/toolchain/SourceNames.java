@@ -138,7 +138,7 @@ final class SourceNames {
     }
     Path name = file.getFileName();
     if (name == null) {
-      throw new RtlException("'" + file + "' is no file: name a Verilog source", List.of());
+      throw new RtlException("\"" + file + "\" is no file: name a Verilog source", List.of());
     }
     if (isSafe(name)) {
       return folder(folderOf(file)).resolve(name);

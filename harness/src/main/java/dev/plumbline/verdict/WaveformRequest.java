@@ -48,9 +48,9 @@ public record WaveformRequest(long first, long last, List<String> scopes) {
     Matcher parts = TEXT.matcher(text.strip());
     if (!parts.matches()) {
       throw new IllegalArgumentException(
-          "A waveform was asked for by '"
+          "A waveform was asked for by \""
               + text
-              + "'; allowed is FIRST-LAST in cycles, and scopes behind it, as in \"0-200"
+              + "\"; allowed is FIRST-LAST in cycles, and scopes behind it, as in \"0-200"
               + " gear.wheel\".");
     }
     List<String> scopes = List.of(parts.group(3).strip().split(" ", -1));

@@ -179,8 +179,8 @@ class InsideEvidenceTest {
     IllegalArgumentException e =
         assertThrows(IllegalArgumentException.class, () -> WaveformRequest.parse("all"));
     assertEquals(
-        "A waveform was asked for by 'all'; allowed is FIRST-LAST in cycles, and scopes behind it,"
-            + " as in \"0-200 gear.wheel\".",
+        "A waveform was asked for by \"all\"; allowed is FIRST-LAST in cycles, and scopes behind"
+            + " it, as in \"0-200 gear.wheel\".",
         e.getMessage());
     assertThrows(IllegalArgumentException.class, () -> WaveformRequest.parse("9-3"));
   }

@@ -56,7 +56,7 @@ class StatefulRtlTest {
   @ParameterizedTest
   @EnumSource
   void rightBlocksPassUnderResetsAndStallsOnAnyNumberOfThreads(Orrery block) {
-    Bench.Builder bench = bench(block).cases(140_000).resets(0.004).seed(5);
+    Bench.Builder bench = bench(block).cases(70_000).resets(0.004).seed(5);
     Verdict one = bench.threads(1).check();
     Verdict two = bench.threads(2).check();
 

@@ -185,6 +185,7 @@ class DraftTest {
   }
 
   @Test
+  @Tag("thorough")
   void draftedClassFindsAFault() throws Exception {
     String text = Files.readString(FOREIGN.resolve("ratio.v"));
     Path faulty =

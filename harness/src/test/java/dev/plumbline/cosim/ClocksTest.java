@@ -124,14 +124,14 @@ class ClocksTest {
             + " DutOptions.withClocking.",
         e.getMessage());
     assertEquals(
-        "Clock 'sun' is named twice; name each once.",
+        "Clock \"sun\" is named twice; name each once.",
         assertThrows(IllegalArgumentException.class, () -> Clocking.of("sun").with("sun", 1, 0))
             .getMessage());
     assertEquals(
-        "Clock 'sun' has a period of 0; allowed is 1 or more.",
+        "Clock \"sun\" has a period of 0; allowed is 1 or more.",
         assertThrows(IllegalArgumentException.class, () -> Clocking.of("sun", 0)).getMessage());
     assertEquals(
-        "Clock 'moon' has a phase of -1; allowed is 0 or more.",
+        "Clock \"moon\" has a phase of -1; allowed is 0 or more.",
         assertThrows(IllegalArgumentException.class, () -> Clocking.of("sun").with("moon", 1, -1))
             .getMessage());
     assertThrows(IllegalArgumentException.class, () -> Clocking.none().with("sun", 1, 0));

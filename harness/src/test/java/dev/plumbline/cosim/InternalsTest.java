@@ -127,17 +127,17 @@ class InternalsTest {
   void nameThatIsNotThereHasNearOnes() {
     try (Dut dut = MODEL.withInternals().open()) {
       PortException e = assertThrows(PortException.class, () -> dut.peek("angel_q"));
-      assertTrue(e.getMessage().startsWith("Module clockwork has no signal 'angel_q' inside; "));
+      assertTrue(e.getMessage().startsWith("Module clockwork has no signal \"angel_q\" inside; "));
       assertTrue(e.getMessage().contains("clockwork.angle_q"), e.getMessage());
       e = assertThrows(PortException.class, () -> dut.peek("memory"));
       assertEquals(
-          "Signal 'memory' is an array; name an element, as in 'memory[0]'.", e.getMessage());
+          "Signal \"memory\" is an array; name an element, as in \"memory[0]\".", e.getMessage());
       e = assertThrows(PortException.class, () -> dut.peek("memory[11]"));
       assertEquals(
-          "Signal 'clockwork.memory' has no element 'memory[11]'; its indices are [3:10].",
+          "Signal \"clockwork.memory\" has no element \"memory[11]\"; its indices are [3:10].",
           e.getMessage());
       e = assertThrows(PortException.class, () -> dut.peek("history_q"));
-      assertEquals("Signal 'history_q' takes 2 words; peekWords gives them all.", e.getMessage());
+      assertEquals("Signal \"history_q\" takes 2 words; peekWords gives them all.", e.getMessage());
     }
   }
 

@@ -30,18 +30,20 @@ class PortErrorsTest {
   @CsvSource(
       delimiter = '|',
       value = {
-        "in_u55   | Module chest has no port 'in_u55'; the nearest are in_u5, ",
-        "IN_POSES | Module chest has no port 'IN_POSES'; the nearest are in_pose, ",
-        "in_row[4]    | Port 'in_row' has no element 'in_row[4]'; its indices are [0:3]",
-        "in_row[-1]   | Port 'in_row' has no element 'in_row[-1]'; its indices are [0:3]",
-        "in_row[0][0] | Port 'in_row' has no element 'in_row[0][0]'; its indices are [0:3]",
-        "in_row[      | Port 'in_row' has no element 'in_row['; its indices are [0:3]",
-        "in_row[]     | Port 'in_row' has no element 'in_row[]'; its indices are [0:3]",
-        "in_row[x]    | Port 'in_row' has no element 'in_row[x]'; its indices are [0:3]",
-        "in_row[99999999999] | Port 'in_row' has no element 'in_row[99999999999]'; its indices are",
-        "in_deep[0][0] | Port 'in_deep' has no element 'in_deep[0][0]'; its indices are [3:1][0:1]",
-        "in_deep[1]   | Port 'in_deep' has no element 'in_deep[1]'; its indices are [3:1][0:1]",
-        "in_u5[0]     | Port 'in_u5' has no element 'in_u5[0]'; it is no array",
+        "in_u55   | Module chest has no port \"in_u55\"; the nearest are in_u5, ",
+        "IN_POSES | Module chest has no port \"IN_POSES\"; the nearest are in_pose, ",
+        "in_row[4]    | Port \"in_row\" has no element \"in_row[4]\"; its indices are [0:3]",
+        "in_row[-1]   | Port \"in_row\" has no element \"in_row[-1]\"; its indices are [0:3]",
+        "in_row[0][0] | Port \"in_row\" has no element \"in_row[0][0]\"; its indices are [0:3]",
+        "in_row[      | Port \"in_row\" has no element \"in_row[\"; its indices are [0:3]",
+        "in_row[]     | Port \"in_row\" has no element \"in_row[]\"; its indices are [0:3]",
+        "in_row[x]    | Port \"in_row\" has no element \"in_row[x]\"; its indices are [0:3]",
+        "in_row[99999999999] | Port \"in_row\" has no element \"in_row[99999999999]\"; its indices"
+            + " are",
+        "in_deep[0][0] | Port \"in_deep\" has no element \"in_deep[0][0]\"; its indices are"
+            + " [3:1][0:1]",
+        "in_deep[1]   | Port \"in_deep\" has no element \"in_deep[1]\"; its indices are [3:1][0:1]",
+        "in_u5[0]     | Port \"in_u5\" has no element \"in_u5[0]\"; it is no array",
       })
   void aPortThatIsNotThereIsNamedWithWhatIs(String port, String message) {
     try (Dut dut = MODEL.open()) {
@@ -63,12 +65,12 @@ class PortErrorsTest {
   @CsvSource(
       delimiter = '|',
       value = {
-        "in_bit | 2   | Port 'in_bit' cannot have 2 (0x2); allowed is 0 to 1.",
-        "in_u5  | 32  | Port 'in_u5' cannot have 32 (0x20); allowed is 0 to 31.",
-        "in_u5  | -1  | Port 'in_u5' cannot have -1 (0xffffffffffffffff); allowed is 0 to 31.",
-        "in_s5  | 16  | Port 'in_s5' cannot have 16 (0x10); allowed is -16 to 15.",
-        "in_s5  | -17 | Port 'in_s5' cannot have -17 (0xffffffffffffffef); allowed is -16 to 15.",
-        "in_season | 4 | Port 'in_season' cannot have 4 (0x4); allowed is 0 to 3.",
+        "in_bit | 2   | Port \"in_bit\" cannot have 2 (0x2); allowed is 0 to 1.",
+        "in_u5  | 32  | Port \"in_u5\" cannot have 32 (0x20); allowed is 0 to 31.",
+        "in_u5  | -1  | Port \"in_u5\" cannot have -1 (0xffffffffffffffff); allowed is 0 to 31.",
+        "in_s5  | 16  | Port \"in_s5\" cannot have 16 (0x10); allowed is -16 to 15.",
+        "in_s5  | -17 | Port \"in_s5\" cannot have -17 (0xffffffffffffffef); allowed is -16 to 15.",
+        "in_season | 4 | Port \"in_season\" cannot have 4 (0x4); allowed is 0 to 3.",
       })
   void aCodeOutOfRangeIsRefusedAndChangesNothing(String port, long code, String message) {
     try (Dut dut = MODEL.open()) {
@@ -82,25 +84,25 @@ class PortErrorsTest {
   void wordsHaveToBeAsManyAsThePortTakesAndFitTheHighest() {
     try (Dut dut = MODEL.open()) {
       assertEquals(
-          "Port 'in_u65' takes 2 words of 64 bits, not 1; give as many.",
+          "Port \"in_u65\" takes 2 words of 64 bits, not 1; give as many.",
           refusal(() -> dut.set("in_u65", 0)));
       assertEquals(
-          "Port 'in_u5' takes 1 word of 64 bits, not 0; give as many.",
+          "Port \"in_u5\" takes 1 word of 64 bits, not 0; give as many.",
           refusal(() -> dut.set("in_u5")));
       assertEquals(
-          "Port 'in_row' takes 4 words of 64 bits, not 3; give as many.",
+          "Port \"in_row\" takes 4 words of 64 bits, not 3; give as many.",
           refusal(() -> dut.set("in_row", 1, 2, 3)));
       assertEquals(
-          "Port 'in_u65' cannot have 2 (0x2) as its highest word; allowed is 0 to 1.",
+          "Port \"in_u65\" cannot have 2 (0x2) as its highest word; allowed is 0 to 1.",
           refusal(() -> dut.set("in_u65", 0, 2)));
       assertEquals(
-          "Port 'in_s200' cannot have 128 (0x80) as its highest word; allowed is -128 to 127.",
+          "Port \"in_s200\" cannot have 128 (0x80) as its highest word; allowed is -128 to 127.",
           refusal(() -> dut.set("in_s200", 0, 0, 0, 128)));
       assertEquals(
-          "Port 'in_row' cannot have 4096 (0x1000); allowed is 0 to 4095.",
+          "Port \"in_row\" cannot have 4096 (0x1000); allowed is 0 to 4095.",
           refusal(() -> dut.set("in_row", 0, 0, 0, 4096)));
       assertEquals(
-          "Port 'out_u65' takes 2 words; getWords gives them all.",
+          "Port \"out_u65\" takes 2 words; getWords gives them all.",
           refusal(() -> dut.get("out_u65")));
     }
   }
@@ -109,18 +111,18 @@ class PortErrorsTest {
   void directionsAndClocksAreMinded() {
     try (Dut dut = CLOCKED.open()) {
       assertEquals(
-          "Port 'total' is no input and cannot be set; set an input.",
+          "Port \"total\" is no input and cannot be set; set an input.",
           refusal(() -> dut.set("total", 0, 0)));
       assertEquals(
-          "Port 'clk' is driven as a clock and cannot be set; see Clocking.none().",
+          "Port \"clk\" is driven as a clock and cannot be set; see Clocking.none().",
           refusal(() -> dut.set("clk", 1)));
       assertEquals(
-          "Port 'clk' is driven as a clock and has no column; take another port.",
+          "Port \"clk\" is driven as a clock and has no column; take another port.",
           refusal(() -> dut.batch(1).column("clk")));
     }
     for (String port : new String[] {"total", "in_weight", "in_ready"}) {
       assertEquals(
-          "Port '" + port + "' cannot be a clock; wanted is an input of one bit.",
+          "Port \"" + port + "\" cannot be a clock; wanted is an input of one bit.",
           refusal(
               () -> CLOCKED.open(DutOptions.defaults().withClocking(Clocking.of(port))).close()));
     }
@@ -135,13 +137,13 @@ class PortErrorsTest {
     try (Dut dut = MODEL.open()) {
       Batch batch = dut.batch(1);
       assertEquals(
-          "Port 'in_row' is an array; name an element, as in column(\"in_row[0]\").",
+          "Port \"in_row\" is an array; name an element, as in column(\"in_row[0]\").",
           refusal(() -> batch.column("in_row")));
       assertEquals(
-          "Port 'in_u200' has no word 4; allowed is 0 to 3.",
+          "Port \"in_u200\" has no word 4; allowed is 0 to 3.",
           refusal(() -> batch.column("in_u200", 4)));
       assertEquals(
-          "Port 'in_u5' has no word -1; allowed is 0 to 0.",
+          "Port \"in_u5\" has no word -1; allowed is 0 to 0.",
           refusal(() -> batch.column("in_u5", -1)));
     }
   }
@@ -151,13 +153,13 @@ class PortErrorsTest {
     try (Dut dut = CLOCKED.open()) {
       Batch batch = dut.batch(4);
       assertEquals(
-          "Port 'in_ready' cannot be a valid; wanted is an input of one bit.",
+          "Port \"in_ready\" cannot be a valid; wanted is an input of one bit.",
           refusal(() -> batch.handshake("in_ready", "in_ready")));
       assertEquals(
-          "Port 'in_valid' cannot be a ready; wanted is an output of one bit.",
+          "Port \"in_valid\" cannot be a ready; wanted is an output of one bit.",
           refusal(() -> batch.handshake("in_valid", "in_valid")));
       assertEquals(
-          "Port 'taken' cannot be a ready; wanted is an output of one bit.",
+          "Port \"taken\" cannot be a ready; wanted is an output of one bit.",
           refusal(() -> batch.handshake("in_valid", "taken")));
       assertEquals(
           "a run with cases needs Batch.handshake first",

@@ -29,11 +29,11 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ParameterResolutionException;
 import org.junit.jupiter.api.io.TempDir;
-import org.junit.jupiter.api.parallel.Isolated;
+import org.junit.jupiter.api.parallel.ResourceLock;
 import org.opentest4j.AssertionFailedError;
 
 /** The extension as JUnit runs it, from annotation to report. */
-@Isolated("what is printed meanwhile is caught")
+@ResourceLock("LaunchedTests")
 class DesignExtensionTest {
   /** The hour bell of the orrery: strikes = hours + quarters, one too many where it is cracked. */
   static final String BELL =

@@ -4,7 +4,6 @@ import static org.junit.platform.engine.discovery.DiscoverySelectors.selectClass
 import static org.junit.platform.engine.discovery.DiscoverySelectors.selectMethod;
 
 import java.io.ByteArrayOutputStream;
-import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -55,6 +54,8 @@ final class Launch {
 
   Launch(Path folder) {
     this.folder = folder;
+    with(
+        "junit.jupiter.execution.parallel.enabled", "false"); // on the thread that catches its text
     with("basedir", folder.toString());
     with("plumbline.reports", folder.resolve("reports").toString());
     with("plumbline.run", "evening");
@@ -92,9 +93,8 @@ final class Launch {
             }
           }
         };
-    PrintStream console = System.out;
     ByteArrayOutputStream output = new ByteArrayOutputStream();
-    System.setOut(new PrintStream(output, true, StandardCharsets.UTF_8));
+    Printed.CAUGHT.set(output);
     try {
       LauncherFactory.create()
           .execute(
@@ -104,7 +104,7 @@ final class Launch {
                   .build(),
               listener);
     } finally {
-      System.setOut(console);
+      Printed.CAUGHT.remove();
     }
     return new Outcome(tests, output.toString(StandardCharsets.UTF_8));
   }

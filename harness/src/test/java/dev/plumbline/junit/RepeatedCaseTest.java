@@ -10,12 +10,12 @@ import java.nio.file.Path;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.junit.jupiter.api.parallel.Isolated;
+import org.junit.jupiter.api.parallel.ResourceLock;
 
 /**
  * One case alone: from the failure that found it, by its file, to a test that keeps it for ever.
  */
-@Isolated("what is printed meanwhile is caught")
+@ResourceLock("LaunchedTests")
 class RepeatedCaseTest {
   @TempDir private Path folder;
   private Path file;

@@ -89,7 +89,7 @@ class CppNamesTest {
             RtlException.class,
             () -> CppNames.members(List.of(port("lost")), "VL_IN8(&other,0,0);\n"));
 
-    assertEquals("a.sv:7: port 'lost'", refused.messages().get(0).toString());
+    assertEquals("a.sv:7: port \"lost\"", refused.messages().get(0).toString());
   }
 
   /** 5.032 declares what 5.006 leaves to designs. */
@@ -105,7 +105,7 @@ class CppNamesTest {
                 CppNames.members(
                     List.of(port("trace")),
                     member + "    void trace(VerilatedTraceBaseC* tfp);\n"));
-    assertEquals("a.sv:7: port 'trace'", refused.messages().get(0).toString());
+    assertEquals("a.sv:7: port \"trace\"", refused.messages().get(0).toString());
   }
 
   @Test

@@ -204,7 +204,7 @@ class InstalledVerilatorTest
         assertThrows(RtlException.class, () -> read(RtlSource.of(file).withTop("post")));
 
     assertEquals(
-        file + ":1: port 'open' is an unpacked struct; declare it 'struct packed'",
+        file + ":1: port \"open\" is an unpacked struct; declare it \"struct packed\"",
         refused.messages().get(0).toString());
   }
 

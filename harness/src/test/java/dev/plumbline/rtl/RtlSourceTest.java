@@ -56,7 +56,7 @@ class RtlSourceTest {
     RtlException refused = assertThrows(RtlException.class, source::arguments);
 
     assertEquals(
-        "Parameter 'NAME' cannot be overridden by \"say \\\"hi\\\"\": Verilator takes no double"
+        "Parameter \"NAME\" cannot be overridden by \"say \\\"hi\\\"\": Verilator takes no double"
             + " quote inside a string there; set it in a wrapper module.",
         refused.getMessage());
   }

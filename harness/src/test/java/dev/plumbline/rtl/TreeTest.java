@@ -10,8 +10,10 @@ import java.nio.file.Path;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Isolated;
 
 /** Files that are not what they should be. */
+@Isolated("changes what all tests share")
 class TreeTest {
   @TempDir Path folder;
 
@@ -38,7 +40,7 @@ class TreeTest {
         refused
             .getMessage()
             .endsWith(
-                "lens.tree.json' does not say which numbers are signed; this Verilator still"
+                "lens.tree.json\" does not say which numbers are signed; this Verilator still"
                     + " writes XML, so read what --xml-only gives."),
         refused.getMessage());
   }
@@ -51,9 +53,9 @@ class TreeTest {
         assertThrows(RtlException.class, () -> DesignReader.fromXml(file, Map.of()));
 
     assertEquals(
-        "Cannot read Verilator's XML '"
+        "Cannot read Verilator's XML \""
             + file
-            + "': there is no such file; have Verilator write it anew.",
+            + "\": there is no such file; have Verilator write it anew.",
         refused.getMessage());
   }
 
@@ -63,20 +65,20 @@ class TreeTest {
 
     assertTrue(
         xml(whole.substring(0, whole.length() / 2))
-            .startsWith("Cannot read Verilator's XML 'here/a.xml': "));
+            .startsWith("Cannot read Verilator's XML \"here/a.xml\": "));
     assertTrue(
         json("{\"type\":\"NETLIST\",\"modulesp\": [", "{\"files\": {}}")
-            .startsWith("Cannot read Verilator's JSON 'here/a.json': "));
+            .startsWith("Cannot read Verilator's JSON \"here/a.json\": "));
   }
 
   @Test
   void anotherKindOfFileIsRefused() throws IOException {
     assertEquals(
-        "'here/a.xml' is not the XML that verilator --xml-only writes; have Verilator write it"
+        "\"here/a.xml\" is not the XML that verilator --xml-only writes; have Verilator write it"
             + " anew.",
         xml("<?xml version=\"1.0\" ?>\n<sheet/>"));
     assertEquals(
-        "'here/a.json' is not the JSON that verilator --json-only writes; have Verilator write it"
+        "\"here/a.json\" is not the JSON that verilator --json-only writes; have Verilator write it"
             + " anew.",
         json("{\"type\":\"SHEET\"}", "{\"files\": {}}"));
   }

@@ -20,10 +20,10 @@ class VerilatorMessagesTest {
     assertEquals(
         List.of(
             FOLDER
-                + "interface_port.sv:8: port 'light' is an interface; wrap the module in one with"
+                + "interface_port.sv:8: port \"light\" is an interface; wrap the module in one with"
                 + " plain ports and make that the top",
             FOLDER
-                + "interface_port.sv:9: port 'lamp' is an interface; wrap the module in one with"
+                + "interface_port.sv:9: port \"lamp\" is an interface; wrap the module in one with"
                 + " plain ports and make that the top"),
         lines(errors));
   }
@@ -110,7 +110,7 @@ class VerilatorMessagesTest {
         List.of(
             "ball.v"
                 + message
-                + "; 'inside' is a word of SystemVerilog: rename it, or pass +1364-2005ext+v to"
+                + "; \"inside\" is a word of SystemVerilog: rename it, or pass +1364-2005ext+v to"
                 + " have .v files read as Verilog (--pass; arguments of @DesignUnderTest)"),
         lines(VerilatorMessages.errors("%Error: ball.v" + message + "\n")));
     for (String other :

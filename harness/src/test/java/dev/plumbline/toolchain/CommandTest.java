@@ -126,7 +126,7 @@ class CommandTest {
 
     assertTrue(refused.getMessage().contains("imports C functions"), refused.getMessage());
     assertEquals(
-        List.of(source + ":2: function 'look_up' is defined nowhere"),
+        List.of(source + ":2: function \"look_up\" is defined nowhere"),
         refused.messages().stream().map(RtlException.Message::toString).toList());
   }
 

@@ -79,7 +79,7 @@ class ElaboratorTest {
               + " it by --top, RtlSource.withTop or @DesignUnderTest(top = ...)",
           refused.getMessage().lines().findFirst().orElse("").replaceAll("[.:]$", ""));
       assertEquals(
-          List.of(file + ":1: module 'bell'", file + ":3: module 'gong'"),
+          List.of(file + ":1: module \"bell\"", file + ":3: module \"gong\""),
           refused.messages().stream().map(RtlException.Message::toString).sorted().toList());
     }
     assertEquals("gong", Elaborator.elaborate(source.withTop("gong")).top());

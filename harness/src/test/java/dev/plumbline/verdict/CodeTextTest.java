@@ -7,7 +7,9 @@ import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.Locale;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.parallel.Isolated;
 
+@Isolated("changes what all tests share")
 class CodeTextTest {
   @Test
   void hexHasTheDigitsOfTheFormatInTwosComplement() {

@@ -82,14 +82,15 @@ final class BudgetedSphere extends SphereFrame {
         // The first is the ideal one. A length of 1 makes it the second.
         SquaredLength measured = measured();
         Value either = b.either("length_or_one", measured.value(), one);
-        Crossing two = byLength("_a", new SquaredLength(either, measured.inverse()));
+        Value own = b.either("own_length_or_one", measured.own(), one);
+        Crossing two = byLength("_a", new SquaredLength(either, own, measured.inverse()));
         yield finish(either(two, byPerpendicular("_c")), offset);
       }
     };
   }
 
   /** The direction's squared length as hardware has it, and its inverse, null where not allowed. */
-  private record SquaredLength(Value value, Value inverse) {}
+  private record SquaredLength(Value value, Value own, Value inverse) {}
 
   /**
    * An inverse that is off by so much is that of another length, wherever it is used. Hardware may
@@ -100,7 +101,7 @@ final class BudgetedSphere extends SphereFrame {
     Value value = b.maximum("length", full, zero);
     int places = budget.lsbs("inverse");
     if (places == 0) {
-      return new SquaredLength(value, null);
+      return new SquaredLength(value, value, null);
     }
     Value exact = b.divide("inverse_full", one, value, Format.signed(63 - fine, fine));
     Value inverse =
@@ -111,7 +112,7 @@ final class BudgetedSphere extends SphereFrame {
     int whole = value.format().integerBits() + 2;
     int bits = Math.min(Math.max(value.format().fractionBits(), fine), 63 - whole);
     Value back = b.divide("inverted_back", one, inverse, Format.signed(whole, bits));
-    return new SquaredLength(b.either("length_or_inverse", value, back), inverse);
+    return new SquaredLength(b.either("length_or_inverse", value, back), value, inverse);
   }
 
   /**
@@ -122,7 +123,7 @@ final class BudgetedSphere extends SphereFrame {
     Value excess = excess(suffix);
     int most = WIDEST - excess.format().width() - measured.value().format().integerBits();
     Value a = rounded("held" + suffix, measured.value(), most);
-    Value full = b.multiply("scaled_full" + suffix, a, excess);
+    Value full = b.multiply("scaled_full" + suffix, underRoot(suffix, measured, a, excess), excess);
     Value scaled = fine("scaled" + suffix, full);
     Value[] parts = {half("half_foot" + suffix, projection), squaredRadius, full};
     Value times = b.maximum("times" + suffix, a, one);
@@ -166,6 +167,25 @@ final class BudgetedSphere extends SphereFrame {
     Quotients quotients =
         new Quotients(sure, along, fullRoot, c, uses, fine("ratio" + suffix, ratio));
     return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, quotients);
+  }
+
+  /**
+   * The length under the root. From inside, where c is negative, a share that it is off moves a
+   * crossing by less than that share, since t a / 2&#8730;(b^2 - a c) is below 1 there: the inverse
+   * beside the root, which moves it by as much, allows for the one under it.
+   */
+  private Value underRoot(String suffix, SquaredLength measured, Value held, Value excess) {
+    if (measured.inverse() == null) {
+      return held;
+    }
+    Value own =
+        b.convert(
+            "held_own" + suffix,
+            measured.own(),
+            held.format(),
+            Rounding.HALF_CEILING,
+            Overflow.SATURATE);
+    return b.select("under_root" + suffix, b.lessThan("within" + suffix, excess, zero), own, held);
   }
 
   /** What an LSB becomes over lengths above {@link #SHORT}, and 1 at least. */

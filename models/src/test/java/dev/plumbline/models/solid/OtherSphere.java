@@ -18,7 +18,7 @@ final class OtherSphere {
     QUADRATIC(Sphere.Formula.LENGTH),
     /** The inverse of a first, then (b &#177; &#8730;(b^2 - ac)) times it. */
     RECIPROCAL(Sphere.Formula.LENGTH),
-    /** The inverse of a first, b and c times it, then b &#177; &#8730;(b^2 - c). */
+    /** The inverse of a or 2a first, b and c times it, then b &#177; &#8730;(b^2 - c). */
     DIVIDED_FIRST(Sphere.Formula.LENGTH),
     /** r^2 - (|m|^2 - b^2): half of the chord beside the foot. */
     GEOMETRIC(Sphere.Formula.SQUARES),
@@ -90,7 +90,7 @@ final class OtherSphere {
     switch (order) {
       case QUADRATIC -> quadratic(b, c, a);
       case RECIPROCAL -> reciprocal(b, c, a);
-      case DIVIDED_FIRST -> dividedFirst(b.use(), c, a.use());
+      case DIVIDED_FIRST -> dividedFirst(b.use(), far, square, a.use());
       case GEOMETRIC -> crossings(b.use(), square(b.use()).subtract(c));
       case PERPENDICULAR -> crossings(b.use(), square.subtract(across(b.use())));
     }
@@ -144,10 +144,16 @@ final class OtherSphere {
     decide(discriminant, product(along.subtract(root), inverse), product(along.add(root), inverse));
   }
 
-  private void dividedFirst(BigInteger b, BigInteger c, BigInteger a) {
-    BigInteger inverse = over(one(), a);
-    BigInteger along = product(b, inverse);
-    crossings(along, square(along).subtract(product(c, inverse)));
+  private void dividedFirst(BigInteger b, BigInteger far, BigInteger square, BigInteger a) {
+    int twice = random.nextInt(2); // the inverse of a, or of 2a for 2b and 2c
+    BigInteger inverse = over(one(), a.shiftLeft(twice));
+    BigInteger along = product(b.shiftLeft(twice), inverse);
+    BigInteger c =
+        random.nextBoolean()
+            ? product(far.subtract(square).shiftLeft(twice), inverse)
+            : product(far.shiftLeft(twice), inverse)
+                .subtract(product(square.shiftLeft(twice), inverse));
+    crossings(along, square(along).subtract(c));
   }
 
   private void crossings(BigInteger b, BigInteger discriminant) {

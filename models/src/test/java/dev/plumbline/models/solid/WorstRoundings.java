@@ -10,7 +10,9 @@ import java.util.function.ToLongFunction;
  * chance.
  */
 final class WorstRoundings<T> {
-  private static final int STARTS = 6;
+  private static final int STARTS = 2;
+  private static final int KICKS = 30;
+  private static final int KICKED = 3;
 
   private final Script script = new Script();
   private final T circuit;
@@ -49,15 +51,39 @@ final class WorstRoundings<T> {
       for (int site = 0; site < Script.MOST; site++) {
         script.up[site] = random.nextBoolean();
       }
-      long climbed = climb(result);
+      long climbed = kickedOn(result, climb(result));
       if (chosen == null || climbed > best) {
         best = climbed;
         chosen = script.up.clone();
       }
     }
-    System.arraycopy(chosen, 0, script.up, 0, chosen.length);
+    take(chosen);
     run(result);
     return circuit;
+  }
+
+  /** Climbs again from a few roundings changed at once, and goes back where that was no better. */
+  private long kickedOn(ToLongFunction<T> result, long reached) {
+    long best = reached;
+    boolean[] kept = script.up.clone();
+    for (int kick = 0; kick < KICKS; kick++) {
+      run(result);
+      for (int i = 0; i < KICKED; i++) {
+        script.up[random.nextInt(script.asked)] ^= true;
+      }
+      long climbed = climb(result);
+      if (climbed < best) {
+        take(kept);
+      } else {
+        best = climbed;
+        kept = script.up.clone();
+      }
+    }
+    return best;
+  }
+
+  private void take(boolean[] roundings) {
+    System.arraycopy(roundings, 0, script.up, 0, roundings.length);
   }
 
   /** Turns one rounding after the other, as long as that makes the result larger. */
