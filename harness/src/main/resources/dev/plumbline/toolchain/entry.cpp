@@ -33,14 +33,16 @@ struct Model final : plumb::Handle {
   std::vector<FurtherClock> others;
   Observer observer;
   bool offered = false;  // a case of a stream was offered and has not been taken
+  uint64_t time_unit = 1;  // of the top module, in units of the design's time precision
 
+  // $time is the cycle. With further clocks it is in the unit of their periods.
   void evaluate() {
-    context.timeInc(1);
+    context.time(static_cast<uint64_t>(control.cycles) * time_unit);
     top->eval();
   }
 
   void evaluate_at(int64_t time) {
-    context.time(static_cast<uint64_t>(time + half_period));
+    context.time(static_cast<uint64_t>(time + half_period) / 2 * time_unit);
     top->eval();
   }
 
@@ -114,6 +116,9 @@ Model* plumb_open(plumb::Control* control, int64_t* slots, uint64_t seed, int in
   const int status = plumb::guarded(*model, [&] {
     model->top = std::make_unique<Vdut>(&model->context);
     clear_inouts(*model->top->rootp);
+    for (int i = model->context.timeprecision(); i < model->context.timeunit(); ++i) {
+      model->time_unit *= 10;
+    }
 #ifdef PLUMB_INTERNALS
     model->observer.find(model->context);
 #endif
