@@ -8,6 +8,7 @@ import dev.plumbline.toolchain.DesignBuilder;
 import dev.plumbline.toolchain.DesignLibrary;
 import dev.plumbline.toolchain.ToolchainException;
 import java.nio.file.Path;
+import java.util.List;
 
 /**
  * A design as native code, ready to be opened any number of times, by any threads.
@@ -111,7 +112,9 @@ public final class CompiledDesign {
    *     and the options name none
    */
   public Dut open(DutOptions options) {
-    return new Dut(this, options);
+    List<Path> folders =
+        source.files().stream().map(file -> file.toAbsolutePath().getParent()).toList();
+    return new Dut(this, options.alsoIn(folders));
   }
 
   /**
@@ -149,6 +152,10 @@ public final class CompiledDesign {
       signals = DesignBuilder.signals(source, options);
     }
     return signals;
+  }
+
+  List<Path> sources() {
+    return source.files();
   }
 
   boolean hasInternals() {

@@ -1,11 +1,13 @@
 package dev.plumbline.cosim;
 
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.stream.Stream;
 
 /**
  * How a model is opened and what it may do.
@@ -22,6 +24,8 @@ import java.util.function.Consumer;
  * @param missingMemoryFilesAllowed whether a file that {@code $readmemh} or {@code $readmemb}
  *     cannot find leaves the memory as it is instead of ending the model
  * @param clocking the clocks; empty for the design's only clock, or none where it has none
+ * @param folders where files that the RTL reads under a relative name are looked for, after the
+ *     working folder and before the folders of its sources
  * @param plusargs what {@code $test$plusargs} and {@code $value$plusargs} find, without the plus
  * @param isolated whether the model runs in a process of its own, so that whatever it does is an
  *     exception here; empty for designs alone that have C code, import C functions, read files, or
@@ -38,6 +42,7 @@ public record DutOptions(
     boolean systemCallsAllowed,
     boolean missingMemoryFilesAllowed,
     Optional<Clocking> clocking,
+    List<Path> folders,
     List<String> plusargs,
     Optional<Boolean> isolated,
     int memory) {
@@ -49,6 +54,7 @@ public record DutOptions(
     Objects.requireNonNull(initialState, "initialState");
     Objects.requireNonNull(clocking, "clocking");
     Objects.requireNonNull(isolated, "isolated");
+    folders = folders.stream().map(folder -> folder.toAbsolutePath().normalize()).toList();
     plusargs = List.copyOf(plusargs);
     for (String word : plusargs) {
       if (word.isEmpty() || word.indexOf('\0') >= 0 || word.startsWith("verilator")) {
@@ -84,6 +90,7 @@ public record DutOptions(
         false,
         false,
         Optional.empty(),
+        List.of(),
         List.of(),
         isolatedByProperty(),
         USUAL_MEMORY);
@@ -157,6 +164,24 @@ public record DutOptions(
   }
 
   /**
+   * Names folders in which files that the RTL reads are looked for, such as those of {@code
+   * $readmemh}. The working folder comes before them, the folders of the RTL's sources after them.
+   *
+   * @param places the folders, in order; none exchanges those that were named before for none
+   * @return a copy
+   */
+  public DutOptions withFolders(Path... places) {
+    return copy(copy -> copy.folders = List.of(places));
+  }
+
+  /** With further folders behind those that are named. */
+  DutOptions alsoIn(List<Path> places) {
+    return copy(
+        copy ->
+            copy.folders = Stream.concat(folders.stream(), places.stream()).distinct().toList());
+  }
+
+  /**
    * Gives the model plusargs.
    *
    * @param words what {@code $test$plusargs} and {@code $value$plusargs} look for, each without its
@@ -202,6 +227,7 @@ public record DutOptions(
     private boolean systemCallsAllowed;
     private boolean missingMemoryFilesAllowed;
     private Optional<Clocking> clocking;
+    private List<Path> folders;
     private List<String> plusargs;
     private Optional<Boolean> isolated;
     private int memory;
@@ -214,6 +240,7 @@ public record DutOptions(
       systemCallsAllowed = of.systemCallsAllowed;
       missingMemoryFilesAllowed = of.missingMemoryFilesAllowed;
       clocking = of.clocking;
+      folders = of.folders;
       plusargs = of.plusargs;
       isolated = of.isolated;
       memory = of.memory;
@@ -228,6 +255,7 @@ public record DutOptions(
           systemCallsAllowed,
           missingMemoryFilesAllowed,
           clocking,
+          folders,
           plusargs,
           isolated,
           memory);
@@ -241,10 +269,14 @@ public record DutOptions(
         | (missingMemoryFilesAllowed ? 4 : 0);
   }
 
-  /** The plusargs as plumb.h wants them: each with its plus and its end, and an empty one last. */
-  byte[] plusargBytes() {
+  /**
+   * Plusargs and folders as plumb.h wants them: plusargs with their plus, each text with its end,
+   * and an empty one last.
+   */
+  byte[] texts() {
     StringBuilder all = new StringBuilder();
     plusargs.forEach(word -> all.append('+').append(word).append('\0'));
+    folders.forEach(folder -> all.append(folder).append('\0'));
     return all.append('\0').toString().getBytes(StandardCharsets.UTF_8);
   }
 

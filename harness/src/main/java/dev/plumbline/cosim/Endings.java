@@ -32,7 +32,7 @@ final class Endings {
     if (status == LiveDesign.CANCELLED) {
       return new DutHungException(module, options.timeout(), cycles, text);
     }
-    SourceLocation location = new SourceLocation(model.sourceName(control.file()), control.line());
+    SourceLocation location = location(model, control, status);
     if (status == LiveDesign.CRASHED) {
       return DutEndedException.crashed(module, instance.ending(), control.message(), cycles, text);
     }
@@ -43,5 +43,18 @@ final class Endings {
         control.message(),
         status == FINISH ? Math.max(0, cycles - 1) : cycles,
         text);
+  }
+
+  private static SourceLocation location(CompiledDesign model, ControlBlock control, int status) {
+    String file = control.file();
+    SourceLocation said = new SourceLocation(model.sourceName(file), control.line());
+    boolean ofMemory =
+        status > 0
+            && status <= KINDS.size()
+            && KINDS.get(status - 1) == DutEndedException.Kind.MEMORY_FILE;
+    // Where the file itself is at fault the line is the file's, and counts from 1.
+    return ofMemory && control.line() == 0
+        ? MemoryFileLines.of(model.sources(), file).orElse(said)
+        : said;
   }
 }

@@ -61,7 +61,7 @@ final class IsolatedDesign implements LiveDesign {
   /** Loads and opens the model; the watch is on already, since C code may do anything here. */
   int open(Path library, DutOptions options) {
     Memory name = text(library.toString().getBytes(StandardCharsets.UTF_8));
-    Memory plusargs = text(options.plusargBytes());
+    Memory texts = text(options.texts());
     try {
       call(LOAD, address, address + TEXT_AT, TEXT_BYTES, name.address());
       handle =
@@ -71,10 +71,10 @@ final class IsolatedDesign implements LiveDesign {
               options.seed(),
               options.initialState().code,
               options.flags(),
-              plusargs.address());
+              texts.address());
     } finally {
       java.lang.ref.Reference.reachabilityFence(name);
-      java.lang.ref.Reference.reachabilityFence(plusargs);
+      java.lang.ref.Reference.reachabilityFence(texts);
     }
     return gone ? status() : handle == 0 ? INTERNAL : OK;
   }

@@ -19,8 +19,8 @@ final class LocalDesign implements LiveDesign {
   LocalDesign(NativeDesign code, int columns, DutOptions options) {
     this.code = code;
     this.slots = memory(Math.max(1, columns) * Long.BYTES);
-    Memory plusargs = memory(options.plusargBytes().length);
-    plusargs.bytes().put(options.plusargBytes());
+    Memory texts = memory(options.texts().length);
+    texts.bytes().put(options.texts());
     try {
       handle =
           code.open(
@@ -29,10 +29,10 @@ final class LocalDesign implements LiveDesign {
               options.seed(),
               options.initialState().code,
               options.flags(),
-              plusargs.address());
+              texts.address());
     } finally {
-      // The model has copies of its plusargs; until here they had to be there.
-      java.lang.ref.Reference.reachabilityFence(plusargs);
+      // The model has copies of its texts; until here they had to be there.
+      java.lang.ref.Reference.reachabilityFence(texts);
     }
   }
 

@@ -63,8 +63,8 @@ final class NativeDesign {
   }
 
   /** Returns the handle, or null when the model cannot be made. */
-  Pointer open(long control, long slots, long seed, int initialState, int flags, long plusargs) {
-    return open.invokePointer(new Object[] {control, slots, seed, initialState, flags, plusargs});
+  Pointer open(long control, long slots, long seed, int initialState, int flags, long texts) {
+    return open.invokePointer(new Object[] {control, slots, seed, initialState, flags, texts});
   }
 
   void clock(Pointer handle, int column, long halfPeriod) {

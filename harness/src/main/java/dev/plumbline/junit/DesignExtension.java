@@ -11,10 +11,13 @@ import dev.plumbline.cosim.Watch;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.evidence.ReportException;
 import dev.plumbline.lockstep.LockstepBench;
+import dev.plumbline.report.Annotations;
 import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
+import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
 import java.nio.file.Path;
@@ -51,6 +54,15 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
 
   @Override
   public Object resolveParameter(ParameterContext parameter, ExtensionContext context) {
+    try {
+      return value(parameter, context);
+    } catch (PlumblineException | IllegalArgumentException e) {
+      // Of anything else JUnit would say first which parameter of which method it was.
+      throw new ParameterResolutionException(e.getMessage(), e);
+    }
+  }
+
+  private Object value(ParameterContext parameter, ExtensionContext context) {
     Class<?> type = parameter.getParameter().getType();
     if (type == Seed.class) {
       return seed(context);
@@ -74,7 +86,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     }
     LockstepBench.Builder bench = LockstepBench.of(model).named(test.name()).seed(seed);
     waveform.ifPresent(request -> bench.waveform(request));
-    return bench.recorder(run).repeat(repeat);
+    return bench.recorder(annotating(run, context)).repeat(repeat);
   }
 
   /** The bench with the cases that are named beside it, or with the one that is repeated alone. */
@@ -91,7 +103,29 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
         .findAnnotation(Cases.class)
         .or(() -> AnnotationSupport.findAnnotation(parameter.getDeclaringExecutable(), Cases.class))
         .ifPresent(named -> bench.keptCases(files.all(named.value())));
-    return bench.recorder(run);
+    return bench.recorder(annotating(run, context));
+  }
+
+  /** The run, which also says to a CI at which line of the RTL a verdict is red. */
+  private static Recorder annotating(RunReport run, ExtensionContext context) {
+    String property = context.getConfigurationParameter("plumbline.annotations").orElse("");
+    if (!Annotations.areWanted(property)) {
+      return run;
+    }
+    return new Recorder() {
+      @Override
+      public Optional<Path> record(Verdict verdict) {
+        if (verdict.outcome() != Verdict.Outcome.PASS) {
+          System.out.println(Annotations.of(verdict, Annotations.checkout()));
+        }
+        return run.record(verdict);
+      }
+
+      @Override
+      public boolean keepsInside() {
+        return run.keepsInside();
+      }
+    };
   }
 
   /** One for each test, read when it is asked for first. */

@@ -1,12 +1,12 @@
 package dev.plumbline.regression;
 
+import dev.plumbline.report.Annotations;
 import dev.plumbline.report.RunReport;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.Terminal;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.PrintStream;
-import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.Locale;
@@ -210,7 +210,7 @@ public final class Regression {
     RunReport kept = run == null ? RunReport.current() : run;
     int width = chosen.keySet().stream().mapToInt(String::length).max().orElseThrow();
     boolean passed = true;
-    boolean annotated = Annotations.areWanted();
+    boolean annotated = Annotations.areWanted(System.getProperty("plumbline.annotations", ""));
     boolean terminal = out == System.out && Terminal.isThere();
     Map<String, Double> weights = new LinkedHashMap<>();
     if (seconds > 0) {
@@ -231,7 +231,7 @@ public final class Regression {
         if (!verdict.isPass()) {
           progress.say(verdict.brief() + System.lineSeparator());
           if (annotated) {
-            progress.say(Annotations.of(verdict, Path.of("").toAbsolutePath()));
+            progress.say(Annotations.of(verdict, Annotations.checkout()));
           }
         }
       }

@@ -17,6 +17,11 @@ final class PageParts {
     List<FactTable> tables = new ArrayList<>();
     if (!verdict.inside().stages().isEmpty()) {
       tables.add(stages(verdict.inside().stages()));
+      verdict.inside().stages().stream()
+          .filter(stage -> stage.relation() == Stage.Relation.DIFFERS)
+          .findFirst()
+          .flatMap(RtlLines::of)
+          .ifPresent(tables::add);
     }
     List<List<String>> groups = new ArrayList<>();
     for (int i = 0; i < verdict.groups().size(); i++) {

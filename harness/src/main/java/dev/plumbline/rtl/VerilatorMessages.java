@@ -19,7 +19,8 @@ import java.util.regex.Pattern;
  */
 public final class VerilatorMessages {
   private static final Pattern HEAD =
-      Pattern.compile("%(Error|Warning|Fatal)(?:-(\\w+))?: (?:(.+?):(\\d{1,9}):(?:\\d+:)? )?(.*)");
+      Pattern.compile(
+          "%(Error|Warning|Fatal)(?:-(\\w+))?: (?:(.+?):(\\d{1,9}):(?:(\\d{1,9}):)? )?(.*)");
   private static final Pattern QUOTED_SOURCE = Pattern.compile("\\s*\\d+ \\| (.*)");
   private static final Pattern MARKER = Pattern.compile("\\s+\\| (\\s*)(\\^~*)\\s*");
   private static final Pattern ADDED =
@@ -124,12 +125,16 @@ public final class VerilatorMessages {
     location =
         head.group(3) == null
             ? new SourceLocation("", 0)
-            : new SourceLocation(head.group(3), Integer.parseInt(head.group(4)));
+            : new SourceLocation(head.group(3), number(head.group(4)), number(head.group(5)));
     text = new StringBuilder();
     if (!error) {
       text.append(head.group(2) == null ? "warning: " : "warning " + head.group(2) + ": ");
     }
-    text.append(head.group(5));
+    text.append(head.group(6));
+  }
+
+  private static int number(String digits) {
+    return digits == null ? 0 : Integer.parseInt(digits);
   }
 
   /** Verilator marks the port in the source line it quotes but does not name it. */

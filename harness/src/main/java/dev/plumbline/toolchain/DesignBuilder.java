@@ -194,6 +194,10 @@ public final class DesignBuilder {
     Path code = work.resolve("cc");
     Elaborator.ensureDescribed(toolchain, names, work, described);
     Elaborator.check(names, generated, code.resolve(Generated.ROOT_HEADER));
+    if (!options.internals()) { // a probe build repeats what the first one said
+      String wanted = System.getProperty(LintWarnings.PROPERTY, "");
+      LintWarnings.print(System.err, name, Elaborator.messages(names, generated), wanted);
+    }
 
     Design design = Elaborator.read(source, names, work);
     Generated cpp = Generated.in(code);

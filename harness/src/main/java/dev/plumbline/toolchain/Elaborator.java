@@ -146,17 +146,24 @@ public final class Elaborator {
           "Verilator cannot elaborate "
               + names.originals(name(names.source()))
               + "; mend what it names",
-          VerilatorMessages.errors(outcome.output()).stream()
-              .map(message -> original(names, message))
-              .toList());
+          originals(names, VerilatorMessages.errors(outcome.output())));
     }
     outcome.requireFile(left);
+  }
+
+  /** What Verilator said, warnings as well, by the names that the user knows. */
+  static List<Message> messages(SourceNames names, Command.Outcome outcome) {
+    return originals(names, VerilatorMessages.all(outcome.output()));
+  }
+
+  private static List<Message> originals(SourceNames names, List<Message> messages) {
+    return messages.stream().map(message -> original(names, message)).toList();
   }
 
   private static Message original(SourceNames names, Message message) {
     SourceLocation place = message.location();
     return new Message(
-        new SourceLocation(names.original(place.file()), place.line()),
+        new SourceLocation(names.original(place.file()), place.line(), place.column()),
         names.originals(message.text()));
   }
 

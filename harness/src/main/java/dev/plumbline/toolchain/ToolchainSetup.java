@@ -75,7 +75,6 @@ public final class ToolchainSetup {
         Debian, Ubuntu    sudo apt-get install verilator g++ make
         Fedora            sudo dnf install verilator gcc-c++ make
         Arch              sudo pacman -S verilator gcc make
-        macOS (Homebrew)  xcode-select --install; brew install verilator
         Windows (WSL)     wsl --install -d Debian, then inside it as on Debian
       A program kept elsewhere, or newer than the system's own, is named by property or environment
       variable: -Dplumbline.verilator=FILE or PLUMBLINE_VERILATOR=FILE, -Dplumbline.cxx=FILE or

@@ -110,8 +110,8 @@ extern "C" {
 
 // Opens a model; null if it cannot be made, which control then reports.
 Model* plumb_open(plumb::Control* control, int64_t* slots, uint64_t seed, int initial_state,
-                  int flags, const char* plusargs) {
-  auto model = std::make_unique<Model>(*control, seed, initial_state, flags, plusargs);
+                  int flags, const char* texts) {
+  auto model = std::make_unique<Model>(*control, seed, initial_state, flags, texts);
   model->slots = slots;
   const int status = plumb::guarded(*model, [&] {
     model->top = std::make_unique<Vdut>(&model->context);

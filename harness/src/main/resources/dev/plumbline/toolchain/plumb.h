@@ -11,6 +11,7 @@
 #include <set>
 #include <string>
 #include <utility>
+#include <vector>
 
 namespace plumb {
 
@@ -65,14 +66,18 @@ class Text final {
 // One open model: everything but the generated class.
 class Handle {
  public:
-  // The plusargs are strings one after the other, each with its end, and an empty one last.
-  Handle(Control& control, uint64_t seed, int initial_state, int flags, const char* plusargs);
+  // The texts are one after the other, each with its end, and an empty one last: plusargs with
+  // their plus, and the absolute names of folders in which files to be read are looked for.
+  Handle(Control& control, uint64_t seed, int initial_state, int flags, const char* texts);
   Handle(const Handle&) = delete;
   Handle& operator=(const Handle&) = delete;
   virtual ~Handle();
 
   bool has(Flag flag) const { return (flags_ & flag) != 0; }
   FILE* stream(int descriptor);
+  // Where a file to be read is: the name itself, or that in the first folder that has it.
+  std::string found(const char* name) const;
+  std::string looked_in() const;
   uint64_t random();
   void seed(uint64_t seed);
   void opened(FILE* file) { files_.insert(file); }
@@ -95,6 +100,7 @@ class Handle {
   const int flags_;
   uint64_t random_[2];
   FILE* streams_[3] = {nullptr, nullptr, nullptr};
+  std::vector<std::string> folders_;
   std::set<FILE*> files_;  // those that the model has not closed yet
 };
 

@@ -5,6 +5,7 @@
 #include <sys/mman.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cerrno>
@@ -286,7 +287,7 @@ size_t Text::copy(char* to, size_t size) const {
 // ---- Handle
 
 Handle::Handle(Control& shared, uint64_t seed_value, int initial_state, int flags,
-               const char* plusargs)
+               const char* texts)
     : control{shared}, flags_{flags} {
   // 5.006 would start a pool of threads for each context.
   context.threads(1);
@@ -297,7 +298,13 @@ Handle::Handle(Control& shared, uint64_t seed_value, int initial_state, int flag
   context.randReset(initial_state);
   // Without any, $test$plusargs would end the model instead of answering no.
   std::vector<const char*> arguments{"plumbline"};
-  for (; *plusargs; plusargs += std::strlen(plusargs) + 1) arguments.push_back(plusargs);
+  for (; *texts; texts += std::strlen(texts) + 1) {
+    if (*texts == '+') {
+      arguments.push_back(texts);
+    } else {
+      folders_.push_back(texts);
+    }
+  }
   context.commandArgs(static_cast<int>(arguments.size()), arguments.data());
 }
 
@@ -307,6 +314,25 @@ Handle::~Handle() {
   }
   // Verilator leaves them open, and what is still in their buffers unwritten, until the JVM ends.
   for (FILE* file : files_) __real_fclose(file);
+}
+
+std::string Handle::found(const char* name) const {
+  struct stat status;
+  if (*name != '/' && stat(name, &status) != 0) {
+    for (const std::string& folder : folders_) {
+      const std::string there = folder + "/" + name;
+      if (stat(there.c_str(), &status) == 0) return there;
+    }
+  }
+  return name;
+}
+
+std::string Handle::looked_in() const {
+  char working[4096];
+  std::string all{". Looked in "};
+  all += getcwd(working, sizeof working) ? working : "the working folder";
+  for (const std::string& folder : folders_) all += ", " + folder;
+  return all + "; more folders are named by DutOptions.withFolders";
 }
 
 void Handle::seed(uint64_t seed) {
@@ -374,6 +400,15 @@ void vl_stop(const char* file, int line, const char*) {
   throw plumb::End{status, file, line, message};
 }
 
+// Names the file that is not there, and says where it was looked for.
+static void with_folders(std::string& text, const char* file) {
+  const size_t end = text.find(" not found");
+  if (end == std::string::npos) return;
+  text.insert(end, std::string{" "} + file);
+  if (text.back() == '.') text.pop_back();
+  text += current->looked_in();
+}
+
 void vl_fatal(const char* file, int line, const char*, const char* message) {
   std::string text{message};
   plumb::Status status = plumb::FATAL;
@@ -384,16 +419,20 @@ void vl_fatal(const char* file, int line, const char*, const char* message) {
         ". It is a loop in the logic, or one through a delay: delays in the source are ignored, so "
         "that \"always #5 clk = ~clk\" is such a loop. Break it, or make that clock an input";
   }
-  if (text.find("$readmem") != std::string::npos) status = plumb::MEMORY_FILE;
+  if (text.find("$readmem") != std::string::npos) {
+    status = plumb::MEMORY_FILE;
+    with_folders(text, file);
+  }
   throw plumb::End{status, file, line, text};
 }
 
 void vl_warn(const char* file, int line, const char*, const char* message) {
-  const std::string text{message};
+  std::string text{message};
+  if (text.find("$readmem") != std::string::npos) with_folders(text, file);
   if (text.find("$readmem") != std::string::npos && !current->has(plumb::MISSING_MEMORY_FILES)) {
     throw plumb::End{plumb::MEMORY_FILE, file, line, text};
   }
-  plumb_printf("%%Warning: %s:%d: %s\n", file, line, message);
+  plumb_printf("%%Warning: %s:%d: %s\n", file, line, text.c_str());
 }
 
 extern "C" int plumb_printf(const char* format, ...) {
@@ -428,6 +467,8 @@ extern "C" int __wrap_system(const char* command) {
 // The same for files, so that those a model leaves open are closed with it. To open or to read a
 // pipe that nobody writes would never end, and nothing could cancel it.
 extern "C" FILE* __wrap_fopen(const char* name, const char* mode) {
+  const std::string there = current && *mode == 'r' ? current->found(name) : name;
+  name = there.c_str();
   struct stat status;
   if (current && !plumb::isolated && stat(name, &status) == 0 && !S_ISREG(status.st_mode) &&
       !S_ISDIR(status.st_mode) && std::strcmp(name, "/dev/null") != 0) {

@@ -134,7 +134,7 @@ class AwkwardNamesTest {
 
     assertTrue(refused.getMessage().contains("rename"), refused.getMessage());
     assertEquals(
-        List.of(file + ":2: port '" + name + "'"),
+        List.of(file + ":2: port \"" + name + "\""),
         refused.messages().stream().map(RtlException.Message::toString).toList());
     assertEquals(2, Elaborator.elaborate(RtlSource.of(file)).ports().size());
   }
@@ -181,7 +181,7 @@ class AwkwardNamesTest {
 
     Files.writeString(cog, "module cog(input clk);\n  assign ;\nendmodule\n");
     RtlException refused = assertThrows(RtlException.class, () -> Elaborator.elaborate(source));
-    assertEquals(cog + ":2", refused.messages().get(0).location().toString());
+    assertEquals(cog + ":2:10", refused.messages().get(0).location().toString());
   }
 
   @Test

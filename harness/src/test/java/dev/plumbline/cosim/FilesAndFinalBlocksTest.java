@@ -49,6 +49,9 @@ class FilesAndFinalBlocksTest {
       DutEndedException e = assertThrows(DutEndedException.class, () -> order(dut, 2, 0));
       assertEquals(DutEndedException.Kind.MEMORY_FILE, e.kind());
       assertTrue(e.getMessage().contains("nobody_wrote_this.hex"), e.getMessage());
+      String looked = ". Looked in " + Path.of("").toAbsolutePath() + ", ";
+      assertTrue(e.getMessage().contains(looked), e.getMessage());
+      assertTrue(e.location().toString().endsWith("night_watch.sv:32"), e.getMessage());
     }
   }
 

@@ -422,7 +422,7 @@ class DesignExtensionTest {
   private <T extends Throwable> T cause(Class<?> tests, Class<T> type) {
     Throwable thrown = launch().run(tests).thrown();
     assertInstanceOf(ParameterResolutionException.class, thrown);
-    assertTrue(thrown.getMessage().contains(thrown.getCause().getMessage()), thrown::getMessage);
+    assertEquals(thrown.getCause().getMessage(), thrown.getMessage(), "nothing before it");
     return assertInstanceOf(type, thrown.getCause());
   }
 

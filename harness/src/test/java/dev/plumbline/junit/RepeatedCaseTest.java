@@ -84,4 +84,16 @@ class RepeatedCaseTest {
     assertEquals(1, LaunchedTests.NOTES.get("count"));
     launch().run(LaunchedTests.KeptWhole.class, "isCounted()").passed(3);
   }
+
+  @Test
+  void whereACiShowsThemTheLineOfTheRtlIsAnnotated() {
+    Launch.Outcome red =
+        launch()
+            .with("plumbline.annotations", "true")
+            .run(LaunchedTests.KeptCracked.class, "strikes(dev.plumbline.check.Bench$Builder)");
+    assertTrue(
+        red.output().lines().anyMatch(line -> line.matches("::error .*title=.*bell.*::.*")),
+        red::output);
+    assertTrue(!repeated(LaunchedTests.KeptCracked.class, "strikes").output().contains("::error"));
+  }
 }

@@ -20,11 +20,11 @@ class VerilatorMessagesTest {
     assertEquals(
         List.of(
             FOLDER
-                + "interface_port.sv:8: port \"light\" is an interface; wrap the module in one with"
-                + " plain ports and make that the top",
+                + "interface_port.sv:8:14: port \"light\" is an interface; wrap the module in one"
+                + " with plain ports and make that the top",
             FOLDER
-                + "interface_port.sv:9: port \"lamp\" is an interface; wrap the module in one with"
-                + " plain ports and make that the top"),
+                + "interface_port.sv:9:10: port \"lamp\" is an interface; wrap the module in one"
+                + " with plain ports and make that the top"),
         lines(errors));
   }
 
@@ -32,10 +32,10 @@ class VerilatorMessagesTest {
   void errorsComeWithFileLineAndTextAndWithoutWarningsAdviceAndCounts() {
     assertEquals(
         List.of(
-            FOLDER + "broken.sv:5: Can't find definition of variable: 'missing_here'",
-            FOLDER + "broken.sv:12: Pin not found: 'y'",
-            FOLDER + "broken.sv:14: Can't find definition of variable: 'never_declared'",
-            FOLDER + "broken.sv:16: Can't find definition of task/function: 'wind'"),
+            FOLDER + "broken.sv:5:25: Can't find definition of variable: 'missing_here'",
+            FOLDER + "broken.sv:12:19: Pin not found: 'y'",
+            FOLDER + "broken.sv:14:20: Can't find definition of variable: 'never_declared'",
+            FOLDER + "broken.sv:16:26: Can't find definition of task/function: 'wind'"),
         lines(VerilatorMessages.errors(Recorded.text("5.006", "broken.txt"))));
   }
 
@@ -45,7 +45,7 @@ class VerilatorMessagesTest {
 
     assertEquals(
         FOLDER
-            + "broken.sv:17: Duplicate declaration of signal: 'twice'; "
+            + "broken.sv:17:9: Duplicate declaration of signal: 'twice'; "
             + FOLDER
             + "broken.sv:15: Location of original declaration",
         errors.get(0));
@@ -56,9 +56,9 @@ class VerilatorMessagesTest {
   void warningsTellTheirCode() {
     assertEquals(
         List.of(
-            FOLDER + "broken.sv:12: warning PINMISSING: Cell has missing pin: 'x'",
+            FOLDER + "broken.sv:12:10: warning PINMISSING: Cell has missing pin: 'x'",
             FOLDER
-                + "broken.sv:14: warning IMPLICIT: Signal definition not found, creating"
+                + "broken.sv:14:10: warning IMPLICIT: Signal definition not found, creating"
                 + " implicitly: 'implied'"),
         lines(VerilatorMessages.all(Recorded.text("5.006", "broken.txt"))).stream()
             .filter(line -> line.contains("warning"))
@@ -77,7 +77,7 @@ class VerilatorMessagesTest {
     List<Message> errors = VerilatorMessages.errors(Recorded.text(version, "lost_include.txt"));
 
     assertEquals(1, errors.size());
-    assertEquals(new SourceLocation(FOLDER + "lost_include.sv", 1), errors.get(0).location());
+    assertEquals(new SourceLocation(FOLDER + "lost_include.sv", 1, 10), errors.get(0).location());
     String text = errors.get(0).text();
     assertTrue(text.startsWith("Cannot find include file: "), text);
     assertTrue(
@@ -122,14 +122,14 @@ class VerilatorMessagesTest {
   @Test
   void aColonOrABlankInAFileNameIsNoHindrance() {
     assertEquals(
-        List.of(new Message(new SourceLocation("C:/my rtl/a.sv", 3), "syntax error")),
+        List.of(new Message(new SourceLocation("C:/my rtl/a.sv", 3, 7), "syntax error")),
         VerilatorMessages.errors("%Error: C:/my rtl/a.sv:3:7: syntax error\n"));
   }
 
   @Test
   void theInstanceThatAMessageIsAboutStaysWithIt() {
     assertEquals(
-        "a.sv:3: warning WIDTH: Operator ADD expects 4 bits; In instance sky.moon",
+        "a.sv:3:7: warning WIDTH: Operator ADD expects 4 bits; In instance sky.moon",
         VerilatorMessages.all(
                 """
                 %Warning-WIDTH: a.sv:3:7: Operator ADD expects 4 bits

@@ -50,7 +50,7 @@ class ElaboratorTest {
             assertThrows(RtlException.class, () -> CompiledDesign.of(source)))) {
       assertEquals(1, refused.messages().size(), refused.getMessage());
       assertEquals(
-          folder.resolve("dial.sv") + ":3", refused.messages().get(0).location().toString());
+          folder.resolve("dial.sv") + ":3:5", refused.messages().get(0).location().toString());
       // 5.032 puts the name in quotation marks.
       assertEquals(
           "W is too small: 4; In instance dial", refused.messages().get(0).text().replace("'", ""));

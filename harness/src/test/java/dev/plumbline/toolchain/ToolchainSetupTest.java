@@ -110,7 +110,6 @@ class ToolchainSetupTest {
     assertTrue(complaint.contains("g++: not found, wanted 10 or newer"));
     assertTrue(complaint.contains("make: found one that does not run (" + broken + ")"));
     for (String line :
-        List.of("apt-get install", "dnf install", "pacman -S", "brew install", "wsl --install")) {
       assertTrue(complaint.contains(line), line);
     }
   }

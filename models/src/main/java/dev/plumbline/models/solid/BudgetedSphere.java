@@ -222,17 +222,6 @@ final class BudgetedSphere extends SphereFrame {
         : b.allowUnlessExact(name, value, 1, working, parts);
   }
 
-  /**
-   * Both crossings once more, as c / (b + root) and c / (b - root): there the length counts once,
-   * and so does b where its sign is that of the root, while in b - root what an error of b adds to
-   * one is taken back by the other.
-   *
-   * @param sure where nothing under the root may be negative
-   * @param uses what each of two uses of b, and the root, may be off a crossing
-   * @param ratio how far two uses of the length may part, null where it is 1
-   */
-  private record Quotients(Value sure, Value along, Value root, Value c, Value uses, Value ratio) {}
-
   /** A distance within what the quotient says it is. */
   private Value within(String name, Value distance, Value under, Quotients q) {
     Value crossing = b.divide(name + "_quotient", q.c(), under, quotients());
@@ -329,16 +318,6 @@ final class BudgetedSphere extends SphereFrame {
   private Value half(String name, Value value) {
     int bits = working.fractionBits();
     return b.scale(name, value, Math.floorDiv(bits, 2) - bits);
-  }
-
-  /** One formula or another. */
-  private Crossing either(Crossing first, Crossing other) {
-    return new Crossing(
-        b.either("meets", first.meets(), other.meets()),
-        b.either("hit", first.hit(), other.hit()),
-        b.either("inside", first.inside(), other.inside()),
-        b.either("entry", first.entry(), other.entry()),
-        b.either("exit", first.exit(), other.exit()));
   }
 
   /**

@@ -46,6 +46,16 @@ abstract class SphereFrame {
     return new Crossing(meets, hit, b.and("inside" + suffix, hit, begun), entry, exit);
   }
 
+  /** One formula or another. */
+  final Crossing either(Crossing first, Crossing other) {
+    return new Crossing(
+        b.either("meets", first.meets(), other.meets()),
+        b.either("hit", first.hit(), other.hit()),
+        b.either("inside", first.inside(), other.inside()),
+        b.either("entry", first.entry(), other.entry()),
+        b.either("exit", first.exit(), other.exit()));
+  }
+
   private Value meets(String suffix, Value close) {
     return switch (sphere.negativeRadius()) {
       case MISSED ->

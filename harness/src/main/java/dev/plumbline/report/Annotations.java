@@ -1,4 +1,4 @@
-package dev.plumbline.regression;
+package dev.plumbline.report;
 
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Verdict;
@@ -13,21 +13,41 @@ import java.util.regex.Pattern;
  * Printed where that CI is at work, or where property {@code plumbline.annotations} is {@code
  * true}.
  */
-final class Annotations {
+public final class Annotations {
   private static final Pattern PLACE =
       Pattern.compile("([^\\s:()]+\\.(?:v|sv|vh|svh)):([0-9]{1,9})");
 
   private Annotations() {}
 
-  static boolean areWanted() {
-    String property = System.getProperty("plumbline.annotations", "");
+  /**
+   * Whether they are to be printed.
+   *
+   * @param property the property's value: true, false, or nothing for where a CI shows them
+   * @return true where they are
+   */
+  public static boolean areWanted(String property) {
     return property.isEmpty()
         ? "true".equals(System.getenv("GITHUB_ACTIONS"))
         : property.equals("true");
   }
 
-  /** Of a verdict that is no pass; without a place where nothing names a line of the RTL. */
-  static String of(Verdict verdict, Path checkout) {
+  /**
+   * The folder that names of files are relative to.
+   *
+   * @return the CI's checkout; elsewhere the working folder
+   */
+  public static Path checkout() {
+    return Path.of(System.getenv().getOrDefault("GITHUB_WORKSPACE", "")).toAbsolutePath();
+  }
+
+  /**
+   * Of a verdict that is no pass.
+   *
+   * @param verdict the verdict
+   * @param checkout the folder that the names of files are to be relative to
+   * @return one line; without a place where nothing names a line of the RTL
+   */
+  public static String of(Verdict verdict, Path checkout) {
     return "::error "
         + place(verdict).map(place -> at(place, checkout)).orElse("")
         + "title="

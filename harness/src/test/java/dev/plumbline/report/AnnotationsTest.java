@@ -1,4 +1,4 @@
-package dev.plumbline.regression;
+package dev.plumbline.report;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
