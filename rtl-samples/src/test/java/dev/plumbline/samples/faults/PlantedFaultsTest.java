@@ -1,11 +1,16 @@
 package dev.plumbline.samples.faults;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import dev.plumbline.faults.Fault;
+import dev.plumbline.samples.Night;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
+import java.util.Random;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -13,7 +18,8 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /**
  * Faults of the catalogue, each in a copy of the RTL: the bench it names has to see it. Some of
- * each unit by default; all with {@code -Dplumbline.everyFault=true}, as every night.
+ * each unit by default; all with {@code -Dplumbline.everyFault=true}; every night as many of those
+ * as there is time for.
  */
 @Execution(ExecutionMode.CONCURRENT)
 class PlantedFaultsTest {
@@ -27,12 +33,15 @@ class PlantedFaultsTest {
   private static final Path FOLDER = Path.of("target", "planted").toAbsolutePath();
 
   static List<Fault> faults() {
-    return Faults.chosen();
+    List<Fault> faults = new ArrayList<>(Faults.chosen());
+    Collections.shuffle(faults, new Random(Night.began().hashCode()));
+    return faults;
   }
 
   @ParameterizedTest
   @MethodSource("faults")
   void isCaught(Fault fault) {
+    assumeTrue(Night.hasTimeForFaults(), "the night's time for planted faults is over");
     Planting planting = new Planting(fault, FOLDER.resolve(fault.name()));
     Verdict.Outcome soon = planting.run(Planting.BRIEF, FEW, RAYS).outcome();
     if (soon != Verdict.Outcome.MISMATCH) {

@@ -2,10 +2,12 @@ package dev.plumbline.samples.faults;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.faults.Fault;
 import dev.plumbline.report.RunReport;
+import dev.plumbline.samples.Night;
 import dev.plumbline.samples.SampleExecutor;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
@@ -49,6 +51,7 @@ class SceneFaultsTest {
   @ParameterizedTest
   @MethodSource("combinerFaults")
   void isCaughtThroughTheExecutorToo(Fault fault) {
+    assumeTrue(Night.hasTimeForFaults(), "the night's time for planted faults is over");
     Verdict verdict = new Planting(fault, folder).within(SampleExecutor.SMALL, RAYS);
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), () -> fault + ": " + fault.what());
   }
