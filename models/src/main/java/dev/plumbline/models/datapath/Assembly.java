@@ -133,6 +133,11 @@ final class Assembly {
   }
 
   Value table(String step, Value index, Format format, long[] entries) {
+    checkTable(step, index, format, entries);
+    return append(step, () -> new LookUp(index, format, entries));
+  }
+
+  void checkTable(String step, Value index, Format format, long[] entries) {
     mine(step, index);
     checkFormat(step, format);
     require(
@@ -152,7 +157,6 @@ final class Assembly {
             + format,
         "an entry for every code, and each within the format",
         "give a narrower index, more entries or another format");
-    return append(step, () -> new LookUp(index, format, entries));
   }
 
   Value unit(String step, Unit unit, Value... given) {
@@ -190,6 +194,23 @@ final class Assembly {
     Value fine = align(step, value, Math.max(value.fractionBits(), of.fractionBits()));
     BigInteger codes = BigInteger.valueOf(lsbs).shiftLeft(fine.fractionBits() - of.fractionBits());
     return append(step, () -> new Allowance(fine, codes, of, parts));
+  }
+
+  /** A step that the builder puts in by itself. */
+  Value hidden(String step, Step made) {
+    return place(step, made, true);
+  }
+
+  /** Values with the same fraction bits, the most of all, behind one that stays as it is. */
+  Value[] alignedBehind(String step, Value first, Value... others) {
+    int fractionBits =
+        Arrays.stream(others).mapToInt(Value::fractionBits).max().orElse(first.fractionBits());
+    Value[] all = new Value[others.length + 1];
+    all[0] = first;
+    for (int k = 0; k < others.length; k++) {
+      all[k + 1] = align(step, others[k], fractionBits);
+    }
+    return all;
   }
 
   /** Two values with the same fraction bits, the more of both. */
@@ -291,7 +312,7 @@ final class Assembly {
         "convert it first");
   }
 
-  private void checkFormat(String step, Format format) {
+  void checkFormat(String step, Format format) {
     require(
         Range.of(format).columnBits() <= 128,
         step,

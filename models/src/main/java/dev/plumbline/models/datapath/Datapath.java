@@ -284,7 +284,7 @@ public final class Datapath {
    * each used once. Values belong to the builder that made them. What cannot be built is a {@link
    * DatapathException} that names the step.
    */
-  public static final class Builder extends StepMethods {
+  public static final class Builder extends WordMethods {
     private Builder(String name) {
       super(name);
     }
