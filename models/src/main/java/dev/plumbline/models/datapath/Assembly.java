@@ -94,6 +94,31 @@ final class Assembly {
     return append(step, () -> new Constant(format, code));
   }
 
+  Value register(String step, Format format, BigInteger initial) {
+    checkFormat(step, format);
+    require(
+        format.holds(initial),
+        step,
+        "begins with code " + initial,
+        format.minCode() + " to " + format.maxCode() + " in " + format,
+        "give another code or format");
+    return append(step, () -> new Register(format, initial));
+  }
+
+  void next(Value register, Value next, Value enable) {
+    String step = register.name();
+    mine(step, register, next);
+    require(
+        register.step() instanceof Register,
+        step,
+        "is given a next value",
+        "a value that register gave",
+        "describe a register first");
+    Register held = (Register) register.step();
+    require(held.next() == null, step, "is given a next value again", "one", "select what to take");
+    held.takes(widened(step, next, register.format()), enable);
+  }
+
   Value convert(String step, Value value, Format format, Rounding rounding, Overflow overflow) {
     mine(step, value);
     checkFormat(step, format);
@@ -160,6 +185,12 @@ final class Assembly {
   }
 
   Value unit(String step, Unit unit, Value... given) {
+    require(
+        !unit.datapath().hasState(),
+        step,
+        "has unit " + unit.datapath().name() + " with registers",
+        "a unit whose cases stand for themselves",
+        "describe its steps here");
     List<Value> inputs = unit.datapath().inputValues();
     require(
         given.length == inputs.size(),
@@ -274,6 +305,14 @@ final class Assembly {
   void finish() {
     require(
         !outputs.isEmpty(), "(none)", "has no output", "one or more", "declare one with output");
+    for (Value value : values) {
+      require(
+          !(value.step() instanceof Register register) || register.next() != null,
+          value.name(),
+          "is a register without a next value",
+          "one",
+          "say what it takes with next");
+    }
     finished = true;
   }
 
