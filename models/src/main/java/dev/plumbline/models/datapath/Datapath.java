@@ -320,7 +320,7 @@ public final class Datapath {
    * each used once. Values belong to the builder that made them. What cannot be built is a {@link
    * DatapathException} that names the step.
    */
-  public static final class Builder extends WordMethods {
+  public static final class Builder extends FloatMethods {
     private Builder(String name) {
       super(name);
     }

@@ -226,7 +226,7 @@ class RegisterTest {
   void aRegisterThatMayHoldAnyCodeIsNamed() {
     Datapath datapath = coarseSum();
     BoundsEvaluation bounds = datapath.bounds(64);
-    for (int block = 0; block < 10; block++) {
+    for (int block = 0; block < 20; block++) {
       IntStream.range(0, 64).forEach(i -> bounds.input(0, 0)[i] = i % 3 - 1);
       bounds.run(64);
     }

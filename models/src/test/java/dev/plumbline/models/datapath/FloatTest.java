@@ -1,0 +1,609 @@
+package dev.plumbline.models.datapath;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.models.Allocations;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.fixed.Overflow;
+import dev.plumbline.models.fixed.Rounding;
+import java.math.BigDecimal;
+import java.math.BigInteger;
+import java.util.List;
+import java.util.Random;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+
+/**
+ * Floating point against the JDK's own {@code float}, against exact rationals over whole small
+ * formats, and against double arithmetic rounded again in another way. For sums, products,
+ * quotients and roots of p bits, rounding to 53 bits first does no harm as 53 &gt;= 2p + 2 (S.
+ * Figueroa, When is double rounding innocuous?, ACM SIGNUM Newsletter 30(3), 1995), which holds for
+ * the 11 bits of a binary16; of a fused product and sum it says nothing.
+ */
+class FloatTest {
+  private static final FloatFormat HALF = FloatFormat.binary16();
+  private static final FloatFormat SINGLE = FloatFormat.binary32();
+  private static final List<String> OPERATIONS =
+      List.of("add", "subtract", "multiply", "divide", "fused", "root");
+
+  /** All operations of one format, one output each. */
+  private static Datapath operations(FloatFormat f) {
+    Datapath.Builder b = Datapath.named("operations");
+    Value x = b.input("x", f.bits());
+    Value y = b.input("y", f.bits());
+    Value z = b.input("z", f.bits());
+    b.output(b.floatAdd("add", f, x, y)).output(b.floatSubtract("subtract", f, x, y));
+    b.output(b.floatMultiply("multiply", f, x, y)).output(b.floatDivide("divide", f, x, y));
+    b.output(b.floatFused("fused", f, x, y, z)).output(b.floatRoot("root", f, x));
+    b.output(b.floatLessThan("less", f, x, y)).output(b.floatAtMost("most", f, x, y));
+    return b.output(b.floatEqual("equal", f, x, y)).build();
+  }
+
+  /** Ends of the format, neighbours of ends, and what is near another operand. */
+  private static long draw(FloatFormat f, Random random, long near) {
+    long all = (1L << f.width()) - 1;
+    long sign = random.nextBoolean() ? f.sign() : 0;
+    return switch (random.nextInt(8)) {
+      case 0 -> sign | random.nextInt(3);
+      case 1 -> sign | (f.infinity() - 1 + random.nextInt(3));
+      case 2 -> sign | ((1L << f.fractionBits()) - 1 + random.nextInt(3));
+      case 3 -> (near ^ sign) + random.nextInt(3) & all;
+      case 4 -> (near ^ sign ^ (long) random.nextInt(4) << f.fractionBits()) & all;
+      case 5 -> sign | (f.nan() >> 1 & ~((1L << f.fractionBits()) - 1)) | random.nextInt(2);
+      default -> random.nextLong() & all;
+    };
+  }
+
+  private static long[][] drawn(FloatFormat f, int cases, long seed) {
+    Random random = new Random(seed);
+    long[][] in = new long[3][cases];
+    for (int i = 0; i < cases; i++) {
+      in[0][i] = draw(f, random, 0);
+      in[1][i] = draw(f, random, in[0][i]);
+      double product = f.toReal(in[0][i]) * f.toReal(in[1][i]);
+      in[2][i] = draw(f, random, f.toCode(product));
+    }
+    return in;
+  }
+
+  private interface Oracle {
+    /** The code of an operation, by its place in the list. */
+    long code(int operation, long x, long y, long z);
+  }
+
+  private static void check(FloatFormat f, long[][] in, int operations, Oracle oracle) {
+    int cases = in[0].length;
+    BitEvaluation bits = operations(f).bits(cases);
+    for (int k = 0; k < 3; k++) {
+      System.arraycopy(in[k], 0, bits.input(k, 0), 0, cases);
+    }
+    bits.run(cases);
+    for (int operation = 0; operation < operations; operation++) {
+      long[] given = bits.output(operation, 0);
+      for (int i = 0; i < cases; i++) {
+        long expected = oracle.code(operation, in[0][i], in[1][i], in[2][i]);
+        if (expected != given[i]) {
+          String row = OPERATIONS.get(operation) + " of " + f;
+          row += String.format(" %x %x %x", in[0][i], in[1][i], in[2][i]);
+          assertEquals(Long.toHexString(expected), Long.toHexString(given[i]), row);
+        }
+      }
+    }
+  }
+
+  @Test
+  void binary32IsTheFloatOfTheJdkBitForBit() {
+    check(
+        SINGLE,
+        drawn(SINGLE, 200_000, 1),
+        6,
+        (operation, x, y, z) -> {
+          float a = Float.intBitsToFloat((int) x);
+          float b = Float.intBitsToFloat((int) y);
+          float result =
+              switch (operation) {
+                case 0 -> a + b;
+                case 1 -> a - b;
+                case 2 -> a * b;
+                case 3 -> a / b;
+                case 4 -> Math.fma(a, b, Float.intBitsToFloat((int) z));
+                default -> (float) Math.sqrt(a);
+              };
+          return Float.floatToIntBits(result) & 0xFFFFFFFFL;
+        });
+  }
+
+  @Test
+  void decisionsAreThoseOfTheJdk() {
+    long[][] in = drawn(SINGLE, 20_000, 2);
+    BitEvaluation bits = operations(SINGLE).bits(20_000);
+    System.arraycopy(in[0], 0, bits.input(0, 0), 0, 20_000);
+    System.arraycopy(in[1], 0, bits.input(1, 0), 0, 20_000);
+    bits.run(20_000);
+    for (int i = 0; i < 20_000; i++) {
+      float a = Float.intBitsToFloat((int) in[0][i]);
+      float b = Float.intBitsToFloat((int) in[1][i]);
+      assertEquals(a < b, bits.output(6, 0)[i] == 1);
+      assertEquals(a <= b, bits.output(7, 0)[i] == 1);
+      assertEquals(a == b, bits.output(8, 0)[i] == 1);
+    }
+  }
+
+  /** Rounds a double to a format by scaling it to whole numbers. */
+  private static long nearest(FloatFormat f, double value) {
+    int bias = (1 << (f.exponentBits() - 1)) - 1;
+    if (Double.isNaN(value)) {
+      return f.nan();
+    }
+    long sign = Double.doubleToRawLongBits(value) < 0 ? 1L << (f.width() - 1) : 0;
+    double size = Math.abs(value);
+    int exponent = Math.max(size == 0 ? -2000 : Math.getExponent(size), 1 - bias);
+    if (Double.isInfinite(size)) {
+      return sign | f.infinity();
+    }
+    long whole = (long) Math.rint(Math.scalb(size, f.fractionBits() - exponent));
+    long code = whole + ((long) (exponent - 1 + bias) << f.fractionBits());
+    return sign | Math.min(code, f.infinity());
+  }
+
+  private static Oracle doubles(FloatFormat f) {
+    return (operation, x, y, z) -> {
+      double a = number(f, x);
+      double b = number(f, y);
+      return nearest(
+          f,
+          switch (operation) {
+            case 0 -> a + b;
+            case 1 -> a - b;
+            case 2 -> a * b;
+            case 3 -> a / b;
+            case 5 -> Math.sqrt(a);
+            default -> throw new AssertionError();
+          });
+    };
+  }
+
+  /** A code read by its digits. */
+  private static double number(FloatFormat f, long code) {
+    int bias = (1 << (f.exponentBits() - 1)) - 1;
+    long exponent = (code >> f.fractionBits()) % (1L << f.exponentBits());
+    double fraction = (code % (1L << f.fractionBits())) / Math.pow(2, f.fractionBits());
+    double size =
+        exponent == (1L << f.exponentBits()) - 1
+            ? fraction == 0 ? Double.POSITIVE_INFINITY : Double.NaN
+            : exponent == 0
+                ? fraction * Math.pow(2, 1 - bias)
+                : (1 + fraction) * Math.pow(2, exponent - bias);
+    return code >> (f.width() - 1) == 1 ? -size : size;
+  }
+
+  @Test
+  void everyCodeOfABinary16IsReadAndHasItsRoot() {
+    long[][] in = new long[3][1 << 16];
+    for (int code = 0; code < 1 << 16; code++) {
+      in[0][code] = code;
+      in[1][code] = code * 40503L & 0xFFFF;
+      assertEquals(number(HALF, code), HALF.toReal(code));
+      assertEquals(HALF.isNan(code) ? HALF.nan() : code, HALF.toCode(HALF.toReal(code)));
+    }
+    BitEvaluation bits = operations(HALF).bits(1 << 16);
+    System.arraycopy(in[0], 0, bits.input(0, 0), 0, 1 << 16);
+    bits.run(1 << 16);
+    for (int code = 0; code < 1 << 16; code++) {
+      assertEquals(nearest(HALF, Math.sqrt(number(HALF, code))), bits.output(5, 0)[code]);
+    }
+    check(HALF, in, 4, doubles(HALF));
+  }
+
+  @Test
+  void binary16IsWhatDoublesRoundedAgainGive() {
+    check(HALF, drawn(HALF, 200_000, 3), 4, doubles(HALF));
+  }
+
+  @Test
+  @Tag("thorough")
+  void manyPairsOfBinary16() {
+    long[][] in = new long[3][1 << 16];
+    for (int x = 0; x < 1 << 16; x += 512) {
+      for (int y = 0; y < 1 << 16; y++) {
+        in[0][y] = x + (y * 7 + x / 16) % 512;
+        in[1][y] = y;
+      }
+      check(HALF, in, 4, doubles(HALF));
+    }
+  }
+
+  // Exact rationals: a code is nearest to n/d where twice the distance is at most the gap.
+
+  private static BigInteger units(FloatFormat f, long size) {
+    // In units of the least subnormal number; infinity as the power of two it stands at.
+    long exponent = size >> f.fractionBits();
+    BigInteger fraction = BigInteger.valueOf(size % (1L << f.fractionBits()));
+    return exponent == 0
+        ? fraction
+        : fraction.add(BigInteger.ONE.shiftLeft(f.fractionBits())).shiftLeft((int) exponent - 1);
+  }
+
+  private static int leastExponent(FloatFormat f) {
+    return 2 - (1 << (f.exponentBits() - 1)) - f.fractionBits();
+  }
+
+  /** The code nearest to the magnitude n/d, or its square root. */
+  private static long search(FloatFormat f, BigInteger n, BigInteger d, boolean root) {
+    long low = 0;
+    long high = f.infinity();
+    while (low < high) { // the greatest code at or below
+      long middle = (low + high + 1) / 2;
+      if (compare(units(f, middle), n, d, root, f) <= 0) {
+        low = middle;
+      } else {
+        high = middle - 1;
+      }
+    }
+    if (low == f.infinity()) {
+      return low;
+    }
+    BigInteger half = units(f, low).add(units(f, low + 1));
+    int side = compare(half, n, d.shiftLeft(0), root, f, 1);
+    return side < 0 || (side == 0 && (low & 1) == 1) ? low + 1 : low;
+  }
+
+  private static int compare(
+      BigInteger units, BigInteger n, BigInteger d, boolean root, FloatFormat f) {
+    return compare(units, n, d, root, f, 0);
+  }
+
+  /** Whether units/2^halves least numbers are below, at or above n/d. */
+  private static int compare(
+      BigInteger units, BigInteger n, BigInteger d, boolean root, FloatFormat f, int halves) {
+    int exponent = leastExponent(f) - halves; // negative, or a little above
+    BigInteger left = root ? units.multiply(units) : units;
+    int power = root ? 2 * exponent : exponent;
+    left = left.multiply(d);
+    BigInteger right = n;
+    if (power < 0) {
+      right = right.shiftLeft(-power);
+    } else {
+      left = left.shiftLeft(power);
+    }
+    return left.compareTo(right);
+  }
+
+  private static BigInteger[] rational(FloatFormat f, long code) {
+    BigInteger n = units(f, code & ~(1L << (f.width() - 1)));
+    int e = leastExponent(f);
+    BigInteger d = BigInteger.ONE;
+    if (e < 0) {
+      d = d.shiftLeft(-e);
+    } else {
+      n = n.shiftLeft(e);
+    }
+    return new BigInteger[] {code >> (f.width() - 1) == 1 ? n.negate() : n, d};
+  }
+
+  /** Finite operands and results other than zero; the rest is a table of special cases. */
+  private static long exact(FloatFormat f, int operation, long x, long y, long z) {
+    BigInteger[] a = rational(f, x);
+    BigInteger[] b = rational(f, y);
+    BigInteger[] c = rational(f, z);
+    BigInteger n;
+    BigInteger d;
+    switch (operation) {
+      case 0, 1 -> {
+        BigInteger other = operation == 0 ? b[0] : b[0].negate();
+        n = a[0].multiply(b[1]).add(other.multiply(a[1]));
+        d = a[1].multiply(b[1]);
+      }
+      case 2 -> {
+        n = a[0].multiply(b[0]);
+        d = a[1].multiply(b[1]);
+      }
+      case 3 -> {
+        n = a[0].multiply(b[1]).multiply(BigInteger.valueOf(b[0].signum()));
+        d = a[1].multiply(b[0].abs());
+      }
+      case 4 -> {
+        n = a[0].multiply(b[0]).multiply(c[1]).add(c[0].multiply(a[1]).multiply(b[1]));
+        d = a[1].multiply(b[1]).multiply(c[1]);
+      }
+      default -> {
+        n = a[0];
+        d = a[1];
+      }
+    }
+    long size = search(f, n.abs(), d, operation == 5);
+    return n.signum() < 0 ? size | 1L << (f.width() - 1) : size;
+  }
+
+  private static boolean special(FloatFormat f, int operation, long x, long y, long z) {
+    double a = number(f, x);
+    double b = number(f, y);
+    double c = number(f, z);
+    double rough =
+        switch (operation) {
+          case 0 -> a + b;
+          case 1 -> a - b;
+          case 2 -> a * b;
+          case 3 -> a / b;
+          case 4 -> a * b + c;
+          default -> Math.sqrt(a);
+        };
+    return Double.isNaN(a * 0 + b * 0 + (operation == 4 ? c * 0 : 0))
+        || rough == 0
+        || Double.isNaN(rough)
+        || Double.isInfinite(rough);
+  }
+
+  @Test
+  void smallAndLargeFormatsAreExactRationalsRoundedOnce() {
+    for (FloatFormat f :
+        List.of(new FloatFormat(2, 1), new FloatFormat(3, 2), new FloatFormat(4, 3))) {
+      int codes = 1 << f.width();
+      int cases = codes * codes;
+      long[][] in = new long[3][cases];
+      for (int i = 0; i < cases; i++) {
+        in[0][i] = i % codes;
+        in[1][i] = i / codes;
+        in[2][i] = (i * 31L + i / codes) % codes;
+      }
+      checkExact(f, in);
+    }
+    for (FloatFormat f :
+        List.of(
+            HALF,
+            FloatFormat.bfloat16(),
+            SINGLE,
+            new FloatFormat(6, 9),
+            new FloatFormat(8, 1),
+            new FloatFormat(2, 23))) {
+      checkExact(f, drawn(f, 3_000, f.hashCode()));
+    }
+  }
+
+  private static void checkExact(FloatFormat f, long[][] in) {
+    check(
+        f,
+        in,
+        6,
+        (operation, x, y, z) -> {
+          if (!special(f, operation, x, y, z)) {
+            return exact(f, operation, x, y, z);
+          }
+          double a = number(f, x);
+          double b = number(f, y);
+          // No rounding is left to do: zeros, infinities and what is no number, as doubles have
+          // them.
+          return nearest(
+              f,
+              switch (operation) {
+                case 0 -> a + b;
+                case 1 -> a - b;
+                case 2 -> a * b;
+                case 3 -> a / b;
+                case 4 -> Math.fma(a, b, number(f, z));
+                default -> Math.sqrt(a);
+              });
+        });
+  }
+
+  /** IEEE 754-2019: parameters of table 3.5, and the special cases of clauses 6 and 7. */
+  @Test
+  void publishedCodesAndSpecialCases() {
+    assertEquals(65504, HALF.toReal(0x7BFF));
+    assertEquals(0x1p-14, HALF.toReal(0x0400));
+    assertEquals(0x1p-24, HALF.toReal(0x0001));
+    assertEquals(0x3555, HALF.toCode(1 / 3.0));
+    assertEquals(0x7C00, HALF.toCode(65520)); // halfway to 65536, 4.3.1
+    assertEquals(0x7BFF, HALF.toCode(Math.nextDown(65520.0)));
+    assertEquals(0x40490FDBL, SINGLE.toCode(Math.PI));
+    assertEquals(0x3EAAAAABL, SINGLE.toCode(1 / 3.0));
+    assertEquals(0x4049, FloatFormat.bfloat16().toCode(Math.PI));
+    assertEquals(0x7F7F, FloatFormat.bfloat16().infinity() - 1);
+    long one = 0x3C00;
+    long zero = 0x0000;
+    long minusZero = 0x8000;
+    long infinity = 0x7C00;
+    long minusInfinity = 0xFC00;
+    long nan = 0x7E00;
+    assertEquals(nan, half(2, zero, infinity)); // 7.2 b
+    assertEquals(nan, half(0, infinity, minusInfinity)); // 7.2 d
+    assertEquals(nan, half(3, zero, minusZero)); // 7.2 e
+    assertEquals(nan, half(3, infinity, minusInfinity)); // 7.2 e
+    assertEquals(nan, half(5, 0xBC00, zero)); // 7.2 g
+    assertEquals(minusInfinity, half(3, one, minusZero)); // 7.3
+    assertEquals(zero, half(1, one, one)); // 6.3
+    assertEquals(zero, half(0, zero, minusZero)); // 6.3
+    assertEquals(minusZero, half(0, minusZero, minusZero)); // 6.3
+    assertEquals(minusZero, half(5, minusZero, zero)); // 6.3
+    assertEquals(minusZero, half(2, minusZero, one));
+    assertEquals(nan, half(0, 0x7D01, one)); // 6.2: a signalling one comes out quiet
+    assertEquals(0x0001, half(3, 0x0003, 0x4200)); // subnormal: 3 least numbers by 3
+  }
+
+  private static long half(int operation, long x, long y) {
+    BitEvaluation bits = operations(HALF).bits(1);
+    bits.input(0, 0)[0] = x;
+    bits.input(1, 0)[0] = y;
+    bits.run(1);
+    return bits.output(operation, 0)[0];
+  }
+
+  @Test
+  void fixedNumbersComeAndGo() {
+    for (Format fixed :
+        List.of(
+            Format.signed(4, 4),
+            Format.signed(10, 8),
+            Format.unsigned(30, 33),
+            Format.signed(70, 58),
+            Format.signed(1, 127),
+            Format.unsigned(100, 27),
+            Format.signed(32, -10))) {
+      for (FloatFormat f : List.of(HALF, SINGLE, new FloatFormat(4, 3))) {
+        comeAndGo(fixed, f);
+      }
+    }
+  }
+
+  private static void comeAndGo(Format fixed, FloatFormat f) {
+    Datapath.Builder b = Datapath.named("to_float");
+    Value x = b.input("x", fixed);
+    Datapath there = b.output(b.fixedToFloat("y", x, f)).build();
+    List<BigInteger[]> cases = Cases.random(there.inputs(), 2_000, new Random(fixed.hashCode()));
+    Laws.bitsAre(
+        there,
+        cases,
+        c -> {
+          BigInteger n = c[0].abs();
+          BigInteger d = BigInteger.ONE;
+          if (fixed.fractionBits() >= 0) {
+            d = d.shiftLeft(fixed.fractionBits());
+          } else {
+            n = n.shiftLeft(-fixed.fractionBits());
+          }
+          long size = search(f, n, d, false);
+          return BigInteger.valueOf(c[0].signum() < 0 ? size | 1L << (f.width() - 1) : size);
+        });
+    Laws.hold(there, cases, 0x1p-20);
+    if (f.equals(SINGLE)) {
+      Laws.bitsAre(
+          there,
+          cases,
+          c ->
+              BigInteger.valueOf(
+                  Float.floatToIntBits(Float.parseFloat(fixed.toDecimal(c[0]).toString()))
+                      & 0xFFFFFFFFL));
+    }
+    for (Rounding rounding : Rounding.values()) {
+      Datapath.Builder back = Datapath.named("to_fixed");
+      Value code = back.input("x", f.bits());
+      Datapath to = back.output(back.floatToFixed("y", f, code, fixed, rounding)).build();
+      List<BigInteger[]> codes =
+          f.width() < 9
+              ? Cases.all(to.inputs())
+              : Cases.random(to.inputs(), 1_000, new Random(rounding.ordinal()));
+      Laws.bitsAre(
+          to,
+          codes,
+          c -> {
+            double real = number(f, c[0].longValue());
+            if (Double.isNaN(real)) {
+              return BigInteger.ZERO;
+            }
+            return Double.isInfinite(real)
+                ? fixed.toCode(real, rounding, Overflow.SATURATE)
+                : fixed.toCode(new BigDecimal(real), rounding, Overflow.SATURATE);
+          });
+      Laws.hold(to, codes, 0x1p-50);
+    }
+  }
+
+  @Test
+  void narrowerAndWiderFormatsAreThoseOfTheJdk() {
+    Datapath.Builder b = Datapath.named("narrow");
+    Value x = b.input("x", SINGLE.bits());
+    Value narrow = b.floatToFloat("narrow", SINGLE, x, HALF);
+    Value wide = b.floatToFloat("wide", HALF, narrow, SINGLE);
+    Datapath datapath = b.output(narrow).output(wide).build();
+    long[] codes = drawn(SINGLE, 20_000, 9)[0];
+    BitEvaluation bits = datapath.bits(codes.length);
+    System.arraycopy(codes, 0, bits.input(0, 0), 0, codes.length);
+    bits.run(codes.length);
+    for (int i = 0; i < codes.length; i++) {
+      long expected = nearest(HALF, Float.intBitsToFloat((int) codes[i]));
+      assertEquals(expected, bits.output(0, 0)[i]);
+      float back = (float) number(HALF, expected);
+      assertEquals(Float.floatToIntBits(back) & 0xFFFFFFFFL, bits.output(1, 0)[i]);
+    }
+  }
+
+  /** Intervals of codes, of one sign and of both, through every operation. */
+  @Test
+  void everyResultOfAnIntervalIsWithinItsBounds() {
+    FloatFormat f = new FloatFormat(3, 2);
+    Datapath.Builder b = Datapath.named("intervals");
+    Value[] open = new Value[3];
+    Value away = b.input("away", Format.unsigned(2, 0));
+    for (int k = 0; k < 3; k++) {
+      Value x = b.input("x" + k, f.bits());
+      Value end = b.add("more" + k, x, away);
+      Value other = b.convert("end" + k, end, f.bits(), Rounding.FLOOR, Overflow.SATURATE);
+      Value either = b.either("either" + k, x, other);
+      open[k] = b.convert("open" + k, either, f.bits(), Rounding.FLOOR, Overflow.SATURATE);
+    }
+    b.output(b.floatAdd("add", f, open[0], open[1]));
+    b.output(b.floatSubtract("subtract", f, open[0], open[1]));
+    b.output(b.floatMultiply("multiply", f, open[0], open[1]));
+    b.output(b.floatDivide("divide", f, open[0], open[1]));
+    b.output(b.floatFused("fused", f, open[0], open[1], open[2]));
+    b.output(b.floatRoot("root", f, open[0]));
+    b.output(b.floatLessThan("less", f, open[0], open[1]));
+    b.output(b.floatAtMost("most", f, open[0], open[1]));
+    b.output(b.floatEqual("equal", f, open[0], open[1]));
+    Datapath datapath = b.build();
+    Random random = new Random(11);
+    List<BigInteger[]> cases = Cases.random(datapath.inputs(), 3_000, random);
+    Laws.hold(datapath, cases, 0);
+    BoundsEvaluation bounds = datapath.bounds(1);
+    BitEvaluation bits = operations(f).bits(1);
+    for (BigInteger[] one : cases) {
+      Cases.fill(datapath, bounds::input, List.<BigInteger[]>of(one), 0, 1);
+      bounds.run(1);
+      for (int k = 0; k < 3; k++) {
+        long end = Math.min(one[k + 1].longValue() + one[0].longValue(), f.sign() * 2 - 1);
+        long span = end - one[k + 1].longValue();
+        bits.input(k, 0)[0] = one[k + 1].longValue() + random.nextInt((int) span + 1);
+      }
+      bits.run(1);
+      for (int o = 0; o < 9; o++) {
+        long code = bits.output(o, 0)[0];
+        assertTrue(bounds.low(o, 0)[0] <= code && code <= bounds.high(o, 0)[0], datapath::table);
+      }
+    }
+  }
+
+  /** Points: both codes around the exact result, one where it is a code. */
+  @Test
+  void boundsAreTheCodesOnBothSides() {
+    BoundsEvaluation bounds = operations(HALF).bounds(2);
+    bounds.input(0, 0)[0] = HALF.toCode(1);
+    bounds.input(1, 0)[0] = HALF.toCode(3);
+    bounds.input(0, 0)[1] = HALF.toCode(-1);
+    bounds.input(1, 0)[1] = HALF.toCode(3);
+    bounds.run(2);
+    assertEquals(0x3555, bounds.low(3, 0)[0]);
+    assertEquals(0x3556, bounds.high(3, 0)[0]);
+    assertEquals(0xB555, bounds.low(3, 0)[1]);
+    assertEquals(0xB556, bounds.high(3, 0)[1]);
+    assertEquals(0x4400, bounds.low(0, 0)[0]);
+    assertEquals(0x4400, bounds.high(0, 0)[0]);
+    for (FloatFormat f : List.of(HALF, SINGLE)) {
+      Datapath datapath = operations(f);
+      Laws.hold(datapath, Cases.random(datapath.inputs(), 3_000, new Random(4)), 0);
+    }
+  }
+
+  @Test
+  void runsAllocateNothingForACase() {
+    Datapath datapath = operations(HALF);
+    BitEvaluation bits = datapath.bits(1024);
+    BoundsEvaluation bounds = datapath.bounds(1024);
+    IdealEvaluation ideal = datapath.ideal(1024);
+    Allocations.requireNone(1024, () -> bits.run(1024));
+    Allocations.requireNone(1024, () -> bounds.run(1024));
+    Allocations.requireNone(1024, () -> ideal.run(1024));
+  }
+
+  @Test
+  void whatIsNoFormatOrNoCodeIsRefused() {
+    assertThrows(DatapathException.class, () -> new FloatFormat(9, 10));
+    assertThrows(DatapathException.class, () -> new FloatFormat(5, 24));
+    Datapath.Builder b = Datapath.named("refused");
+    Value x = b.input("x", Format.unsigned(17, 0));
+    String message =
+        assertThrows(DatapathException.class, () -> b.floatRoot("y", HALF, x)).getMessage();
+    assertTrue(message.contains("takes x u17.0 as a code of binary16"), message);
+  }
+}
