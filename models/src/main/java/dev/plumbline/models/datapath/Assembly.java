@@ -6,6 +6,7 @@ import dev.plumbline.models.fixed.Rounding;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -16,6 +17,7 @@ import java.util.function.Supplier;
 /** The steps of a builder so far, and every check that a step has to pass before it is one. */
 final class Assembly {
   private static final int MAX_FRACTION = 512;
+  private static final int WIDEST = 128;
 
   private final StepMethods owner;
   private final String name;
@@ -50,7 +52,7 @@ final class Assembly {
 
   private Value place(String step, Step made, boolean hidden) {
     require(
-        made.range().columnBits() <= 128,
+        made.range().columnBits() <= WIDEST,
         step,
         "needs "
             + made.range().bits()
@@ -60,7 +62,7 @@ final class Assembly {
             + made.operands()
             + ")",
         "at most 128, or 127 unsigned",
-        "convert an operand to fewer bits first");
+        fewer(made));
     require(
         Math.abs(made.fractionBits()) <= MAX_FRACTION,
         step,
@@ -70,6 +72,23 @@ final class Assembly {
     Value value = new Value(owner, values.size(), step, made, hidden);
     values.add(value);
     return value;
+  }
+
+  /** Which operand to bring to how many bits, so that a step that is too wide may fit. */
+  private static String fewer(Step made) {
+    int over = made.range().columnBits() - WIDEST;
+    return made.operands().stream()
+        .max(Comparator.comparingInt(operand -> operand.format().width()))
+        .map(
+            widest ->
+                "convert operand \""
+                    + widest.name()
+                    + "\" from "
+                    + widest.format().width()
+                    + " to "
+                    + Math.max(1, widest.format().width() - over)
+                    + " bits or fewer first")
+        .orElse("give it fewer bits");
   }
 
   Value input(String step, Format format, Range legal) {

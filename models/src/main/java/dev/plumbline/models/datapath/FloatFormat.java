@@ -104,6 +104,38 @@ public record FloatFormat(int exponentBits, int fractionBits) {
     return magnitude(code) > infinity();
   }
 
+  /**
+   * Codes at which hardware is most likely wrong, of both signs: zero, ends of the subnormal and of
+   * the normal numbers, what is next to one, infinity, a quiet and a signalling NaN. A stimulus that
+   * draws codes by chance hardly ever meets two of them at once.
+   *
+   * @return a new array
+   */
+  public long[] corners() {
+    long step = 1L << fractionBits;
+    long one = (long) bias() << fractionBits;
+    long[] sizes = {
+      0,
+      1,
+      step - 1,
+      step,
+      step + 1,
+      one - 1,
+      one,
+      one + 1,
+      infinity() - 1,
+      infinity(),
+      infinity() + 1,
+      nan()
+    };
+    long[] codes = new long[2 * sizes.length];
+    for (int i = 0; i < sizes.length; i++) {
+      codes[2 * i] = sizes[i];
+      codes[2 * i + 1] = sizes[i] | sign();
+    }
+    return codes;
+  }
+
   long sign() {
     return 1L << (width() - 1);
   }

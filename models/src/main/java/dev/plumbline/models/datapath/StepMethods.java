@@ -270,7 +270,7 @@ abstract class StepMethods {
    *
    * @param name of the step
    * @param value never negative; clamp it with maximum where it could be
-   * @param rounding DOWN and TO_ZERO give the floor, the others the nearest (no ties exist)
+   * @param rounding FLOOR and TOWARD_ZERO give the floor, the others the nearest (no ties exist)
    * @return the root
    */
   public Value squareRoot(String name, Value value, Rounding rounding) {

@@ -12,6 +12,7 @@ import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.List;
 import java.util.Random;
+import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -390,6 +391,7 @@ class FloatTest {
 
   /** IEEE 754-2019: parameters of table 3.5, and the special cases of clauses 6 and 7. */
   @Test
+  @DisplayName("A13: codes and special cases of small floating-point formats")
   void publishedCodesAndSpecialCases() {
     assertEquals(65504, HALF.toReal(0x7BFF));
     assertEquals(0x1p-14, HALF.toReal(0x0400));
@@ -594,6 +596,23 @@ class FloatTest {
     Allocations.requireNone(1024, () -> bits.run(1024));
     Allocations.requireNone(1024, () -> bounds.run(1024));
     Allocations.requireNone(1024, () -> ideal.run(1024));
+  }
+
+  /** Every pair of corners of every kind of format, and their square of cases among each other. */
+  @Test
+  void cornersAreCodesWithTheirOwnResults() {
+    for (FloatFormat f : List.of(HALF, SINGLE, FloatFormat.bfloat16(), new FloatFormat(2, 1))) {
+      long[] corners = f.corners();
+      int n = corners.length;
+      long[][] in = new long[3][n * n];
+      for (int i = 0; i < n * n; i++) {
+        in[0][i] = corners[i % n];
+        in[1][i] = corners[i / n];
+        in[2][i] = corners[(i * 5 + i / n) % n];
+        assertTrue(in[0][i] >= 0 && in[0][i] < 2 * f.sign());
+      }
+      checkExact(f, in);
+    }
   }
 
   @Test

@@ -15,6 +15,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import java.util.stream.IntStream;
+import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 
 /** Datapaths with registers, against sums over the whole past. */
@@ -265,6 +266,7 @@ class RegisterTest {
 
   /** Published check values: G. Cook, Catalogue of parametrised CRC algorithms; and the JDK's. */
   @Test
+  @DisplayName("A14: check values of cyclic redundancy checks")
   void checksOfAStreamAreThoseOfTheCatalogue() {
     byte[] text = "123456789".getBytes(java.nio.charset.StandardCharsets.US_ASCII);
     assertEquals(0x29B1, last(stream(16, 0x1021, 0xFFFF, 0, false), text)); // CRC-16/IBM-3740

@@ -354,6 +354,19 @@ class WordStepTest {
     refused("gives 0 values", () -> b.unrolled(2, List.of(x), (n, s) -> List.of()));
   }
 
+  /** What is too wide says which operand to narrow to how many bits, and with so many it is built. */
+  @Test
+  void tooWideAStepSaysWhatHelps() {
+    Datapath.Builder b = Datapath.named("wide");
+    Value x = b.input("x", Format.signed(40, 40));
+    Value y = b.input("y", Format.signed(30, 40));
+    refused("needs 150 bits", () -> b.multiply("a", x, y));
+    refused("convert operand \"x\" from 80 to 58 bits or fewer first", () -> b.multiply("b", x, y));
+    Format narrow = Format.signed(18, 40);
+    Value fewer = b.convert("fewer", x, narrow, Rounding.FLOOR, Overflow.SATURATE);
+    assertEquals(128, b.multiply("c", fewer, y).format().width());
+  }
+
   private static void refused(String part, Runnable action) {
     String message = assertThrows(DatapathException.class, action::run).getMessage();
     assertTrue(message.contains(part), message);
