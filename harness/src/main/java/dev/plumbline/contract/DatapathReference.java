@@ -99,7 +99,7 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
                   + "\" that have been every code of its format for "
                   + OPEN
                   + " cases or more, so that it holds a DUT to nothing; bounds that stay within the"
-                  + " format are allowed. See how they grow by Datapath.growth(...), and take"
+                  + " format are allowed. See how they grow by BoundsGrowth.of(...), and take"
                   + " Reference.exact, round outside the loop, or reset more often.");
         }
       }

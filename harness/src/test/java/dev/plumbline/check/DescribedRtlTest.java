@@ -9,6 +9,7 @@ import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.faults.FaultyCopies;
+import dev.plumbline.models.datapath.BoundsGrowth;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.FloatFormat;
 import dev.plumbline.models.datapath.Value;
@@ -172,8 +173,7 @@ class DescribedRtlTest {
     if (block == Block.HALF_PRODUCT) {
       Generator corners = Generator.codes(FloatFormat.binary16().corners());
       bench.stimulus(
-          Stimulus.each(
-              Generator.mix(Share.of(1, corners), Share.of(3, Generator.uniform()))));
+          Stimulus.each(Generator.mix(Share.of(1, corners), Share.of(3, Generator.uniform()))));
     }
     return bench.cases(CASES).resets(block == Block.CALM_POINTER ? 0.01 : 0).seed(3);
   }
@@ -243,12 +243,11 @@ class DescribedRtlTest {
 
   @Test
   void boundsThatHaveGrownOverTheWholeFormatAreNoReference() {
-    assertTrue(pointer().growth(1000, 1).get(0).isSettled());
-    assertFalse(pointerTwice().growth(1000, 1).get(0).isSettled());
+    assertTrue(BoundsGrowth.of(pointer(), 1000, 1).get(0).isSettled());
+    assertFalse(BoundsGrowth.of(pointerTwice(), 1000, 1).get(0).isSettled());
     bench(Block.CALM_POINTER, RIGHT, Reference.exact(pointerTwice())).check();
     Bench.Builder bench = bench(Block.CALM_POINTER, RIGHT, Reference.bounded(pointerTwice()));
-    String message =
-        assertThrows(ContractException.class, bench.resets(0)::run).getMessage();
+    String message = assertThrows(ContractException.class, bench.resets(0)::run).getMessage();
     assertTrue(message.contains("bounds of register \"y\""), message);
   }
 }

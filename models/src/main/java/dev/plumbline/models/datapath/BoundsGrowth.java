@@ -11,7 +11,7 @@ import java.util.Random;
  * do, as a stable filter does, or adds them up, as an accumulator does.
  *
  * <pre>{@code
- * for (BoundsGrowth each : datapath.growth(4096, 1)) {
+ * for (BoundsGrowth each : BoundsGrowth.of(datapath, 4096, 1)) {
  *   System.out.println(each);   // sum: 16 LSB after 16 cases, ... 4096 LSB after 4096: still grows
  * }
  * }</pre>
@@ -28,11 +28,21 @@ public record BoundsGrowth(
     widths = List.copyOf(widths);
   }
 
-  static List<BoundsGrowth> of(BoundsEvaluation bounds, Datapath datapath, int cases, long seed) {
+  /**
+   * How the bounds of the registers of a datapath grow from case to case.
+   *
+   * @param datapath to evaluate in bounds
+   * @param cases to run, 2 or more; inputs are drawn by chance from their legal codes
+   * @param seed of the draw
+   * @return one for each register, in the order of their description
+   * @throws DatapathException when a step has a meaning in bits only
+   */
+  public static List<BoundsGrowth> of(Datapath datapath, int cases, long seed) {
     if (cases < 2) {
       throw new DatapathException(
           "Growth of " + datapath.title() + " over " + cases + " cases: it takes 2 or more");
     }
+    BoundsEvaluation bounds = datapath.bounds(1);
     Random random = new Random(seed);
     List<Held.Bounds> held = bounds.held();
     double[] widest = new double[held.size()];

@@ -180,18 +180,6 @@ public final class Datapath {
   }
 
   /**
-   * How the bounds of its registers grow from case to case.
-   *
-   * @param cases to run, 2 or more; inputs are drawn by chance from their legal codes
-   * @param seed of the draw
-   * @return one for each register, in the order of their description
-   * @throws DatapathException when a step has a meaning in bits only
-   */
-  public List<BoundsGrowth> growth(int cases, long seed) {
-    return BoundsGrowth.of(bounds(1), this, cases, seed);
-  }
-
-  /**
    * Makes an evaluation in bits.
    *
    * @param capacity cases in a block; about a thousand stay in cache

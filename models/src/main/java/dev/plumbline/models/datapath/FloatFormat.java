@@ -106,8 +106,8 @@ public record FloatFormat(int exponentBits, int fractionBits) {
 
   /**
    * Codes at which hardware is most likely wrong, of both signs: zero, ends of the subnormal and of
-   * the normal numbers, what is next to one, infinity, a quiet and a signalling NaN. A stimulus that
-   * draws codes by chance hardly ever meets two of them at once.
+   * the normal numbers, what is next to one, infinity, a quiet and a signalling NaN. A stimulus
+   * that draws codes by chance hardly ever meets two of them at once.
    *
    * @return a new array
    */

@@ -46,6 +46,9 @@ final class StepVariations {
           EXCHANGED,
           "turns the other way",
           new Rotate(rotate.operand(0), rotate.operand(1), !rotate.left()));
+    } else if (step instanceof ReverseBits) {
+      maker.after(
+          EXCHANGED, "leaves their order", LaneChange.of(maker.columns().lane(step.operand(0))));
     } else if (step instanceof Shift shift) {
       shift(shift, maker);
     } else if (step instanceof Field field) {

@@ -2,7 +2,6 @@ package dev.plumbline.models.solid;
 
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
-import dev.plumbline.models.datapath.Vectors;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
@@ -343,7 +342,7 @@ final class BudgetedSphere extends SphereFrame {
     Value slide = b.multiply("slide_full", b.multiply("slip_square", slip, slip), length);
     Value ofFoot = b.add("of_foot", fine("tilt", b.scale("tilts", tilt, 1)), fine("slide", slide));
     // An error s of a component adds 2 s component + s^2.
-    Value[] halves = new Value[Vectors.COUNT];
+    Value[] halves = new Value[dots.length];
     Value[] terms =
         vectors.each(
             "nudged",

@@ -22,8 +22,8 @@ import java.util.stream.Stream;
 import javax.tools.ToolProvider;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.junit.jupiter.api.parallel.Resources;
 import org.junit.jupiter.api.parallel.ResourceLock;
+import org.junit.jupiter.api.parallel.Resources;
 
 /** The page about the language: its table has every step, its examples print what it says. */
 class DatapathPageTest {
@@ -36,8 +36,7 @@ class DatapathPageTest {
   @Test
   @ResourceLock(Resources.SYSTEM_OUT)
   void everyExamplePrintsWhatStandsBelowIt() throws Exception {
-    Matcher example =
-        Pattern.compile("(?s)```java\n(.*?)```\n\n```text\n(.*?)```").matcher(page());
+    Matcher example = Pattern.compile("(?s)```java\n(.*?)```\n\n```text\n(.*?)```").matcher(page());
     int examples = 0;
     while (example.find()) {
       examples++;
@@ -84,7 +83,11 @@ class DatapathPageTest {
     methods.add("next");
     String table = page().substring(page().indexOf("| method |"));
     List<String> cells =
-        Pattern.compile("(?m)^\\| (`.*?) \\|").matcher(table).results().map(r -> r.group(1)).toList();
+        Pattern.compile("(?m)^\\| (`.*?) \\|")
+            .matcher(table)
+            .results()
+            .map(r -> r.group(1))
+            .toList();
     Set<String> named = new TreeSet<>();
     for (String cell : cells) {
       Pattern.compile("`(\\w+)`").matcher(cell).results().forEach(r -> named.add(r.group(1)));

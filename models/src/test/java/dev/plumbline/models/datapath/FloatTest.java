@@ -8,7 +8,6 @@ import dev.plumbline.models.Allocations;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
-import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.List;
 import java.util.Random;
@@ -57,7 +56,7 @@ class FloatTest {
     };
   }
 
-  private static long[][] drawn(FloatFormat f, int cases, long seed) {
+  static long[][] drawn(FloatFormat f, int cases, long seed) {
     Random random = new Random(seed);
     long[][] in = new long[3][cases];
     for (int i = 0; i < cases; i++) {
@@ -96,24 +95,52 @@ class FloatTest {
 
   @Test
   void binary32IsTheFloatOfTheJdkBitForBit() {
-    check(
-        SINGLE,
-        drawn(SINGLE, 200_000, 1),
-        6,
-        (operation, x, y, z) -> {
-          float a = Float.intBitsToFloat((int) x);
-          float b = Float.intBitsToFloat((int) y);
-          float result =
-              switch (operation) {
-                case 0 -> a + b;
-                case 1 -> a - b;
-                case 2 -> a * b;
-                case 3 -> a / b;
-                case 4 -> Math.fma(a, b, Float.intBitsToFloat((int) z));
-                default -> (float) Math.sqrt(a);
-              };
-          return Float.floatToIntBits(result) & 0xFFFFFFFFL;
-        });
+    check(SINGLE, drawn(SINGLE, 200_000, 1), 6, FloatTest::jdk);
+  }
+
+  private static long jdk(int operation, long x, long y, long z) {
+    float a = Float.intBitsToFloat((int) x);
+    float b = Float.intBitsToFloat((int) y);
+    float result =
+        switch (operation) {
+          case 0 -> a + b;
+          case 1 -> a - b;
+          case 2 -> a * b;
+          case 3 -> a / b;
+          case 4 -> Math.fma(a, b, Float.intBitsToFloat((int) z));
+          default -> (float) Math.sqrt(a);
+        };
+    return Float.floatToIntBits(result) & 0xFFFFFFFFL;
+  }
+
+  /**
+   * (1 + 2^-h)(1 + 2^-k) with h + k one more than the fraction's bits lies halfway between two
+   * numbers; what is added is far too small for a double beside it, and decides all the same.
+   */
+  private static long[][] halfwayProducts(FloatFormat f) {
+    int bits = f.fractionBits();
+    int least = 1 - bits;
+    long[][] in = new long[3][8 * bits];
+    for (int h = 1; h <= bits; h++) {
+      for (int i = 0; i < 8; i++) {
+        int row = 8 * (h - 1) + i;
+        double sign = (i & 1) == 0 ? 1 : -1;
+        in[0][row] = f.toCode(sign * (1 + Math.pow(2, -h)));
+        in[1][row] = f.toCode(1 + Math.pow(2, h - bits - 1));
+        double tiny = (i & 4) == 0 ? f.toReal(1) : Math.pow(2, least - 60);
+        in[2][row] = f.toCode((i & 2) == 0 ? tiny : -tiny);
+      }
+    }
+    return in;
+  }
+
+  @Test
+  void aRestTooSmallForADoubleDecidesATie() {
+    check(SINGLE, halfwayProducts(SINGLE), 6, FloatTest::jdk);
+    for (int bits = 2; bits < 24; bits++) {
+      FloatFormat f = new FloatFormat(8, bits);
+      checkExact(f, halfwayProducts(f));
+    }
   }
 
   @Test
@@ -132,28 +159,11 @@ class FloatTest {
     }
   }
 
-  /** Rounds a double to a format by scaling it to whole numbers. */
-  private static long nearest(FloatFormat f, double value) {
-    int bias = (1 << (f.exponentBits() - 1)) - 1;
-    if (Double.isNaN(value)) {
-      return f.nan();
-    }
-    long sign = Double.doubleToRawLongBits(value) < 0 ? 1L << (f.width() - 1) : 0;
-    double size = Math.abs(value);
-    int exponent = Math.max(size == 0 ? -2000 : Math.getExponent(size), 1 - bias);
-    if (Double.isInfinite(size)) {
-      return sign | f.infinity();
-    }
-    long whole = (long) Math.rint(Math.scalb(size, f.fractionBits() - exponent));
-    long code = whole + ((long) (exponent - 1 + bias) << f.fractionBits());
-    return sign | Math.min(code, f.infinity());
-  }
-
   private static Oracle doubles(FloatFormat f) {
     return (operation, x, y, z) -> {
-      double a = number(f, x);
-      double b = number(f, y);
-      return nearest(
+      double a = FloatOracle.number(f, x);
+      double b = FloatOracle.number(f, y);
+      return FloatOracle.nearest(
           f,
           switch (operation) {
             case 0 -> a + b;
@@ -166,34 +176,20 @@ class FloatTest {
     };
   }
 
-  /** A code read by its digits. */
-  private static double number(FloatFormat f, long code) {
-    int bias = (1 << (f.exponentBits() - 1)) - 1;
-    long exponent = (code >> f.fractionBits()) % (1L << f.exponentBits());
-    double fraction = (code % (1L << f.fractionBits())) / Math.pow(2, f.fractionBits());
-    double size =
-        exponent == (1L << f.exponentBits()) - 1
-            ? fraction == 0 ? Double.POSITIVE_INFINITY : Double.NaN
-            : exponent == 0
-                ? fraction * Math.pow(2, 1 - bias)
-                : (1 + fraction) * Math.pow(2, exponent - bias);
-    return code >> (f.width() - 1) == 1 ? -size : size;
-  }
-
   @Test
   void everyCodeOfABinary16IsReadAndHasItsRoot() {
     long[][] in = new long[3][1 << 16];
     for (int code = 0; code < 1 << 16; code++) {
       in[0][code] = code;
       in[1][code] = code * 40503L & 0xFFFF;
-      assertEquals(number(HALF, code), HALF.toReal(code));
+      assertEquals(FloatOracle.number(HALF, code), HALF.toReal(code));
       assertEquals(HALF.isNan(code) ? HALF.nan() : code, HALF.toCode(HALF.toReal(code)));
     }
     BitEvaluation bits = operations(HALF).bits(1 << 16);
     System.arraycopy(in[0], 0, bits.input(0, 0), 0, 1 << 16);
     bits.run(1 << 16);
     for (int code = 0; code < 1 << 16; code++) {
-      assertEquals(nearest(HALF, Math.sqrt(number(HALF, code))), bits.output(5, 0)[code]);
+      assertEquals(FloatOracle.nearest(HALF, Math.sqrt(FloatOracle.number(HALF, code))), bits.output(5, 0)[code]);
     }
     check(HALF, in, 4, doubles(HALF));
   }
@@ -214,127 +210,6 @@ class FloatTest {
       }
       check(HALF, in, 4, doubles(HALF));
     }
-  }
-
-  // Exact rationals: a code is nearest to n/d where twice the distance is at most the gap.
-
-  private static BigInteger units(FloatFormat f, long size) {
-    // In units of the least subnormal number; infinity as the power of two it stands at.
-    long exponent = size >> f.fractionBits();
-    BigInteger fraction = BigInteger.valueOf(size % (1L << f.fractionBits()));
-    return exponent == 0
-        ? fraction
-        : fraction.add(BigInteger.ONE.shiftLeft(f.fractionBits())).shiftLeft((int) exponent - 1);
-  }
-
-  private static int leastExponent(FloatFormat f) {
-    return 2 - (1 << (f.exponentBits() - 1)) - f.fractionBits();
-  }
-
-  /** The code nearest to the magnitude n/d, or its square root. */
-  private static long search(FloatFormat f, BigInteger n, BigInteger d, boolean root) {
-    long low = 0;
-    long high = f.infinity();
-    while (low < high) { // the greatest code at or below
-      long middle = (low + high + 1) / 2;
-      if (compare(units(f, middle), n, d, root, f) <= 0) {
-        low = middle;
-      } else {
-        high = middle - 1;
-      }
-    }
-    if (low == f.infinity()) {
-      return low;
-    }
-    BigInteger half = units(f, low).add(units(f, low + 1));
-    int side = compare(half, n, d.shiftLeft(0), root, f, 1);
-    return side < 0 || (side == 0 && (low & 1) == 1) ? low + 1 : low;
-  }
-
-  private static int compare(
-      BigInteger units, BigInteger n, BigInteger d, boolean root, FloatFormat f) {
-    return compare(units, n, d, root, f, 0);
-  }
-
-  /** Whether units/2^halves least numbers are below, at or above n/d. */
-  private static int compare(
-      BigInteger units, BigInteger n, BigInteger d, boolean root, FloatFormat f, int halves) {
-    int exponent = leastExponent(f) - halves; // negative, or a little above
-    BigInteger left = root ? units.multiply(units) : units;
-    int power = root ? 2 * exponent : exponent;
-    left = left.multiply(d);
-    BigInteger right = n;
-    if (power < 0) {
-      right = right.shiftLeft(-power);
-    } else {
-      left = left.shiftLeft(power);
-    }
-    return left.compareTo(right);
-  }
-
-  private static BigInteger[] rational(FloatFormat f, long code) {
-    BigInteger n = units(f, code & ~(1L << (f.width() - 1)));
-    int e = leastExponent(f);
-    BigInteger d = BigInteger.ONE;
-    if (e < 0) {
-      d = d.shiftLeft(-e);
-    } else {
-      n = n.shiftLeft(e);
-    }
-    return new BigInteger[] {code >> (f.width() - 1) == 1 ? n.negate() : n, d};
-  }
-
-  /** Finite operands and results other than zero; the rest is a table of special cases. */
-  private static long exact(FloatFormat f, int operation, long x, long y, long z) {
-    BigInteger[] a = rational(f, x);
-    BigInteger[] b = rational(f, y);
-    BigInteger[] c = rational(f, z);
-    BigInteger n;
-    BigInteger d;
-    switch (operation) {
-      case 0, 1 -> {
-        BigInteger other = operation == 0 ? b[0] : b[0].negate();
-        n = a[0].multiply(b[1]).add(other.multiply(a[1]));
-        d = a[1].multiply(b[1]);
-      }
-      case 2 -> {
-        n = a[0].multiply(b[0]);
-        d = a[1].multiply(b[1]);
-      }
-      case 3 -> {
-        n = a[0].multiply(b[1]).multiply(BigInteger.valueOf(b[0].signum()));
-        d = a[1].multiply(b[0].abs());
-      }
-      case 4 -> {
-        n = a[0].multiply(b[0]).multiply(c[1]).add(c[0].multiply(a[1]).multiply(b[1]));
-        d = a[1].multiply(b[1]).multiply(c[1]);
-      }
-      default -> {
-        n = a[0];
-        d = a[1];
-      }
-    }
-    long size = search(f, n.abs(), d, operation == 5);
-    return n.signum() < 0 ? size | 1L << (f.width() - 1) : size;
-  }
-
-  private static boolean special(FloatFormat f, int operation, long x, long y, long z) {
-    double a = number(f, x);
-    double b = number(f, y);
-    double c = number(f, z);
-    double rough =
-        switch (operation) {
-          case 0 -> a + b;
-          case 1 -> a - b;
-          case 2 -> a * b;
-          case 3 -> a / b;
-          case 4 -> a * b + c;
-          default -> Math.sqrt(a);
-        };
-    return Double.isNaN(a * 0 + b * 0 + (operation == 4 ? c * 0 : 0))
-        || rough == 0
-        || Double.isNaN(rough)
-        || Double.isInfinite(rough);
   }
 
   @Test
@@ -369,21 +244,21 @@ class FloatTest {
         in,
         6,
         (operation, x, y, z) -> {
-          if (!special(f, operation, x, y, z)) {
-            return exact(f, operation, x, y, z);
+          if (!FloatOracle.special(f, operation, x, y, z)) {
+            return FloatOracle.exact(f, operation, x, y, z);
           }
-          double a = number(f, x);
-          double b = number(f, y);
+          double a = FloatOracle.number(f, x);
+          double b = FloatOracle.number(f, y);
           // No rounding is left to do: zeros, infinities and what is no number, as doubles have
           // them.
-          return nearest(
+          return FloatOracle.nearest(
               f,
               switch (operation) {
                 case 0 -> a + b;
                 case 1 -> a - b;
                 case 2 -> a * b;
                 case 3 -> a / b;
-                case 4 -> Math.fma(a, b, number(f, z));
+                case 4 -> Math.fma(a, b, FloatOracle.number(f, z));
                 default -> Math.sqrt(a);
               });
         });
@@ -430,95 +305,6 @@ class FloatTest {
     bits.input(1, 0)[0] = y;
     bits.run(1);
     return bits.output(operation, 0)[0];
-  }
-
-  @Test
-  void fixedNumbersComeAndGo() {
-    for (Format fixed :
-        List.of(
-            Format.signed(4, 4),
-            Format.signed(10, 8),
-            Format.unsigned(30, 33),
-            Format.signed(70, 58),
-            Format.signed(1, 127),
-            Format.unsigned(100, 27),
-            Format.signed(32, -10))) {
-      for (FloatFormat f : List.of(HALF, SINGLE, new FloatFormat(4, 3))) {
-        comeAndGo(fixed, f);
-      }
-    }
-  }
-
-  private static void comeAndGo(Format fixed, FloatFormat f) {
-    Datapath.Builder b = Datapath.named("to_float");
-    Value x = b.input("x", fixed);
-    Datapath there = b.output(b.fixedToFloat("y", x, f)).build();
-    List<BigInteger[]> cases = Cases.random(there.inputs(), 2_000, new Random(fixed.hashCode()));
-    Laws.bitsAre(
-        there,
-        cases,
-        c -> {
-          BigInteger n = c[0].abs();
-          BigInteger d = BigInteger.ONE;
-          if (fixed.fractionBits() >= 0) {
-            d = d.shiftLeft(fixed.fractionBits());
-          } else {
-            n = n.shiftLeft(-fixed.fractionBits());
-          }
-          long size = search(f, n, d, false);
-          return BigInteger.valueOf(c[0].signum() < 0 ? size | 1L << (f.width() - 1) : size);
-        });
-    Laws.hold(there, cases, 0x1p-20);
-    if (f.equals(SINGLE)) {
-      Laws.bitsAre(
-          there,
-          cases,
-          c ->
-              BigInteger.valueOf(
-                  Float.floatToIntBits(Float.parseFloat(fixed.toDecimal(c[0]).toString()))
-                      & 0xFFFFFFFFL));
-    }
-    for (Rounding rounding : Rounding.values()) {
-      Datapath.Builder back = Datapath.named("to_fixed");
-      Value code = back.input("x", f.bits());
-      Datapath to = back.output(back.floatToFixed("y", f, code, fixed, rounding)).build();
-      List<BigInteger[]> codes =
-          f.width() < 9
-              ? Cases.all(to.inputs())
-              : Cases.random(to.inputs(), 1_000, new Random(rounding.ordinal()));
-      Laws.bitsAre(
-          to,
-          codes,
-          c -> {
-            double real = number(f, c[0].longValue());
-            if (Double.isNaN(real)) {
-              return BigInteger.ZERO;
-            }
-            return Double.isInfinite(real)
-                ? fixed.toCode(real, rounding, Overflow.SATURATE)
-                : fixed.toCode(new BigDecimal(real), rounding, Overflow.SATURATE);
-          });
-      Laws.hold(to, codes, 0x1p-50);
-    }
-  }
-
-  @Test
-  void narrowerAndWiderFormatsAreThoseOfTheJdk() {
-    Datapath.Builder b = Datapath.named("narrow");
-    Value x = b.input("x", SINGLE.bits());
-    Value narrow = b.floatToFloat("narrow", SINGLE, x, HALF);
-    Value wide = b.floatToFloat("wide", HALF, narrow, SINGLE);
-    Datapath datapath = b.output(narrow).output(wide).build();
-    long[] codes = drawn(SINGLE, 20_000, 9)[0];
-    BitEvaluation bits = datapath.bits(codes.length);
-    System.arraycopy(codes, 0, bits.input(0, 0), 0, codes.length);
-    bits.run(codes.length);
-    for (int i = 0; i < codes.length; i++) {
-      long expected = nearest(HALF, Float.intBitsToFloat((int) codes[i]));
-      assertEquals(expected, bits.output(0, 0)[i]);
-      float back = (float) number(HALF, expected);
-      assertEquals(Float.floatToIntBits(back) & 0xFFFFFFFFL, bits.output(1, 0)[i]);
-    }
   }
 
   /** Intervals of codes, of one sign and of both, through every operation. */

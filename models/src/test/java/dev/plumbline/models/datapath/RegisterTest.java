@@ -211,14 +211,14 @@ class RegisterTest {
    */
   @Test
   void growthIsToldAndSettlesWhereTheLoopForgets() {
-    List<BoundsGrowth> stable = iir(Format.signed(1, 7), 64).growth(1024, 1);
+    List<BoundsGrowth> stable = BoundsGrowth.of(iir(Format.signed(1, 7), 64), 1024, 1);
     assertTrue(stable.get(0).isSettled(), stable::toString);
     double last = stable.get(0).widths().get(stable.get(0).widths().size() - 1);
     assertTrue(last >= 1 && last <= 3, stable::toString);
-    List<BoundsGrowth> sums = coarseSum().growth(100, 1);
+    List<BoundsGrowth> sums = BoundsGrowth.of(coarseSum(), 100, 1);
     assertFalse(sums.get(0).isSettled(), sums::toString);
     assertTrue(sums.get(0).toString().endsWith(" after 100: still grows"), sums::toString);
-    List<BoundsGrowth> exact = accumulator().growth(1024, 1);
+    List<BoundsGrowth> exact = BoundsGrowth.of(accumulator(), 1024, 1);
     assertEquals(0, exact.get(0).widths().get(0));
     assertTrue(exact.get(0).isSettled(), exact::toString);
   }

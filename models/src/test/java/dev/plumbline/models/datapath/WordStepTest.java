@@ -354,7 +354,9 @@ class WordStepTest {
     refused("gives 0 values", () -> b.unrolled(2, List.of(x), (n, s) -> List.of()));
   }
 
-  /** What is too wide says which operand to narrow to how many bits, and with so many it is built. */
+  /**
+   * What is too wide says which operand to narrow to how many bits, and with so many it is built.
+   */
   @Test
   void tooWideAStepSaysWhatHelps() {
     Datapath.Builder b = Datapath.named("wide");
