@@ -7,8 +7,14 @@ import dev.plumbline.models.datapath.Operand;
 import java.util.List;
 import java.util.Optional;
 
-/** {@link Reference#exact} and {@link Reference#bounded}. */
+/**
+ * {@link Reference#exact} and {@link Reference#bounded}. One with registers has state; its steps
+ * are not given away, since they mean nothing for a case that stands for itself.
+ */
 record DatapathReference(Datapath datapath, boolean isExact) implements Reference {
+  /** Cases in a row for which a register may be open before its bounds are said to be lost. */
+  private static final int OPEN = 256;
+
   @Override
   public String name() {
     return datapath.name();
@@ -16,7 +22,12 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
 
   @Override
   public Optional<Datapath> steps() {
-    return Optional.of(datapath);
+    return datapath.hasState() ? Optional.empty() : Optional.of(datapath);
+  }
+
+  @Override
+  public boolean isStateful() {
+    return datapath.hasState();
   }
 
   @Override
@@ -36,7 +47,7 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
 
   @Override
   public Evaluation open(int capacity) {
-    return isExact ? of(datapath.bits(capacity)) : of(datapath.bounds(capacity));
+    return isExact ? of(datapath.bits(capacity)) : of(name(), datapath.bounds(capacity));
   }
 
   private static Evaluation of(BitEvaluation bits) {
@@ -52,6 +63,11 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
       }
 
       @Override
+      public void renewBefore(int row) {
+        bits.renewBefore(row);
+      }
+
+      @Override
       public long[] low(int output, int word) {
         return bits.output(output, word);
       }
@@ -63,7 +79,7 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
     };
   }
 
-  private static Evaluation of(BoundsEvaluation bounds) {
+  private static Evaluation of(String name, BoundsEvaluation bounds) {
     return new Evaluation() {
       @Override
       public long[] input(int operand, int word) {
@@ -73,6 +89,24 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
       @Override
       public void run(int count) {
         bounds.run(count);
+        List<String> open = bounds.openRegisters(OPEN);
+        if (!open.isEmpty()) {
+          throw new ContractException(
+              "Reference \""
+                  + name
+                  + "\" has bounds of register \""
+                  + open.get(0)
+                  + "\" that have been every code of its format for "
+                  + OPEN
+                  + " cases or more, so that it holds a DUT to nothing; bounds that stay within the"
+                  + " format are allowed. See how they grow by BoundsGrowth.of(...), and take"
+                  + " Reference.exact, round outside the loop, or reset more often.");
+        }
+      }
+
+      @Override
+      public void renewBefore(int row) {
+        bounds.renewBefore(row);
       }
 
       @Override

@@ -6,6 +6,7 @@ import dev.plumbline.models.fixed.Rounding;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -16,6 +17,7 @@ import java.util.function.Supplier;
 /** The steps of a builder so far, and every check that a step has to pass before it is one. */
 final class Assembly {
   private static final int MAX_FRACTION = 512;
+  private static final int WIDEST = 128;
 
   private final StepMethods owner;
   private final String name;
@@ -50,7 +52,7 @@ final class Assembly {
 
   private Value place(String step, Step made, boolean hidden) {
     require(
-        made.range().columnBits() <= 128,
+        made.range().columnBits() <= WIDEST,
         step,
         "needs "
             + made.range().bits()
@@ -60,7 +62,7 @@ final class Assembly {
             + made.operands()
             + ")",
         "at most 128, or 127 unsigned",
-        "convert an operand to fewer bits first");
+        fewer(made));
     require(
         Math.abs(made.fractionBits()) <= MAX_FRACTION,
         step,
@@ -70,6 +72,23 @@ final class Assembly {
     Value value = new Value(owner, values.size(), step, made, hidden);
     values.add(value);
     return value;
+  }
+
+  /** Which operand to bring to how many bits, so that a step that is too wide may fit. */
+  private static String fewer(Step made) {
+    int over = made.range().columnBits() - WIDEST;
+    return made.operands().stream()
+        .max(Comparator.comparingInt(operand -> operand.format().width()))
+        .map(
+            widest ->
+                "convert operand \""
+                    + widest.name()
+                    + "\" from "
+                    + widest.format().width()
+                    + " to "
+                    + Math.max(1, widest.format().width() - over)
+                    + " bits or fewer first")
+        .orElse("give it fewer bits");
   }
 
   Value input(String step, Format format, Range legal) {
@@ -92,6 +111,31 @@ final class Assembly {
         format.minCode() + " to " + format.maxCode() + " in " + format,
         "give another code or format");
     return append(step, () -> new Constant(format, code));
+  }
+
+  Value register(String step, Format format, BigInteger initial) {
+    checkFormat(step, format);
+    require(
+        format.holds(initial),
+        step,
+        "begins with code " + initial,
+        format.minCode() + " to " + format.maxCode() + " in " + format,
+        "give another code or format");
+    return append(step, () -> new Register(format, initial));
+  }
+
+  void next(Value register, Value next, Value enable) {
+    String step = register.name();
+    mine(step, register, next);
+    require(
+        register.step() instanceof Register,
+        step,
+        "is given a next value",
+        "a value that register gave",
+        "describe a register first");
+    Register held = (Register) register.step();
+    require(held.next() == null, step, "is given a next value again", "one", "select what to take");
+    held.takes(widened(step, next, register.format()), enable);
   }
 
   Value convert(String step, Value value, Format format, Rounding rounding, Overflow overflow) {
@@ -133,6 +177,11 @@ final class Assembly {
   }
 
   Value table(String step, Value index, Format format, long[] entries) {
+    checkTable(step, index, format, entries);
+    return append(step, () -> new LookUp(index, format, entries));
+  }
+
+  void checkTable(String step, Value index, Format format, long[] entries) {
     mine(step, index);
     checkFormat(step, format);
     require(
@@ -152,10 +201,15 @@ final class Assembly {
             + format,
         "an entry for every code, and each within the format",
         "give a narrower index, more entries or another format");
-    return append(step, () -> new LookUp(index, format, entries));
   }
 
   Value unit(String step, Unit unit, Value... given) {
+    require(
+        !unit.datapath().hasState(),
+        step,
+        "has unit " + unit.datapath().name() + " with registers",
+        "a unit whose cases stand for themselves",
+        "describe its steps here");
     List<Value> inputs = unit.datapath().inputValues();
     require(
         given.length == inputs.size(),
@@ -190,6 +244,23 @@ final class Assembly {
     Value fine = align(step, value, Math.max(value.fractionBits(), of.fractionBits()));
     BigInteger codes = BigInteger.valueOf(lsbs).shiftLeft(fine.fractionBits() - of.fractionBits());
     return append(step, () -> new Allowance(fine, codes, of, parts));
+  }
+
+  /** A step that the builder puts in by itself. */
+  Value hidden(String step, Step made) {
+    return place(step, made, true);
+  }
+
+  /** Values with the same fraction bits, the most of all, behind one that stays as it is. */
+  Value[] alignedBehind(String step, Value first, Value... others) {
+    int fractionBits =
+        Arrays.stream(others).mapToInt(Value::fractionBits).max().orElse(first.fractionBits());
+    Value[] all = new Value[others.length + 1];
+    all[0] = first;
+    for (int k = 0; k < others.length; k++) {
+      all[k + 1] = align(step, others[k], fractionBits);
+    }
+    return all;
   }
 
   /** Two values with the same fraction bits, the more of both. */
@@ -253,6 +324,14 @@ final class Assembly {
   void finish() {
     require(
         !outputs.isEmpty(), "(none)", "has no output", "one or more", "declare one with output");
+    for (Value value : values) {
+      require(
+          !(value.step() instanceof Register register) || register.next() != null,
+          value.name(),
+          "is a register without a next value",
+          "one",
+          "say what it takes with next");
+    }
     finished = true;
   }
 
@@ -291,7 +370,7 @@ final class Assembly {
         "convert it first");
   }
 
-  private void checkFormat(String step, Format format) {
+  void checkFormat(String step, Format format) {
     require(
         Range.of(format).columnBits() <= 128,
         step,

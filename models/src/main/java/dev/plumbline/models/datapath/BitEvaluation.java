@@ -20,11 +20,20 @@ public final class BitEvaluation {
   private final Columns columns;
   private final Inputs inputs;
   private final Loop[] loops;
+  private final Sequence sequence; // null without registers
 
   BitEvaluation(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.columns = new Columns(datapath, capacity);
-    this.loops = columns.bindBits();
+    if (datapath.hasState()) {
+      Columns cells = new Columns(datapath, 1);
+      this.loops = cells.bindBits();
+      this.sequence = new Sequence(loops, capacity).to(columns, cells).from(columns, cells);
+      datapath.registers().forEach(each -> sequence.with(Held.bits(cells, each)));
+    } else {
+      this.loops = columns.bindBits();
+      this.sequence = null;
+    }
     this.inputs = new Inputs(datapath, columns);
   }
 
@@ -48,8 +57,24 @@ public final class BitEvaluation {
    */
   public void run(int count) {
     inputs.check(count);
+    if (sequence != null) {
+      sequence.run(count);
+      return;
+    }
     for (Loop loop : loops) {
       loop.run(count);
+    }
+  }
+
+  /**
+   * Has all registers begin anew before a case of the next {@link #run}; cases of one run follow
+   * those of the run before.
+   *
+   * @param row of the case, 0 or more and below the count of the next run
+   */
+  public void renewBefore(int row) {
+    if (sequence != null) {
+      sequence.renewBefore(row);
     }
   }
 

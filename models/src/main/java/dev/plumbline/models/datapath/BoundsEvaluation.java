@@ -28,11 +28,29 @@ public final class BoundsEvaluation {
   private final Columns high;
   private final Inputs inputs;
   private final Loop[] loops;
+  private final Sequence sequence; // null without registers
 
   BoundsEvaluation(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.low = new Columns(datapath, capacity);
     this.high = new Columns(datapath, capacity);
+    if (datapath.hasState()) {
+      Columns cellsLow = new Columns(datapath, 1);
+      Columns cellsHigh = new Columns(datapath, 1);
+      this.loops = bind(datapath, cellsLow, cellsHigh);
+      this.sequence =
+          new Sequence(loops, capacity).to(low, cellsLow).to(high, cellsHigh).from(low, cellsLow);
+      datapath.inputValues().forEach(input -> high.share(input, low.lane(input)));
+      BoundColumns cells = new BoundColumns(cellsLow, cellsHigh);
+      datapath.registers().forEach(each -> sequence.with(new Held.Bounds(cells, each)));
+    } else {
+      this.loops = bind(datapath, low, high);
+      this.sequence = null;
+    }
+    this.inputs = new Inputs(datapath, low);
+  }
+
+  private static Loop[] bind(Datapath datapath, Columns low, Columns high) {
     BoundColumns both = new BoundColumns(low, high);
     List<Loop> bound = new ArrayList<>();
     for (Value value : datapath.values()) {
@@ -46,8 +64,7 @@ public final class BoundsEvaluation {
         bound.add(step.bounds(both, value));
       }
     }
-    this.loops = bound.toArray(new Loop[0]);
-    this.inputs = new Inputs(datapath, low);
+    return bound.toArray(new Loop[0]);
   }
 
   /**
@@ -70,9 +87,48 @@ public final class BoundsEvaluation {
    */
   public void run(int count) {
     inputs.check(count);
+    if (sequence != null) {
+      sequence.run(count);
+      return;
+    }
     for (Loop loop : loops) {
       loop.run(count);
     }
+  }
+
+  /**
+   * Has all registers begin anew before a case of the next {@link #run}; cases of one run follow
+   * those of the run before.
+   *
+   * @param row of the case, 0 or more and below the count of the next run
+   */
+  public void renewBefore(int row) {
+    if (sequence != null) {
+      sequence.renewBefore(row);
+    }
+  }
+
+  /**
+   * The registers that may hold any code of their format: their bounds have grown until they say
+   * nothing. Registers of one bit are not among them.
+   *
+   * @param cases for how many in a row, up to the last one that was run
+   * @return their names
+   */
+  public List<String> openRegisters(int cases) {
+    List<String> open = new ArrayList<>();
+    for (Held.Bounds each : held()) {
+      if (each.open() >= cases) {
+        open.add(each.register().name());
+      }
+    }
+    return open;
+  }
+
+  List<Held.Bounds> held() {
+    return sequence == null
+        ? List.of()
+        : sequence.registers().stream().map(Held.Bounds.class::cast).toList();
   }
 
   /**

@@ -38,10 +38,13 @@ public final class Datapath {
   private final List<Value> inputValues = new ArrayList<>();
   private final List<Operand> outputs = new ArrayList<>();
   private final List<Value> outputValues = new ArrayList<>();
+  private final List<Value> registers;
 
   private Datapath(String name, List<Value> values, Map<String, Value> outputs) {
     this.name = name;
     this.values = List.copyOf(values);
+    this.registers =
+        this.values.stream().filter(value -> value.step() instanceof Register).toList();
     for (Value value : values) {
       if (!value.hidden()) {
         byName.put(value.name(), value);
@@ -168,6 +171,15 @@ public final class Datapath {
   }
 
   /**
+   * Whether it has registers, so that a case depends on those before it.
+   *
+   * @return false when each case stands for itself
+   */
+  public boolean hasState() {
+    return !registers.isEmpty();
+  }
+
+  /**
    * Makes an evaluation in bits.
    *
    * @param capacity cases in a block; about a thousand stay in cache
@@ -182,8 +194,16 @@ public final class Datapath {
    *
    * @param capacity cases in a block
    * @return columns and loops of its own
+   * @throws DatapathException when it has registers
    */
   public Variations variations(int capacity) {
+    if (hasState()) {
+      throw new DatapathException(
+          "Variations of "
+              + title()
+              + ": it has registers, and each case has to stand for itself; describe what lies"
+              + " between the registers as a datapath of its own");
+    }
     return new Variations(this, checkedCapacity(capacity));
   }
 
@@ -238,6 +258,10 @@ public final class Datapath {
     return inputValues;
   }
 
+  List<Value> registers() {
+    return registers;
+  }
+
   List<Value> outputValues() {
     return outputValues;
   }
@@ -284,7 +308,7 @@ public final class Datapath {
    * each used once. Values belong to the builder that made them. What cannot be built is a {@link
    * DatapathException} that names the step.
    */
-  public static final class Builder extends StepMethods {
+  public static final class Builder extends FloatMethods {
     private Builder(String name) {
       super(name);
     }
@@ -338,6 +362,58 @@ public final class Datapath {
     }
 
     /**
+     * A register: what it holds in a case is what {@link #next} gave in the case before.
+     *
+     * @param name its name
+     * @param format of what it holds
+     * @param initial its code in the first case, and in the first after a reset
+     * @return what it holds; bounds and ideal are handed on from case to case like bits
+     */
+    public Value register(String name, Format format, long initial) {
+      return steps.register(name, format, BigInteger.valueOf(initial));
+    }
+
+    /**
+     * Says what a register takes in each case.
+     *
+     * @param register one that has no next value yet
+     * @param next exactly within its format
+     * @return this builder
+     */
+    public Builder next(Value register, Value next) {
+      steps.next(register, next, null);
+      return this;
+    }
+
+    /**
+     * Says what a register takes, and in which cases; in others it holds what it has.
+     *
+     * @param register one that has no next value yet
+     * @param next exactly within its format
+     * @param enable a bit
+     * @return this builder
+     */
+    public Builder next(Value register, Value next, Value enable) {
+      steps.requireBits(register.name(), enable);
+      steps.next(register, next, enable);
+      return this;
+    }
+
+    /**
+     * What a value was in the case before.
+     *
+     * @param name of the register that holds it
+     * @param value what to hold, in its format
+     * @param initial its code in the first case
+     * @return what the register holds
+     */
+    public Value delay(String name, Value value, long initial) {
+      Value register = register(name, value.format(), initial);
+      next(register, value);
+      return register;
+    }
+
+    /**
      * Declares an output under its value's name and format.
      *
      * @param value what to give
@@ -376,7 +452,7 @@ public final class Datapath {
      * Ends the description.
      *
      * @return the datapath
-     * @throws DatapathException when it has no output
+     * @throws DatapathException when it has no output, or a register has no next value
      */
     public Datapath build() {
       steps.finish();

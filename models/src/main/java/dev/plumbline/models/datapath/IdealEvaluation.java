@@ -21,24 +21,42 @@ import java.util.List;
 public final class IdealEvaluation {
   private final Datapath datapath;
   private final IdealColumns columns;
-  private final Columns codes;
   private final Inputs inputs;
   private final Loop[] loops;
+  private final Sequence sequence; // null without registers
 
   IdealEvaluation(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.columns = new IdealColumns(datapath, capacity);
-    this.codes = new Columns(datapath, capacity);
+    Columns codes = new Columns(datapath, capacity);
     datapath.inputValues().forEach(codes::allocate);
     this.inputs = new Inputs(datapath, codes);
+    if (datapath.hasState()) {
+      IdealColumns cells = new IdealColumns(datapath, 1);
+      Columns cellCodes = new Columns(datapath, 1);
+      datapath.inputValues().forEach(cellCodes::allocate);
+      this.loops = bind(datapath, cells, cellCodes);
+      this.sequence =
+          new Sequence(loops, capacity)
+              .from(codes, cellCodes)
+              .to(columns, cells, datapath.values());
+      datapath.registers().forEach(each -> sequence.with(Held.ideal(cells, each)));
+    } else {
+      this.loops = bind(datapath, columns, codes);
+      this.sequence = null;
+    }
+  }
+
+  private static Loop[] bind(Datapath datapath, IdealColumns columns, Columns codes) {
     List<Value> values = datapath.values();
-    this.loops = new Loop[values.size()];
+    Loop[] loops = new Loop[values.size()];
     for (Value value : values) {
       loops[value.index()] =
           value.step() instanceof Input
               ? reals(codes.lane(value), value.format().lsbs(), columns.of(value))
               : value.step().ideal(columns, value);
     }
+    return loops;
   }
 
   private static Loop reals(Lane lane, double lsbs, double[] out) {
@@ -77,8 +95,24 @@ public final class IdealEvaluation {
    */
   public void run(int count) {
     inputs.check(count);
+    if (sequence != null) {
+      sequence.run(count);
+      return;
+    }
     for (Loop loop : loops) {
       loop.run(count);
+    }
+  }
+
+  /**
+   * Has all registers begin anew before a case of the next {@link #run}; cases of one run follow
+   * those of the run before.
+   *
+   * @param row of the case, 0 or more and below the count of the next run
+   */
+  public void renewBefore(int row) {
+    if (sequence != null) {
+      sequence.renewBefore(row);
     }
   }
 

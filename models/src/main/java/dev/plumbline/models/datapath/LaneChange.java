@@ -128,6 +128,16 @@ interface LaneChange {
     };
   }
 
+  /** Zeros in the highest places of a narrow lane of a signed format, by a lane of how many. */
+  static LaneChange zerosFromAbove(Lane places, int width) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        long by = Math.min(places.low[i], width);
+        lane.low[i] = by == 0 ? lane.low[i] : lane.low[i] & (1L << (width - by)) - 1;
+      }
+    };
+  }
+
   /** A bit of the codes where an index has one value: a wrong entry of a table. */
   static LaneChange entry(Lane index, long entry, long mask) {
     return (lane, count) -> {

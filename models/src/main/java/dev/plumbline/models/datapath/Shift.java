@@ -14,6 +14,23 @@ final class Shift extends Step {
     this.left = left;
   }
 
+  boolean left() {
+    return left;
+  }
+
+  /** A loop that shifts by one place more or less, and never by less than none; narrow lanes. */
+  Loop by(Columns columns, Value result, int more) {
+    long[] x = columns.lane(operand(0)).low;
+    long[] places = columns.lane(operand(1)).low;
+    long[] out = columns.lane(result).low;
+    return count -> {
+      for (int i = 0; i < count; i++) {
+        long by = Math.max(0, Math.min(places[i] + more, 63));
+        out[i] = result.format().extend(left ? x[i] << by : x[i] >> by);
+      }
+    };
+  }
+
   private static Range range(Range value, Range places, boolean left) {
     int least = clamp(places.min());
     int most = clamp(places.max());

@@ -270,7 +270,7 @@ abstract class StepMethods {
    *
    * @param name of the step
    * @param value never negative; clamp it with maximum where it could be
-   * @param rounding DOWN and TO_ZERO give the floor, the others the nearest (no ties exist)
+   * @param rounding FLOOR and TOWARD_ZERO give the floor, the others the nearest (no ties exist)
    * @return the root
    */
   public Value squareRoot(String name, Value value, Rounding rounding) {
@@ -370,7 +370,7 @@ abstract class StepMethods {
   }
 
   /**
-   * The number of zero bits above the first one; bits only.
+   * The number of zero bits above the first one. Ideally a real code below 1 has all of them.
    *
    * @param name of the step
    * @param value never negative and within the width
@@ -389,7 +389,9 @@ abstract class StepMethods {
   }
 
   /**
-   * A run of bits of a value's code as an unsigned integer; bits only.
+   * A run of bits of a value's code as an unsigned integer. In bounds it is open where the bits
+   * above it may change; ideally it is the floor of the real code over the weight of its lowest
+   * bit, less whole turns.
    *
    * @param name of the step
    * @param value a value; a signed code is sign-extended above its width
@@ -409,7 +411,9 @@ abstract class StepMethods {
   }
 
   /**
-   * A look-up by a value's code; bits only.
+   * A look-up by a value's code that only approximates something; bits only. {@link
+   * Datapath.Builder#exactTable} and {@link Datapath.Builder#functionTable} have bounds and an
+   * ideal.
    *
    * @param name of the step
    * @param index a value whose codes run from 0 to the number of entries less one at most

@@ -1,10 +1,12 @@
 package dev.plumbline.models.datapath;
 
+import static dev.plumbline.models.datapath.Variation.Kind.CONSTANT;
 import static dev.plumbline.models.datapath.Variation.Kind.DECISION;
 import static dev.plumbline.models.datapath.Variation.Kind.EXCHANGED;
 import static dev.plumbline.models.datapath.Variation.Kind.OVERFLOW;
 import static dev.plumbline.models.datapath.Variation.Kind.ROUNDING;
 import static dev.plumbline.models.datapath.Variation.Kind.SIGN;
+import static dev.plumbline.models.datapath.Variation.Kind.WIDTH;
 
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
@@ -37,9 +39,105 @@ final class StepVariations {
             "is " + operand.name() + " alone",
             LaneChange.of(maker.columns().lane(operand)));
       }
+    } else if (step instanceof WordLogic logic) {
+      words(logic, maker);
+    } else if (step instanceof Rotate rotate) {
+      maker.replaced(
+          EXCHANGED,
+          "turns the other way",
+          new Rotate(rotate.operand(0), rotate.operand(1), !rotate.left()));
+    } else if (step instanceof ReverseBits) {
+      maker.after(
+          EXCHANGED, "leaves their order", LaneChange.of(maker.columns().lane(step.operand(0))));
+    } else if (step instanceof Shift shift) {
+      shift(shift, maker);
+    } else if (step instanceof Field field) {
+      field(field, maker);
+    } else if (step instanceof Concatenate || step instanceof Choose) {
+      orders(step, maker);
+    } else if (step instanceof CyclicCode code) {
+      maker.replaced(EXCHANGED, "takes bits in the other order", code.inTheOtherOrder());
+    } else if (step instanceof LeadingZeros) {
+      maker.after(CONSTANT, "is 1 more", LaneChange.more(1));
+      maker.after(CONSTANT, "is 1 less", LaneChange.more(-1));
+    } else if (step instanceof FloatStep floating) {
+      for (FloatStep.Coding coding : FloatStep.Coding.values()) {
+        if (coding != FloatStep.Coding.NEAREST_EVEN) {
+          boolean rounds = coding.compareTo(FloatStep.Coding.AWAY) <= 0;
+          maker.replaced(rounds ? ROUNDING : OVERFLOW, coding.words(), floating.coded(coding));
+        }
+      }
+    } else if (step instanceof FloatToFixed fixed) {
+      for (Rounding rounding : Rounding.values()) {
+        if (rounding != fixed.rounding()) {
+          maker.replaced(ROUNDING, "rounds " + words(rounding), fixed.rounded(rounding));
+        }
+      }
+    } else if (step instanceof FloatCompare compare) {
+      for (Compare.Relation relation : Compare.Relation.values()) {
+        if (relation != compare.relation()) {
+          maker.replaced(
+              DECISION,
+              "compares by " + relation.sign() + " instead of " + compare.relation().sign(),
+              compare.by(relation));
+        }
+      }
     } else if (step instanceof Absolute || step instanceof Negate) {
       maker.after(
           SIGN, "leaves the sign as it is", LaneChange.of(maker.columns().lane(step.operand(0))));
+    }
+  }
+
+  private static void words(WordLogic logic, VariationMaker maker) {
+    for (WordLogic.Kind kind : WordLogic.Kind.values()) {
+      if (kind != logic.kind() && kind != WordLogic.Kind.NOT && logic.operands().size() == 2) {
+        maker.replaced(
+            DECISION,
+            "combines by " + kind.sign() + " instead of " + logic.kind().sign(),
+            new WordLogic(kind, logic.operand(0), logic.operand(1)));
+      }
+    }
+  }
+
+  /** One place too many or too few, and zeros from above where the sign belongs. */
+  private static void shift(Shift shift, VariationMaker maker) {
+    Lane places = maker.columns().lane(shift.operand(1));
+    if (!maker.value().wide() && !shift.operand(0).wide()) {
+      maker.replaced(WIDTH, "shifts by 1 place more", shift.by(maker.columns(), maker.value(), 1));
+      maker.replaced(WIDTH, "shifts by 1 place less", shift.by(maker.columns(), maker.value(), -1));
+      if (!shift.left() && shift.operand(0).format().signed()) {
+        maker.after(
+            SIGN,
+            "shifts zeros in",
+            LaneChange.zerosFromAbove(places, shift.operand(0).format().width()));
+      }
+    }
+  }
+
+  /** The bits beside the field. */
+  private static void field(Field field, VariationMaker maker) {
+    for (int by : new int[] {-1, 1}) {
+      if (field.low() + by >= 0 && field.high() + by <= 127) {
+        maker.replaced(
+            WIDTH,
+            "takes bits " + (field.high() + by) + " to " + (field.low() + by),
+            new Field(field.operand(0), field.high() + by, field.low() + by));
+      }
+    }
+  }
+
+  /** Two neighbours exchanged. */
+  private static void orders(Step step, VariationMaker maker) {
+    int first = step instanceof Choose ? 1 : 0;
+    for (int k = first; k + 1 < step.operands().size(); k++) {
+      Value[] operands = step.operands().toArray(new Value[0]);
+      Value kept = operands[k];
+      operands[k] = operands[k + 1];
+      operands[k + 1] = kept;
+      maker.replaced(
+          EXCHANGED,
+          "has " + operands[k + 1].name() + " and " + operands[k].name() + " exchanged",
+          step instanceof Choose ? new Choose(operands) : new Concatenate(operands));
     }
   }
 

@@ -31,6 +31,9 @@ final class VariationMaker {
   /** Guard bits that may get lost. */
   private static final int MOST_GUARD = 10;
 
+  /** Entries of a table, any of which may have a wrong bit. */
+  private static final int MOST_ENTRIES = 1024;
+
   /** Those that take one value, of which any may be chosen. */
   private static final int MOST_CONSUMERS = 5;
 
@@ -291,6 +294,18 @@ final class VariationMaker {
     }
   }
 
+  private void entries(long first, int size) {
+    Lane index = columns.lane(value.step().operand(0));
+    for (int entry = 0; entry < size; entry++) {
+      for (int bit = 0; bit < value.format().width(); bit++) {
+        after(
+            CONSTANT,
+            "has another bit " + bit + " in entry " + entry,
+            LaneChange.entry(index, first + entry, 1L << bit));
+      }
+    }
+  }
+
   private void neighbours() {
     for (int far = 1; far <= FARTHEST; far++) {
       for (int rows : new int[] {far, -far}) {
@@ -319,15 +334,9 @@ final class VariationMaker {
           LaneChange.narrowed(format.width(), !format.signed()));
     }
     if (value.step() instanceof LookUp table) {
-      Lane index = columns.lane(table.operand(0));
-      for (int entry = 0; entry < table.size(); entry++) {
-        for (int bit = 0; bit < format.width(); bit++) {
-          after(
-              CONSTANT,
-              "has another bit " + bit + " in entry " + entry,
-              LaneChange.entry(index, entry, 1L << bit));
-        }
-      }
+      entries(0, table.size());
+    } else if (value.step() instanceof Table table && table.size() <= MOST_ENTRIES) {
+      entries(table.first(), table.size());
     }
     for (int bits = 1; bits <= MOST_GUARD && bits < format.width(); bits++) {
       after(ROUNDING, "is without its lowest " + bits + " bits", LaneChange.without(bits));

@@ -2,6 +2,7 @@ package dev.plumbline.models.solid;
 
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
+import dev.plumbline.models.datapath.Vectors;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.unit.Reciprocal;

@@ -341,7 +341,7 @@ final class BudgetedSphere extends SphereFrame {
     Value slide = b.multiply("slide_full", b.multiply("slip_square", slip, slip), length);
     Value ofFoot = b.add("of_foot", fine("tilt", b.scale("tilts", tilt, 1)), fine("slide", slide));
     // An error s of a component adds 2 s component + s^2.
-    Value[] halves = new Value[Vectors.COUNT];
+    Value[] halves = new Value[dots.length];
     Value[] terms =
         vectors.each(
             "nudged",

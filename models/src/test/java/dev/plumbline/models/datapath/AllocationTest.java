@@ -28,6 +28,16 @@ class AllocationTest {
     Value quotient = b.divide("quotient", wrapped, x, Format.signed(8, 8));
     Value places = b.constant("places", Format.unsigned(3, 0), 3);
     Unit unit = Unit.of(half(), "y", v -> v[0] / 2, 1);
+    Value low = b.field("low", y, 1, 0);
+    b.output(b.choose("one", low, x, y, x, b.reinterpret("raw", x, Format.unsigned(8, 8))));
+    b.output(b.concatenate("joined", x, b.rotateLeft("turned", x, low)));
+    b.output(b.exclusiveOr("differ", y, b.bitNot("other", y))).output(b.ones("ones", y));
+    b.output(b.crc("rest", b.reverseBits("mirror", x), y, 0x1021, true));
+    Value size = b.absolute("whole", x);
+    b.output(b.normalise("top", size, 20)).output(b.leadingZeros("zeros", size, 20));
+    b.output(b.exactTable("entry", low, Format.bit(), new long[] {0, 1, 1, 0}));
+    b.output(
+        b.functionTable("sine", low, Format.signed(2, 9), Rounding.HALF_EVEN, v -> Math.sin(v)));
     b.output(b.shiftRight("right", b.shiftLeft("left", square, places), places));
     b.output(b.not("not", b.or("or", b.lessThan("a", x, y), b.atMost("c", chosen, y))));
     return b.output(b.maximum("larger", quotient, b.unit("unit", unit, x))).build();

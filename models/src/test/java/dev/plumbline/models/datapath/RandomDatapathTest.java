@@ -85,7 +85,7 @@ class RandomDatapathTest {
         new Format(random.nextBoolean(), 1 + random.nextInt(widest), random.nextInt(widest));
     Rounding rounding = any(random, List.of(Rounding.values()));
     Overflow overflow = any(random, List.of(Overflow.values()));
-    switch (random.nextInt(20)) {
+    switch (random.nextInt(30)) {
       case 0 -> values.add(b.add(name, x, y));
       case 1 -> values.add(b.subtract(name, x, y));
       case 2 -> values.add(b.multiply(name, x, y));
@@ -104,6 +104,23 @@ class RandomDatapathTest {
       case 15 -> bits.add(b.atMost(name, x, y));
       case 16 -> bits.add(random.nextBoolean() ? b.equal(name, x, y) : b.not(name, p));
       case 17 -> bits.add(random.nextBoolean() ? b.and(name, p, q) : b.or(name, p, q));
+      case 18 -> values.add(b.field(name, x, 3 + random.nextInt(3), random.nextInt(3)));
+      case 19 -> values.add(b.leadingZeros(name, b.absolute(name + "_a", x), 128));
+      case 20 -> values.add(b.normalise(name, b.absolute(name + "_a", x), widest));
+      case 21 ->
+          values.add(
+              b.reinterpret(
+                  name,
+                  x,
+                  new Format(random.nextBoolean(), x.format().width(), random.nextInt(4))));
+      case 22 -> values.add(b.concatenate(name, x, y));
+      case 23 -> values.add(b.choose(name, places(b, name, y), x, y, x, values.get(0)));
+      case 24 -> values.add(b.rotateLeft(name, x, places(b, name, y)));
+      case 25 -> values.add(random.nextBoolean() ? b.ones(name, x) : b.reverseBits(name, x));
+      case 26 -> bits.add(random.nextBoolean() ? b.parity(name, x) : b.within(name, x, y, x));
+      case 27 ->
+          values.add(
+              b.functionTable(name, places(b, name, x), format, rounding, v -> v * v / 3 - 1));
       default -> values.add(b.convert(name, x, format, rounding, overflow));
     }
   }

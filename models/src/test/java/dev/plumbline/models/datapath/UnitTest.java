@@ -204,7 +204,7 @@ class UnitTest {
     Datapath datapath = reciprocal();
     for (Runnable wanted : List.<Runnable>of(() -> datapath.bounds(1), () -> datapath.ideal(1))) {
       String message = assertThrows(DatapathException.class, wanted::run).getMessage();
-      assertTrue(message.contains("step \"index\""), message);
+      assertTrue(message.contains("step \"entry\""), message);
       assertTrue(message.contains("Unit"), message);
     }
   }

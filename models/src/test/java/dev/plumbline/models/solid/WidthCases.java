@@ -2,6 +2,7 @@ package dev.plumbline.models.solid;
 
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.datapath.Vectors;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
 import java.util.Collection;

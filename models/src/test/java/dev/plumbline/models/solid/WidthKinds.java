@@ -2,6 +2,7 @@ package dev.plumbline.models.solid;
 
 import static dev.plumbline.models.solid.WidthCases.sum;
 
+import dev.plumbline.models.datapath.Vectors;
 import dev.plumbline.models.solid.WidthCases.CaseKind;
 import java.util.LinkedHashMap;
 import java.util.Map;
