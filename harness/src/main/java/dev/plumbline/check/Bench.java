@@ -254,7 +254,10 @@ public final class Bench {
       alternatives.forEach(
           (other, reference) ->
               bindings.put(
-                  other, () -> Binding.of(promises.withReference(reference.get()), design())));
+                  other,
+                  () ->
+                      Binding.of(
+                          promises.withReference(reference.get()), design(), clocking())));
       return new Alternatives(bindings);
     }
 
@@ -310,10 +313,11 @@ public final class Bench {
             "Bench \"" + name() + "\" has no contract; give one with contract(...).");
       }
       Flow flow = contract.flow();
-      double chance =
-          resetsOr(1.0 / Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval())));
-      Binding binding = Binding.of(contract, design());
-      requireRareResets(chance, binding.beats().count());
+      Binding binding = Binding.of(contract, design(), clocking());
+      int distance = Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval()));
+      double chance = resetsOr(1.0 / binding.rowsOf(distance));
+      int beats = binding.beats().count();
+      requireRareResets(chance, beats == 1 ? 1 : binding.rowsOf(beats));
       Optional<CoveragePoints> points = Optional.ofNullable(coverage);
       points.ifPresent(declared -> declared.operandsOf(contract.reference()));
       points.ifPresent(declared -> declared.decisionsOf(contract.reference()));
@@ -325,7 +329,7 @@ public final class Bench {
           new ContractSubject(
               binding,
               new Settings(steered, pacing(), ready(), chance),
-              maker(),
+              maker(binding),
               points,
               alternatives(),
               recorder().keepsNothing() ? Explainer.none() : new Explanations());

@@ -21,7 +21,8 @@ import java.util.Set;
  * <p>An operand that is not connected by name is looked for as a port of its own name, then with
  * {@code in_} or {@code out_} before it. A port may be written as it would be in Verilog: {@code
  * table[3]} is an element of an array, {@code bus[31:0]} are bits of a vector, {@code ray.x} is a
- * member of a packed struct. Contradictions among the promises are refused by {@link
+ * member of a packed struct; a valid or ready that is 0 where it should say 1 is written {@code
+ * !full}. Contradictions among the promises are refused by {@link
  * Builder#build}; whether the ports are there and fit is checked when a {@link Bench} joins the
  * contract to a model.
  *
@@ -170,6 +171,15 @@ public final class Contract {
   }
 
   /**
+   * Which clocks the ports follow.
+   *
+   * @return the clocks, as far as they are declared
+   */
+  public PortTimes times() {
+    return promises.times();
+  }
+
+  /**
    * Whether signs are taken from the formats of the reference, whatever the ports are declared.
    *
    * @return true where formats decide
@@ -179,7 +189,7 @@ public final class Contract {
   }
 
   /** Collects the promises of a contract. */
-  public static final class Builder {
+  public static final class Builder extends FlowTerms<Builder> {
     private final Reference reference;
     private final Map<String, String> inputPorts = new LinkedHashMap<>();
     private final Map<String, String> outputPorts = new LinkedHashMap<>();
@@ -188,21 +198,16 @@ public final class Contract {
     private final Map<String, Long> tolerances = new LinkedHashMap<>();
     private final Map<String, String> flags = new LinkedHashMap<>();
     private final Map<String, Long> otherwise = new LinkedHashMap<>();
-    private String inValid;
-    private String inReady;
-    private String outValid;
-    private String outReady;
-    private int leastLatency;
-    private int mostLatency;
-    private int interval = 1;
     private Beats beats = Beats.ONE;
-    private String resetPort;
-    private boolean resetLow;
-    private int resetCycles = 1;
     private boolean signsFromFormats;
 
     private Builder(Reference reference) {
       this.reference = reference;
+    }
+
+    @Override
+    Builder self() {
+      return this;
     }
 
     /**
@@ -260,110 +265,6 @@ public final class Contract {
      */
     public Builder hold(String port, long code) {
       held.put(port, BigInteger.valueOf(code));
-      return this;
-    }
-
-    /**
-     * Names the valid ports: cases are what is valid on the way in, results on the way out.
-     *
-     * @param inPort the input that marks a case
-     * @param outPort the output that marks a result
-     * @return this builder
-     */
-    public Builder valid(String inPort, String outPort) {
-      inValid = inPort;
-      outValid = outPort;
-      return this;
-    }
-
-    /**
-     * Names the ready ports; a transfer happens where valid and ready are both high. Valid ports
-     * are needed as well. Give null for a side that never waits.
-     *
-     * @param inPort the output by which the block accepts a case, or null
-     * @param outPort the input by which the consumer takes a result, or null
-     * @return this builder
-     */
-    public Builder ready(String inPort, String outPort) {
-      inReady = inPort;
-      outReady = outPort;
-      return this;
-    }
-
-    /**
-     * Promises a result after exactly so many cycles.
-     *
-     * @param cycles 0 or more
-     * @return this builder
-     */
-    public Builder latency(int cycles) {
-      return latencyBetween(cycles, cycles);
-    }
-
-    /**
-     * Promises each result, in order, within a range of cycles. Cycles in which the consumer is not
-     * ready for a result do not count against the most.
-     *
-     * <p>Where a case may have several results ({@link Reference#statefulStream}) they leave one
-     * after the other: a result may come as many cycles as the most after its case, and also most -
-     * least + 1 cycles after the result before it was taken. With a fixed latency they follow each
-     * other without a gap.
-     *
-     * @param least 0 or more, inclusive
-     * @param most inclusive
-     * @return this builder
-     */
-    public Builder latencyBetween(int least, int most) {
-      leastLatency = least;
-      mostLatency = most;
-      return this;
-    }
-
-    /**
-     * Promises to the block that cases come at least so many cycles apart; from the last beat of
-     * one to the first of the next, where they have several.
-     *
-     * @param cycles 1 (the default) or more; more than 1 needs a valid port
-     * @return this builder
-     */
-    public Builder cyclesBetweenInputs(int cycles) {
-      interval = cycles;
-      return this;
-    }
-
-    /**
-     * Names a reset that is asserted high.
-     *
-     * @param port the port
-     * @return this builder
-     */
-    public Builder reset(String port) {
-      resetPort = port;
-      resetLow = false;
-      return this;
-    }
-
-    /**
-     * Names a reset that is asserted low.
-     *
-     * @param port the port
-     * @return this builder
-     */
-    public Builder resetLow(String port) {
-      resetPort = port;
-      resetLow = true;
-      return this;
-    }
-
-    /**
-     * Sets the length of a reset. Where it lasts longer, valid has to be low until it ends, unless
-     * the least latency is 0.
-     *
-     * @param cycles 1 (the default) or more
-     * @return this builder
-     */
-    public Builder resetCycles(int cycles) {
-      resetCycles = cycles;
       return this;
     }
 
@@ -442,16 +343,10 @@ public final class Contract {
                   flags,
                   otherwise,
                   beats,
-                  new Reset(resetPort, resetLow, resetCycles),
+                  reset(),
+                  times(),
                   signsFromFormats),
-              new Flow(
-                  inValid,
-                  inReady,
-                  outValid,
-                  outReady,
-                  leastLatency < 0 ? leastLatency : Math.max(0, leastLatency - beats.head()),
-                  mostLatency - beats.head(),
-                  interval));
+              flow(beats));
       TermsCheck.check(contract);
       return contract;
     }

@@ -20,6 +20,7 @@ import java.util.Set;
  * @param otherwise what an output is where that bit is 0; without, it may be anything
  * @param beats which operands come one after the other
  * @param reset how the block is reset
+ * @param times which clocks the ports follow
  * @param signsFromFormats whether ports are read as their operand's format declares
  */
 record Terms(
@@ -33,6 +34,7 @@ record Terms(
     Map<String, Long> otherwise,
     Beats beats,
     Reset reset,
+    PortTimes times,
     boolean signsFromFormats) {
   Terms {
     inputPorts = copy(inputPorts);
@@ -56,6 +58,7 @@ record Terms(
         otherwise,
         beats,
         reset,
+        times,
         signsFromFormats);
   }
 

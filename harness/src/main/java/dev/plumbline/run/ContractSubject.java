@@ -181,11 +181,14 @@ public record ContractSubject(
     OutputCheck[] checks = binding.checks();
     Hookup dut = feed.to;
     int excused = // first rows of a design without reset
-        binding.contract().reset().port() == null ? binding.contract().flow().mostLatency() : 0;
+        binding.contract().reset().port() == null
+            ? binding.rowsOf(binding.contract().flow().mostLatency())
+            : 0;
     for (int row = 0; row < feed.rows; row++) {
       boolean valid = dut.outValid != null && dut.outValid[row] != 0;
       boolean due = checker.entry(row) >= 0;
-      if (feed.reset[row] != 0 || firstRow + row < excused || !(valid || due)) {
+      boolean counted = feed.isResultEdge(row) && (valid || due);
+      if (feed.reset[row] != 0 || firstRow + row < excused || !counted) {
         continue;
       }
       notes.begin(firstRow + row, 0);

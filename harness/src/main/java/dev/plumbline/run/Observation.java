@@ -36,7 +36,10 @@ public final class Observation implements ContractRunner.Watcher {
     this.binding = binding;
     this.first = first;
     this.last = last;
-    this.byRow = binding.contract().flow().inReady() == null && !binding.beats().areSeveral();
+    this.byRow =
+        !binding.contract().flow().waits()
+            && !binding.beats().areSeveral()
+            && binding.timing() == null;
   }
 
   public List<long[]> places() {

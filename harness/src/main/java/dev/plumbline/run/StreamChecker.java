@@ -1,5 +1,7 @@
 package dev.plumbline.run;
 
+import dev.plumbline.contract.CaseLatency;
+import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.Flow;
 import dev.plumbline.verdict.Mismatch;
 
@@ -25,15 +27,22 @@ final class StreamChecker implements Checker {
   private final int[] dueAt = new int[Feed.BLOCK];
   private final long[][] stalledPayload; // check, word
   private final long timeout;
+  private final int tag; // the check by which results in any order are told apart; -1 for none
+  private final CaseLatency latencyOf; // null where one range holds for all
+  private long[] words = {}; // of a case, where its latency depends on it
   private Expectations ring;
   private long[] acceptedAt; // by entry: row
   private long[] stallsAt; // by entry: stalls before its row
   private long[] caseOf; // by entry: the case it is a result of
+  private int[] latency; // by entry, where it depends on the case
+  private boolean[] gone; // by entry, where results come in any order: it has come
   private long cases; // accepted or given up
   private int taken; // of the block at hand
   private long drawn; // results that stand in the ring, or did
   private long accepted; // results of the cases accepted
-  private long head; // the result that comes next
+  private long head; // the result that comes next, or the oldest of those that may
+  private long at; // the result at hand: the head, where results come in order
+  private long now; // cycles of the clock of the results; rows, where there is one clock
   private long forgotten; // results before this one were dropped by a reset
   private long gaveAt = Long.MIN_VALUE / 2; // the row of the last result taken
   private long gaveStalls; // stalls before that row
@@ -52,7 +61,13 @@ final class StreamChecker implements Checker {
     this.oneForEach = binding.contract().reference().givesOneForEach();
     this.tally = new Tally(checks);
     this.slip = new Slip(checks);
-    this.timeout = 4L * (flow.mostLatency() + 1024L);
+    this.timeout = 4L * (flow.mostLatency() + 1024L) * binding.rowsOf(1);
+    this.latencyOf = flow.latencyOf();
+    int tagged = -1;
+    for (int c = 0; c < checks.length; c++) {
+      tagged = checks[c].operand().name().equals(flow.tag()) ? c : tagged;
+    }
+    this.tag = tagged;
     this.stalledPayload = new long[checks.length][];
     for (int c = 0; c < checks.length; c++) {
       stalledPayload[c] = new long[checks[c].words()];
@@ -65,6 +80,8 @@ final class StreamChecker implements Checker {
     long[] newAcceptedAt = new long[entries];
     long[] newStallsAt = new long[entries];
     long[] newCaseOf = new long[entries];
+    int[] newLatency = new int[entries];
+    boolean[] newGone = new boolean[entries];
     for (long n = Math.max(0, head - Slip.FARTHEST); n < drawn; n++) {
       int from = slot(n);
       int to = (int) (n & (entries - 1));
@@ -80,11 +97,15 @@ final class StreamChecker implements Checker {
       newAcceptedAt[to] = acceptedAt[from];
       newStallsAt[to] = stallsAt[from];
       newCaseOf[to] = caseOf[from];
+      newLatency[to] = latency[from];
+      newGone[to] = gone[from];
     }
     ring = larger;
     acceptedAt = newAcceptedAt;
     stallsAt = newStallsAt;
     caseOf = newCaseOf;
+    latency = newLatency;
+    gone = newGone;
   }
 
   private int slot(long n) {
@@ -113,7 +134,8 @@ final class StreamChecker implements Checker {
 
   @Override
   public long outstanding() {
-    return accepted - head;
+    boolean shown = stalled && flow.validStays(); // it stays until the next case, if any
+    return accepted - head - (shown ? 1 : 0);
   }
 
   @Override
@@ -129,26 +151,40 @@ final class StreamChecker implements Checker {
     Hookup dut = feed.to;
     for (int row = 0; row < rows; row++) {
       dueAt[row] = -1;
+      boolean edge = feed.isResultEdge(row);
+      now += edge ? 1 : 0;
       boolean offered = feed.isOffered(row);
-      if (feed.isTaken(row)) {
-        accept(feed, firstRow + row);
+      boolean isTaken = feed.isTaken(row);
+      if (isTaken) {
+        accept(feed, row);
       }
       if (feed.reset[row] != 0) {
         forget();
-        if (feed.quiet[row] != 0 && flow.leastLatency() > 0 && dut.outValid[row] != 0) {
+        if (feed.quiet[row] != 0
+            && edge
+            && flow.leastLatency() > 0
+            && !flow.validStays()
+            && dut.outValid[row] != 0) {
           tally.mismatch(firstRow + row, Mismatch.Kind.VALID_WITHOUT_CASE);
         }
         continue;
       }
-      boolean ready = dut.outReady == null || dut.outReady[row] != 0;
-      if (dut.outValid[row] != 0) {
-        result(row, dut.outputs, ready);
-      } else {
-        silence(row);
+      boolean ready =
+          flow.validStays() ? isTaken : dut.outReady == null || dut.outReady[row] != 0;
+      if (edge) {
+        if (dut.outValid[row] == 0 && !(isTaken && flow.validStays() && stalled)) {
+          silence(row);
+        } else if (dut.outValid[row] == 0) {
+          leave(); // it need not stay for as long as the next case is taken
+          stalled = false;
+        } else if (!isOld()) {
+          result(row, dut.outputs, ready);
+        }
       }
-      if (head == accepted && !offered) {
+      boolean settled = head + (stalled && flow.validStays() ? 1 : 0) == accepted;
+      if (settled && !offered) {
         idle = 0; // nothing has to move
-      } else if (ready) {
+      } else if (ready || flow.validStays()) {
         idle++;
       }
     }
@@ -158,6 +194,12 @@ final class StreamChecker implements Checker {
         tally.mismatch(firstRow + rows - 1, Mismatch.Kind.NEVER_READY);
       }
     }
+  }
+
+  /** Whether a valid that stays says nothing of a case: none is under way before this row. */
+  private boolean isOld() {
+    return flow.validStays()
+        && (head == accepted || (!stalled && acceptedAt[slot(head)] == now));
   }
 
   private void take(Feed feed) {
@@ -195,16 +237,55 @@ final class StreamChecker implements Checker {
     System.arraycopy(dense, straight, target, 0, count - straight);
   }
 
-  private void accept(Feed feed, long row) {
+  private void accept(Feed feed, int row) {
+    int cycles = latencyOf == null ? 0 : latencyOf(feed, row);
     int more = oneForEach ? 1 : feed.evaluation.results(taken++);
     for (; more > 0; more--) {
       int entry = slot(accepted++);
-      acceptedAt[entry] = row;
+      acceptedAt[entry] = now;
       stallsAt[entry] = stalls;
       caseOf[entry] = cases;
+      latency[entry] = cycles;
+      gone[entry] = false;
     }
     cases++;
     idle = 0;
+  }
+
+  private int latencyOf(Feed feed, int row) {
+    if (words.length == 0) {
+      words = new long[feed.wordsOfCase()];
+    }
+    feed.gather(feed.inputsAt(row), words);
+    int cycles = latencyOf.cycles(words);
+    if (cycles < 0 || cycles > flow.mostLatency()) {
+      throw new ContractException(
+          "The latency of a case was given as "
+              + cycles
+              + " cycles; 0 to the most that was promised, "
+              + flow.mostLatency()
+              + ", are allowed. Mend the function, or promise more by latencyOf(...).");
+    }
+    return cycles;
+  }
+
+  private int leastLatency(int entry) {
+    return latencyOf == null ? flow.leastLatency() : latency[entry];
+  }
+
+  private int mostLatency(int entry) {
+    return latencyOf == null ? flow.mostLatency() : latency[entry];
+  }
+
+  /** The oldest case under way whose tag a result has; the oldest of all where none has it. */
+  private long find(int row, long[][][] got) {
+    for (long n = head; n < accepted; n++) {
+      int entry = slot(n);
+      if (!gone[entry] && ring.low[tag][0][entry] == got[tag][0][row]) {
+        return n;
+      }
+    }
+    return head;
   }
 
   private void forget() {
@@ -215,24 +296,26 @@ final class StreamChecker implements Checker {
   }
 
   private void result(int row, long[][][] got, boolean ready) {
-    long at = firstRow + row;
     if (head == accepted) {
-      tally.mismatch(at, Mismatch.Kind.VALID_WITHOUT_CASE);
+      tally.mismatch(firstRow + row, Mismatch.Kind.VALID_WITHOUT_CASE);
       stalled = false;
       return;
     }
-    dueAt[row] = (int) head;
+    if (!stalled) {
+      at = tag < 0 ? head : find(row, got);
+    }
+    dueAt[row] = (int) at;
     if (stalled) {
       if (isChanged(row, got)) {
-        tally.mismatch(at, Mismatch.Kind.CHANGED_WHILE_STALLED);
+        tally.mismatch(firstRow + row, Mismatch.Kind.CHANGED_WHILE_STALLED);
         keep(row, got);
       }
     } else {
       judge(row, got);
     }
     if (ready) {
-      head++;
-      gaveAt = at;
+      leave();
+      gaveAt = now;
       gaveStalls = stalls;
       stalled = false;
       idle = 0;
@@ -245,11 +328,22 @@ final class StreamChecker implements Checker {
     }
   }
 
+  /** The result at hand is gone. */
+  private void leave() {
+    if (tag < 0) {
+      head++;
+      return;
+    }
+    gone[slot(at)] = true;
+    while (head < accepted && gone[slot(head)]) {
+      head++;
+    }
+  }
+
   /** The first look at a result: its time, then its value. */
   private void judge(int row, long[][][] got) {
-    long at = firstRow + row;
-    int entry = slot(head);
-    long age = at - acceptedAt[entry];
+    int entry = slot(at);
+    long age = now - acceptedAt[entry];
     tally.cases++;
     boolean outside = false;
     for (int c = 0; c < checks.length; c++) {
@@ -264,24 +358,25 @@ final class StreamChecker implements Checker {
           ring.sample(c, entry, got[c], row, tally.widths[c]);
         }
         if (tally.deviations[c] != null) {
-          tally.deviations[c].add(ring.deviation(c, entry, got[c][0][row]), at);
+          tally.deviations[c].add(ring.deviation(c, entry, got[c][0][row]), firstRow + row);
         }
       }
     }
     int places =
-        outside || slip.isWatching()
+        tag < 0 && (outside || slip.isWatching())
             ? slip.result(outside, tally.mismatches, by -> isRightFor(head + by, row, got))
             : 0;
     int wrong = outside ? ring.firstWrong(entry, got, row) : -1;
     if (places != 0) {
       head += places;
+      at = head;
       tally.cutTo(slip.before() + 1);
     } else if (outside) {
-      tally.mismatch(at, Mismatch.Kind.VALUE_WRONG, wrong);
-    } else if (age < flow.leastLatency()) {
-      tally.mismatch(at, Mismatch.Kind.EARLY);
-    } else if (tooOld(at) > 0 && overdue != head) {
-      tally.mismatch(at, Mismatch.Kind.LATE);
+      tally.mismatch(firstRow + row, Mismatch.Kind.VALUE_WRONG, wrong);
+    } else if (age < leastLatency(entry)) {
+      tally.mismatch(firstRow + row, Mismatch.Kind.EARLY);
+    } else if (tooOld(entry) > 0 && overdue != at) {
+      tally.mismatch(firstRow + row, Mismatch.Kind.LATE);
     }
   }
 
@@ -291,28 +386,27 @@ final class StreamChecker implements Checker {
   }
 
   /**
-   * Cycles since the last in which the head is allowed to come, without those in which the consumer
-   * was not ready. Of several results of a case one leaves after the other.
+   * Cycles since the last in which a result is allowed to come, without those in which the consumer
+   * was not ready. Of several results of a case one leaves after the other, and so they do where
+   * each case has a latency of its own.
    */
-  private long tooOld(long row) {
-    int entry = slot(head);
-    long sinceCase = row - acceptedAt[entry] - (stalls - stallsAt[entry]) - flow.mostLatency();
-    if (oneForEach) {
+  private long tooOld(int entry) {
+    long sinceCase = now - acceptedAt[entry] - (stalls - stallsAt[entry]) - mostLatency(entry);
+    if (oneForEach && (latencyOf == null || tag >= 0)) {
       return sinceCase;
     }
-    long sinceResult = row - gaveAt - (stalls - gaveStalls) - flow.mostGap();
+    long sinceResult = now - gaveAt - (stalls - gaveStalls) - flow.mostGap();
     return Math.min(sinceCase, sinceResult);
   }
 
   /** No result in this row: was one withdrawn, is one missing? */
   private void silence(int row) {
-    long at = firstRow + row;
     if (stalled) {
-      tally.mismatch(at, Mismatch.Kind.WITHDRAWN_WHILE_STALLED);
-      dueAt[row] = (int) head;
+      tally.mismatch(firstRow + row, Mismatch.Kind.WITHDRAWN_WHILE_STALLED);
+      dueAt[row] = (int) at;
       stalled = false;
-    } else if (head < accepted && overdue != head && tooOld(at) >= 0) {
-      tally.mismatch(at, Mismatch.Kind.VALID_MISSING);
+    } else if (head < accepted && overdue != head && tooOld(slot(head)) >= 0) {
+      tally.mismatch(firstRow + row, Mismatch.Kind.VALID_MISSING);
       dueAt[row] = (int) head;
       overdue = head;
     }
