@@ -91,6 +91,7 @@ inline void row(Model& model, Root& root, bool last, At at) {
   drive_inputs(root, at);
   if (!model.clock && !model.others.empty()) {
     const int64_t rise = model.next_rise();
+    for (const FurtherClock& other : model.others) *other.pin = other.level;
     model.edges_before(rise);
     model.evaluate_at(rise - 1);
     sample_outputs(root, at);

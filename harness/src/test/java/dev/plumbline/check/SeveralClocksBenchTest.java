@@ -51,7 +51,7 @@ class SeveralClocksBenchTest {
         .output("word", "gdat")
         .valid("put", "!gempty")
         .ready("!pfull", "get")
-        .latencyBetween(1, 5)
+        .latencyBetween(1, 16)
         .resetLow("prst_n")
         .alsoResetLow("grst_n")
         .resetCycles(3);
@@ -70,6 +70,7 @@ class SeveralClocksBenchTest {
             .contract(contract().build())
             .options(clocks(put, get, phase))
             .cases(4_000)
+            .resets(0.004)
             .seed(5);
     Verdict one = bench.threads(1).check();
     assertTrue(one.cases() > 3_000, one::facts);
