@@ -9,6 +9,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.explain.Explanations;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.Alternatives;
+import dev.plumbline.run.AssumedStimulus;
 import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.Binding;
@@ -27,6 +28,7 @@ import dev.plumbline.verdict.Verdict;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.function.Supplier;
 
 /**
@@ -126,6 +128,10 @@ public final class Bench {
   /** Sets the parts of a bench. */
   public static final class Builder extends BenchBuilder<Builder> implements Cloneable {
     private static final long STANDARD_CASES = 100_000;
+    private static final long LEAST_STANDARD_CASES = 500;
+
+    /** Cycles that a run has by itself, of a block that takes many for a case. */
+    private static final long STANDARD_CYCLES = 8_000_000;
 
     private Contract contract;
     private Map<String, KeptCase> first = Map.of();
@@ -321,22 +327,37 @@ public final class Bench {
       Optional<CoveragePoints> points = Optional.ofNullable(coverage);
       points.ifPresent(declared -> declared.operandsOf(contract.reference()));
       points.ifPresent(declared -> declared.decisionsOf(contract.reference()));
+      Stimulus allowed = AssumedStimulus.of(stimulus, contract);
       Stimulus steered =
           points
-              .map(declared -> SteeredStimulus.of(stimulus, declared, contract.reference()))
-              .orElse(stimulus);
+              .map(declared -> SteeredStimulus.of(allowed, declared, contract.reference()))
+              .orElse(allowed);
+      OptionalLong listed = stimulus.size(contract.reference().inputs());
+      Settings settings = new Settings(steered, pacing(), ready(), chance);
+      boolean spares = listed.isPresent() && resetsOr(-1) < 0;
       ContractSubject subject =
           new ContractSubject(
               binding,
-              new Settings(steered, pacing(), ready(), chance),
+              spares ? settings.sparingCases() : settings,
               maker(binding),
               points,
               alternatives(),
               recorder().keepsNothing() ? Explainer.none() : new Explanations());
-      long standard = stimulus.size(contract.reference().inputs()).orElse(STANDARD_CASES);
+      long standard = listed.orElse(standardCases(binding));
       Plan plan = plan(casesOr(standard), mostOpen);
       boolean alone = only.values().stream().anyMatch(kept -> kept.bench().equals(plan.name()));
       return new Bench(plan, subject, recorder(), alone ? only : first, alone);
+    }
+
+    /** As many as are worth their time: fewer of a block that needs many cycles for each. */
+    private long standardCases(Binding binding) {
+      Flow flow = contract.flow();
+      long each = Math.max(flow.interval(), binding.beats().count());
+      if (flow.waits() || flow.validStays()) {
+        each = Math.max(each, flow.mostLatency());
+      }
+      long worth = STANDARD_CYCLES / binding.rowsOf((int) Math.min(each, 1 << 20));
+      return Math.max(LEAST_STANDARD_CASES, Math.min(STANDARD_CASES, worth));
     }
 
     @Override

@@ -2,9 +2,12 @@ package dev.plumbline.contract;
 
 import dev.plumbline.check.Bench;
 import java.math.BigInteger;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
+import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -180,6 +183,48 @@ public final class Contract {
   }
 
   /**
+   * The results that count only where their flag is 0.
+   *
+   * @return their names
+   */
+  public Set<String> unless() {
+    return promises.cases().unless();
+  }
+
+  /**
+   * What the block may rely on of its cases.
+   *
+   * @return in the order in which it was said
+   */
+  public List<Assumption> assumptions() {
+    return promises.cases().assumptions();
+  }
+
+  /**
+   * What inputs are held at that nothing names.
+   *
+   * @return empty where there may be none
+   */
+  public Optional<Idle> idle() {
+    return Optional.ofNullable(promises.cases().idle());
+  }
+
+  /**
+   * Whether a case is one that the block may be given.
+   *
+   * @param inputs codes, operand after operand, each in its words
+   * @return true when all assumptions hold
+   */
+  public boolean allows(long[] inputs) {
+    for (Assumption assumption : assumptions()) {
+      if (!assumption.holds().test(inputs)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /**
    * Whether signs are taken from the formats of the reference, whatever the ports are declared.
    *
    * @return true where formats decide
@@ -198,6 +243,9 @@ public final class Contract {
     private final Map<String, Long> tolerances = new LinkedHashMap<>();
     private final Map<String, String> flags = new LinkedHashMap<>();
     private final Map<String, Long> otherwise = new LinkedHashMap<>();
+    private final Set<String> unless = new LinkedHashSet<>();
+    private final List<Assumption> assumptions = new ArrayList<>();
+    private Idle idle; // null where every input has to be named
     private Beats beats = Beats.ONE;
     private boolean signsFromFormats;
 
@@ -289,6 +337,7 @@ public final class Contract {
      */
     public Builder validWhen(String operand, String flag) {
       flags.put(operand, flag);
+      unless.remove(operand);
       otherwise.remove(operand);
       return this;
     }
@@ -308,7 +357,70 @@ public final class Contract {
      */
     public Builder validWhen(String operand, String flag, long otherwise) {
       flags.put(operand, flag);
+      unless.remove(operand);
       this.otherwise.put(operand, otherwise);
+      return this;
+    }
+
+    /**
+     * Makes an output count only while a flag among the outputs is 0, as one that says overflow.
+     *
+     * @param operand the output's name
+     * @param flag the name of a one-bit output
+     * @return this builder
+     */
+    public Builder countsUnless(String operand, String flag) {
+      flags.put(operand, flag);
+      unless.add(operand);
+      otherwise.remove(operand);
+      return this;
+    }
+
+    /**
+     * Promises to the block that an input lies between two values; no others are drawn.
+     *
+     * @param operand the input's name; its format has up to 62 bits
+     * @param least inclusive, in the units of the format
+     * @param most inclusive
+     * @return this builder
+     */
+    public Builder assumeBetween(String operand, double least, double most) {
+      assumptions.add(InputRange.of(reference, operand, least, most));
+      return this;
+    }
+
+    /**
+     * Promises to the block what holds of its cases; others are not drawn. What stands on its
+     * inputs where there is no case may be anything.
+     *
+     * @param words what is promised, for messages
+     * @param holds whether a case is one of those; called by several threads at once
+     * @return this builder
+     */
+    public Builder assume(String words, Assumption.CasePredicate holds) {
+      assumptions.add(new Assumption(words, holds));
+      return this;
+    }
+
+    /**
+     * Holds every input that nothing names at one value for the whole run.
+     *
+     * @param code the value, of which each takes as many bits as it has: 0 for zeros, -1 for ones
+     * @return this builder
+     */
+    public Builder holdOthers(long code) {
+      idle = new Idle(false, code);
+      return this;
+    }
+
+    /**
+     * Holds every input that nothing names at a value by chance, another in each segment of a run:
+     * they must make no difference.
+     *
+     * @return this builder
+     */
+    public Builder holdOthersAtRandom() {
+      idle = new Idle(true, 0);
       return this;
     }
 
@@ -345,7 +457,8 @@ public final class Contract {
                   beats,
                   reset(),
                   times(),
-                  signsFromFormats),
+                  signsFromFormats,
+                  new Terms.Cases(unless, assumptions, idle)),
               flow(beats));
       TermsCheck.check(contract);
       return contract;

@@ -4,6 +4,7 @@ import java.math.BigInteger;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
 
@@ -22,6 +23,7 @@ import java.util.Set;
  * @param reset how the block is reset
  * @param times which clocks the ports follow
  * @param signsFromFormats whether ports are read as their operand's format declares
+ * @param cases what is assumed of cases, which flags count at 0, what idle inputs are held at
  */
 record Terms(
     Reference reference,
@@ -35,7 +37,16 @@ record Terms(
     Beats beats,
     Reset reset,
     PortTimes times,
-    boolean signsFromFormats) {
+    boolean signsFromFormats,
+    Cases cases) {
+  /** What is said of the cases and of inputs that are none. */
+  record Cases(Set<String> unless, List<Assumption> assumptions, Idle idle) {
+    Cases {
+      unless = Collections.unmodifiableSet(new LinkedHashSet<>(unless));
+      assumptions = List.copyOf(assumptions);
+    }
+  }
+
   Terms {
     inputPorts = copy(inputPorts);
     outputPorts = copy(outputPorts);
@@ -59,7 +70,8 @@ record Terms(
         beats,
         reset,
         times,
-        signsFromFormats);
+        signsFromFormats,
+        cases);
   }
 
   private static <V> Map<String, V> copy(Map<String, V> map) {

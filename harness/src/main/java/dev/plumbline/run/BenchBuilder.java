@@ -117,7 +117,8 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   }
 
   /**
-   * Sets the chance of a reset in mid-stream.
+   * Sets the chance of a reset in mid-stream. Of cases that are given one by one, resets would lose
+   * some: unless a chance is set, they are reset only where initial states are compared.
    *
    * @param chance chance of a reset in a cycle; 0 for none. Unless set, one in some thousand
    *     cycles, less often where the latency is long
@@ -135,7 +136,8 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   /**
    * Sets the number of cases that are offered.
    *
-   * @param count 0 or more; unless set, as many as the stimulus has, or the bench's standard number
+   * @param count 0 or more; unless set, as many as the stimulus has, or the bench's standard number,
+   *     which falls where each case takes many cycles
    * @return this builder
    */
   public final B cases(long count) {

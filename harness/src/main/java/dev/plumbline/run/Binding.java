@@ -12,6 +12,7 @@ import dev.plumbline.rtl.AsyncReset;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.verdict.Layout;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashMap;
@@ -48,7 +49,9 @@ public final class Binding {
     this.checks = makeChecks();
     checkControls();
     this.held = new HeldPorts(finder, contract.held());
-    requireEveryInput();
+    Set<String> driven = driven();
+    contract.idle().ifPresent(idle -> held.others(finder, driven, idle));
+    requireEveryInput(driven);
     this.timing = clocking.map(this::timing).orElse(null);
     this.layout = layOut();
   }
@@ -141,6 +144,7 @@ public final class Binding {
               tolerance,
               contract.reference().isExact() && tolerance == 0,
               flag == null ? -1 : checked.stream().map(Operand::name).toList().indexOf(flag),
+              contract.unless().contains(operand.name()),
               contract.otherwise().get(operand.name()));
     }
     return made;
@@ -193,12 +197,17 @@ public final class Binding {
     return false;
   }
 
+  /** What ports are held at by chance in a segment; none where nothing is. */
+  Map<String, BigInteger> heldByChance(Segment segment) {
+    return held.byChance(segment);
+  }
+
   /** Fills the columns of held ports. */
-  void hold(Engine engine, int rows) {
+  void hold(Engine engine, Segment segment, int rows) {
     for (String mark : beats().marks().keySet()) {
       Arrays.fill(engine.column(mark, 0), 0, rows, 1); // for good where a case has one beat
     }
-    held.fill(engine, rows);
+    held.fill(engine, segment, rows);
   }
 
   /** Two operands on the same bits at once would overwrite each other. */
@@ -330,7 +339,15 @@ public final class Binding {
   }
 
   /** An input that nobody drives would silently be 0. */
-  private void requireEveryInput() {
+  private void requireEveryInput(Set<String> driven) {
+    held.ports().forEach(port -> driven.add(port.port().name()));
+    finder.requireEveryInput(
+        driven,
+        "connect an operand, name it as valid, ready or reset, hold(...) it at a value, or all such"
+            + " by holdOthers(...).");
+  }
+
+  private Set<String> driven() {
     Set<String> driven = new HashSet<>();
     inputs.forEach(port -> driven.add(port.port().name()));
     held.ports().forEach(port -> driven.add(port.port().name()));
@@ -339,9 +356,7 @@ public final class Binding {
     driven.add(PortRef.plain(contract.flow().outReady()));
     driven.add(contract.reset().port());
     contract.reset().further().forEach(line -> driven.add(line.port()));
-    finder.requireEveryInput(
-        driven,
-        "connect an operand, name it as valid, ready or reset, or hold(...) it at a value.");
+    return driven;
   }
 
   private Layout layOut() {

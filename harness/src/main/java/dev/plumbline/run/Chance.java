@@ -32,7 +32,7 @@ final class Chance implements Choices {
         new ResetPlan(
             binding.contract().reset(),
             binding.rowsOf(binding.contract().reset().cycles()),
-            settings.resetChance(),
+            segment.hasResets() ? settings.resetChance() : 0,
             segment.seedOf(Segment.Use.RESETS));
     boolean paced = binding.contract().flow().hasValid();
     this.offers =

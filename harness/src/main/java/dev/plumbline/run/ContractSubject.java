@@ -12,10 +12,13 @@ import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.LongFunction;
+import java.util.stream.Collectors;
 import java.util.stream.LongStream;
 import java.util.stream.Stream;
 
@@ -52,6 +55,18 @@ public record ContractSubject(
   @Override
   public boolean hasReset() {
     return binding.contract().reset().port() != null;
+  }
+
+  @Override
+  public boolean sparesCases() {
+    return settings.spares();
+  }
+
+  @Override
+  public long required() {
+    return binding.contract().reference().givesOneForEach()
+        ? settings.stimulus().size(binding.contract().reference().inputs()).orElse(0)
+        : 0;
   }
 
   @Override
@@ -102,6 +117,19 @@ public record ContractSubject(
       return Optional.of(
           new ContractRecording(binding, recorder.rows(), recorder.origins(), e.text()));
     }
+  }
+
+  @Override
+  public Optional<Fact> given(Segment segment) {
+    Map<String, BigInteger> held = binding.heldByChance(segment);
+    return held.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            Fact.of(
+                "held",
+                held.entrySet().stream()
+                    .map(port -> port.getKey() + " = 0x" + port.getValue().toString(16))
+                    .collect(Collectors.joining(", "))));
   }
 
   @Override
@@ -207,6 +235,6 @@ public record ContractSubject(
     return outputs().get(output)
         + " was never compared: "
         + outputs().get(binding.checks()[output].flag())
-        + " was never 1";
+        + (binding.checks()[output].flagLow() ? " was never 0" : " was never 1");
   }
 }

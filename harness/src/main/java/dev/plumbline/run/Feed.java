@@ -87,7 +87,7 @@ public abstract class Feed {
     this.left = segment.cases();
     int silent = settings.script().map(script -> script.lines().size()).orElse(0);
     this.tail = binding.rowsOf(binding.contract().flow().mostLatency() + TAIL) + silent;
-    binding.hold(setup.engine(), BLOCK);
+    binding.hold(setup.engine(), segment, BLOCK);
   }
 
   Segment segment() {

@@ -125,7 +125,8 @@ public final class Observation implements ContractRunner.Watcher {
   public boolean agrees(Result result, long[][] low, long[][] high) {
     OutputCheck[] checks = binding.checks();
     for (int c = 0; c < checks.length; c++) {
-      boolean decided = checks[c].flag() < 0 || result.codes()[checks[c].flag()][0] != 0;
+      int flag = checks[c].flag();
+      boolean decided = flag < 0 || (result.codes()[flag][0] == 0) == checks[c].flagLow();
       if (decided) {
         if (!isInside(c, result.codes()[c], low[c], high[c])) {
           return false;
