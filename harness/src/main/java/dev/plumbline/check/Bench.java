@@ -351,11 +351,7 @@ public final class Bench {
 
     /** As many as are worth their time: fewer of a block that needs many cycles for each. */
     private long standardCases(Binding binding) {
-      Flow flow = contract.flow();
-      long each = Math.max(flow.interval(), binding.beats().count());
-      if (flow.waits() || flow.validStays()) {
-        each = Math.max(each, flow.mostLatency());
-      }
+      long each = Math.max(contract.flow().cyclesOfCase(), binding.beats().count());
       long worth = STANDARD_CYCLES / binding.rowsOf((int) Math.min(each, 1 << 20));
       return Math.max(LEAST_STANDARD_CASES, Math.min(STANDARD_CASES, worth));
     }

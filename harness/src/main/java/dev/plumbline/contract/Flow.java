@@ -69,6 +69,15 @@ public record Flow(
   }
 
   /**
+   * Cycles from a case to the next, at most, where the block is not given cases sooner.
+   *
+   * @return 1 for a block that may take one in every cycle
+   */
+  public int cyclesOfCase() {
+    return taking == Taking.ALWAYS && !validStays ? interval : Math.max(interval, mostLatency);
+  }
+
+  /**
    * The output that says when the next case may come.
    *
    * @return the port; null where the block takes whatever is valid

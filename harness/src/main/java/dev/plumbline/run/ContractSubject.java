@@ -42,6 +42,12 @@ public record ContractSubject(
     implements Subject {
   public static final int SEGMENT_CASES = 65_536;
 
+  private static final int STATE_CASES = 4096;
+  private static final int LEAST_STATE_CASES = 64;
+
+  /** Cycles from each initial state that are worth their time, of a block that is slow. */
+  private static final int STATE_CYCLES = 1_000_000;
+
   @Override
   public int segmentCases() {
     return SEGMENT_CASES;
@@ -49,7 +55,8 @@ public record ContractSubject(
 
   @Override
   public int stateCases() {
-    return 4096;
+    int each = Math.max(1, binding.contract().flow().cyclesOfCase());
+    return Math.max(LEAST_STATE_CASES, Math.min(STATE_CASES, STATE_CYCLES / each));
   }
 
   @Override

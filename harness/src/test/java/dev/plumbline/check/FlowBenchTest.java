@@ -12,6 +12,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.faults.FaultyCopies;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
@@ -27,6 +28,7 @@ import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -38,6 +40,8 @@ import org.junit.jupiter.params.provider.MethodSource;
 @Execution(ExecutionMode.CONCURRENT)
 class FlowBenchTest {
   private static final Path FOLDER = Path.of("src/test/rtl/flow");
+
+  @TempDir private Path folder;
 
   private static Operand unsigned(String name, int bits) {
     return new Operand(name, Format.unsigned(bits, 0));
@@ -259,7 +263,13 @@ class FlowBenchTest {
   @Tag("thorough")
   void plantedFaultsAreRed(Block block, String name, String was, String is, String shows) {
     Verdict verdict =
-        block.on(block.copies.bench(List.of(was, is))).cases(3_000).resets(0.001).run();
+        block
+            .on(block.copies.bench(List.of(was, is)))
+            .cases(3_000)
+            .resets(block == Block.ARC ? 0 : 0.001)
+            .recorder(RunReport.open(folder, "run"))
+            .run();
+    assertFalse(verdict.facts().contains("could not be looked at"), verdict::facts);
     assertFalse(verdict.isPass(), name);
     assertTrue(verdict.facts().contains(shows), verdict::facts);
     assertFalse(verdict.kept().isEmpty(), verdict::facts);

@@ -14,15 +14,18 @@ import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.faults.FaultyCopies;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -43,6 +46,8 @@ class SeveralClocksBenchTest {
       CompiledDesign.of(RtlSource.of(QUEUE), BuildOptions.defaults().withOptimisation(false));
 
   private static final FaultyCopies COPIES = FaultyCopies.of(QUEUE, faults(), 1);
+
+  @TempDir private Path folder;
 
   private static Contract.Builder contract() {
     List<Operand> words = List.of(new Operand("word", Format.unsigned(12, 0)));
@@ -115,6 +120,7 @@ class SeveralClocksBenchTest {
                 clocks(10, 17, 3)
                     .withPlusargs("copy=" + faults().map(f -> f.get()[0]).toList().indexOf(name)))
             .cases(4_000)
+            .recorder(RunReport.open(folder, "run"))
             .run();
     assertFalse(verdict.isPass(), name);
     assertEquals(List.of("pclk", "gclk"), verdict.layout().controls().subList(0, 2));
@@ -125,6 +131,11 @@ class SeveralClocksBenchTest {
       alone |= both == 1;
     }
     assertTrue(alone, verdict::facts);
+    Path evidence = verdict.evidenceFolder().orElseThrow();
+    String table = Files.readString(evidence.resolve("mismatch.csv"));
+    assertTrue(table.lines().findFirst().orElseThrow().contains("pclk,gclk,prst_n,put"), table);
+    assertTrue(Files.exists(evidence.resolve("waveform.vcd")));
+    assertFalse(verdict.facts().contains("could not be looked at"), verdict::facts);
   }
 
   @Test
