@@ -111,7 +111,8 @@ class SeveralClocksBenchTest {
 
   @ParameterizedTest(name = "{0}")
   @MethodSource("faults")
-  void faultsInPointersAreRedAndEvidenceShowsBothClocks(String name, List<String> texts) {
+  void faultsInPointersAreRedAndEvidenceShowsBothClocks(String name, List<String> texts)
+      throws Exception {
     Verdict verdict =
         COPIES
             .bench(texts)
