@@ -212,7 +212,9 @@ public final class Bus {
   private long transfer(boolean isWrite, long address, long data) {
     require(ports.get(Role.ADDRESS), "an address", "withAddress(...)");
     require(
-        ports.get(Role.STROBE) != null ? ports.get(Role.STROBE) : isWrite ? ports.get(Role.WRITE_STROBE) : ports.get(Role.READ_STROBE),
+        ports.get(Role.STROBE) != null
+            ? ports.get(Role.STROBE)
+            : isWrite ? ports.get(Role.WRITE_STROBE) : ports.get(Role.READ_STROBE),
         "a strobe",
         "withStrobe(...) or withStrobes(...)");
     long began = dut.cyclesRun();

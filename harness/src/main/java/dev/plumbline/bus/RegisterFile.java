@@ -19,10 +19,10 @@ import org.opentest4j.AssertionFailedError;
  *   alias 0x44
  * }</pre>
  *
- * <p>A line begins with {@code register}, then name and address; with {@code field}, then name, bits
- * as {@code high:low} or one bit, access, and maybe {@code reset} with a value and {@code volatile};
- * or with {@code alias} and another address of the same register. What follows {@code #} is a
- * remark. Access is {@code read-write}, {@code read-only}, {@code write-only} or {@code
+ * <p>A line begins with {@code register}, then name and address; with {@code field}, then name,
+ * bits as {@code high:low} or one bit, access, and maybe {@code reset} with a value and {@code
+ * volatile}; or with {@code alias} and another address of the same register. What follows {@code #}
+ * is a remark. Access is {@code read-write}, {@code read-only}, {@code write-only} or {@code
  * one-to-clear}, as in IEEE 1685. Bits of no field are not looked at, nor what is volatile: it may
  * change by itself. Numbers are decimal or hexadecimal, of up to 64 bits.
  */

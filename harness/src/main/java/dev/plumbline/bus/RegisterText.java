@@ -82,8 +82,7 @@ final class RegisterText {
                     refused(
                         "\"" + PlainText.quoted(words[3]) + "\" is no access",
                         Names.hint(
-                            words[3],
-                            Stream.of(Access.values()).map(Access::toString).toList())));
+                            words[3], Stream.of(Access.values()).map(Access::toString).toList())));
     long reset = 0;
     boolean isVolatile = false;
     for (int i = 4; i < words.length; i++) {

@@ -261,9 +261,7 @@ public final class Bench {
           (other, reference) ->
               bindings.put(
                   other,
-                  () ->
-                      Binding.of(
-                          promises.withReference(reference.get()), design(), clocking())));
+                  () -> Binding.of(promises.withReference(reference.get()), design(), clocking())));
       return new Alternatives(bindings);
     }
 

@@ -25,9 +25,8 @@ import java.util.Set;
  * {@code in_} or {@code out_} before it. A port may be written as it would be in Verilog: {@code
  * table[3]} is an element of an array, {@code bus[31:0]} are bits of a vector, {@code ray.x} is a
  * member of a packed struct; a valid or ready that is 0 where it should say 1 is written {@code
- * !full}. Contradictions among the promises are refused by {@link
- * Builder#build}; whether the ports are there and fit is checked when a {@link Bench} joins the
- * contract to a model.
+ * !full}. Contradictions among the promises are refused by {@link Builder#build}; whether the ports
+ * are there and fit is checked when a {@link Bench} joins the contract to a model.
  *
  * <p>Latency counts cycles: an input accepted in cycle n appears at the outputs sampled in cycle n
  * + latency. Without a valid port every cycle is a case.

@@ -12,6 +12,7 @@ package dev.plumbline.contract;
  * @param interval cycles between inputs, 1 or more
  * @param taking when the block takes a case
  * @param validStays whether the valid of a result stays high until the next case is taken
+ * @param afterReady whether a result stands on its ports a cycle after valid and ready were high
  * @param tag the output by which results in any order are told apart; null where they come in order
  * @param latencyOf the latency of each case; null where it depends on none
  */
@@ -25,6 +26,7 @@ public record Flow(
     int interval,
     Taking taking,
     boolean validStays,
+    boolean afterReady,
     String tag,
     CaseLatency latencyOf) {
   /**
@@ -46,6 +48,7 @@ public record Flow(
         && outReady == null
         && leastLatency == mostLatency
         && !validStays
+        && !afterReady
         && tag == null
         && latencyOf == null;
   }
@@ -114,6 +117,7 @@ public record Flow(
         cyclesBetweenInputs,
         taking,
         validStays,
+        afterReady,
         tag,
         null);
   }

@@ -18,6 +18,7 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   private int interval = 1;
   private Taking taking = Taking.ALWAYS;
   private boolean validStays;
+  private boolean afterReady;
   private String tag;
   private CaseLatency latencyOf;
   private String resetPort;
@@ -42,8 +43,8 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
-   * Names the ready ports; a transfer happens where valid and ready are both high. Valid ports
-   * are needed as well. Give null for a side that never waits.
+   * Names the ready ports; a transfer happens where valid and ready are both high. Valid ports are
+   * needed as well. Give null for a side that never waits.
    *
    * @param inPort the output by which the block accepts a case, or null
    * @param outPort the input by which the consumer takes a result, or null
@@ -92,8 +93,8 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
-   * Promises to the block that cases come at least so many cycles apart; from the last beat of
-   * one to the first of the next, where they have several.
+   * Promises to the block that cases come at least so many cycles apart; from the last beat of one
+   * to the first of the next, where they have several.
    *
    * @param cycles 1 (the default) or more; more than 1 needs a valid port
    * @return this builder
@@ -204,6 +205,17 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
+   * Says that a result stands on its ports a cycle after its valid and the consumer's ready were
+   * both high, as behind a memory that is read only then. Its latency is that of valid.
+   *
+   * @return this builder
+   */
+  public B resultAfterReady() {
+    afterReady = true;
+    return self();
+  }
+
+  /**
    * Lets results come in any order, told apart by one of them: the result that has a tag belongs to
    * the oldest case under way whose tag that is. The reference gives the tag of a case as an exact
    * output, mostly an operand handed through.
@@ -264,6 +276,7 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
         interval,
         taking,
         validStays,
+        afterReady,
         tag,
         latencyOf);
   }

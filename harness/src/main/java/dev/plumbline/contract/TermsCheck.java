@@ -198,6 +198,12 @@ final class TermsCheck {
               + ". Leave out doneStays(), or "
               + (flow.outReady() != null ? "ready(...)." : "promise a latency of 1 or more."));
     }
+    if (flow.afterReady()
+        && (flow.outReady() == null || flow.outValid() == null || flow.tag() != null)) {
+      throw new ContractException(
+          "A result after ready needs ports that say valid and ready of it, and comes in order;"
+              + " name both in valid(...) and ready(...), without anyOrderByTag(...).");
+    }
     if (flow.taking() == Taking.WHEN_DONE && flow.outReady() != null) {
       throw new ContractException(
           "A start that waits for port "

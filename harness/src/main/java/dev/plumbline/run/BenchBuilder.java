@@ -136,8 +136,8 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   /**
    * Sets the number of cases that are offered.
    *
-   * @param count 0 or more; unless set, as many as the stimulus has, or the bench's standard number,
-   *     which falls where each case takes many cycles
+   * @param count 0 or more; unless set, as many as the stimulus has, or the bench's standard
+   *     number, which falls where each case takes many cycles
    * @return this builder
    */
   public final B cases(long count) {

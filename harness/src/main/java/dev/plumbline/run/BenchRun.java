@@ -113,8 +113,7 @@ public final class BenchRun {
   }
 
   private Segment segment(long number) {
-    Segment whole =
-        Segment.of(plan.streamSeed(), number, plan.cases(), subject.segmentCases());
+    Segment whole = Segment.of(plan.streamSeed(), number, plan.cases(), subject.segmentCases());
     return subject.sparesCases() ? whole.withoutResets() : whole;
   }
 

@@ -103,9 +103,7 @@ public final class Binding {
 
   /** Whether each row of cases has its row of results, a number of cycles on. */
   boolean isFixed() {
-    return timing == null
-        && contract.flow().isFixed()
-        && contract.reference().givesOneForEach();
+    return timing == null && contract.flow().isFixed() && contract.reference().givesOneForEach();
   }
 
   public Design design() {

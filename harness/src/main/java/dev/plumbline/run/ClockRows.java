@@ -4,14 +4,15 @@ import dev.plumbline.cosim.Clocking;
 import java.util.List;
 
 /**
- * At which rows the clocks of cases and of results rise, where a row ends at each rise of any clock.
- * It goes through the rows of a segment once.
+ * At which rows the clocks of cases and of results rise, where a row ends at each rise of any
+ * clock. It goes through the rows of a segment once.
  */
 final class ClockRows {
   private final long[] periods;
   private final int ofCases;
   private final int ofResults;
-  private final long[] atStart; // next rise of each clock, at the row that the latest block began at
+  private final long[]
+      atStart; // next rise of each clock, at the row that the latest block began at
   private final long[] rises;
 
   /** Cases and results by number of their clock. */

@@ -227,9 +227,7 @@ public abstract class Feed {
     return span;
   }
 
-  /**
-   * Plans resets, offers and the consumer's ready for some rows; returns how many offers.
-   */
+  /** Plans resets, offers and the consumer's ready for some rows; returns how many offers. */
   final int plan(int span) {
     if (clocks != null && !clocked) {
       clocks.block(rows, span, caseEdge, resultEdge);

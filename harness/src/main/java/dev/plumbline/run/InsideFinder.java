@@ -110,8 +110,7 @@ final class InsideFinder {
     SignalSample sample = run(segment, probe.get(), cases, opened);
     StageFinder finder = new StageFinder(cases, sample, operands(), maker.sources(), "", most);
     SortedSet<Long> shown = Waves.cycles(sample.watch(), request.first(), request.last());
-    List<String> about =
-        List.of(beginning(segment), STEPS, Waves.ABOUT_EXPECTED);
+    List<String> about = List.of(beginning(segment), STEPS, Waves.ABOUT_EXPECTED);
     return Optional.of(waveform(about, sample, recorder, cases, finder, shown, request::takes));
   }
 

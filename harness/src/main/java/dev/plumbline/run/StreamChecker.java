@@ -30,17 +30,13 @@ final class StreamChecker implements Checker {
   private final int tag; // the check by which results in any order are told apart; -1 for none
   private final CaseLatency latencyOf; // null where one range holds for all
   private long[] words = {}; // of a case, where its latency depends on it
-  private Expectations ring;
-  private long[] acceptedAt; // by entry: row
-  private long[] stallsAt; // by entry: stalls before its row
-  private long[] caseOf; // by entry: the case it is a result of
-  private int[] latency; // by entry, where it depends on the case
-  private boolean[] gone; // by entry, where results come in any order: it has come
+  private ResultRing ring;
   private long cases; // accepted or given up
   private int taken; // of the block at hand
   private long drawn; // results that stand in the ring, or did
   private long accepted; // results of the cases accepted
   private long head; // the result that comes next, or the oldest of those that may
+  private long arriving = -1; // a result taken in the cycle before, where its value comes after
   private long at; // the result at hand: the head, where results come in order
   private long now; // cycles of the clock of the results; rows, where there is one clock
   private long forgotten; // results before this one were dropped by a reset
@@ -72,44 +68,11 @@ final class StreamChecker implements Checker {
     for (int c = 0; c < checks.length; c++) {
       stalledPayload[c] = new long[checks[c].words()];
     }
-    size(4 * Feed.BLOCK);
-  }
-
-  private void size(int entries) {
-    Expectations larger = new Expectations(checks, entries);
-    long[] newAcceptedAt = new long[entries];
-    long[] newStallsAt = new long[entries];
-    long[] newCaseOf = new long[entries];
-    int[] newLatency = new int[entries];
-    boolean[] newGone = new boolean[entries];
-    for (long n = Math.max(0, head - Slip.FARTHEST); n < drawn; n++) {
-      int from = slot(n);
-      int to = (int) (n & (entries - 1));
-      for (int c = 0; c < checks.length; c++) {
-        for (int word = 0; word < checks[c].words(); word++) {
-          larger.low[c][word][to] = ring.low[c][word][from];
-          larger.high[c][word][to] = ring.high[c][word][from];
-        }
-        if (ring.middle[c] != null) {
-          larger.middle[c][to] = ring.middle[c][from];
-        }
-      }
-      newAcceptedAt[to] = acceptedAt[from];
-      newStallsAt[to] = stallsAt[from];
-      newCaseOf[to] = caseOf[from];
-      newLatency[to] = latency[from];
-      newGone[to] = gone[from];
-    }
-    ring = larger;
-    acceptedAt = newAcceptedAt;
-    stallsAt = newStallsAt;
-    caseOf = newCaseOf;
-    latency = newLatency;
-    gone = newGone;
+    this.ring = new ResultRing(checks, 4 * Feed.BLOCK);
   }
 
   private int slot(long n) {
-    return (int) (n & (acceptedAt.length - 1));
+    return ring.slot(n);
   }
 
   @Override
@@ -119,7 +82,7 @@ final class StreamChecker implements Checker {
 
   @Override
   public Expectations expected() {
-    return ring;
+    return ring.expected;
   }
 
   @Override
@@ -129,7 +92,7 @@ final class StreamChecker implements Checker {
 
   /** The case whose result is due at a row, counted within the segment; -1 when none is. */
   long dueCase(int row) {
-    return caseOf[slot(dueAt[row])];
+    return ring.caseOf[slot(dueAt[row])];
   }
 
   @Override
@@ -169,14 +132,16 @@ final class StreamChecker implements Checker {
         }
         continue;
       }
-      boolean ready =
-          flow.validStays() ? isTaken : dut.outReady == null || dut.outReady[row] != 0;
+      boolean ready = flow.validStays() ? isTaken : dut.outReady == null || dut.outReady[row] != 0;
       if (edge) {
+        arrive(row, dut.outputs);
         if (dut.outValid[row] == 0 && !(isTaken && flow.validStays() && stalled)) {
           silence(row);
         } else if (dut.outValid[row] == 0) {
           leave(); // it need not stay for as long as the next case is taken
           stalled = false;
+        } else if (flow.afterReady()) {
+          takenBefore(row, ready);
         } else if (!isOld()) {
           result(row, dut.outputs, ready);
         }
@@ -199,7 +164,7 @@ final class StreamChecker implements Checker {
   /** Whether a valid that stays says nothing of a case: none is under way before this row. */
   private boolean isOld() {
     return flow.validStays()
-        && (head == accepted || (!stalled && acceptedAt[slot(head)] == now));
+        && (head == accepted || (!stalled && ring.acceptedAt[slot(head)] == now));
   }
 
   private void take(Feed feed) {
@@ -207,25 +172,25 @@ final class StreamChecker implements Checker {
     taken = 0;
     cases += feed.givenUp();
     accepted += feed.isAhead() ? feed.givenUp() : 0; // the reset that follows forgets them
-    while (drawn + count - head + Slip.FARTHEST > acceptedAt.length) {
-      if (acceptedAt.length == LARGEST_RING) {
+    while (drawn + count - head + Slip.FARTHEST > ring.size()) {
+      if (ring.size() == LARGEST_RING) {
         stuck = true; // a million results outstanding: reported missing long before
         return;
       }
-      size(2 * acceptedAt.length);
+      ring = ring.twice(Math.max(0, head - Slip.FARTHEST), drawn);
     }
     for (int c = 0; c < checks.length; c++) {
       int output = checks[c].output();
       for (int word = 0; word < checks[c].words(); word++) {
-        store(feed.evaluation.low(output, word), ring.low[c][word], count);
+        store(feed.evaluation.low(output, word), ring.expected.low[c][word], count);
         if (!checks[c].equal()) {
-          store(feed.evaluation.high(output, word), ring.high[c][word], count);
+          store(feed.evaluation.high(output, word), ring.expected.high[c][word], count);
         }
       }
       int first = slot(drawn);
-      int straight = Math.min(count, acceptedAt.length - first);
-      ring.applyTolerance(c, first, first + straight);
-      ring.applyTolerance(c, 0, count - straight);
+      int straight = Math.min(count, ring.size() - first);
+      ring.expected.applyTolerance(c, first, first + straight);
+      ring.expected.applyTolerance(c, 0, count - straight);
     }
     drawn += count;
   }
@@ -242,11 +207,11 @@ final class StreamChecker implements Checker {
     int more = oneForEach ? 1 : feed.evaluation.results(taken++);
     for (; more > 0; more--) {
       int entry = slot(accepted++);
-      acceptedAt[entry] = now;
-      stallsAt[entry] = stalls;
-      caseOf[entry] = cases;
-      latency[entry] = cycles;
-      gone[entry] = false;
+      ring.acceptedAt[entry] = now;
+      ring.stallsAt[entry] = stalls;
+      ring.caseOf[entry] = cases;
+      ring.latency[entry] = cycles;
+      ring.gone[entry] = false;
     }
     cases++;
     idle = 0;
@@ -270,18 +235,18 @@ final class StreamChecker implements Checker {
   }
 
   private int leastLatency(int entry) {
-    return latencyOf == null ? flow.leastLatency() : latency[entry];
+    return latencyOf == null ? flow.leastLatency() : ring.latency[entry];
   }
 
   private int mostLatency(int entry) {
-    return latencyOf == null ? flow.mostLatency() : latency[entry];
+    return latencyOf == null ? flow.mostLatency() : ring.latency[entry];
   }
 
   /** The oldest case under way whose tag a result has; the oldest of all where none has it. */
   private long find(int row, long[][][] got) {
     for (long n = head; n < accepted; n++) {
       int entry = slot(n);
-      if (!gone[entry] && ring.low[tag][0][entry] == got[tag][0][row]) {
+      if (!ring.gone[entry] && ring.expected.low[tag][0][entry] == got[tag][0][row]) {
         return n;
       }
     }
@@ -292,6 +257,7 @@ final class StreamChecker implements Checker {
     head = accepted;
     forgotten = accepted;
     stalled = false;
+    arriving = -1;
     slip.forget();
   }
 
@@ -334,55 +300,102 @@ final class StreamChecker implements Checker {
       head++;
       return;
     }
-    gone[slot(at)] = true;
-    while (head < accepted && gone[slot(head)]) {
+    ring.gone[slot(at)] = true;
+    while (head < accepted && ring.gone[slot(head)]) {
       head++;
     }
   }
 
-  /** The first look at a result: its time, then its value. */
-  private void judge(int row, long[][][] got) {
+  /** A result that stands on its ports a cycle after it is taken: its time now, its value then. */
+  private void takenBefore(int row, boolean ready) {
+    at = head;
+    if (head == accepted) {
+      tally.mismatch(firstRow + row, Mismatch.Kind.VALID_WITHOUT_CASE);
+    } else if (!stalled && judgeTime(row)) {
+      dueAt[row] = (int) at;
+    }
+    stalled = head < accepted && !ready;
+    stalls += stalled ? 1 : 0;
+    if (ready && head < accepted) {
+      arriving = at;
+      gaveAt = now;
+      gaveStalls = stalls;
+      idle = 0;
+      head++;
+    }
+  }
+
+  private void arrive(int row, long[][][] got) {
+    if (arriving >= 0) {
+      at = arriving;
+      arriving = -1;
+      dueAt[row] = (int) at;
+      if (isOutside(row, got)) {
+        int wrong = ring.expected.firstWrong(slot(at), got, row);
+        tally.mismatch(firstRow + row, Mismatch.Kind.VALUE_WRONG, wrong);
+      }
+    }
+  }
+
+  /** Whether a result has come too early or too late. */
+  private boolean judgeTime(int row) {
     int entry = slot(at);
-    long age = now - acceptedAt[entry];
+    boolean early = now - ring.acceptedAt[entry] < leastLatency(entry);
+    boolean late = !early && tooOld(entry) > 0 && overdue != at;
+    if (early || late) {
+      tally.mismatch(firstRow + row, early ? Mismatch.Kind.EARLY : Mismatch.Kind.LATE);
+    }
+    return early || late;
+  }
+
+  /** The first look at a value. */
+  private boolean isOutside(int row, long[][][] got) {
+    int entry = slot(at);
     tally.cases++;
     boolean outside = false;
     for (int c = 0; c < checks.length; c++) {
       if (checks[c].counts(got, row)) {
-        outside |= ring.isWrong(c, entry, got, row);
+        outside |= ring.expected.isWrong(c, entry, got, row);
       }
       if (checks[c].isDecided(got, row)) {
         tally.compared[c]++;
         if (tally.widths[c] != null) {
-          tally.widths[c].worst(ring.width(c, entry));
-          tally.widths[c].open(ring.isOpen(c, entry) ? 1 : 0);
-          ring.sample(c, entry, got[c], row, tally.widths[c]);
+          tally.widths[c].worst(ring.expected.width(c, entry));
+          tally.widths[c].open(ring.expected.isOpen(c, entry) ? 1 : 0);
+          ring.expected.sample(c, entry, got[c], row, tally.widths[c]);
         }
         if (tally.deviations[c] != null) {
-          tally.deviations[c].add(ring.deviation(c, entry, got[c][0][row]), firstRow + row);
+          tally.deviations[c].add(
+              ring.expected.deviation(c, entry, got[c][0][row]), firstRow + row);
         }
       }
     }
+    return outside;
+  }
+
+  /** The first look at a result: its value, then its time. */
+  private void judge(int row, long[][][] got) {
+    int entry = slot(at);
+    boolean outside = isOutside(row, got);
     int places =
         tag < 0 && (outside || slip.isWatching())
             ? slip.result(outside, tally.mismatches, by -> isRightFor(head + by, row, got))
             : 0;
-    int wrong = outside ? ring.firstWrong(entry, got, row) : -1;
+    int wrong = outside ? ring.expected.firstWrong(entry, got, row) : -1;
     if (places != 0) {
       head += places;
       at = head;
       tally.cutTo(slip.before() + 1);
     } else if (outside) {
       tally.mismatch(firstRow + row, Mismatch.Kind.VALUE_WRONG, wrong);
-    } else if (age < leastLatency(entry)) {
-      tally.mismatch(firstRow + row, Mismatch.Kind.EARLY);
-    } else if (tooOld(entry) > 0 && overdue != at) {
-      tally.mismatch(firstRow + row, Mismatch.Kind.LATE);
+    } else {
+      judgeTime(row);
     }
   }
 
   /** Whether the result at a row would be right for another case, one under way or just before. */
   private boolean isRightFor(long other, int row, long[][][] got) {
-    return other >= forgotten && other < accepted && ring.holds(slot(other), got, row);
+    return other >= forgotten && other < accepted && ring.expected.holds(slot(other), got, row);
   }
 
   /**
@@ -391,7 +404,8 @@ final class StreamChecker implements Checker {
    * each case has a latency of its own.
    */
   private long tooOld(int entry) {
-    long sinceCase = now - acceptedAt[entry] - (stalls - stallsAt[entry]) - mostLatency(entry);
+    long sinceCase =
+        now - ring.acceptedAt[entry] - (stalls - ring.stallsAt[entry]) - mostLatency(entry);
     if (oneForEach && (latencyOf == null || tag >= 0)) {
       return sinceCase;
     }

@@ -76,20 +76,27 @@ class RegisterFileTest {
     return Stream.of(
         Arguments.of("another reset value", List.of("3'd5;", "3'd4;"), "field speed"),
         Arguments.of("a bit that sticks", List.of("limit <= wdat", "limit <= wdat | 16'h0100"), ""),
-        Arguments.of("two bits swapped", List.of("<= wdat[2:0]", "<= {wdat[2], wdat[0], wdat[1]}"), ""),
-        Arguments.of("no reset of a register", List.of("      gain  <= 8'h40;\n", ""), "field level"),
+        Arguments.of(
+            "two bits swapped", List.of("<= wdat[2:0]", "<= {wdat[2], wdat[0], wdat[1]}"), ""),
+        Arguments.of(
+            "no reset of a register", List.of("      gain  <= 8'h40;\n", ""), "field level"),
         Arguments.of("address is not whole", List.of("adr == 8'h08)", "adr[3])"), "field"),
         Arguments.of("alias is another", List.of("|| adr == 8'h50)", ")"), "gain at 0x"),
-        Arguments.of("read-only takes writes", List.of("put && adr == 8'h08", "put && adr <= 8'h08 && adr != 8'h04"), ""),
-        Arguments.of("never acknowledges a write", List.of("ack <= take;", "ack <= take & ~we;"), "not acknowledged"));
+        Arguments.of(
+            "read-only takes writes",
+            List.of("put && adr == 8'h08", "put && adr <= 8'h08 && adr != 8'h04"),
+            ""),
+        Arguments.of(
+            "never acknowledges a write",
+            List.of("ack <= take;", "ack <= take & ~we;"),
+            "not acknowledged"));
   }
 
   @ParameterizedTest(name = "{0}")
   @MethodSource("faults")
   void plantedFaultsAreFound(String name, List<String> texts, String shows) {
     try (Dut dut = COPIES.open(texts)) {
-      String told =
-          assertThrows(Throwable.class, () -> KNOBS.check(bus(dut)), name).getMessage();
+      String told = assertThrows(Throwable.class, () -> KNOBS.check(bus(dut)), name).getMessage();
       assertTrue(told.contains(shows), told);
     }
   }

@@ -37,8 +37,7 @@ class CasesBenchTest {
   private static final FaultyCopies TURNED = new FaultyCopies(WHEEL).add(OVER);
 
   private static CompiledDesign model(Path file) {
-    return CompiledDesign.of(
-        RtlSource.of(file), BuildOptions.defaults().withOptimisation(false));
+    return CompiledDesign.of(RtlSource.of(file), BuildOptions.defaults().withOptimisation(false));
   }
 
   private static Operand unsigned(String name, int bits) {
@@ -84,7 +83,9 @@ class CasesBenchTest {
     Verdict any = Bench.of(ROOTS).contract(root().build()).run();
     assertFalse(any.isPass(), "below 0 it is wrong");
     Bench.of(ROOTS).contract(root().assumeBetween("x", 0, 1000).build()).check();
-    Bench.of(ROOTS).contract(root().assume("x is no less than 0", in -> in[0] >= 0).build()).check();
+    Bench.of(ROOTS)
+        .contract(root().assume("x is no less than 0", in -> in[0] >= 0).build())
+        .check();
     assertThrows(ContractException.class, () -> root().assumeBetween("x", 300, 400));
     assertThrows(ContractException.class, () -> root().assumeBetween("radius", 0, 400));
     ContractException none =
@@ -139,8 +140,7 @@ class CasesBenchTest {
 
   @Test
   void outputCountsUnlessItsFlagIsSet() {
-    Contract always =
-        wheel().validWhen("rest", "over", 0).build(); // also where it does not count
+    Contract always = wheel().validWhen("rest", "over", 0).build(); // also where it does not count
     assertFalse(Bench.of(WHEELS).contract(always).cases(30).run().isPass());
     Bench.of(WHEELS).contract(wheel().build()).cases(100).check();
   }

@@ -163,6 +163,23 @@ class FlowBenchTest {
                 .resetLow("areset_n")
                 .latencyBetween(1, 7),
         Stimulus.standard()),
+    SHELF(
+        "late_shelf",
+        () ->
+            Contract.of(
+                    Reference.of(
+                        "shelf",
+                        List.of(unsigned("word", 9)),
+                        List.of(unsigned("word", 9)),
+                        (in, out) -> out[0] = in[0]))
+                .input("word", "wr_data")
+                .output("word", "rd_data")
+                .valid("wr_en", "!empty")
+                .ready("!full", "rd_en")
+                .resultAfterReady()
+                .reset("mclr")
+                .latencyBetween(1, 9),
+        Stimulus.standard()),
     LABEL("label_packer", () -> label(), Stimulus.standard());
 
     private static final Map<Block, CompiledDesign> MODELS = new EnumMap<>(Block.class);
@@ -242,17 +259,28 @@ class FlowBenchTest {
             "end else if (!run) fin <= 1'b0; else begin",
             "withdrawn"),
         Arguments.of(
-            Block.RATIO_HOLD_DONE,
-            "done is not cleared",
-            "        fin <= 1'b0;\n",
-            "",
-            ""),
+            Block.RATIO_HOLD_DONE, "done is not cleared", "        fin <= 1'b0;\n", "", ""),
         Arguments.of(Block.ARC, "takes the next", "z1 <= z0", "z1 <= z", ""),
         Arguments.of(Block.LANES, "does not hold", "held ? held_fast :", "", "stalled"),
         Arguments.of(
             Block.LANES, "tickets mixed up", "slow_t    <= rq_ticket", "slow_t <= fast_t", ""),
         Arguments.of(
             Block.LANES, "one lane overtakes itself", "~slow_on : ~fast_on", "1'b1 : ~fast_on", ""),
+        Arguments.of(
+            Block.SHELF, "reads the next", "<= mem[rp[2:0]]", "<= mem[rp[2:0] + 3'd1]", ""),
+        Arguments.of(Block.SHELF, "full one too late", "{~rp[3], rp[2:0]}", "~rp", ""),
+        Arguments.of(
+            Block.SHELF,
+            "reads without being asked",
+            "if (rd_en & ~empty) rd_data",
+            "if (~empty) rd_data",
+            ""),
+        Arguments.of(
+            Block.SHELF,
+            "empty a cycle late",
+            "assign empty = wp == rp",
+            "assign empty = 1'b0",
+            ""),
         Arguments.of(Block.LABEL, "keeps one too many", "? 4'h3", "? 4'h7", "value"),
         Arguments.of(Block.LABEL, "end a word late", "(n == 2'd3 | i_end)", "(n == 2'd3)", ""),
         Arguments.of(Block.LABEL, "takes while full", "~o_v | o_r", "1'b1", ""));
@@ -292,6 +320,7 @@ class FlowBenchTest {
     assertRefused(ratio().doneStays().busy("busy").ready(null, "ack"), "cannot stay high");
     assertRefused(ratio().ready(null, "ack"), "busy(...)");
     assertRefused(ratio().valid("go", null), "No port marks results");
+    assertRefused(ratio().resultAfterReady(), "valid and ready of it");
     assertRefused(ratio().cyclesBetweenInputs(3), "cyclesBetweenInputs");
     assertRefused(Block.LANES.contract.get().tolerance("ticket", 1), "tell results");
     assertRefused(Block.LANES.contract.get().anyOrderByTag("tickte"), "nearest are ticket");

@@ -63,8 +63,7 @@ class SeveralClocksBenchTest {
   }
 
   private static DutOptions clocks(int put, int get, int phase) {
-    return DutOptions.defaults()
-        .withClocking(Clocking.of("pclk", put).with("gclk", get, phase));
+    return DutOptions.defaults().withClocking(Clocking.of("pclk", put).with("gclk", get, phase));
   }
 
   @ParameterizedTest
@@ -84,9 +83,7 @@ class SeveralClocksBenchTest {
 
   @Test
   void portsFollowTheClocksOfTheirRegisters() {
-    assertEquals(
-        Map.of("put", "pclk", "pdat", "pclk", "pfull", "pclk"),
-        only("pclk"));
+    assertEquals(Map.of("put", "pclk", "pdat", "pclk", "pfull", "pclk"), only("pclk"));
     assertEquals(Map.of("get", "gclk", "gdat", "gclk", "gempty", "gclk"), only("gclk"));
   }
 

@@ -49,8 +49,7 @@ class RecipesTest {
       command.add(file.toString());
     }
     int status =
-        ToolProvider.getSystemJavaCompiler()
-            .run(null, null, null, command.toArray(String[]::new));
+        ToolProvider.getSystemJavaCompiler().run(null, null, null, command.toArray(String[]::new));
     assertEquals(0, status, () -> names + " compile");
     return names;
   }
