@@ -32,7 +32,7 @@ final class RegisterText {
       line++;
       String plain = each.replaceFirst("#.*", "").strip();
       if (!plain.isEmpty()) {
-        declaration(plain.split("\\s+"));
+        declaration(plain.split("\\s+", -1));
       }
     }
     finish();

@@ -32,7 +32,7 @@ final class AnnotatedOptions {
   private static Clocking clocking(DesignUnderTest annotation) {
     Clocking clocking = Clocking.none();
     for (String clock : annotation.clocks()) {
-      String[] words = clock.strip().split("\\s+");
+      String[] words = clock.strip().split("\\s+", -1);
       int period = words.length > 1 ? number(clock, words[1]) : 1;
       int phase = words.length > 2 ? number(clock, words[2]) : 0;
       if (words.length > 3 || (phase != 0 && clocking.signals().isEmpty())) {

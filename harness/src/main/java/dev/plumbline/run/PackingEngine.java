@@ -44,6 +44,7 @@ final class PackingEngine implements Engine {
   }
 
   /** Columns of a control that means 1 where its port is 0. */
+  @SuppressWarnings("ArrayRecordComponent") // columns as everywhere here; they are not compared
   private record Flip(long[] own, long[] whole, boolean isInput, boolean keepsBits) {}
 
   PackingEngine(Engine inner, Binding binding) {
