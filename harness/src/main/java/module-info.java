@@ -19,6 +19,7 @@ module dev.plumbline.harness {
 
   exports dev.plumbline;
   exports dev.plumbline.blocks;
+  exports dev.plumbline.bus;
   exports dev.plumbline.cases;
   exports dev.plumbline.check;
   exports dev.plumbline.contract;

@@ -56,6 +56,7 @@ class ArchitectureTest {
           stimulus -> root text models.fixed models.datapath
           verdict -> root text models.fixed models.datapath
           contract -> rtl root text models.fixed models.datapath
+          bus -> root text cosim
           run -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
           explain -> root text models.fixed models.datapath rtl cosim stimulus verdict contract run
           check -> root text rtl cosim stimulus verdict contract run explain

@@ -9,6 +9,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.explain.Explanations;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.Alternatives;
+import dev.plumbline.run.AssumedStimulus;
 import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.Binding;
@@ -27,6 +28,7 @@ import dev.plumbline.verdict.Verdict;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.function.Supplier;
 
 /**
@@ -126,6 +128,10 @@ public final class Bench {
   /** Sets the parts of a bench. */
   public static final class Builder extends BenchBuilder<Builder> implements Cloneable {
     private static final long STANDARD_CASES = 100_000;
+    private static final long LEAST_STANDARD_CASES = 500;
+
+    /** Cycles that a run has by itself, of a block that takes many for a case. */
+    private static final long STANDARD_CYCLES = 8_000_000;
 
     private Contract contract;
     private Map<String, KeptCase> first = Map.of();
@@ -254,7 +260,8 @@ public final class Bench {
       alternatives.forEach(
           (other, reference) ->
               bindings.put(
-                  other, () -> Binding.of(promises.withReference(reference.get()), design())));
+                  other,
+                  () -> Binding.of(promises.withReference(reference.get()), design(), clocking())));
       return new Alternatives(bindings);
     }
 
@@ -310,29 +317,41 @@ public final class Bench {
             "Bench \"" + name() + "\" has no contract; give one with contract(...).");
       }
       Flow flow = contract.flow();
-      double chance =
-          resetsOr(1.0 / Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval())));
-      Binding binding = Binding.of(contract, design());
-      requireRareResets(chance, binding.beats().count());
+      Binding binding = Binding.of(contract, design(), clocking());
+      int distance = Math.max(RESET_DISTANCE, 16 * (flow.mostLatency() + flow.interval()));
+      double chance = resetsOr(1.0 / binding.rowsOf(distance));
+      int beats = binding.beats().count();
+      requireRareResets(chance, beats == 1 ? 1 : binding.rowsOf(beats));
       Optional<CoveragePoints> points = Optional.ofNullable(coverage);
       points.ifPresent(declared -> declared.operandsOf(contract.reference()));
       points.ifPresent(declared -> declared.decisionsOf(contract.reference()));
+      Stimulus allowed = AssumedStimulus.of(stimulus, contract);
       Stimulus steered =
           points
-              .map(declared -> SteeredStimulus.of(stimulus, declared, contract.reference()))
-              .orElse(stimulus);
+              .map(declared -> SteeredStimulus.of(allowed, declared, contract.reference()))
+              .orElse(allowed);
+      OptionalLong listed = stimulus.size(contract.reference().inputs());
+      Settings settings = new Settings(steered, pacing(), ready(), chance);
+      boolean spares = listed.isPresent() && resetsOr(-1) < 0;
       ContractSubject subject =
           new ContractSubject(
               binding,
-              new Settings(steered, pacing(), ready(), chance),
-              maker(),
+              spares ? settings.sparingCases() : settings,
+              maker(binding),
               points,
               alternatives(),
               recorder().keepsNothing() ? Explainer.none() : new Explanations());
-      long standard = stimulus.size(contract.reference().inputs()).orElse(STANDARD_CASES);
+      long standard = listed.orElse(standardCases(binding));
       Plan plan = plan(casesOr(standard), mostOpen);
       boolean alone = only.values().stream().anyMatch(kept -> kept.bench().equals(plan.name()));
       return new Bench(plan, subject, recorder(), alone ? only : first, alone);
+    }
+
+    /** As many as are worth their time: fewer of a block that needs many cycles for each. */
+    private long standardCases(Binding binding) {
+      long each = Math.max(contract.flow().cyclesOfCase(), binding.beats().count());
+      long worth = STANDARD_CYCLES / binding.rowsOf((int) Math.min(each, 1 << 20));
+      return Math.max(LEAST_STANDARD_CASES, Math.min(STANDARD_CASES, worth));
     }
 
     @Override

@@ -78,6 +78,11 @@ final class LatencySearch {
               + "\", which may give none or several results for a case, cannot be measured; one"
               + " result for each is needed. Declare it by latency(...) or latencyBetween(...).");
     }
+    if (subject.binding().clocking().isPresent()) {
+      throw new ContractException(
+          "The latency from one clock to another cannot be measured; it depends on where their"
+              + " edges lie. Declare it by latencyBetween(...).");
+    }
     if (subject.binding().design().clocks().isEmpty()) {
       return new MeasuredLatency(0, 0, 1, true, "no clock");
     }

@@ -2,9 +2,12 @@ package dev.plumbline.contract;
 
 import dev.plumbline.check.Bench;
 import java.math.BigInteger;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
+import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -21,9 +24,9 @@ import java.util.Set;
  * <p>An operand that is not connected by name is looked for as a port of its own name, then with
  * {@code in_} or {@code out_} before it. A port may be written as it would be in Verilog: {@code
  * table[3]} is an element of an array, {@code bus[31:0]} are bits of a vector, {@code ray.x} is a
- * member of a packed struct. Contradictions among the promises are refused by {@link
- * Builder#build}; whether the ports are there and fit is checked when a {@link Bench} joins the
- * contract to a model.
+ * member of a packed struct; a valid or ready that is 0 where it should say 1 is written {@code
+ * !full}. Contradictions among the promises are refused by {@link Builder#build}; whether the ports
+ * are there and fit is checked when a {@link Bench} joins the contract to a model.
  *
  * <p>Latency counts cycles: an input accepted in cycle n appears at the outputs sampled in cycle n
  * + latency. Without a valid port every cycle is a case.
@@ -170,6 +173,57 @@ public final class Contract {
   }
 
   /**
+   * Which clocks the ports follow.
+   *
+   * @return the clocks, as far as they are declared
+   */
+  public PortTimes times() {
+    return promises.times();
+  }
+
+  /**
+   * The results that count only where their flag is 0.
+   *
+   * @return their names
+   */
+  public Set<String> unless() {
+    return promises.cases().unless();
+  }
+
+  /**
+   * What the block may rely on of its cases.
+   *
+   * @return in the order in which it was said
+   */
+  public List<Assumption> assumptions() {
+    return promises.cases().assumptions();
+  }
+
+  /**
+   * What inputs are held at that nothing names.
+   *
+   * @return empty where there may be none
+   */
+  public Optional<Idle> idle() {
+    return Optional.ofNullable(promises.cases().idle());
+  }
+
+  /**
+   * Whether a case is one that the block may be given.
+   *
+   * @param inputs codes, operand after operand, each in its words
+   * @return true when all assumptions hold
+   */
+  public boolean allows(long[] inputs) {
+    for (Assumption assumption : assumptions()) {
+      if (!assumption.holds().test(inputs)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /**
    * Whether signs are taken from the formats of the reference, whatever the ports are declared.
    *
    * @return true where formats decide
@@ -179,7 +233,7 @@ public final class Contract {
   }
 
   /** Collects the promises of a contract. */
-  public static final class Builder {
+  public static final class Builder extends FlowTerms<Builder> {
     private final Reference reference;
     private final Map<String, String> inputPorts = new LinkedHashMap<>();
     private final Map<String, String> outputPorts = new LinkedHashMap<>();
@@ -188,21 +242,19 @@ public final class Contract {
     private final Map<String, Long> tolerances = new LinkedHashMap<>();
     private final Map<String, String> flags = new LinkedHashMap<>();
     private final Map<String, Long> otherwise = new LinkedHashMap<>();
-    private String inValid;
-    private String inReady;
-    private String outValid;
-    private String outReady;
-    private int leastLatency;
-    private int mostLatency;
-    private int interval = 1;
+    private final Set<String> unless = new LinkedHashSet<>();
+    private final List<Assumption> assumptions = new ArrayList<>();
+    private Idle idle; // null where every input has to be named
     private Beats beats = Beats.ONE;
-    private String resetPort;
-    private boolean resetLow;
-    private int resetCycles = 1;
     private boolean signsFromFormats;
 
     private Builder(Reference reference) {
       this.reference = reference;
+    }
+
+    @Override
+    Builder self() {
+      return this;
     }
 
     /**
@@ -264,110 +316,6 @@ public final class Contract {
     }
 
     /**
-     * Names the valid ports: cases are what is valid on the way in, results on the way out.
-     *
-     * @param inPort the input that marks a case
-     * @param outPort the output that marks a result
-     * @return this builder
-     */
-    public Builder valid(String inPort, String outPort) {
-      inValid = inPort;
-      outValid = outPort;
-      return this;
-    }
-
-    /**
-     * Names the ready ports; a transfer happens where valid and ready are both high. Valid ports
-     * are needed as well. Give null for a side that never waits.
-     *
-     * @param inPort the output by which the block accepts a case, or null
-     * @param outPort the input by which the consumer takes a result, or null
-     * @return this builder
-     */
-    public Builder ready(String inPort, String outPort) {
-      inReady = inPort;
-      outReady = outPort;
-      return this;
-    }
-
-    /**
-     * Promises a result after exactly so many cycles.
-     *
-     * @param cycles 0 or more
-     * @return this builder
-     */
-    public Builder latency(int cycles) {
-      return latencyBetween(cycles, cycles);
-    }
-
-    /**
-     * Promises each result, in order, within a range of cycles. Cycles in which the consumer is not
-     * ready for a result do not count against the most.
-     *
-     * <p>Where a case may have several results ({@link Reference#statefulStream}) they leave one
-     * after the other: a result may come as many cycles as the most after its case, and also most -
-     * least + 1 cycles after the result before it was taken. With a fixed latency they follow each
-     * other without a gap.
-     *
-     * @param least 0 or more, inclusive
-     * @param most inclusive
-     * @return this builder
-     */
-    public Builder latencyBetween(int least, int most) {
-      leastLatency = least;
-      mostLatency = most;
-      return this;
-    }
-
-    /**
-     * Promises to the block that cases come at least so many cycles apart; from the last beat of
-     * one to the first of the next, where they have several.
-     *
-     * @param cycles 1 (the default) or more; more than 1 needs a valid port
-     * @return this builder
-     */
-    public Builder cyclesBetweenInputs(int cycles) {
-      interval = cycles;
-      return this;
-    }
-
-    /**
-     * Names a reset that is asserted high.
-     *
-     * @param port the port
-     * @return this builder
-     */
-    public Builder reset(String port) {
-      resetPort = port;
-      resetLow = false;
-      return this;
-    }
-
-    /**
-     * Names a reset that is asserted low.
-     *
-     * @param port the port
-     * @return this builder
-     */
-    public Builder resetLow(String port) {
-      resetPort = port;
-      resetLow = true;
-      return this;
-    }
-
-    /**
-     * Sets the length of a reset. Where it lasts longer, valid has to be low until it ends, unless
-     * the least latency is 0.
-     *
-     * @param cycles 1 (the default) or more
-     * @return this builder
-     */
-    public Builder resetCycles(int cycles) {
-      resetCycles = cycles;
-      return this;
-    }
-
-    /**
      * Allows an output to be off by some LSB beyond what the reference allows.
      *
      * @param operand the output's name
@@ -388,6 +336,7 @@ public final class Contract {
      */
     public Builder validWhen(String operand, String flag) {
       flags.put(operand, flag);
+      unless.remove(operand);
       otherwise.remove(operand);
       return this;
     }
@@ -407,7 +356,70 @@ public final class Contract {
      */
     public Builder validWhen(String operand, String flag, long otherwise) {
       flags.put(operand, flag);
+      unless.remove(operand);
       this.otherwise.put(operand, otherwise);
+      return this;
+    }
+
+    /**
+     * Makes an output count only while a flag among the outputs is 0, as one that says overflow.
+     *
+     * @param operand the output's name
+     * @param flag the name of a one-bit output
+     * @return this builder
+     */
+    public Builder countsUnless(String operand, String flag) {
+      flags.put(operand, flag);
+      unless.add(operand);
+      otherwise.remove(operand);
+      return this;
+    }
+
+    /**
+     * Promises to the block that an input lies between two values; no others are drawn.
+     *
+     * @param operand the input's name; its format has up to 62 bits
+     * @param least inclusive, in the units of the format
+     * @param most inclusive
+     * @return this builder
+     */
+    public Builder assumeBetween(String operand, double least, double most) {
+      assumptions.add(InputRange.of(reference, operand, least, most));
+      return this;
+    }
+
+    /**
+     * Promises to the block what holds of its cases; others are not drawn. What stands on its
+     * inputs where there is no case may be anything.
+     *
+     * @param words what is promised, for messages
+     * @param holds whether a case is one of those; called by several threads at once
+     * @return this builder
+     */
+    public Builder assume(String words, Assumption.CasePredicate holds) {
+      assumptions.add(new Assumption(words, holds));
+      return this;
+    }
+
+    /**
+     * Holds every input that nothing names at one value for the whole run.
+     *
+     * @param code the value, of which each takes as many bits as it has: 0 for zeros, -1 for ones
+     * @return this builder
+     */
+    public Builder holdOthers(long code) {
+      idle = new Idle(false, code);
+      return this;
+    }
+
+    /**
+     * Holds every input that nothing names at a value by chance, another in each segment of a run:
+     * they must make no difference.
+     *
+     * @return this builder
+     */
+    public Builder holdOthersAtRandom() {
+      idle = new Idle(true, 0);
       return this;
     }
 
@@ -442,16 +454,11 @@ public final class Contract {
                   flags,
                   otherwise,
                   beats,
-                  new Reset(resetPort, resetLow, resetCycles),
-                  signsFromFormats),
-              new Flow(
-                  inValid,
-                  inReady,
-                  outValid,
-                  outReady,
-                  leastLatency < 0 ? leastLatency : Math.max(0, leastLatency - beats.head()),
-                  mostLatency - beats.head(),
-                  interval));
+                  reset(),
+                  times(),
+                  signsFromFormats,
+                  new Terms.Cases(unless, assumptions, idle)),
+              flow(beats));
       TermsCheck.check(contract);
       return contract;
     }

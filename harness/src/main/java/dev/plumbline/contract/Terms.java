@@ -4,6 +4,7 @@ import java.math.BigInteger;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
 
@@ -20,7 +21,9 @@ import java.util.Set;
  * @param otherwise what an output is where that bit is 0; without, it may be anything
  * @param beats which operands come one after the other
  * @param reset how the block is reset
+ * @param times which clocks the ports follow
  * @param signsFromFormats whether ports are read as their operand's format declares
+ * @param cases what is assumed of cases, which flags count at 0, what idle inputs are held at
  */
 record Terms(
     Reference reference,
@@ -33,7 +36,17 @@ record Terms(
     Map<String, Long> otherwise,
     Beats beats,
     Reset reset,
-    boolean signsFromFormats) {
+    PortTimes times,
+    boolean signsFromFormats,
+    Cases cases) {
+  /** What is said of the cases and of inputs that are none. */
+  record Cases(Set<String> unless, List<Assumption> assumptions, Idle idle) {
+    Cases {
+      unless = Collections.unmodifiableSet(new LinkedHashSet<>(unless));
+      assumptions = List.copyOf(assumptions);
+    }
+  }
+
   Terms {
     inputPorts = copy(inputPorts);
     outputPorts = copy(outputPorts);
@@ -56,7 +69,9 @@ record Terms(
         otherwise,
         beats,
         reset,
-        signsFromFormats);
+        times,
+        signsFromFormats,
+        cases);
   }
 
   private static <V> Map<String, V> copy(Map<String, V> map) {

@@ -21,6 +21,7 @@ final class TermsCheck {
     requireKnown("output", contract.flags().values(), outputs);
     checkBeats(contract);
     checkFlow(contract.flow());
+    checkTag(contract);
     if (!contract.reference().givesOneForEach() && !contract.flow().hasValid()) {
       throw new ContractException(
           "Reference \""
@@ -117,6 +118,13 @@ final class TermsCheck {
               + " beats needs valid ports, which mark where one begins, and the contract names"
               + " none; add valid(...).");
     }
+    if (flow.startsOnce()) {
+      throw new ContractException(
+          "A case of "
+              + beats.count()
+              + " beats cannot wait for the block to be free; give its operands side by side, or"
+              + " name ready instead of busy and done.");
+    }
     if (beats.areContiguous() && flow.inReady() != null) {
       throw new ContractException(
           "Beats that follow each other cannot wait for ready port "
@@ -161,13 +169,78 @@ final class TermsCheck {
           "Cases cannot come " + flow.interval() + " cycles apart; 1 or more is allowed.");
     }
     if (!flow.hasValid()
-        && (flow.inReady() != null
+        && (flow.waits()
             || flow.outReady() != null
             || flow.leastLatency() != flow.mostLatency()
             || flow.interval() > 1)) {
       throw new ContractException(
           "Ready ports, a range of latencies or cycles between inputs need valid ports, which the"
               + " contract does not name; add valid(...).");
+    }
+    checkMarks(flow);
+  }
+
+  /** What only some ways of taking cases and giving results can be. */
+  private static void checkMarks(Flow flow) {
+    if (flow.hasValid() && flow.outValid() == null && !flow.isFixed()) {
+      throw new ContractException(
+          "No port marks results, and they do not all come after the same number of cycles, so that"
+              + " nothing tells when; name one in valid(...), or promise one latency(...).");
+    }
+    if (flow.validStays() && (flow.outReady() != null || flow.mostLatency() < 1)) {
+      throw new ContractException(
+          "Port "
+              + flow.outValid()
+              + " cannot stay high until the next case: "
+              + (flow.outReady() != null
+                  ? "the consumer's " + flow.outReady() + " ends each result"
+                  : "a result of latency 0 would be none before its case")
+              + ". Leave out doneStays(), or "
+              + (flow.outReady() != null ? "ready(...)." : "promise a latency of 1 or more."));
+    }
+    if (flow.afterReady()
+        && (flow.outReady() == null || flow.outValid() == null || flow.tag() != null)) {
+      throw new ContractException(
+          "A result after ready needs ports that say valid and ready of it, and comes in order;"
+              + " name both in valid(...) and ready(...), without anyOrderByTag(...).");
+    }
+    if (flow.taking() == Taking.WHEN_DONE && flow.outReady() != null) {
+      throw new ContractException(
+          "A start that waits for port "
+              + flow.outValid()
+              + " cannot tell when the consumer's "
+              + flow.outReady()
+              + " has ended the result; name the port that says so in busy(...).");
+    }
+    if (flow.startsOnce() && flow.interval() > 1) {
+      throw new ContractException(
+          "A case that waits for the block to be free cannot be held to "
+              + flow.interval()
+              + " cycles between inputs as well; leave out cyclesBetweenInputs(...).");
+    }
+  }
+
+  private static void checkTag(Contract contract) {
+    Flow flow = contract.flow();
+    if (flow.tag() == null) {
+      return;
+    }
+    requireKnown("output", List.of(flow.tag()), contract.reference().outputs());
+    Operand tag = find(contract.reference().outputs(), flow.tag());
+    if (tag.format().width() > 62
+        || contract.ignored().contains(tag.name())
+        || contract.tolerances().getOrDefault(tag.name(), 0L) != 0
+        || contract.flags().containsKey(tag.name())
+        || !contract.reference().givesOneForEach()
+        || !flow.hasValid()) {
+      throw new ContractException(
+          "Output \""
+              + tag.name()
+              + "\" of format "
+              + tag.format()
+              + " cannot tell results in any order apart; a tag is a checked output of up to 62"
+              + " bits without tolerance or flag, of a reference that gives one result for each"
+              + " case, and valid ports mark the results.");
     }
   }
 

@@ -41,9 +41,11 @@ public final class Clocking {
   }
 
   private final List<Signal> signals;
+  private final boolean everyRise;
 
-  private Clocking(List<Signal> signals) {
+  private Clocking(List<Signal> signals, boolean everyRise) {
     this.signals = List.copyOf(signals);
+    this.everyRise = everyRise;
   }
 
   /**
@@ -54,7 +56,7 @@ public final class Clocking {
    * @return the clocking
    */
   public static Clocking of(String port, int period) {
-    return new Clocking(List.of(new Signal(port, period, 0)));
+    return new Clocking(List.of(new Signal(port, period, 0)), false);
   }
 
   /**
@@ -73,7 +75,7 @@ public final class Clocking {
    * @return the clocking
    */
   public static Clocking none() {
-    return new Clocking(List.of());
+    return new Clocking(List.of(), false);
   }
 
   /** The clock of a design that has one; none where it has none. */
@@ -108,7 +110,27 @@ public final class Clocking {
     }
     List<Signal> more = new ArrayList<>(signals);
     more.add(new Signal(port, period, phase));
-    return new Clocking(more);
+    return new Clocking(more, everyRise);
+  }
+
+  /**
+   * The same clocks with a row for each moment at which any of them rises: from just after the rise
+   * before, where the row's inputs are applied, to this one, just before which the outputs are
+   * sampled. Clocks that rise at the same moment share a row.
+   *
+   * @return a copy
+   */
+  public Clocking withRowsAtEveryRise() {
+    return new Clocking(signals, true);
+  }
+
+  /**
+   * Whether a row ends wherever any clock rises.
+   *
+   * @return false where a row is a cycle of the first clock
+   */
+  public boolean hasRowsAtEveryRise() {
+    return everyRise;
   }
 
   /**
@@ -122,6 +144,6 @@ public final class Clocking {
 
   @Override
   public String toString() {
-    return signals.toString();
+    return signals + (everyRise ? " at every rise" : "");
   }
 }

@@ -75,7 +75,7 @@ public final class Dut implements AutoCloseable {
     List<Clocking.Signal> signals = clocking.signals();
     for (int i = 0; i < signals.size(); i++) {
       Clocking.Signal signal = signals.get(i);
-      if (i == 0) {
+      if (i == 0 && !clocking.hasRowsAtEveryRise()) {
         instance.clock(clockColumn(signal), signal.period());
       } else {
         instance.furtherClock(clockColumn(signal), signal.period(), 2L * signal.phase());

@@ -108,6 +108,6 @@ public final class Explanations implements Explainer {
         + (cases == 1 ? " case in " : " cases in ")
         + rows
         + (rows == 1 ? " cycle" : " cycles")
-        + ", the reset included";
+        + (script.lines().stream().anyMatch(Script.Line::reset) ? ", the reset included" : "");
   }
 }

@@ -80,11 +80,20 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     String repeat = test.command(base(context), seed);
     Optional<WaveformRequest> waveform = waveform(context);
     if (type == Bench.Builder.class) {
-      Bench.Builder bench = Bench.of(model).named(test.name()).seed(seed).repeat(repeat);
+      Bench.Builder bench =
+          Bench.of(model)
+              .options(AnnotatedOptions.of(annotation(context)))
+              .named(test.name())
+              .seed(seed)
+              .repeat(repeat);
       waveform.ifPresent(request -> bench.waveform(request));
       return bench(parameter, context, bench);
     }
-    LockstepBench.Builder bench = LockstepBench.of(model).named(test.name()).seed(seed);
+    LockstepBench.Builder bench =
+        LockstepBench.of(model)
+            .options(AnnotatedOptions.of(annotation(context)))
+            .named(test.name())
+            .seed(seed);
     waveform.ifPresent(request -> bench.waveform(request));
     return bench.recorder(annotating(run, context)).repeat(repeat);
   }
@@ -321,7 +330,9 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
 
   private static Dut open(CompiledDesign model, ExtensionContext context) {
     DutOptions options =
-        DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed(context).value());
+        AnnotatedOptions.of(annotation(context))
+            .withInitialState(InitialState.RANDOM)
+            .withSeed(seed(context).value());
     Dut dut = model.open(options);
     context
         .getStore(own(context))

@@ -96,4 +96,50 @@ public @interface DesignUnderTest {
    * @return cycles and scopes; none by default
    */
   String waveform() default "";
+
+  /**
+   * The clocks, where there are several: port, period and phase, in any unit of time, as {@link
+   * dev.plumbline.cosim.Clocking} has them.
+   *
+   * @return such as {@code {"wr_clk 10", "rd_clk 17 3"}}; none for the only clock of the design
+   */
+  String[] clocks() default {};
+
+  /**
+   * What {@code $test$plusargs} and {@code $value$plusargs} find.
+   *
+   * @return words without the plus
+   */
+  String[] plusargs() default {};
+
+  /**
+   * How long a call may make no progress.
+   *
+   * @return seconds; 0 for the ten that are usual
+   */
+  double timeoutSeconds() default 0;
+
+  /**
+   * Whether the model runs in a process of its own whatever its design.
+   *
+   * @return true to have one
+   */
+  boolean isolated() default false;
+
+  /**
+   * What the model may do that it may not by default.
+   *
+   * @return nothing by default
+   */
+  Allowed[] allowed() default {};
+
+  /** What a model may be allowed. */
+  enum Allowed {
+    /** To go on after {@code $error}. */
+    ERRORS,
+    /** To run commands by {@code $system}. */
+    SYSTEM_CALLS,
+    /** To begin without the files that {@code $readmemh} names. */
+    MISSING_MEMORY_FILES
+  }
 }

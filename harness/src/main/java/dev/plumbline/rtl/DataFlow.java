@@ -40,6 +40,29 @@ final class DataFlow {
         .collect(Collectors.toMap(Map.Entry::getKey, entry -> List.copyOf(entry.getValue())));
   }
 
+  /** What a block assigns. */
+  static Set<String> targets(Scope place, Node block) {
+    Set<String> written = new LinkedHashSet<>();
+    block
+        .all()
+        .filter(it -> it.is("assign", "assigndly"))
+        .forEach(it -> target(place, it.child(1), written));
+    return written;
+  }
+
+  private static void target(Scope place, Node target, Set<String> into) {
+    if (target.is("sel", "arraysel", "structsel", "membersel")) {
+      target(place, target.child(0), into);
+    } else if (target.is("concat", "streaml", "streamr")) {
+      target.children.forEach(part -> target(place, part, into));
+    } else if (target.is("varref")) {
+      target
+          .referred()
+          .filter(Node::standing)
+          .ifPresent(variable -> into.add(path(place, variable)));
+    }
+  }
+
   private void statements(Scope place, Node scope) {
     for (Node node : scope.children) {
       if (node.is("begin")) {

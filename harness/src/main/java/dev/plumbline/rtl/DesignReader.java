@@ -149,16 +149,19 @@ public final class DesignReader {
     Node top = tree.top();
     List<Port> ports = PortReader.ports(top, types);
     Hierarchy hierarchy = new Hierarchy(tree);
-    ClockFinder clocks = new ClockFinder(hierarchy, types, ports);
+    ClockFinder finder = new ClockFinder(hierarchy, types, ports);
+    List<Clock> clocks = finder.clocks(ports);
+    List<StateElement> state = new StateFinder(types).of(hierarchy);
     return new Design(
         Hierarchy.sourceName(top),
         ports,
         new Parameters(types, source, overrides).of(top),
-        clocks.clocks(ports),
-        clocks.resets(ports),
-        new StateFinder(types).of(hierarchy),
+        clocks,
+        finder.resets(ports),
+        state,
         hierarchy.instances(),
-        files(tree));
+        files(tree),
+        PortClocks.of(hierarchy, types, ports, clocks, state));
   }
 
   /** Without Verilator's own library files and its names for what is no file at all. */

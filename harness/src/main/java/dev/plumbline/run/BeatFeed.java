@@ -35,7 +35,7 @@ final class BeatFeed extends RowFeed {
     int cases = lineUp();
     if (cases == 0) { // too thin for a case to fit between blocks
       wait = waited;
-      for (int row = 0; row < BLOCK; row++) {
+      for (int row = 0; row < span; row++) {
         willing[row] = 1 - reset[row];
       }
       cases = lineUp();
@@ -47,12 +47,16 @@ final class BeatFeed extends RowFeed {
     int cases = 0;
     int next = 0; // beat
     int first = 0; // row of the case's beat 0
-    for (int row = 0; row < BLOCK; row++) {
+    for (int row = 0; row < span; row++) {
       offer[row] = 0;
       standing[row] = -1;
       if (reset[row] != 0 && next > 0) {
         Arrays.fill(to.beatAt, first, row, -1); // given up
         next = 0;
+      }
+      if (!isCaseEdge(row)) {
+        to.beatAt[row] = -1;
+        continue;
       }
       boolean goesOn = next > 0 && contiguous;
       if (wait > 0) {
@@ -107,6 +111,7 @@ final class BeatFeed extends RowFeed {
       to.inValid[row] = valid ? 1 : 0;
     }
     noiseUnderReset(to.inValid, rows);
+    holdInputs();
   }
 
   /** Puts each case into all rows of its beats. */

@@ -1,5 +1,6 @@
 package dev.plumbline.run;
 
+import dev.plumbline.cosim.Clocking;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.rtl.Design;
@@ -20,6 +21,7 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   private final String contentHash;
   private final CompiledDesign model; // null where a test puts software in its place
   private Engine.Maker maker;
+  private DutOptions options = DutOptions.defaults();
   private String name;
   private Pacing pacing = Pacing.varied();
   private Pacing ready = Pacing.varied();
@@ -87,6 +89,7 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
    * @return this builder
    */
   public final B options(DutOptions options) {
+    this.options = options;
     maker = DutEngine.maker(model, options);
     return self();
   }
@@ -114,7 +117,8 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   }
 
   /**
-   * Sets the chance of a reset in mid-stream.
+   * Sets the chance of a reset in mid-stream. Of cases that are given one by one, resets would lose
+   * some: unless a chance is set, they are reset only where initial states are compared.
    *
    * @param chance chance of a reset in a cycle; 0 for none. Unless set, one in some thousand
    *     cycles, less often where the latency is long
@@ -132,7 +136,8 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   /**
    * Sets the number of cases that are offered.
    *
-   * @param count 0 or more; unless set, as many as the stimulus has, or the bench's standard number
+   * @param count 0 or more; unless set, as many as the stimulus has, or the bench's standard
+   *     number, which falls where each case takes many cycles
    * @return this builder
    */
   public final B cases(long count) {
@@ -258,6 +263,28 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
    */
   protected final Engine.Maker maker() {
     return maker;
+  }
+
+  /**
+   * What makes the engines of a bench whose ports follow several clocks.
+   *
+   * @param binding the ports
+   * @return the maker, with rows as the ports need them
+   */
+  protected final Engine.Maker maker(Binding binding) {
+    return binding
+        .clocking()
+        .map(clocks -> DutEngine.maker(model, options.withClocking(clocks)))
+        .orElse(maker);
+  }
+
+  /**
+   * The clocks that were named.
+   *
+   * @return the clocks; empty where none were
+   */
+  protected final Optional<Clocking> clocking() {
+    return options.clocking();
   }
 
   /**

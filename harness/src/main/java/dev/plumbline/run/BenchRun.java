@@ -113,7 +113,8 @@ public final class BenchRun {
   }
 
   private Segment segment(long number) {
-    return Segment.of(plan.streamSeed(), number, plan.cases(), subject.segmentCases());
+    Segment whole = Segment.of(plan.streamSeed(), number, plan.cases(), subject.segmentCases());
+    return subject.sparesCases() ? whole.withoutResets() : whole;
   }
 
   private SegmentPool.Runner<SegmentRunner.Result> bulkRunner() {
@@ -174,6 +175,17 @@ public final class BenchRun {
         return verdict(Outcome.NOTHING_CHECKED, open(bounds.get(output)), totals);
       }
     }
+    if (totals.cases() < plan.cases() && subject.required() > 0) {
+      return verdict(
+          Outcome.NOT_REACHED,
+          String.format(
+              Locale.ROOT,
+              "%d of %d cases that are given one by one: resets in mid-stream took them. Leave out"
+                  + " resets(...)",
+              plan.cases() - totals.cases(),
+              plan.cases()),
+          totals);
+    }
     String notMet =
         met(totals).stream()
             .filter(point -> point.met() == 0)
@@ -211,6 +223,7 @@ public final class BenchRun {
     Recording.Explanation explained = recording.explain(failing.tally());
     List<Mismatch> kept = new ArrayList<>(explained.kept());
     List<Fact> details = new ArrayList<>(explained.details());
+    subject.given(failing.segment()).ifPresent(details::add);
     if (dependsOnInitialState(failing, recording)) {
       kept.set(0, as(stateKind(failing.segment()), kept.get(0)));
     } else {
@@ -317,7 +330,7 @@ public final class BenchRun {
   }
 
   private Optional<Verdict> compareInitialStates() {
-    Segment first = segment(0);
+    Segment first = Segment.of(plan.streamSeed(), 0, plan.cases(), subject.segmentCases());
     Subject.Noted before = null;
     for (int i = 0; i < plan.initialStates() && plan.initialStates() > 1; i++) {
       Segment segment = first.startingFrom(start(i), subject.stateCases(), i);

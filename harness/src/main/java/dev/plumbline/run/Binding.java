@@ -4,18 +4,27 @@ import dev.plumbline.contract.Beats;
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.Flow;
+import dev.plumbline.contract.Reset;
+import dev.plumbline.cosim.Clocking;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.AsyncReset;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.verdict.Layout;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 
 /** A contract joined to a design: the one place where ports are looked for and held to formats. */
 public final class Binding {
@@ -26,8 +35,9 @@ public final class Binding {
   private final List<PortRef> outputs = new ArrayList<>(); // by check
   private final OutputCheck[] checks;
   private final Layout layout;
+  private final PortTiming timing;
 
-  private Binding(Contract contract, Design design) {
+  private Binding(Contract contract, Design design, Optional<Clocking> clocking) {
     this.contract = contract;
     this.finder = PortFinder.of(design);
     for (Operand operand : contract.reference().inputs()) {
@@ -39,12 +49,52 @@ public final class Binding {
     this.checks = makeChecks();
     checkControls();
     this.held = new HeldPorts(finder, contract.held());
-    requireEveryInput();
+    Set<String> driven = driven();
+    contract.idle().ifPresent(idle -> held.others(finder, driven, idle));
+    requireEveryInput(driven);
+    this.timing = clocking.map(this::timing).orElse(null);
     this.layout = layOut();
   }
 
   public static Binding of(Contract contract, Design design) {
-    return new Binding(contract, design);
+    return of(contract, design, Optional.empty());
+  }
+
+  /** With the clocks, where they are declared. */
+  public static Binding of(Contract contract, Design design, Optional<Clocking> clocking) {
+    return new Binding(contract, design, clocking);
+  }
+
+  private PortTiming timing(Clocking clocking) {
+    Flow flow = contract.flow();
+    Set<String> ofCases = new LinkedHashSet<>();
+    Set<String> ofResults = new LinkedHashSet<>();
+    inputs.forEach(port -> ofCases.add(port.port().name()));
+    outputs.forEach(port -> ofResults.add(port.port().name()));
+    Stream.of(flow.inValid(), flow.inReady())
+        .filter(Objects::nonNull)
+        .map(PortRef::plain)
+        .forEach(ofCases::add);
+    Stream.of(flow.outValid(), flow.outReady())
+        .filter(Objects::nonNull)
+        .map(PortRef::plain)
+        .forEach(ofResults::add);
+    return PortTiming.of(contract, design(), clocking, ofCases, ofResults);
+  }
+
+  /** Which clocks the ports follow; null where every row is a cycle for all of them. */
+  PortTiming timing() {
+    return timing;
+  }
+
+  /** The clocks with which the DUT is opened, where rows are no cycles of the first. */
+  public Optional<Clocking> clocking() {
+    return Optional.ofNullable(timing).map(PortTiming::clocking);
+  }
+
+  /** Rows in which every clock rises as often as cycles are given. */
+  public int rowsOf(int cycles) {
+    return timing == null ? cycles : Math.multiplyExact(cycles, timing.mostRows());
   }
 
   public Contract contract() {
@@ -53,7 +103,7 @@ public final class Binding {
 
   /** Whether each row of cases has its row of results, a number of cycles on. */
   boolean isFixed() {
-    return contract.flow().isFixed() && contract.reference().givesOneForEach();
+    return timing == null && contract.flow().isFixed() && contract.reference().givesOneForEach();
   }
 
   public Design design() {
@@ -92,6 +142,7 @@ public final class Binding {
               tolerance,
               contract.reference().isExact() && tolerance == 0,
               flag == null ? -1 : checked.stream().map(Operand::name).toList().indexOf(flag),
+              contract.unless().contains(operand.name()),
               contract.otherwise().get(operand.name()));
     }
     return made;
@@ -124,7 +175,10 @@ public final class Binding {
 
   /** Whether an operand is not a whole port of its own, read as it is declared. */
   boolean needsPacking() {
-    if (beats().areSeveral()) {
+    Flow flow = contract.flow();
+    if (beats().areSeveral()
+        || Stream.of(flow.inValid(), flow.inReady(), flow.outValid(), flow.outReady())
+            .anyMatch(PortRef::isFlipped)) {
       return true;
     }
     List<Operand> operands = contract.reference().inputs();
@@ -141,12 +195,17 @@ public final class Binding {
     return false;
   }
 
+  /** What ports are held at by chance in a segment; none where nothing is. */
+  Map<String, BigInteger> heldByChance(Segment segment) {
+    return held.byChance(segment);
+  }
+
   /** Fills the columns of held ports. */
-  void hold(Engine engine, int rows) {
+  void hold(Engine engine, Segment segment, int rows) {
     for (String mark : beats().marks().keySet()) {
       Arrays.fill(engine.column(mark, 0), 0, rows, 1); // for good where a case has one beat
     }
-    held.fill(engine, rows);
+    held.fill(engine, segment, rows);
   }
 
   /** Two operands on the same bits at once would overwrite each other. */
@@ -236,12 +295,17 @@ public final class Binding {
     control(flow.outValid(), Port.Direction.OUTPUT, "valid of the results");
     control(flow.outReady(), Port.Direction.INPUT, "ready for results");
     control(contract.reset().port(), Port.Direction.INPUT, "the reset");
+    for (Reset.Line line : contract.reset().further()) {
+      control(line.port(), Port.Direction.INPUT, "a reset");
+    }
     for (String mark : beats().marks().keySet()) {
       control(mark, Port.Direction.INPUT, "a mark of beats");
     }
+    Map<String, Boolean> activeLow = new HashMap<>();
+    activeLow.put(contract.reset().port(), contract.reset().activeLow());
+    contract.reset().further().forEach(line -> activeLow.put(line.port(), line.activeLow()));
     for (AsyncReset reset : design().asyncResets()) {
-      if (reset.port().equals(contract.reset().port())
-          && reset.activeLow() != contract.reset().activeLow()) {
+      if (activeLow.getOrDefault(reset.port(), reset.activeLow()) != reset.activeLow()) {
         throw new ContractException(
             reset.location(),
             "Reset "
@@ -267,28 +331,35 @@ public final class Binding {
     if (text == null) {
       return;
     }
-    PortRef port = finder.find(text);
+    PortRef port = finder.find(PortRef.plain(text));
     finder.requireDirection(port, direction, what);
     finder.requireBit(port, what);
   }
 
   /** An input that nobody drives would silently be 0. */
-  private void requireEveryInput() {
+  private void requireEveryInput(Set<String> driven) {
+    held.ports().forEach(port -> driven.add(port.port().name()));
+    finder.requireEveryInput(
+        driven,
+        "connect an operand, name it as valid, ready or reset, hold(...) it at a value, or all such"
+            + " by holdOthers(...).");
+  }
+
+  private Set<String> driven() {
     Set<String> driven = new HashSet<>();
     inputs.forEach(port -> driven.add(port.port().name()));
     held.ports().forEach(port -> driven.add(port.port().name()));
     driven.addAll(beats().marks().keySet());
-    driven.add(contract.flow().inValid());
-    driven.add(contract.flow().outReady());
+    driven.add(PortRef.plain(contract.flow().inValid()));
+    driven.add(PortRef.plain(contract.flow().outReady()));
     driven.add(contract.reset().port());
-    finder.requireEveryInput(
-        driven,
-        "connect an operand, name it as valid, ready or reset, or hold(...) it at a value.");
+    contract.reset().further().forEach(line -> driven.add(line.port()));
+    return driven;
   }
 
   private Layout layOut() {
     Flow flow = contract.flow();
-    List<String> controls = new ArrayList<>();
+    List<String> controls = new ArrayList<>(timing == null ? List.of() : timing.shown());
     for (String port :
         new String[] {
           contract.reset().port(), flow.inValid(), flow.inReady(), flow.outValid(), flow.outReady()

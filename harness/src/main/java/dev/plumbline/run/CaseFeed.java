@@ -1,5 +1,8 @@
 package dev.plumbline.run;
 
+import dev.plumbline.contract.Flow;
+import dev.plumbline.contract.Taking;
+import dev.plumbline.cosim.OfferBits;
 import java.util.Arrays;
 
 /**
@@ -16,10 +19,24 @@ final class CaseFeed extends Feed {
   private int first; // the beat at the first place
   private int next; // the beat after the last taken
   private int givenUp;
+  private final boolean startsOnce; // valid is high for one cycle
+  private final boolean plain; // the valid column has offers alone
+  private final long bits; // of the valid column, in every row
+  private final long forget; // where the DUT may have become free otherwise
+  private boolean begun;
+  private boolean offersAnew = true; // whether the row at hand begins a cycle of the cases
+  private long offerHeld;
 
   CaseFeed(FeedSetup setup) {
     super(setup);
     this.beats = binding().beats().count();
+    Flow flow = binding().contract().flow();
+    this.startsOnce = flow.startsOnce();
+    boolean isBusy = flow.taking() == Taking.WHEN_NOT_BUSY;
+    boolean inverted = isBusy != PortRef.isFlipped(flow.gate());
+    this.bits = (startsOnce ? OfferBits.ONCE : 0) | (inverted ? OfferBits.INVERTED : 0);
+    this.forget = OfferBits.FORGET | (isBusy ? 0 : OfferBits.FREE_AT_FIRST);
+    this.plain = bits == 0 && !hasClocks() && !PortRef.isFlipped(flow.inValid());
   }
 
   @Override
@@ -56,11 +73,49 @@ final class CaseFeed extends Feed {
       mark(to.beatAt, held);
     }
     System.arraycopy(offer, 0, to.inValid, 0, rows);
+    if (!plain) {
+      markOffers();
+    }
     boolean silent = beats > 1 && reset[0] != 0; // a beat taken there would be lost
     accepted = to.engine.runStream(rows, silent ? 0 : held);
+    if (!plain) {
+      showOffers();
+    }
     next = (first + accepted) % beats;
     evaluateTaken();
     return true;
+  }
+
+  /** Says what the rows are to the handshake besides whether they offer. */
+  private void markOffers() {
+    for (int row = 0; row < rows; row++) {
+      if (hasClocks()) {
+        to.inValid[row] = offersAnew ? to.inValid[row] : offerHeld;
+        offerHeld = to.inValid[row];
+        offersAnew = isCaseEdge(row);
+        to.inValid[row] |= isCaseEdge(row) ? 0 : OfferBits.OTHER_CLOCK;
+      }
+      to.inValid[row] |= bits;
+      if (startsOnce && (!begun || reset[row] != 0)) {
+        to.inValid[row] |= forget;
+      }
+      begun = true;
+    }
+  }
+
+  /** Has valid stand in its column as it was driven. */
+  private void showOffers() {
+    int[] places = to.engine.caseAtRow();
+    for (int row = 0; row < rows; row++) {
+      to.inValid[row] = places[row] >= 0 ? 1 : 0;
+    }
+  }
+
+  /** Whether a place was taken in a row. */
+  private boolean takes(int row) {
+    return to.engine.caseAtRow()[row] >= 0
+        && isCaseEdge(row)
+        && (startsOnce || to.inReady[row] != 0);
   }
 
   /** Gives up the case that the reset now planned cuts. */
@@ -85,8 +140,12 @@ final class CaseFeed extends Feed {
 
   @Override
   public boolean isTaken(int row) {
-    int place = to.engine.caseAtRow()[row];
-    return place >= 0 && to.inReady[row] != 0 && (first + place + 1) % beats == 0;
+    return takes(row) && (first + to.engine.caseAtRow()[row] + 1) % beats == 0;
+  }
+
+  @Override
+  boolean offersAtEdges() {
+    return false; // they stand from the beginning of a cycle on
   }
 
   @Override
@@ -114,6 +173,6 @@ final class CaseFeed extends Feed {
   }
 
   private boolean lastRowOffers() {
-    return to.engine.caseAtRow()[rows - 1] >= 0 && to.inReady[rows - 1] == 0;
+    return to.engine.caseAtRow()[rows - 1] >= 0 && !takes(rows - 1);
   }
 }

@@ -30,7 +30,10 @@ final class Chance implements Choices {
     }
     this.resets =
         new ResetPlan(
-            binding.contract().reset(), settings.resetChance(), segment.seedOf(Segment.Use.RESETS));
+            binding.contract().reset(),
+            binding.rowsOf(binding.contract().reset().cycles()),
+            segment.hasResets() ? settings.resetChance() : 0,
+            segment.seedOf(Segment.Use.RESETS));
     boolean paced = binding.contract().flow().hasValid();
     this.offers =
         (paced ? settings.pacing() : Pacing.backToBack()).open(segment.seedOf(Segment.Use.OFFERS));
@@ -40,8 +43,8 @@ final class Chance implements Choices {
   }
 
   @Override
-  public boolean reset(long[] column, long firstRow, int rows) {
-    return resets.fill(column, rows);
+  public boolean reset(long[] column, long[][] lines, long firstRow, int rows) {
+    return resets.fill(column, lines, rows);
   }
 
   @Override

@@ -5,8 +5,11 @@ package dev.plumbline.run;
  * and each once, but for those at the end of a block that was not run to its end.
  */
 interface Choices {
-  /** Fills 1 where reset is asserted, and says whether it is anywhere. */
-  boolean reset(long[] column, long firstRow, int rows);
+  /**
+   * Fills 1 where any reset is asserted, and where each of several is, and says whether any is
+   * anywhere.
+   */
+  boolean reset(long[] column, long[][] lines, long firstRow, int rows);
 
   /** Rows from here on, up to some, in which reset stays as it is. */
   int steadyRows(long firstRow, int most);

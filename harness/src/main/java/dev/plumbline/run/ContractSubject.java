@@ -12,10 +12,13 @@ import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.LongFunction;
+import java.util.stream.Collectors;
 import java.util.stream.LongStream;
 import java.util.stream.Stream;
 
@@ -39,6 +42,12 @@ public record ContractSubject(
     implements Subject {
   public static final int SEGMENT_CASES = 65_536;
 
+  private static final int STATE_CASES = 4096;
+  private static final int LEAST_STATE_CASES = 64;
+
+  /** Cycles from each initial state that are worth their time, of a block that is slow. */
+  private static final int STATE_CYCLES = 1_000_000;
+
   @Override
   public int segmentCases() {
     return SEGMENT_CASES;
@@ -46,12 +55,25 @@ public record ContractSubject(
 
   @Override
   public int stateCases() {
-    return 4096;
+    int each = Math.max(1, binding.contract().flow().cyclesOfCase());
+    return Math.max(LEAST_STATE_CASES, Math.min(STATE_CASES, STATE_CYCLES / each));
   }
 
   @Override
   public boolean hasReset() {
     return binding.contract().reset().port() != null;
+  }
+
+  @Override
+  public boolean sparesCases() {
+    return settings.spares();
+  }
+
+  @Override
+  public long required() {
+    return binding.contract().reference().givesOneForEach()
+        ? settings.stimulus().size(binding.contract().reference().inputs()).orElse(0)
+        : 0;
   }
 
   @Override
@@ -102,6 +124,19 @@ public record ContractSubject(
       return Optional.of(
           new ContractRecording(binding, recorder.rows(), recorder.origins(), e.text()));
     }
+  }
+
+  @Override
+  public Optional<Fact> given(Segment segment) {
+    Map<String, BigInteger> held = binding.heldByChance(segment);
+    return held.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            Fact.of(
+                "held",
+                held.entrySet().stream()
+                    .map(port -> port.getKey() + " = 0x" + port.getValue().toString(16))
+                    .collect(Collectors.joining(", "))));
   }
 
   @Override
@@ -181,11 +216,14 @@ public record ContractSubject(
     OutputCheck[] checks = binding.checks();
     Hookup dut = feed.to;
     int excused = // first rows of a design without reset
-        binding.contract().reset().port() == null ? binding.contract().flow().mostLatency() : 0;
+        binding.contract().reset().port() == null
+            ? binding.rowsOf(binding.contract().flow().mostLatency())
+            : 0;
     for (int row = 0; row < feed.rows; row++) {
       boolean valid = dut.outValid != null && dut.outValid[row] != 0;
       boolean due = checker.entry(row) >= 0;
-      if (feed.reset[row] != 0 || firstRow + row < excused || !(valid || due)) {
+      boolean counted = feed.isResultEdge(row) && (valid || due);
+      if (feed.reset[row] != 0 || firstRow + row < excused || !counted) {
         continue;
       }
       notes.begin(firstRow + row, 0);
@@ -204,6 +242,6 @@ public record ContractSubject(
     return outputs().get(output)
         + " was never compared: "
         + outputs().get(binding.checks()[output].flag())
-        + " was never 1";
+        + (binding.checks()[output].flagLow() ? " was never 0" : " was never 1");
   }
 }

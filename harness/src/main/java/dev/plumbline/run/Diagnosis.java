@@ -1,16 +1,20 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.Flow;
+import dev.plumbline.contract.Taking;
+import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
 import java.math.BigInteger;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.stream.IntStream;
 
 /**
  * Says what a mismatch is, from the rows around it: right results in the wrong cycle are looked for
@@ -57,7 +61,9 @@ final class Diagnosis {
                 ? Kind.LATE
                 : shift < 0
                     ? Kind.EARLY
-                    : ofValue ? results.kindOf(row, !binding.isFixed()) : firstSight;
+                    : ofValue && binding.contract().flow().tag() == null
+                        ? results.kindOf(row, !binding.isFixed())
+                        : firstSight;
         return ofValue ? value(row, kind, Math.abs(shift)) : valid(row, kind, Math.abs(shift));
       }
       case CHANGED_WHILE_STALLED -> {
@@ -67,17 +73,19 @@ final class Diagnosis {
         return valid(row, firstSight, outOfTime(row));
       }
       case NEVER_READY -> {
-        String port = binding.contract().flow().inReady();
+        Flow flow = binding.contract().flow();
+        boolean isBusy = flow.taking() == Taking.WHEN_NOT_BUSY;
+        BigInteger wanted = isBusy ? BigInteger.ZERO : BigInteger.ONE;
         return new Mismatch(
             firstSight,
             0,
             cycle,
             row.caseIn(),
-            port,
+            flow.gate(),
             OptionalInt.empty(),
-            BigInteger.ZERO,
-            BigInteger.ONE,
-            BigInteger.ONE);
+            BigInteger.ONE.subtract(wanted),
+            wanted,
+            wanted);
       }
       default -> {
         return valid(row, firstSight, 0);
@@ -137,7 +145,7 @@ final class Diagnosis {
     }
     for (Row later : rows.tailMap(row.cycle(), false).values()) {
       if (row.isDue() && later.caseOut() == row.caseOut() && isValid(later)) {
-        return isOutside(later, later) ? 0 : (int) (later.cycle() - row.cycle());
+        return isOutside(later, later) ? 0 : cycles(row, later);
       }
     }
     return 0;
@@ -160,14 +168,41 @@ final class Diagnosis {
     Flow flow = binding.contract().flow();
     for (Row accepted : rows.headMap(row.cycle(), true).descendingMap().values()) {
       if (accepted.caseIn() == row.caseOut()) {
-        long age = row.cycle() - accepted.cycle();
+        int age = cycles(accepted, row);
+        int least = flow.leastLatency();
+        int most = flow.mostLatency();
+        if (flow.latencyOf() != null) {
+          least = flow.latencyOf().cycles(words(accepted));
+          most = least;
+        }
         return (int)
-            (age < flow.leastLatency()
-                ? flow.leastLatency() - age
-                : Math.min(age - flow.mostLatency(), sinceResult(row) - flow.mostGap()));
+            (age < least ? least - age : Math.min(age - most, sinceResult(row) - flow.mostGap()));
       }
     }
     return 1;
+  }
+
+  /** Cycles of the clock of the results from one row to a later. */
+  private int cycles(Row from, Row to) {
+    if (binding.timing() == null) {
+      return (int) (to.cycle() - from.cycle());
+    }
+    List<String> shown = binding.timing().shown();
+    int clock = binding.layout().controls().indexOf(shown.get(shown.size() - 1));
+    int cycles = 0;
+    for (Row row : rows.subMap(from.cycle(), false, to.cycle(), true).values()) {
+      cycles += row.controls().get(clock).signum();
+    }
+    return cycles;
+  }
+
+  /** The words of the operands of a case. */
+  private long[] words(Row accepted) {
+    List<Operand> operands = binding.contract().reference().inputs();
+    return IntStream.range(0, operands.size())
+        .mapToObj(i -> operands.get(i).format().toWords(accepted.inputs().get(i)))
+        .flatMapToLong(Arrays::stream)
+        .toArray();
   }
 
   /** Cycles since the result before was taken, where that matters to the next. */
@@ -176,7 +211,7 @@ final class Diagnosis {
       if (!oneForEach
           && isValid(before)
           && isHighOrAbsent(binding.contract().flow().outReady(), before)) {
-        return row.cycle() - before.cycle();
+        return cycles(before, row);
       }
     }
     return Integer.MAX_VALUE;

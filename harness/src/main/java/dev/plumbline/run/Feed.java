@@ -1,8 +1,10 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.Reference;
+import dev.plumbline.contract.Reset;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.stimulus.RandomStream;
+import java.math.BigInteger;
 import java.util.Arrays;
 import java.util.List;
 
@@ -39,12 +41,19 @@ public abstract class Feed {
   private final Binding binding;
   private final Segment segment;
   private final Choices choices;
+  private final ClockRows clocks; // null where every row is a cycle
+  private final boolean[] caseEdge; // by row: the clock of the cases rises; null as above
+  private final boolean[] resultEdge; // by row: that of the results does
+  private final long[][] resetLines; // where there are several resets
+  private long readyHeld = 1; // of the row before
+  private boolean readyAnew = true; // whether the row at hand begins a cycle of the results
   private final RandomStream noiseBits;
   private final int resetCycles;
   private long firstRow; // of the block at hand
   private int underReset; // cycles of reset before the row at hand
   private int left; // cases not yet drawn
   private int tail; // rows to run after the last case
+  private boolean clocked; // whether edges of the block to be planned are filled
 
   Feed(FeedSetup setup) {
     this.binding = setup.binding();
@@ -69,11 +78,16 @@ public abstract class Feed {
             .script()
             .<Choices>map(ScriptRows::new)
             .orElseGet(() -> new Chance(binding, settings, segment, noiseBits));
-    this.resetCycles = binding.contract().reset().cycles();
+    this.resetCycles = binding.rowsOf(binding.contract().reset().cycles());
+    this.clocks = binding.timing() == null ? null : binding.timing().rows();
+    this.caseEdge = clocks == null ? null : new boolean[BLOCK];
+    this.resultEdge = clocks == null ? null : new boolean[BLOCK];
+    int further = to.furtherResets.length;
+    this.resetLines = new long[further == 0 ? 0 : further + 1][BLOCK];
     this.left = segment.cases();
     int silent = settings.script().map(script -> script.lines().size()).orElse(0);
-    this.tail = binding.contract().flow().mostLatency() + TAIL + silent;
-    binding.hold(setup.engine(), BLOCK);
+    this.tail = binding.rowsOf(binding.contract().flow().mostLatency() + TAIL) + silent;
+    binding.hold(setup.engine(), segment, BLOCK);
   }
 
   Segment segment() {
@@ -100,6 +114,11 @@ public abstract class Feed {
 
   /** Where in their columns the inputs applied at a row stand; -1 where there are none. */
   abstract int inputsAt(int row);
+
+  /** Whether offers stand in those rows alone in which the clock of the cases rises. */
+  boolean offersAtEdges() {
+    return true;
+  }
 
   /** Cases that were begun before the block just run and will never be taken. */
   int givenUp() {
@@ -166,27 +185,129 @@ public abstract class Feed {
     }
   }
 
+  /** Whether the clock of the cases rises at a row of the block at hand. */
+  final boolean isCaseEdge(int row) {
+    return caseEdge == null || caseEdge[row];
+  }
+
+  /** Whether the clock of the results rises at a row of the block just run. */
+  final boolean isResultEdge(int row) {
+    return resultEdge == null || resultEdge[row];
+  }
+
+  /** Which of the clocks that evidence shows rise at a row; none where there is one clock. */
+  final List<BigInteger> clocksAt(int row) {
+    if (clocks == null) {
+      return List.of();
+    }
+    BigInteger cases = caseEdge[row] ? BigInteger.ONE : BigInteger.ZERO;
+    BigInteger results = resultEdge[row] ? BigInteger.ONE : BigInteger.ZERO;
+    return binding.timing().shown().size() == 1 ? List.of(cases) : List.of(cases, results);
+  }
+
+  /** Whether some rows belong to one clock and some to another. */
+  final boolean hasClocks() {
+    return clocks != null;
+  }
+
+  /**
+   * Rows of a block, up to some, such that the clock of the cases rises at its last; said before
+   * {@link #plan}.
+   */
+  final int wholeCycles(int most) {
+    if (clocks == null) {
+      return most;
+    }
+    clocks.block(rows, most, caseEdge, resultEdge);
+    clocked = true;
+    int span = most;
+    while (span > 1 && !caseEdge[span - 1]) {
+      span--;
+    }
+    return span;
+  }
+
   /** Plans resets, offers and the consumer's ready for some rows; returns how many offers. */
   final int plan(int span) {
+    if (clocks != null && !clocked) {
+      clocks.block(rows, span, caseEdge, resultEdge);
+    }
+    clocked = false;
     firstRow += rows; // of the block before
-    anyReset = choices.reset(reset, firstRow, span);
+    anyReset = choices.reset(reset, resetLines, firstRow, span);
     fillQuiet(span);
     choices.offers(offer, firstRow, span);
     int count = 0;
     for (int row = 0; row < span; row++) {
       offer[row] &= ~reset[row];
+      if (clocks != null && !caseEdge[row] && offersAtEdges()) {
+        offer[row] = 0;
+      }
       count += (int) offer[row];
     }
-    if (to.reset != null) {
-      boolean activeLow = binding.contract().reset().activeLow();
-      for (int row = 0; row < span; row++) {
-        to.reset[row] = activeLow ? 1 - reset[row] : reset[row];
-      }
-    }
+    driveResets(span);
     if (to.outReady != null) {
       choices.ready(to.outReady, firstRow, span);
+      if (clocks != null) {
+        holdReady(span);
+      }
     }
     return count;
+  }
+
+  private void driveResets(int span) {
+    Reset asked = binding.contract().reset();
+    if (to.reset != null) {
+      drive(to.reset, resetLines.length == 0 ? reset : resetLines[0], asked.activeLow(), span);
+    }
+    for (int line = 0; line < to.furtherResets.length; line++) {
+      boolean activeLow = asked.further().get(line).activeLow();
+      drive(to.furtherResets[line], resetLines[line + 1], activeLow, span);
+    }
+  }
+
+  private static void drive(long[] column, long[] asserted, boolean activeLow, int span) {
+    for (int row = 0; row < span; row++) {
+      column[row] = activeLow ? 1 - asserted[row] : asserted[row];
+    }
+  }
+
+  /** What the consumer does in the first row of a cycle holds until its clock has risen. */
+  private void holdReady(int span) {
+    for (int row = 0; row < span; row++) {
+      to.outReady[row] = readyAnew ? to.outReady[row] : readyHeld;
+      readyHeld = to.outReady[row];
+      readyAnew = resultEdge[row];
+    }
+  }
+
+  /** Has inputs stand in all rows of a cycle as in the one in which the clock of cases rises. */
+  final void holdInputs() {
+    if (clocks == null) {
+      return;
+    }
+    for (int row = rows - 2; row >= 0; row--) {
+      if (caseEdge[row]) {
+        continue;
+      }
+      for (long[][] operand : to.inputs) {
+        copyBack(operand, row);
+      }
+      copyBack(to.buses, row);
+      copyBack(to.marks, row);
+      if (to.inValid != null) {
+        to.inValid[row] = to.inValid[row + 1];
+      }
+      if (to.beatAt != null) {
+        to.beatAt[row] = to.beatAt[row + 1];
+      }
+    }
+  }
+
+  private static void copyBack(long[][] columns, int row) {
+    for (long[] column : columns) {
+      column[row] = column[row + 1];
+    }
   }
 
   /**
@@ -259,19 +380,29 @@ public abstract class Feed {
     Arrays.fill(offer, 0, BLOCK, 0);
   }
 
-  /** The words of all operands at a place of the input columns, one after the other. */
-  final long[] words(int place) {
+  /** Fills the words of all operands at a place of the input columns. */
+  final void gather(int place, long[] into) {
+    int at = 0;
+    for (long[][] operand : to.inputs) {
+      for (long[] word : operand) {
+        into[at++] = word[place];
+      }
+    }
+  }
+
+  /** Words of a case. */
+  final int wordsOfCase() {
     int count = 0;
     for (long[][] operand : to.inputs) {
       count += operand.length;
     }
-    long[] words = new long[count];
-    int at = 0;
-    for (long[][] operand : to.inputs) {
-      for (long[] word : operand) {
-        words[at++] = word[place];
-      }
-    }
+    return count;
+  }
+
+  /** The words of all operands at a place of the input columns, one after the other. */
+  final long[] words(int place) {
+    long[] words = new long[wordsOfCase()];
+    gather(place, words);
     return words;
   }
 }

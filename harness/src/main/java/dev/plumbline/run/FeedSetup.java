@@ -11,7 +11,7 @@ record FeedSetup(
     Reference.Evaluation evaluation) {
   /** The feed that suits the flow of the contract. */
   Feed open() {
-    if (binding.contract().flow().inReady() != null) {
+    if (binding.contract().flow().waits()) {
       return new CaseFeed(this);
     }
     return binding.beats().areSeveral() ? new BeatFeed(this) : new RowFeed(this);

@@ -171,8 +171,9 @@ final class FixedLatencyChecker implements Checker {
       return due;
     }
     long[] flag = got[checks[c].flag()][0];
+    long low = checks[c].flagLow() ? -1 : 0;
     for (int row = 0; row < rows; row++) {
-      counts[row] = due[row] & -flag[row];
+      counts[row] = due[row] & (-flag[row] ^ low);
     }
     return counts;
   }

@@ -23,7 +23,7 @@ final class GivenRow {
 
   Row at(long cycle, int row, long caseIn) {
     Hookup dut = feed.to;
-    List<BigInteger> controls = new ArrayList<>();
+    List<BigInteger> controls = new ArrayList<>(feed.clocksAt(row));
     control(controls, dut.reset, row, true);
     control(controls, dut.inValid, row, true);
     control(controls, dut.inReady, row, false);

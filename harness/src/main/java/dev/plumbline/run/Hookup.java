@@ -10,6 +10,7 @@ public final class Hookup {
   final long[][][] inputs; // operand, word
   final long[][][] outputs; // check, word
   final long[] reset;
+  final long[][] furtherResets;
   final long[] inValid;
   final long[] inReady;
   public final long[] outValid;
@@ -32,6 +33,10 @@ public final class Hookup {
       outputs[c] = columns(checks[c].port(), checks[c].words());
     }
     reset = control(binding.contract().reset().port());
+    furtherResets =
+        binding.contract().reset().further().stream()
+            .map(line -> control(line.port()))
+            .toArray(long[][]::new);
     inValid = control(flow.inValid());
     inReady = control(flow.inReady());
     outValid = control(flow.outValid());

@@ -75,12 +75,17 @@ final class InsideFinder {
     }
     List<String> about =
         List.of(
-            "segment " + segment.number() + ", from reset; around cycles " + Arrays.toString(rows),
+            beginning(segment) + "; around cycles " + Arrays.toString(rows),
             STEPS,
             Waves.ABOUT_EXPECTED);
     SortedSet<Long> shown = shown(sample, recorder, rows);
     Waveform waveform = waveform(about, sample, recorder, cases, finder, shown, path -> true);
     return new Inside(Optional.of(waveform), stages, facts);
+  }
+
+  private String beginning(Segment segment) {
+    boolean hasReset = binding.contract().reset().port() != null;
+    return "segment " + segment.number() + (hasReset ? ", from reset" : ", from its start");
   }
 
   private static String top(SignalSample sample) {
@@ -105,8 +110,7 @@ final class InsideFinder {
     SignalSample sample = run(segment, probe.get(), cases, opened);
     StageFinder finder = new StageFinder(cases, sample, operands(), maker.sources(), "", most);
     SortedSet<Long> shown = Waves.cycles(sample.watch(), request.first(), request.last());
-    List<String> about =
-        List.of("segment " + segment.number() + ", from reset", STEPS, Waves.ABOUT_EXPECTED);
+    List<String> about = List.of(beginning(segment), STEPS, Waves.ABOUT_EXPECTED);
     return Optional.of(waveform(about, sample, recorder, cases, finder, shown, request::takes));
   }
 

@@ -36,7 +36,10 @@ public final class Observation implements ContractRunner.Watcher {
     this.binding = binding;
     this.first = first;
     this.last = last;
-    this.byRow = binding.contract().flow().inReady() == null && !binding.beats().areSeveral();
+    this.byRow =
+        !binding.contract().flow().waits()
+            && !binding.beats().areSeveral()
+            && binding.timing() == null;
   }
 
   public List<long[]> places() {
@@ -122,7 +125,8 @@ public final class Observation implements ContractRunner.Watcher {
   public boolean agrees(Result result, long[][] low, long[][] high) {
     OutputCheck[] checks = binding.checks();
     for (int c = 0; c < checks.length; c++) {
-      boolean decided = checks[c].flag() < 0 || result.codes()[checks[c].flag()][0] != 0;
+      int flag = checks[c].flag();
+      boolean decided = flag < 0 || (result.codes()[flag][0] == 0) == checks[c].flagLow();
       if (decided) {
         if (!isInside(c, result.codes()[c], low[c], high[c])) {
           return false;

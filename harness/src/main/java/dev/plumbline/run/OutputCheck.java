@@ -11,7 +11,8 @@ import dev.plumbline.models.datapath.Operand;
  * @param tolerance LSB allowed beyond the reference
  * @param equal whether one code only is allowed: exact reference, no tolerance
  * @param flag index of the check whose value has to be 1 for the reference to count; -1 for none
- * @param otherwise the code where that value is 0; null where it may then be anything
+ * @param flagLow whether that value has to be 0 instead
+ * @param otherwise the code where the reference does not count; null where it may be anything
  */
 record OutputCheck(
     int output,
@@ -20,6 +21,7 @@ record OutputCheck(
     long tolerance,
     boolean equal,
     int flag,
+    boolean flagLow,
     Long otherwise) {
   int words() {
     return operand.format().words();
@@ -32,7 +34,7 @@ record OutputCheck(
 
   /** Whether a result is held to the reference: a check without a flag always is. */
   boolean isDecided(long[][][] got, int row) {
-    return flag < 0 || got[flag][0][row] != 0;
+    return flag < 0 || (got[flag][0][row] == 0) == flagLow;
   }
 
   /** Whether it is measured how far results are off: more than one code passes, more than a bit. */

@@ -1,6 +1,8 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.Beats;
+import dev.plumbline.contract.Flow;
+import dev.plumbline.cosim.OfferBits;
 import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -11,13 +13,14 @@ import java.util.Map;
 /**
  * Gives operands that are only some bits of a port, that read its bits by another sign, or that
  * come at one beat of several, columns of their own: packed into the port's before rows run, taken
- * from the port's afterwards.
+ * from the port's afterwards. So do controls that mean 1 where their port is 0.
  */
 final class PackingEngine implements Engine {
   private final Engine inner;
   private final Map<String, long[][]> own = new HashMap<>();
   private final List<Part> inputs = new ArrayList<>();
   private final List<Part> outputs = new ArrayList<>();
+  private final List<Flip> flips = new ArrayList<>();
   private final long[] always = new long[Feed.BLOCK];
   private final long[][] atBeat; // -1 at the rows of each beat; empty where a case is one row
   private final long[] atAny;
@@ -40,8 +43,17 @@ final class PackingEngine implements Engine {
     }
   }
 
+  /** Columns of a control that means 1 where its port is 0. */
+  @SuppressWarnings("ArrayRecordComponent") // columns as everywhere here; they are not compared
+  private record Flip(long[] own, long[] whole, boolean isInput, boolean keepsBits) {}
+
   PackingEngine(Engine inner, Binding binding) {
     this.inner = inner;
+    Flow flow = binding.contract().flow();
+    flip(flow.inValid(), true, flow.waits());
+    flip(flow.inReady(), false, false);
+    flip(flow.outValid(), false, false);
+    flip(flow.outReady(), true, false);
     boolean spread = binding.beats().areSeveral();
     Arrays.fill(always, -1);
     this.atBeat = new long[spread ? binding.beats().count() : 0][Feed.BLOCK];
@@ -62,6 +74,15 @@ final class PackingEngine implements Engine {
       if (!isPlain(port, format)) {
         add(outputs, port.text(), port, format, always);
       }
+    }
+  }
+
+  private void flip(String control, boolean isInput, boolean keepsBits) {
+    if (PortRef.isFlipped(control)) {
+      long[] whole = inner.column(PortRef.plain(control), 0);
+      long[][] column = {new long[whole.length]};
+      own.put(control, column);
+      flips.add(new Flip(column[0], whole, isInput, keepsBits));
     }
   }
 
@@ -88,6 +109,7 @@ final class PackingEngine implements Engine {
   @Override
   public void run(int rows) {
     pack(rows);
+    flipInputs(rows);
     try {
       inner.run(rows);
     } finally {
@@ -98,10 +120,19 @@ final class PackingEngine implements Engine {
   @Override
   public int runStream(int rows, int cases) {
     pack(cases);
+    flipInputs(rows);
     try {
       return inner.runStream(rows, cases);
     } finally {
       unpack(rows);
+    }
+  }
+
+  private void flipInputs(int rows) {
+    for (Flip flip : flips) {
+      for (int row = 0; flip.isInput && row < rows; row++) {
+        flip.whole[row] = flip.own[row] ^ (flip.keepsBits ? OfferBits.LOW : 1);
+      }
     }
   }
 
@@ -146,6 +177,11 @@ final class PackingEngine implements Engine {
   }
 
   private void unpack(int count) {
+    for (Flip flip : flips) {
+      for (int row = 0; !flip.isInput && row < count; row++) {
+        flip.own[row] = flip.whole[row] ^ 1;
+      }
+    }
     for (Part part : outputs) {
       for (int word = 0; word < part.own.length; word++) {
         int bits = Math.min(64, part.port.width() - 64 * word);

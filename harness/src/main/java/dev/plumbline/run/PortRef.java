@@ -30,6 +30,16 @@ public record PortRef(String text, Port port, String column, int low, int width,
   /** Digits and sign of the longest index that Verilog's 32 bits have. */
   private static final int LONGEST_INDEX = 11;
 
+  /** Whether a control means 1 where its port is 0, as in {@code !full}. */
+  static boolean isFlipped(String control) {
+    return control != null && control.startsWith("!");
+  }
+
+  /** The port of a control. */
+  static String plain(String control) {
+    return isFlipped(control) ? control.substring(1).strip() : control;
+  }
+
   /** The name of the port that a text begins with. */
   static String portName(String text) {
     Matcher shape = SHAPE.matcher(text);

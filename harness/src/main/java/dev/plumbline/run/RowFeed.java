@@ -5,7 +5,8 @@ import java.util.Arrays;
 /** Feeds a DUT that takes whatever is valid: a case stands in the row that offers it. */
 class RowFeed extends Feed {
   final int interval;
-  int wait; // rows before the next offer is allowed
+  int span; // rows planned for the block at hand
+  int wait; // cycles before the next offer is allowed
   private final boolean fixed;
 
   RowFeed(FeedSetup setup) {
@@ -16,9 +17,10 @@ class RowFeed extends Feed {
 
   @Override
   boolean next(long outstanding) {
-    int offered = arrange(plan(BLOCK));
+    span = wholeCycles(BLOCK);
+    int offered = arrange(plan(span));
     if (left() == 0) {
-      rows = drain(outstanding, fixed, BLOCK);
+      rows = drain(outstanding, fixed, span);
       if (rows == 0) {
         return false;
       }
@@ -27,9 +29,9 @@ class RowFeed extends Feed {
     } else if (offered >= left()) {
       int last = lastOffer(left());
       offered = left();
-      rows = last + 1 + spendTail(BLOCK - last - 1);
+      rows = last + 1 + spendTail(span - last - 1);
     } else {
-      rows = BLOCK;
+      rows = span;
     }
     draw(offered);
     place(offered);
@@ -59,7 +61,10 @@ class RowFeed extends Feed {
       return offered;
     }
     int count = 0;
-    for (int row = 0; row < BLOCK; row++) {
+    for (int row = 0; row < span; row++) {
+      if (!isCaseEdge(row)) {
+        continue;
+      }
       if (wait > 0) {
         wait--;
         offer[row] = 0;
@@ -102,6 +107,7 @@ class RowFeed extends Feed {
       System.arraycopy(offer, 0, to.inValid, 0, rows);
       noiseUnderReset(to.inValid, rows);
     }
+    holdInputs();
   }
 
   private void scatter(long[] cases, long[] column) {

@@ -43,6 +43,6 @@ public record Script(Engine.Start start, long seed, int state, List<Line> lines)
 
   /** The segment that it is run as. */
   public Segment segment() {
-    return new Segment(Segment.OF_A_SCRIPT, 0, cases(), seed, start, state);
+    return new Segment(Segment.OF_A_SCRIPT, 0, cases(), seed, start, state, true);
   }
 }

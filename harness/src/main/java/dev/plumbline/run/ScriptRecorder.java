@@ -23,7 +23,7 @@ public final class ScriptRecorder implements ContractRunner.Watcher {
   @Override
   public void block(long firstRow, Feed feed, Checker checker) {
     taken += feed.givenUp();
-    boolean waits = feed.binding().contract().flow().inReady() != null;
+    boolean waits = feed.binding().contract().flow().waits();
     for (int row = 0; row < feed.rows && firstRow + row <= last; row++) {
       boolean isTaken = feed.isTaken(row);
       long[] words =
@@ -43,7 +43,11 @@ public final class ScriptRecorder implements ContractRunner.Watcher {
     if (dut.inValid == null) {
       return true;
     }
-    boolean beats = dut.beatAt != null && feed.binding().contract().flow().inReady() == null;
+    boolean waits = feed.binding().contract().flow().waits();
+    boolean beats = dut.beatAt != null && !waits;
+    if (!waits && !feed.isCaseEdge(row)) {
+      return false; // what stands there is the case of the edge to come
+    }
     return (beats && feed.reset[row] == 0) ? dut.beatAt[row] >= 0 : dut.inValid[row] != 0;
   }
 

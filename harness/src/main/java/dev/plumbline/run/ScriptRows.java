@@ -5,24 +5,27 @@ import java.util.List;
 
 /** The rows of a script. */
 final class ScriptRows implements Choices {
-  private final List<Line> lines;
+  private final List<Line> script;
   private int next; // line after that of the last case
 
   ScriptRows(Script script) {
-    this.lines = script.lines();
+    this.script = script.lines();
   }
 
   private Line line(long row) {
-    return row < lines.size() ? lines.get((int) row) : null;
+    return row < script.size() ? script.get((int) row) : null;
   }
 
   @Override
-  public boolean reset(long[] column, long firstRow, int rows) {
+  public boolean reset(long[] column, long[][] lines, long firstRow, int rows) {
     boolean any = false;
     for (int row = 0; row < rows; row++) {
       Line line = line(firstRow + row);
       column[row] = line != null && line.reset() ? 1 : 0;
       any |= column[row] != 0;
+    }
+    for (long[] each : lines) {
+      System.arraycopy(column, 0, each, 0, rows);
     }
     return any;
   }
@@ -60,10 +63,10 @@ final class ScriptRows implements Choices {
   @Override
   public void cases(long[][][] columns, int count) {
     for (int n = 0; n < count; n++) {
-      while (!lines.get(next).isCase()) {
+      while (!script.get(next).isCase()) {
         next++;
       }
-      store(lines.get(next++), columns, n);
+      store(script.get(next++), columns, n);
     }
   }
 

@@ -12,9 +12,16 @@ import java.util.Optional;
  * @param seed its seed
  * @param start the state its DUT wakes up in
  * @param state which of the states by chance
+ * @param hasResets whether there may be resets in mid-stream
  */
 public record Segment(
-    long number, long firstCase, int cases, long seed, Engine.Start start, int state) {
+    long number,
+    long firstCase,
+    int cases,
+    long seed,
+    Engine.Start start,
+    int state,
+    boolean hasResets) {
   /** The number of what is no part of a run: a script. */
   public static final long OF_A_SCRIPT = -1;
 
@@ -27,7 +34,8 @@ public record Segment(
         (int) Math.min(length, casesOfRun - first),
         RandomStream.derive(runSeed, number),
         Engine.Start.RANDOM,
-        0);
+        0,
+        true);
   }
 
   /** The seed of one of its uses of chance. */
@@ -36,12 +44,18 @@ public record Segment(
   }
 
   public Segment startingFrom(Engine.Start other) {
-    return new Segment(number, firstCase, cases, seed, other, 0);
+    return new Segment(number, firstCase, cases, seed, other, 0, hasResets);
   }
 
   /** Its first cases, from another state; states by chance are distinguished by a number. */
   public Segment startingFrom(Engine.Start other, int fewerCases, int state) {
-    return new Segment(number, firstCase, Math.min(cases, fewerCases), seed, other, state);
+    return new Segment(
+        number, firstCase, Math.min(cases, fewerCases), seed, other, state, hasResets);
+  }
+
+  /** The same without resets in mid-stream, which would take cases with them. */
+  public Segment withoutResets() {
+    return new Segment(number, firstCase, cases, seed, start, state, false);
   }
 
   /** The seed of the state that its DUT wakes up in. */

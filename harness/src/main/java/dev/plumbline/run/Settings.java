@@ -11,16 +11,27 @@ import java.util.Optional;
  * @param pacing when cases are offered
  * @param ready when the consumer takes results
  * @param resetChance chance of a reset in a cycle of the stream; 0 for none
+ * @param spares whether the segments of the run go without those resets
  * @param script what is played instead of all that; empty for chance
  */
 public record Settings(
-    Stimulus stimulus, Pacing pacing, Pacing ready, double resetChance, Optional<Script> script) {
+    Stimulus stimulus,
+    Pacing pacing,
+    Pacing ready,
+    double resetChance,
+    boolean spares,
+    Optional<Script> script) {
   public Settings(Stimulus stimulus, Pacing pacing, Pacing ready, double resetChance) {
-    this(stimulus, pacing, ready, resetChance, Optional.empty());
+    this(stimulus, pacing, ready, resetChance, false, Optional.empty());
+  }
+
+  /** With mid-stream resets where initial states are compared alone, so that no case is lost. */
+  public Settings sparingCases() {
+    return new Settings(stimulus, pacing, ready, resetChance, true, script);
   }
 
   /** The rows of a script instead of any by chance. */
   public Settings playing(Script instead) {
-    return new Settings(stimulus, pacing, ready, resetChance, Optional.of(instead));
+    return new Settings(stimulus, pacing, ready, resetChance, spares, Optional.of(instead));
   }
 }

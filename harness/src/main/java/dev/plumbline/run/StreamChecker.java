@@ -1,5 +1,7 @@
 package dev.plumbline.run;
 
+import dev.plumbline.contract.CaseLatency;
+import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.Flow;
 import dev.plumbline.verdict.Mismatch;
 
@@ -25,15 +27,18 @@ final class StreamChecker implements Checker {
   private final int[] dueAt = new int[Feed.BLOCK];
   private final long[][] stalledPayload; // check, word
   private final long timeout;
-  private Expectations ring;
-  private long[] acceptedAt; // by entry: row
-  private long[] stallsAt; // by entry: stalls before its row
-  private long[] caseOf; // by entry: the case it is a result of
+  private final int tag; // the check by which results in any order are told apart; -1 for none
+  private final CaseLatency latencyOf; // null where one range holds for all
+  private long[] words = {}; // of a case, where its latency depends on it
+  private ResultRing ring;
   private long cases; // accepted or given up
   private int taken; // of the block at hand
   private long drawn; // results that stand in the ring, or did
   private long accepted; // results of the cases accepted
-  private long head; // the result that comes next
+  private long head; // the result that comes next, or the oldest of those that may
+  private long arriving = -1; // a result taken in the cycle before, where its value comes after
+  private long at; // the result at hand: the head, where results come in order
+  private long now; // cycles of the clock of the results; rows, where there is one clock
   private long forgotten; // results before this one were dropped by a reset
   private long gaveAt = Long.MIN_VALUE / 2; // the row of the last result taken
   private long gaveStalls; // stalls before that row
@@ -52,43 +57,22 @@ final class StreamChecker implements Checker {
     this.oneForEach = binding.contract().reference().givesOneForEach();
     this.tally = new Tally(checks);
     this.slip = new Slip(checks);
-    this.timeout = 4L * (flow.mostLatency() + 1024L);
+    this.timeout = 4L * (flow.mostLatency() + 1024L) * binding.rowsOf(1);
+    this.latencyOf = flow.latencyOf();
+    int tagged = -1;
+    for (int c = 0; c < checks.length; c++) {
+      tagged = checks[c].operand().name().equals(flow.tag()) ? c : tagged;
+    }
+    this.tag = tagged;
     this.stalledPayload = new long[checks.length][];
     for (int c = 0; c < checks.length; c++) {
       stalledPayload[c] = new long[checks[c].words()];
     }
-    size(4 * Feed.BLOCK);
-  }
-
-  private void size(int entries) {
-    Expectations larger = new Expectations(checks, entries);
-    long[] newAcceptedAt = new long[entries];
-    long[] newStallsAt = new long[entries];
-    long[] newCaseOf = new long[entries];
-    for (long n = Math.max(0, head - Slip.FARTHEST); n < drawn; n++) {
-      int from = slot(n);
-      int to = (int) (n & (entries - 1));
-      for (int c = 0; c < checks.length; c++) {
-        for (int word = 0; word < checks[c].words(); word++) {
-          larger.low[c][word][to] = ring.low[c][word][from];
-          larger.high[c][word][to] = ring.high[c][word][from];
-        }
-        if (ring.middle[c] != null) {
-          larger.middle[c][to] = ring.middle[c][from];
-        }
-      }
-      newAcceptedAt[to] = acceptedAt[from];
-      newStallsAt[to] = stallsAt[from];
-      newCaseOf[to] = caseOf[from];
-    }
-    ring = larger;
-    acceptedAt = newAcceptedAt;
-    stallsAt = newStallsAt;
-    caseOf = newCaseOf;
+    this.ring = new ResultRing(checks, 4 * Feed.BLOCK);
   }
 
   private int slot(long n) {
-    return (int) (n & (acceptedAt.length - 1));
+    return ring.slot(n);
   }
 
   @Override
@@ -98,7 +82,7 @@ final class StreamChecker implements Checker {
 
   @Override
   public Expectations expected() {
-    return ring;
+    return ring.expected;
   }
 
   @Override
@@ -108,12 +92,13 @@ final class StreamChecker implements Checker {
 
   /** The case whose result is due at a row, counted within the segment; -1 when none is. */
   long dueCase(int row) {
-    return caseOf[slot(dueAt[row])];
+    return ring.caseOf[slot(dueAt[row])];
   }
 
   @Override
   public long outstanding() {
-    return accepted - head;
+    boolean shown = stalled && flow.validStays(); // it stays until the next case, if any
+    return accepted - head - (shown ? 1 : 0);
   }
 
   @Override
@@ -129,26 +114,42 @@ final class StreamChecker implements Checker {
     Hookup dut = feed.to;
     for (int row = 0; row < rows; row++) {
       dueAt[row] = -1;
+      boolean edge = feed.isResultEdge(row);
+      now += edge ? 1 : 0;
       boolean offered = feed.isOffered(row);
-      if (feed.isTaken(row)) {
-        accept(feed, firstRow + row);
+      boolean isTaken = feed.isTaken(row);
+      if (isTaken) {
+        accept(feed, row);
       }
       if (feed.reset[row] != 0) {
         forget();
-        if (feed.quiet[row] != 0 && flow.leastLatency() > 0 && dut.outValid[row] != 0) {
+        if (feed.quiet[row] != 0
+            && edge
+            && flow.leastLatency() > 0
+            && !flow.validStays()
+            && dut.outValid[row] != 0) {
           tally.mismatch(firstRow + row, Mismatch.Kind.VALID_WITHOUT_CASE);
         }
         continue;
       }
-      boolean ready = dut.outReady == null || dut.outReady[row] != 0;
-      if (dut.outValid[row] != 0) {
-        result(row, dut.outputs, ready);
-      } else {
-        silence(row);
+      boolean ready = flow.validStays() ? isTaken : dut.outReady == null || dut.outReady[row] != 0;
+      if (edge) {
+        arrive(row, dut.outputs);
+        if (dut.outValid[row] == 0 && !(isTaken && flow.validStays() && stalled)) {
+          silence(row);
+        } else if (dut.outValid[row] == 0) {
+          leave(); // it need not stay for as long as the next case is taken
+          stalled = false;
+        } else if (flow.afterReady()) {
+          takenBefore(row, ready);
+        } else if (!isOld()) {
+          result(row, dut.outputs, ready);
+        }
       }
-      if (head == accepted && !offered) {
+      boolean settled = head + (stalled && flow.validStays() ? 1 : 0) == accepted;
+      if (settled && !offered) {
         idle = 0; // nothing has to move
-      } else if (ready) {
+      } else if (ready || flow.validStays()) {
         idle++;
       }
     }
@@ -160,30 +161,36 @@ final class StreamChecker implements Checker {
     }
   }
 
+  /** Whether a valid that stays says nothing of a case: none is under way before this row. */
+  private boolean isOld() {
+    return flow.validStays()
+        && (head == accepted || (!stalled && ring.acceptedAt[slot(head)] == now));
+  }
+
   private void take(Feed feed) {
     int count = feed.results;
     taken = 0;
     cases += feed.givenUp();
     accepted += feed.isAhead() ? feed.givenUp() : 0; // the reset that follows forgets them
-    while (drawn + count - head + Slip.FARTHEST > acceptedAt.length) {
-      if (acceptedAt.length == LARGEST_RING) {
+    while (drawn + count - head + Slip.FARTHEST > ring.size()) {
+      if (ring.size() == LARGEST_RING) {
         stuck = true; // a million results outstanding: reported missing long before
         return;
       }
-      size(2 * acceptedAt.length);
+      ring = ring.twice(Math.max(0, head - Slip.FARTHEST), drawn);
     }
     for (int c = 0; c < checks.length; c++) {
       int output = checks[c].output();
       for (int word = 0; word < checks[c].words(); word++) {
-        store(feed.evaluation.low(output, word), ring.low[c][word], count);
+        store(feed.evaluation.low(output, word), ring.expected.low[c][word], count);
         if (!checks[c].equal()) {
-          store(feed.evaluation.high(output, word), ring.high[c][word], count);
+          store(feed.evaluation.high(output, word), ring.expected.high[c][word], count);
         }
       }
       int first = slot(drawn);
-      int straight = Math.min(count, acceptedAt.length - first);
-      ring.applyTolerance(c, first, first + straight);
-      ring.applyTolerance(c, 0, count - straight);
+      int straight = Math.min(count, ring.size() - first);
+      ring.expected.applyTolerance(c, first, first + straight);
+      ring.expected.applyTolerance(c, 0, count - straight);
     }
     drawn += count;
   }
@@ -195,44 +202,86 @@ final class StreamChecker implements Checker {
     System.arraycopy(dense, straight, target, 0, count - straight);
   }
 
-  private void accept(Feed feed, long row) {
+  private void accept(Feed feed, int row) {
+    int cycles = latencyOf == null ? 0 : latencyOf(feed, row);
     int more = oneForEach ? 1 : feed.evaluation.results(taken++);
     for (; more > 0; more--) {
       int entry = slot(accepted++);
-      acceptedAt[entry] = row;
-      stallsAt[entry] = stalls;
-      caseOf[entry] = cases;
+      ring.acceptedAt[entry] = now;
+      ring.stallsAt[entry] = stalls;
+      ring.caseOf[entry] = cases;
+      ring.latency[entry] = cycles;
+      ring.gone[entry] = false;
     }
     cases++;
     idle = 0;
+  }
+
+  private int latencyOf(Feed feed, int row) {
+    if (words.length == 0) {
+      words = new long[feed.wordsOfCase()];
+    }
+    feed.gather(feed.inputsAt(row), words);
+    int cycles = latencyOf.cycles(words);
+    if (cycles < 0 || cycles > flow.mostLatency()) {
+      throw new ContractException(
+          "The latency of a case was given as "
+              + cycles
+              + " cycles; 0 to the most that was promised, "
+              + flow.mostLatency()
+              + ", are allowed. Mend the function, or promise more by latencyOf(...).");
+    }
+    return cycles;
+  }
+
+  private int leastLatency(int entry) {
+    return latencyOf == null ? flow.leastLatency() : ring.latency[entry];
+  }
+
+  private int mostLatency(int entry) {
+    return latencyOf == null ? flow.mostLatency() : ring.latency[entry];
+  }
+
+  /** The oldest case under way whose tag a result has; the oldest of all where none has it. */
+  private long find(int row, long[][][] got) {
+    for (long n = head; n < accepted; n++) {
+      int entry = slot(n);
+      if (!ring.gone[entry] && ring.expected.low[tag][0][entry] == got[tag][0][row]) {
+        return n;
+      }
+    }
+    return head;
   }
 
   private void forget() {
     head = accepted;
     forgotten = accepted;
     stalled = false;
+    arriving = -1;
     slip.forget();
   }
 
   private void result(int row, long[][][] got, boolean ready) {
-    long at = firstRow + row;
     if (head == accepted) {
-      tally.mismatch(at, Mismatch.Kind.VALID_WITHOUT_CASE);
+      tally.mismatch(firstRow + row, Mismatch.Kind.VALID_WITHOUT_CASE);
       stalled = false;
       return;
     }
-    dueAt[row] = (int) head;
+    if (!stalled) {
+      at = tag < 0 ? head : find(row, got);
+    }
+    dueAt[row] = (int) at;
     if (stalled) {
       if (isChanged(row, got)) {
-        tally.mismatch(at, Mismatch.Kind.CHANGED_WHILE_STALLED);
+        tally.mismatch(firstRow + row, Mismatch.Kind.CHANGED_WHILE_STALLED);
         keep(row, got);
       }
     } else {
       judge(row, got);
     }
     if (ready) {
-      head++;
-      gaveAt = at;
+      leave();
+      gaveAt = now;
       gaveStalls = stalls;
       stalled = false;
       idle = 0;
@@ -245,74 +294,133 @@ final class StreamChecker implements Checker {
     }
   }
 
-  /** The first look at a result: its time, then its value. */
-  private void judge(int row, long[][][] got) {
-    long at = firstRow + row;
-    int entry = slot(head);
-    long age = at - acceptedAt[entry];
+  /** The result at hand is gone. */
+  private void leave() {
+    if (tag < 0) {
+      head++;
+      return;
+    }
+    ring.gone[slot(at)] = true;
+    while (head < accepted && ring.gone[slot(head)]) {
+      head++;
+    }
+  }
+
+  /** A result that stands on its ports a cycle after it is taken: its time now, its value then. */
+  private void takenBefore(int row, boolean ready) {
+    at = head;
+    if (head == accepted) {
+      tally.mismatch(firstRow + row, Mismatch.Kind.VALID_WITHOUT_CASE);
+    } else if (!stalled && judgeTime(row)) {
+      dueAt[row] = (int) at;
+    }
+    stalled = head < accepted && !ready;
+    stalls += stalled ? 1 : 0;
+    if (ready && head < accepted) {
+      arriving = at;
+      gaveAt = now;
+      gaveStalls = stalls;
+      idle = 0;
+      head++;
+    }
+  }
+
+  private void arrive(int row, long[][][] got) {
+    if (arriving >= 0) {
+      at = arriving;
+      arriving = -1;
+      dueAt[row] = (int) at;
+      if (isOutside(row, got)) {
+        int wrong = ring.expected.firstWrong(slot(at), got, row);
+        tally.mismatch(firstRow + row, Mismatch.Kind.VALUE_WRONG, wrong);
+      }
+    }
+  }
+
+  /** Whether a result has come too early or too late. */
+  private boolean judgeTime(int row) {
+    int entry = slot(at);
+    boolean early = now - ring.acceptedAt[entry] < leastLatency(entry);
+    boolean late = !early && tooOld(entry) > 0 && overdue != at;
+    if (early || late) {
+      tally.mismatch(firstRow + row, early ? Mismatch.Kind.EARLY : Mismatch.Kind.LATE);
+    }
+    return early || late;
+  }
+
+  /** The first look at a value. */
+  private boolean isOutside(int row, long[][][] got) {
+    int entry = slot(at);
     tally.cases++;
     boolean outside = false;
     for (int c = 0; c < checks.length; c++) {
       if (checks[c].counts(got, row)) {
-        outside |= ring.isWrong(c, entry, got, row);
+        outside |= ring.expected.isWrong(c, entry, got, row);
       }
       if (checks[c].isDecided(got, row)) {
         tally.compared[c]++;
         if (tally.widths[c] != null) {
-          tally.widths[c].worst(ring.width(c, entry));
-          tally.widths[c].open(ring.isOpen(c, entry) ? 1 : 0);
-          ring.sample(c, entry, got[c], row, tally.widths[c]);
+          tally.widths[c].worst(ring.expected.width(c, entry));
+          tally.widths[c].open(ring.expected.isOpen(c, entry) ? 1 : 0);
+          ring.expected.sample(c, entry, got[c], row, tally.widths[c]);
         }
         if (tally.deviations[c] != null) {
-          tally.deviations[c].add(ring.deviation(c, entry, got[c][0][row]), at);
+          tally.deviations[c].add(
+              ring.expected.deviation(c, entry, got[c][0][row]), firstRow + row);
         }
       }
     }
+    return outside;
+  }
+
+  /** The first look at a result: its value, then its time. */
+  private void judge(int row, long[][][] got) {
+    int entry = slot(at);
+    boolean outside = isOutside(row, got);
     int places =
-        outside || slip.isWatching()
+        tag < 0 && (outside || slip.isWatching())
             ? slip.result(outside, tally.mismatches, by -> isRightFor(head + by, row, got))
             : 0;
-    int wrong = outside ? ring.firstWrong(entry, got, row) : -1;
+    int wrong = outside ? ring.expected.firstWrong(entry, got, row) : -1;
     if (places != 0) {
       head += places;
+      at = head;
       tally.cutTo(slip.before() + 1);
     } else if (outside) {
-      tally.mismatch(at, Mismatch.Kind.VALUE_WRONG, wrong);
-    } else if (age < flow.leastLatency()) {
-      tally.mismatch(at, Mismatch.Kind.EARLY);
-    } else if (tooOld(at) > 0 && overdue != head) {
-      tally.mismatch(at, Mismatch.Kind.LATE);
+      tally.mismatch(firstRow + row, Mismatch.Kind.VALUE_WRONG, wrong);
+    } else {
+      judgeTime(row);
     }
   }
 
   /** Whether the result at a row would be right for another case, one under way or just before. */
   private boolean isRightFor(long other, int row, long[][][] got) {
-    return other >= forgotten && other < accepted && ring.holds(slot(other), got, row);
+    return other >= forgotten && other < accepted && ring.expected.holds(slot(other), got, row);
   }
 
   /**
-   * Cycles since the last in which the head is allowed to come, without those in which the consumer
-   * was not ready. Of several results of a case one leaves after the other.
+   * Cycles since the last in which a result is allowed to come, without those in which the consumer
+   * was not ready. Of several results of a case one leaves after the other, and so they do where
+   * each case has a latency of its own.
    */
-  private long tooOld(long row) {
-    int entry = slot(head);
-    long sinceCase = row - acceptedAt[entry] - (stalls - stallsAt[entry]) - flow.mostLatency();
-    if (oneForEach) {
+  private long tooOld(int entry) {
+    long sinceCase =
+        now - ring.acceptedAt[entry] - (stalls - ring.stallsAt[entry]) - mostLatency(entry);
+    if (oneForEach && (latencyOf == null || tag >= 0)) {
       return sinceCase;
     }
-    long sinceResult = row - gaveAt - (stalls - gaveStalls) - flow.mostGap();
+    long sinceResult = now - gaveAt - (stalls - gaveStalls) - flow.mostGap();
     return Math.min(sinceCase, sinceResult);
   }
 
   /** No result in this row: was one withdrawn, is one missing? */
   private void silence(int row) {
-    long at = firstRow + row;
     if (stalled) {
-      tally.mismatch(at, Mismatch.Kind.WITHDRAWN_WHILE_STALLED);
-      dueAt[row] = (int) head;
+      tally.mismatch(firstRow + row, Mismatch.Kind.WITHDRAWN_WHILE_STALLED);
+      dueAt[row] = (int) at;
       stalled = false;
-    } else if (head < accepted && overdue != head && tooOld(at) >= 0) {
-      tally.mismatch(at, Mismatch.Kind.VALID_MISSING);
+    } else if (head < accepted && overdue != head && tooOld(slot(head)) >= 0) {
+      tally.mismatch(firstRow + row, Mismatch.Kind.VALID_MISSING);
       dueAt[row] = (int) head;
       overdue = head;
     }

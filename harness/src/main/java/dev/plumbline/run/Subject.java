@@ -23,6 +23,16 @@ public interface Subject {
   /** Whether a reset is driven, which every segment begins with. */
   boolean hasReset();
 
+  /** Whether the segments of the run go without resets in mid-stream, which take cases. */
+  default boolean sparesCases() {
+    return false;
+  }
+
+  /** Cases of which each has to be checked for a pass; 0 where chance draws them. */
+  default long required() {
+    return 0;
+  }
+
   /** Names of the outputs that are compared, in the order of a tally. */
   List<String> outputs();
 
@@ -45,6 +55,11 @@ public interface Subject {
 
   /** Runs a segment again up to the cycle in which its DUT ends by itself; records those before. */
   default Optional<Recording> recordEnd(Segment segment, long cycle) {
+    return Optional.empty();
+  }
+
+  /** What a segment's DUT was given throughout, by chance. */
+  default Optional<Fact> given(Segment segment) {
     return Optional.empty();
   }
 

@@ -218,7 +218,8 @@ final class Timing {
   /** Whether an output stands for its result: where it has a flag, that is 1. */
   private boolean counts(int output, Row row) {
     int flag = binding.checks()[output].flag();
-    return flag < 0 || row.outputs().get(flag).signum() != 0;
+    boolean isLow = binding.checks()[output].flagLow();
+    return flag < 0 || (row.outputs().get(flag).signum() == 0) == isLow;
   }
 
   private static boolean isInside(int output, Row came, Row due) {

@@ -153,7 +153,7 @@ final class WindowRecorder implements ContractRunner.Watcher {
   private Row record(long firstRow, int row, long caseIn, Feed feed, Checker checker) {
     Hookup dut = feed.to;
     int inputRow = feed.inputsAt(row);
-    List<BigInteger> controls = new ArrayList<>();
+    List<BigInteger> controls = new ArrayList<>(feed.clocksAt(row));
     for (long[] column :
         new long[][] {dut.reset, dut.inValid, dut.inReady, dut.outValid, dut.outReady}) {
       if (column != null) {

@@ -22,18 +22,27 @@ struct FurtherClock final {
   CData level;
 };
 
+// Bits of a stream's valid column beside the offer itself; class OfferBits has the same.
+constexpr int64_t kOtherClock = 2;    // the clock of the cases does not rise: nothing is taken
+constexpr int64_t kInverted = 4;      // the ready port is 0 where the DUT is free
+constexpr int64_t kOnce = 8;          // valid is high for one cycle, after the DUT was seen free
+constexpr int64_t kForget = 16;       // reset is asserted, or nothing has come before
+constexpr int64_t kFreeAtFirst = 32;  // after that the DUT is free without being seen so
+constexpr int64_t kLow = 64;          // the valid port is 0 where a case is on offer
+
 struct Model final : plumb::Handle {
   using plumb::Handle::Handle;
 
   std::unique_ptr<Vdut> top;
   int64_t* slots = nullptr;  // a word for each column: what single cycles apply and sample
-  CData* clock = nullptr;    // null: one evaluation a row
+  CData* clock = nullptr;    // null: one evaluation a row, or a row for each rise of the others
   int64_t half_period = 1;   // of the clock, where there are further ones
   int64_t rise = 0;          // when it rises next
   std::vector<FurtherClock> others;
   Observer observer;
   bool offered = false;  // a case of a stream was offered and has not been taken
   uint64_t time_unit = 1;  // of the top module, in units of the design's time precision
+  bool free = false;     // the DUT was seen free since the last case was taken
 
   // $time is the cycle. With further clocks it is in the unit of their periods.
   void evaluate() {
@@ -56,6 +65,14 @@ struct Model final : plumb::Handle {
     }
   }
 
+  int64_t next_rise() const {
+    int64_t soonest = INT64_MAX;
+    for (const FurtherClock& other : others) {
+      soonest = std::min(soonest, other.next_edge + (other.level ? other.half_period : 0));
+    }
+    return soonest;
+  }
+
   // Edges of the same moment happen together, so that registers see each other's old values.
   void edges_before(int64_t time) {
     for (;;) {
@@ -74,7 +91,16 @@ struct Model final : plumb::Handle {
 template <class At>
 inline void row(Model& model, Root& root, bool last, At at) {
   drive_inputs(root, at);
-  if (!model.clock) {
+  if (!model.clock && !model.others.empty()) {
+    const int64_t rise = model.next_rise();
+    for (const FurtherClock& other : model.others) *other.pin = other.level;
+    model.edges_before(rise);
+    model.evaluate_at(rise - 1);
+    sample_outputs(root, at);
+    model.observer.sampled(model.control.cycles, last);
+    model.edges_at(rise);
+    model.evaluate_at(rise);
+  } else if (!model.clock) {
     model.evaluate();
     sample_outputs(root, at);
     model.observer.sampled(model.control.cycles, last);
@@ -185,7 +211,8 @@ int plumb_run(Model* model, int64_t* base, int64_t capacity, int64_t rows) {
 // Runs rows in which cases wait for their turn. The valid column offers a case; the offer stands
 // until valid and ready are both sampled high, which takes the case. by_row has a 1 for every
 // column that is read by row; the others are read by case. case_at_row gets the case offered at
-// each row, or -1.
+// each row, or -1. Further bits of the valid column say how a row is to be looked at (class
+// OfferBits).
 int plumb_stream(Model* model, int64_t* base, int64_t capacity, int64_t rows, int64_t cases,
                  int valid, int ready, const int8_t* by_row, int32_t* case_at_row) {
   return plumb::guarded(*model, [=] {
@@ -195,20 +222,30 @@ int plumb_stream(Model* model, int64_t* base, int64_t capacity, int64_t rows, in
     control.accepted = 0;
     for (int64_t r = 0; r < rows && !model->finished; ++r) {
       const int64_t next = control.accepted;
-      const bool waiting = next < cases;
-      model->offered = waiting && (model->offered || (base[valid * capacity + r] & 1) != 0);
+      const int64_t offer_bits = base[valid * capacity + r];
+      const bool once = (offer_bits & kOnce) != 0;
+      const bool waiting = next < cases && (!once || model->free || model->offered);
+      model->offered = waiting && (model->offered || (offer_bits & 1) != 0);
       // With no case left the last one stays: a payload has to be something.
-      const int64_t payload = waiting ? next : std::max<int64_t>(cases - 1, 0);
-      int64_t offer = model->offered;
+      const int64_t payload = next < cases ? next : std::max<int64_t>(cases - 1, 0);
+      int64_t offer = model->offered != ((offer_bits & kLow) != 0);
       row(*model, root, r == rows - 1, [=, &offer](int column) -> int64_t& {
         if (column == valid) return offer;
         return base[column * capacity + (by_row[column] ? r : payload)];
       });
       case_at_row[r] = model->offered ? static_cast<int32_t>(next) : -1;
-      if (model->offered && (base[ready * capacity + r] & 1) != 0) {
-        ++control.accepted;
-        model->offered = false;
+      const bool inverted = (offer_bits & kInverted) != 0;
+      const bool high = ((base[ready * capacity + r] & 1) != 0) != inverted;
+      if ((offer_bits & kOtherClock) == 0) {
+        if (model->offered && (once || high)) {
+          ++control.accepted;
+          model->offered = false;
+          model->free = false;
+        } else if (high) {
+          model->free = true;
+        }
       }
+      if ((offer_bits & kForget) != 0) model->free = (offer_bits & kFreeAtFirst) != 0;
     }
   });
 }

@@ -89,7 +89,8 @@ class ContractTest {
   void anInputThatNobodyDrivesIsRefused() {
     refused(
         "Nothing drives rst of module gear_train; connect an operand, name it as valid, ready or"
-            + " reset, or hold(...) it at a value.",
+            + " reset, hold(...) it at a value, or all"
+            + " such by holdOthers(...).",
         () -> bind(Contract.of(GearTrain.REFERENCE).valid("in_valid", "out_valid").latency(3)));
     assertDoesNotThrow(
         () ->

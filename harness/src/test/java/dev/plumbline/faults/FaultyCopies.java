@@ -2,7 +2,9 @@ package dev.plumbline.faults;
 
 import dev.plumbline.check.Bench;
 import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
+import dev.plumbline.cosim.InitialState;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.RtlSource;
@@ -99,6 +101,20 @@ public final class FaultyCopies {
       throw new IllegalStateException("No copy has the fault " + texts);
     }
     return Bench.of(design()).options(DutOptions.defaults().withPlusargs("copy=" + copy));
+  }
+
+  /**
+   * One of the copies, to be driven by hand.
+   *
+   * @param texts the fault as it was added
+   * @return a DUT, to be closed
+   */
+  public Dut open(List<String> texts) {
+    return design()
+        .open(
+            DutOptions.defaults()
+                .withInitialState(InitialState.RANDOM)
+                .withPlusargs("copy=" + faults.indexOf(texts)));
   }
 
   private synchronized CompiledDesign design() {

@@ -1,5 +1,7 @@
 package dev.plumbline.fuzz;
 
+import dev.plumbline.bus.BusException;
+import dev.plumbline.bus.RegisterFile;
 import dev.plumbline.cli.LineDoor;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.evidence.ReportException;
@@ -69,6 +71,13 @@ record Reader(
             files(RECORDED, ".*meta\\.json"),
             text -> DescriptionDoor.json(TREE, text)),
         text("MESSAGES", null, files(RECORDED, ".*\\.txt"), Reader::messages),
+        text(
+            "REGISTERS",
+            BusException.class,
+            List.of(
+                "register a 0x04\n field b 7:0 read-write reset 3 volatile # c\n alias 0x14\n",
+                "register a 0\nregister b 18446744073709551615\n field c 63:63 one-to-clear\n"),
+            RegisterFile::of),
         text(
             "COMPILER",
             null,

@@ -33,7 +33,7 @@ class ExpectationsTest {
   @MethodSource("formats")
   void aCodeIsOutsideWhereWholeNumbersSaySo(Format format) {
     OutputCheck check =
-        new OutputCheck(0, new Operand("angle", format), "angle", 0, false, -1, null);
+        new OutputCheck(0, new Operand("angle", format), "angle", 0, false, -1, false, null);
     Expectations expectations = new Expectations(new OutputCheck[] {check}, ENTRIES);
     long[][] got = new long[format.words()][ENTRIES];
     Random chance = new Random(42);
@@ -71,7 +71,8 @@ class ExpectationsTest {
     }
     for (long tolerance : new long[] {1, 100, Long.MAX_VALUE}) {
       OutputCheck check =
-          new OutputCheck(0, new Operand("angle", format), "angle", tolerance, false, -1, null);
+          new OutputCheck(
+              0, new Operand("angle", format), "angle", tolerance, false, -1, false, null);
       Expectations expectations = new Expectations(new OutputCheck[] {check}, ENTRIES);
       Random chance = new Random(43);
       BigInteger[] codes = new BigInteger[ENTRIES];

@@ -14,7 +14,7 @@ class SlipTest {
   private static OutputCheck[] checks(int width) {
     return new OutputCheck[] {
       new OutputCheck(
-          0, new Operand("angle", Format.unsigned(width, 0)), "angle", 0, true, -1, null)
+          0, new Operand("angle", Format.unsigned(width, 0)), "angle", 0, true, -1, false, null)
     };
   }
 

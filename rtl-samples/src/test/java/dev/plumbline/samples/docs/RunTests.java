@@ -4,19 +4,22 @@ import static org.junit.platform.engine.discovery.DiscoverySelectors.selectClass
 
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.util.stream.Stream;
 import org.junit.platform.launcher.LauncherDiscoveryRequest;
 import org.junit.platform.launcher.core.LauncherDiscoveryRequestBuilder;
 import org.junit.platform.launcher.core.LauncherFactory;
 import org.junit.platform.launcher.listeners.SummaryGeneratingListener;
 
-/** Runs one test class in a JVM of its own, with a working folder of its own. */
+/** Runs test classes in a JVM of their own, with a working folder of their own. */
 final class RunTests {
   private RunTests() {}
 
-  /** Takes the class's name; the status is 0 when tests ran and none failed. */
+  /** Takes names of classes; the status is 0 when tests ran and none failed. */
   public static void main(String[] arguments) {
     LauncherDiscoveryRequest request =
-        LauncherDiscoveryRequestBuilder.request().selectors(selectClass(arguments[0])).build();
+        LauncherDiscoveryRequestBuilder.request()
+            .selectors(Stream.of(arguments).map(name -> selectClass(name)).toList())
+            .build();
     SummaryGeneratingListener listener = new SummaryGeneratingListener();
     LauncherFactory.create().execute(request, listener);
     listener
@@ -24,6 +27,7 @@ final class RunTests {
         .printFailuresTo(new PrintWriter(System.out, true, StandardCharsets.UTF_8), 3);
     boolean passed =
         listener.getSummary().getTestsSucceededCount() > 0
+            && listener.getSummary().getTestsSucceededCount() >= arguments.length
             && listener.getSummary().getTotalFailureCount() == 0;
     System.exit(passed ? 0 : 1);
   }
