@@ -189,7 +189,9 @@ class FloatTest {
     System.arraycopy(in[0], 0, bits.input(0, 0), 0, 1 << 16);
     bits.run(1 << 16);
     for (int code = 0; code < 1 << 16; code++) {
-      assertEquals(FloatOracle.nearest(HALF, Math.sqrt(FloatOracle.number(HALF, code))), bits.output(5, 0)[code]);
+      assertEquals(
+          FloatOracle.nearest(HALF, Math.sqrt(FloatOracle.number(HALF, code))),
+          bits.output(5, 0)[code]);
     }
     check(HALF, in, 4, doubles(HALF));
   }
