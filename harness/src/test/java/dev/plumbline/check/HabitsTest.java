@@ -1,6 +1,5 @@
 package dev.plumbline.check;
 
-import static dev.plumbline.verdict.MismatchGroup.LikelyKind.CONSTANT;
 import static dev.plumbline.verdict.MismatchGroup.LikelyKind.DECISION;
 import static dev.plumbline.verdict.MismatchGroup.LikelyKind.EXCHANGED;
 import static dev.plumbline.verdict.MismatchGroup.LikelyKind.GAP;
@@ -83,27 +82,105 @@ class HabitsTest {
               "r = 22'($signed(r[15:0]));\n",
               "r y slow",
               OVERFLOW),
-          of("governor", "wraps below", "if (r < -22'sd32768) ", "if (1'b0) ", "r y slow", OVERFLOW),
+          of(
+              "governor",
+              "wraps below",
+              "if (r < -22'sd32768) ",
+              "if (1'b0) ",
+              "r y slow",
+              OVERFLOW),
           of("governor", "bias without sign", "34'(br)", "34'($unsigned(br))", "s r y slow", SIGN),
           of("governor", "slow at the limit", "r < 22'(lr)", "r <= 22'(lr)", "slow", DECISION),
-          of("governor", "bias of the next", "34'(br)", "34'(bias)", "s r y slow", NEIGHBOUR, TIMING),
+          of(
+              "governor",
+              "bias of the next",
+              "34'(br)",
+              "34'(bias)",
+              "s r y slow",
+              NEIGHBOUR,
+              TIMING),
           of("governor", "limit for bias", "br   <= bias", "br   <= limit", "br y slow", EXCHANGED),
-          of("governor", "gain has a bit stuck", "kr   <= k", "kr   <= k | 16'sd4", "kr y slow", STUCK_BIT),
+          of(
+              "governor",
+              "gain has a bit stuck",
+              "kr   <= k",
+              "kr   <= k | 16'sd4",
+              "kr y slow",
+              STUCK_BIT),
           of("governor", "reset ignored", "v    <= v_i && !rst", "v    <= v_i", "v v_o", RESET),
-          of("lever", "product narrow", "load <= $signed", "load <= 32'sh7fffffff & $signed", "load loads total", STUCK_BIT, WIDTH),
-          of("lever", "carry lost", "c  <= clip(magnitude(total))", "c  <= clip(magnitude(34'($signed(total[32:0]))))", "c size heavy", WIDTH),
-          of("lever", "magnitude of below 0", "t[33] ? -t : t", "t[33] ? t : t", "c size heavy", SIGN),
-          of("lever", "clip missing", "(m[33:8] > 26'h3ffff) ? 18'h3ffff :", "1'b0 ? 18'h3ffff :", "c size heavy", OVERFLOW),
+          of(
+              "lever",
+              "product narrow",
+              "load <= $signed",
+              "load <= 32'sh7fffffff & $signed",
+              "load loads total",
+              STUCK_BIT,
+              WIDTH),
+          of(
+              "lever",
+              "carry lost",
+              "c  <= clip(magnitude(total))",
+              "c  <= clip(magnitude(34'($signed(total[32:0]))))",
+              "c size heavy",
+              WIDTH),
+          of(
+              "lever",
+              "magnitude of below 0",
+              "t[33] ? -t : t",
+              "t[33] ? t : t",
+              "c size heavy",
+              SIGN),
+          of(
+              "lever",
+              "clip missing",
+              "(m[33:8] > 26'h3ffff) ? 18'h3ffff :",
+              "1'b0 ? 18'h3ffff :",
+              "c size heavy",
+              OVERFLOW),
           of("lever", "limit early", "l3 <= l2", "l3 <= l1", "l3 heavy", NEIGHBOUR, TIMING),
           of("lever", "heavy beyond the limit", "c >= l3", "c > l3", "heavy", DECISION),
           of("lever", "lane taken twice", "loads[63:32]", "loads[31:0]", "total", EXCHANGED),
-          of("lever", "lost after a bubble", "{v[1:0], v_i}", "{v[1:0], v_i && (v[0] || !v[1])}", "v v_o", GAP),
+          of(
+              "lever",
+              "lost after a bubble",
+              "{v[1:0], v_i}",
+              "{v[1:0], v_i && (v[0] || !v[1])}",
+              "v v_o",
+              GAP),
           of("pendulum", "y for x", "34'(x) * 34'(x)", "34'(y) * 34'(y)", "sum found", EXCHANGED),
-          of("pendulum", "exact root missed", "square <= 35'(n)", "square < 35'(n)", "found distance beyond left", DECISION, ROUNDING),
-          of("pendulum", "root a bit short", "i = 16; i", "i = 15; i", "found distance beyond left", WIDTH, STUCK_BIT),
-          of("pendulum", "left turned", "$signed({1'b0, r2}) - $signed({1'b0, found})", "$signed({1'b0, found}) - $signed({1'b0, r2})", "left", EXCHANGED, SIGN),
+          of(
+              "pendulum",
+              "exact root missed",
+              "square <= 35'(n)",
+              "square < 35'(n)",
+              "found distance beyond left",
+              DECISION,
+              ROUNDING),
+          of(
+              "pendulum",
+              "root a bit short",
+              "i = 16; i",
+              "i = 15; i",
+              "found distance beyond left",
+              WIDTH,
+              STUCK_BIT),
+          of(
+              "pendulum",
+              "left turned",
+              "$signed({1'b0, r2}) - $signed({1'b0, found})",
+              "$signed({1'b0, found}) - $signed({1'b0, r2})",
+              "left",
+              EXCHANGED,
+              SIGN),
           of("pendulum", "at the reach", "found > r2", "found >= r2", "beyond", DECISION),
-          of("pendulum", "a cycle late", "v1       <= v_i", "v1       <= v_i & v1", "v1 v2", GAP, TIMING));
+          of(
+              "pendulum",
+              "a cycle late",
+              "v1       <= v_i",
+              "v1       <= v_i & v1",
+              "v1 v2",
+              GAP,
+              TIMING));
 
   private static Planted of(
       String file, String name, String was, String is, String signals, LikelyKind... kinds) {
@@ -141,8 +218,7 @@ class HabitsTest {
           sum = b.add("sum_" + i, sum, b.multiply("turn_" + i, arms[i], forces[i]));
         }
         Value size =
-            b.convert(
-                "shown", b.absolute("weight", sum), shown, Rounding.FLOOR, Overflow.SATURATE);
+            b.convert("shown", b.absolute("weight", sum), shown, Rounding.FLOOR, Overflow.SATURATE);
         b.output("down", b.lessThan("falls", sum, b.constant("nought", word, 0)));
         b.output("heavy", b.atMost("too_heavy", limit, size));
         b.output("size", size);
@@ -216,9 +292,12 @@ class HabitsTest {
       String name = planted.file() + " " + planted.name();
       Path folder = FOLDER.resolve(name.replace(' ', '-'));
       Fault fault = Fault.of(name, planted.file() + ".v", planted.was(), planted.is());
-      RunReport report = RunReport.open(FOLDER.resolveSibling("habits-reports"), name.replace(' ', '-'));
+      RunReport report =
+          RunReport.open(FOLDER.resolveSibling("habits-reports"), name.replace(' ', '-'));
       Verdict verdict =
-          bench(planted.file(), fault.plantedIn(rtl(planted.file()), folder)).recorder(report).run();
+          bench(planted.file(), fault.plantedIn(rtl(planted.file()), folder))
+              .recorder(report)
+              .run();
       if (verdict.groups().isEmpty()) {
         System.out.println("----- ----- " + name + ": " + verdict.outcome());
         table.add(name, "", 0, "", 0, "");

@@ -228,8 +228,18 @@ class ExplainedFaultsTest {
     List<Found> all = new ArrayList<>();
     CsvTable table =
         new CsvTable(
-            "fault", "unit", "kind", "faulty signals", "stage named", "stage right", "likely",
-            "right and alone", "vectors", "timing right", "seconds", "of these build");
+            "fault",
+            "unit",
+            "kind",
+            "faulty signals",
+            "stage named",
+            "stage right",
+            "likely",
+            "right and alone",
+            "vectors",
+            "timing right",
+            "seconds",
+            "of these build");
     for (Fault fault : faults()) {
       Found found = found(fault);
       if (found.verdict().groups().isEmpty()) {

@@ -26,7 +26,12 @@ final class FaultySignals {
       Pattern.compile(
           "(?s)^(?:assign\\s+)?(\\{[^}]*\\}|" + NAME + "(?:\\s*\\[[^\\]]*\\])*)\\s*(?:<=|=)(?!=)");
   private static final Pattern INSTANCE =
-      Pattern.compile("(?s)\\b" + NAME + "\\s*#\\s*\\((?:[^()]|\\([^()]*\\)|\\((?:[^()]|\\([^()]*\\))*\\))*\\)\\s*(" + NAME + ")\\s*\\((?:[^()]|\\([^()]*\\)|\\((?:[^()]|\\([^()]*\\))*\\))*\\)\\s*;");
+      Pattern.compile(
+          "(?s)\\b"
+              + NAME
+              + "\\s*#\\s*\\((?:[^()]|\\([^()]*\\)|\\((?:[^()]|\\([^()]*\\))*\\))*\\)\\s*("
+              + NAME
+              + ")\\s*\\((?:[^()]|\\([^()]*\\)|\\((?:[^()]|\\([^()]*\\))*\\))*\\)\\s*;");
   private static final Pattern OUTPUT =
       Pattern.compile("(?s)\\.out_\\w+\\s*\\(\\s*(\\{[^}]*\\}|" + NAME + ")\\s*\\)");
   private static final Pattern PARAMETER =
@@ -34,7 +39,8 @@ final class FaultySignals {
   private static final Pattern FUNCTION =
       Pattern.compile("(?s)\\bfunction\\b[^;(]*?(" + NAME + ")\\s*[;(].*?\\bendfunction\\b");
   private static final Pattern DECLARATION =
-      Pattern.compile("(?s)^(?:input|output)?\\s*(?:logic|wire|reg|state_e)\\b\\s*(?:signed\\b)?\\s*(?:\\[[^\\]]*\\]\\s*)*([\\w\\s,]+)$");
+      Pattern.compile(
+          "(?s)^(?:input|output)?\\s*(?:logic|wire|reg|state_e)\\b\\s*(?:signed\\b)?\\s*(?:\\[[^\\]]*\\]\\s*)*([\\w\\s,]+)$");
 
   private final Map<String, String> texts = new HashMap<>(); // by file, without comments
   private final Set<String> found = new LinkedHashSet<>(); // module.name, or instance:module.name
