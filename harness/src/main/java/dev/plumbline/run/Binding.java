@@ -52,7 +52,7 @@ public final class Binding {
   }
 
   /** Whether each row of cases has its row of results, a number of cycles on. */
-  boolean isFixed() {
+  public boolean isFixed() {
     return contract.flow().isFixed() && contract.reference().givesOneForEach();
   }
 

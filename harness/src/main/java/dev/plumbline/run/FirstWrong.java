@@ -4,6 +4,7 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.rtl.Signal;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -29,9 +30,6 @@ final class FirstWrong {
 
   /** Bits that a signal may have fewer than its step needs. */
   private static final int SHORT = 8;
-
-  /** Cases by which copies of a signal are known. */
-  private static final int COMPARED = 48;
 
   /** Words in names that tell signals and steps apart that are alike otherwise. */
   private static final Set<String> SIDES =
@@ -59,6 +57,10 @@ final class FirstWrong {
   private final Onward onward;
   private final int mostDelay;
   private final List<Candidate> candidates = new ArrayList<>();
+  private final Map<String, List<String>> operands;
+  private final Map<String, Integer> earliest = new HashMap<>(); // of steps that are found
+  private final Map<String, Integer> readyAfter = new HashMap<>();
+  private final Map<Integer, Integer> neededBits = new HashMap<>();
 
   FirstWrong(
       Datapath datapath,
@@ -73,6 +75,15 @@ final class FirstWrong {
     this.cases = cases;
     this.sample = sample;
     this.mostDelay = mostDelay;
+    this.operands = datapath.operands();
+    for (int s = 0; s < stations.size(); s++) {
+      String name = cases.steps().get(s).name();
+      stations.get(s).stream()
+          .filter(Station::isExact)
+          .mapToInt(Station::delay)
+          .min()
+          .ifPresent(delay -> earliest.put(name, delay));
+    }
     this.onward = new Onward(datapath, cases, sample, checks, output, mostDelay, chosen);
     if (onward.wrongs() > 0) {
       collect(stations, suspects);
@@ -86,8 +97,7 @@ final class FirstWrong {
         .filter(Station::isExact)
         .forEach(
             one -> right.computeIfAbsent(one.signal(), key -> new HashSet<>()).add(one.delay()));
-    int[] compared = compared();
-    Map<Object, Candidate> copies = new LinkedHashMap<>();
+    Map<List<Object>, Candidate> copies = new LinkedHashMap<>();
     for (int g = 0; g < sample.signals().size(); g++) {
       if (!suspects.contains(sample.name(g)) || sample.columns(g).length > 2) {
         continue;
@@ -100,70 +110,82 @@ final class FirstWrong {
                 .min(Comparator.comparingInt(own -> Math.abs(own - at)))
                 .orElse(Integer.MIN_VALUE);
         boolean never = rightAt.isEmpty();
-        if (!never && (nearest == delay || Math.abs(nearest - delay) > FARTHEST)) {
-          continue;
+        if (never || (nearest != delay && Math.abs(nearest - delay) <= FARTHEST)) {
+          Candidate one = new Candidate(g, delay, never ? -1 : nearest);
+          List<Object> key =
+              List.of(codes(g, delay), Math.min(2, sample.signals().get(g).width()), never);
+          copies.merge(key, one, this::better);
         }
-        Candidate one = new Candidate(g, delay, never ? -1 : nearest);
-        List<Object> key = codes(one, compared);
-        if (key.stream().distinct().count() < 2) {
-          continue; // it stands still there
-        }
-        key.add(never);
-        copies.merge(key, one, FirstWrong::better);
       }
     }
     candidates.addAll(copies.values());
   }
 
-  /** Of copies the first; of right ones in a wrong cycle the last, where it meets others. */
-  private static Candidate better(Candidate a, Candidate b) {
-    return a.rightAt() < 0 ? (b.delay() < a.delay() ? b : a) : b.rightAt() > a.rightAt() ? b : a;
+  /**
+   * Of copies the first, and of several in one cycle a register; of right ones in a wrong cycle the
+   * last, where they meet others.
+   */
+  private Candidate better(Candidate a, Candidate b) {
+    int sign = a.rightAt() < 0 ? 1 : -1;
+    return Comparator.comparingInt((Candidate one) -> sign * one.delay())
+                .thenComparing(one -> !sample.signals().get(one.signal()).register())
+                .compare(b, a)
+            < 0
+        ? b
+        : a;
   }
 
-  private int[] compared() {
-    List<Integer> some = new ArrayList<>();
-    for (int n : onward.first()) {
-      some.add(n);
-    }
-    int step = Math.max(1, cases.count() / COMPARED);
-    for (int n = 0; n < cases.count(); n += step) {
-      long row = cases.row(n) - sample.firstRow();
-      if (row >= 0 && row + mostDelay < sample.rows()) {
-        some.add(n);
+  /** A number that differs where codes do, over all cases. */
+  private long codes(int g, int delay) {
+    long[][] columns = sample.columns(g);
+    long mixed = 0;
+    for (int n : onward.usable()) {
+      int row = (int) (cases.row(n) - sample.firstRow()) + delay;
+      for (long[] column : columns) {
+        mixed = (mixed ^ column[row]) * 0x9E3779B97F4A7C15L;
+        mixed ^= mixed >>> 29;
       }
     }
-    return some.stream().mapToInt(Integer::intValue).toArray();
-  }
-
-  private List<Object> codes(Candidate one, int[] compared) {
-    List<Object> codes = new ArrayList<>();
-    long[][] columns = sample.columns(one.signal());
-    int width = sample.signals().get(one.signal()).width();
-    for (int n : compared) {
-      int row = (int) (cases.row(n) - sample.firstRow()) + one.delay();
-      codes.add(columns.length == 1 ? columns[0][row] : columns[0][row] * 31 + columns[1][row]);
-    }
-    codes.add(width == 1);
-    return codes;
+    return mixed;
   }
 
   Optional<Found> find() {
     Found best = null;
     List<Operand> steps = cases.steps();
-    for (int s = 0; s < steps.size() && !candidates.isEmpty(); s++) {
-      best = earlier(best, alone(s));
-    }
-    for (Set<String> telling : List.of(AXES, SIDES)) {
-      best = candidates.isEmpty() ? best : earlier(best, together(telling));
+    for (boolean never : new boolean[] {true, false}) {
+      List<Candidate> all = List.copyOf(candidates);
+      candidates.removeIf(one -> one.rightAt() < 0 != never);
+      Found found = null;
+      for (int s = 0; s < steps.size() && !candidates.isEmpty(); s++) {
+        found = earlier(found, alone(s));
+      }
+      for (Set<String> telling : List.of(AXES, SIDES)) {
+        found = candidates.isEmpty() ? found : earlier(found, together(telling));
+      }
+      best = earlier(best, found);
+      candidates.clear();
+      candidates.addAll(all);
     }
     return Optional.ofNullable(best);
   }
 
-  private Found earlier(Found best, Found other) {
+  /**
+   * The first that is never right; a right one in a wrong cycle before that, the last of them.
+   * Right ones pass for wrong ones everywhere before they meet others.
+   */
+  private static Found earlier(Found best, Found other) {
     if (best == null || other == null) {
       return best == null ? other : best;
     }
-    return other.delay() < best.delay() ? other : best;
+    if (best.rightAt() < 0 && other.rightAt() < 0) {
+      return other.delay() < best.delay() ? other : best;
+    }
+    if (best.rightAt() >= 0 && other.rightAt() >= 0) {
+      return other.delay() > best.delay() ? other : best;
+    }
+    Found shifted = best.rightAt() >= 0 ? best : other;
+    Found never = best.rightAt() >= 0 ? other : best;
+    return shifted.delay() <= never.delay() ? shifted : never;
   }
 
   private Found alone(int s) {
@@ -171,7 +193,7 @@ final class FirstWrong {
     List<Onward.Place> places = new ArrayList<>();
     Map<Onward.Place, Candidate> of = new HashMap<>();
     for (Candidate one : candidates) {
-      if (fits(step, s, one.signal())) {
+      if (fits(step, s, one.signal()) && one.delay() >= ready(s)) {
         Onward.Place place = new Onward.Place(List.of(one.signal()), one.delay());
         places.add(place);
         of.put(place, one);
@@ -184,6 +206,9 @@ final class FirstWrong {
       List<Operand> steps, List<Onward.Place> places, Map<Onward.Place, Candidate> of) {
     List<Onward.Place> left = new ArrayList<>(onward.agreeAtFirst(steps, places));
     left.sort(Comparator.comparingInt(Onward.Place::delay));
+    if (!left.isEmpty() && of.get(left.get(0)).rightAt() >= 0) {
+      Collections.reverse(left);
+    }
     for (Onward.Place place : left) {
       if (onward.agrees(steps, place)) {
         return new Found(
@@ -206,7 +231,22 @@ final class FirstWrong {
         : width > 1 && width >= Math.min(needed, Math.max(2, needed - SHORT));
   }
 
-  private final Map<Integer, Integer> neededBits = new HashMap<>();
+  /** No signal can be a step before those that it is made from are there. */
+  private int ready(int s) {
+    return readyAfter.computeIfAbsent(cases.steps().get(s).name(), this::readyAfter);
+  }
+
+  private int readyAfter(String step) {
+    int ready = 0;
+    for (String operand : operands.getOrDefault(step, List.of())) {
+      Integer found = earliest.get(operand);
+      if (found == null && !operand.equals(step)) {
+        found = readyAfter(operand);
+      }
+      ready = Math.max(ready, found == null ? 0 : found);
+    }
+    return ready;
+  }
 
   private int needed(int s) {
     return neededBits.computeIfAbsent(
@@ -282,6 +322,7 @@ final class FirstWrong {
           Candidate one = group.get(step.getKey());
           chosen.add(one.signal());
           fit &= fits(cases.steps().get(step.getValue()), step.getValue(), one.signal());
+          fit &= one.delay() >= ready(step.getValue());
         }
         if (fit) {
           Candidate any = group.values().iterator().next();

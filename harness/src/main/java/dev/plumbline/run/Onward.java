@@ -93,8 +93,8 @@ final class Onward {
     return usable.length;
   }
 
-  int[] first() {
-    return first;
+  int[] usable() {
+    return usable;
   }
 
   /** Signals at a delay in the place of steps, one for each. */
@@ -203,22 +203,23 @@ final class Onward {
     return true;
   }
 
-  /** The bits of a signal read by a format. */
+  /** What a signal has, with all its bits, which may be more than the format's. */
   private void code(Format format, int g, int n, int delay, long[][] codes, int at) {
     int row = (int) (cases.row(n) - sample.firstRow()) + delay;
     long[][] columns = sample.columns(g);
-    int bits = Math.min(sample.signals().get(g).width(), format.width());
+    int bits = sample.signals().get(g).width();
+    boolean signed = format.signed() || sample.signals().get(g).signed();
     long low = columns[0][row];
     long high = columns.length > 1 ? columns[1][row] : low >> 63;
     if (bits < 64) {
       int unused = 64 - bits;
-      low = format.signed() ? low << unused >> unused : low << unused >>> unused;
+      low = signed ? low << unused >> unused : low << unused >>> unused;
       high = low >> 63;
     } else if (bits == 64) {
-      high = format.signed() ? low >> 63 : 0;
+      high = signed ? low >> 63 : 0;
     } else {
       int unused = 128 - bits;
-      high = format.signed() ? high << unused >> unused : high << unused >>> unused;
+      high = signed ? high << unused >> unused : high << unused >>> unused;
     }
     codes[0][at] = low;
     codes[1][at] = high;

@@ -161,7 +161,11 @@ final class StageFinder {
     String start = wrong.map(Stage::signal).orElse(wrongPort);
     List<Blame.Root> roots = blame.rootsOf(start);
     List<String> lines =
-        new ArrayList<>(found.map(this::said).orElseGet(() -> guessed(wrong, roots)));
+        new ArrayList<>(
+            found
+                .flatMap(this::met)
+                .or(() -> found.map(this::said))
+                .orElseGet(() -> guessed(wrong, roots)));
     Set<String> agreeing = agreeing(wrong, roots);
     if (!agreeing.isEmpty()) {
       lines.add("steps agree up to " + String.join(", ", agreeing));
@@ -197,6 +201,18 @@ final class StageFinder {
 
   private String placed(int g) {
     return sample.name(g) + " (" + sample.signals().get(g).location() + ")";
+  }
+
+  /** Different cases that meet on the way to what is wrong first. */
+  private Optional<List<String>> met(FirstWrong.Found found) {
+    return found.signals().stream()
+        .flatMap(g -> blame.rootsOf(sample.name(g)).stream())
+        .filter(Blame.Root::mixes)
+        .findFirst()
+        .map(
+            root ->
+                List.of(
+                    "first wrong: " + placed(root.signal()) + ", in which different cases meet"));
   }
 
   private List<String> said(FirstWrong.Found found) {

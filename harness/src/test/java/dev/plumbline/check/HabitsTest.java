@@ -99,13 +99,13 @@ class HabitsTest {
               "s r y slow",
               NEIGHBOUR,
               TIMING),
-          of("governor", "limit for bias", "br   <= bias", "br   <= limit", "br y slow", EXCHANGED),
+          of("governor", "limit for bias", "br   <= bias", "br   <= limit", "br s r y slow", EXCHANGED),
           of(
               "governor",
               "gain has a bit stuck",
               "kr   <= k",
               "kr   <= k | 16'sd4",
-              "kr y slow",
+              "kr s r y slow",
               STUCK_BIT),
           of("governor", "reset ignored", "v    <= v_i && !rst", "v    <= v_i", "v v_o", RESET),
           of(
@@ -120,7 +120,7 @@ class HabitsTest {
               "lever",
               "carry lost",
               "c  <= clip(magnitude(total))",
-              "c  <= clip(magnitude(34'($signed(total[32:0]))))",
+              "c  <= clip(magnitude(34'($signed(total[31:0]))))",
               "c size heavy",
               WIDTH),
           of(
@@ -139,7 +139,7 @@ class HabitsTest {
               OVERFLOW),
           of("lever", "limit early", "l3 <= l2", "l3 <= l1", "l3 heavy", NEIGHBOUR, TIMING),
           of("lever", "heavy beyond the limit", "c >= l3", "c > l3", "heavy", DECISION),
-          of("lever", "lane taken twice", "loads[63:32]", "loads[31:0]", "total", EXCHANGED),
+          of("lever", "lane taken twice", "loads[63:32]", "loads[31:0]", "total c d", EXCHANGED),
           of(
               "lever",
               "lost after a bubble",
@@ -160,7 +160,7 @@ class HabitsTest {
               "pendulum",
               "root a bit short",
               "i = 16; i",
-              "i = 15; i",
+              "i = 14; i",
               "found distance beyond left",
               WIDTH,
               STUCK_BIT),

@@ -46,6 +46,15 @@ public final class Variations {
   }
 
   /**
+   * What it gives.
+   *
+   * @return in the order of {@link #output}
+   */
+  public List<Operand> outputs() {
+    return datapath.outputs();
+  }
+
+  /**
    * The column to fill with an input's codes.
    *
    * @param operand index in {@link Datapath#inputs()}
@@ -163,7 +172,7 @@ public final class Variations {
     } catch (ArithmeticException | IndexOutOfBoundsException e) {
       return false;
     } finally {
-      for (int i = 0; i < parts.size(); i++) {
+      for (int i = parts.size() - 1; i >= 0; i--) { // a step may have been changed twice
         parts.get(i).exchange(own.get(i));
         if (filled.get(i) != null) {
           parts.get(i).spoilt().fill(filled.get(i));

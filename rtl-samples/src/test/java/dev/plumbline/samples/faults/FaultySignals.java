@@ -79,10 +79,21 @@ final class FaultySignals {
       }
       one.edited(fault.file(), at + from, at + Math.max(to, from + 1));
     }
+    Set<String> paths = one.paths(signals);
+    if (paths.isEmpty()) { // the model is without it, since it never changes
+      for (String target : List.copyOf(one.found)) {
+        one.mentions("\\b" + target.substring(target.lastIndexOf('.') + 1) + "\\b");
+      }
+      paths = one.paths(signals);
+    }
+    return paths;
+  }
+
+  private Set<String> paths(Signals signals) {
     Set<String> paths = new LinkedHashSet<>();
     for (Signal signal : signals.all()) {
       String plain = signal.path().replaceAll("\\[\\d+\\]", "");
-      for (String target : one.found) {
+      for (String target : found) {
         boolean inside = target.startsWith("in ");
         String name = target.substring(target.indexOf(' ') + 1);
         if (inside
