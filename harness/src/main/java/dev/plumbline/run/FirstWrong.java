@@ -55,6 +55,7 @@ final class FirstWrong {
   private final StepSample cases;
   private final SignalSample sample;
   private final Onward onward;
+  private final Depths depths;
   private final int mostDelay;
   private final List<Candidate> candidates = new ArrayList<>();
   private final Map<String, List<String>> operands;
@@ -68,12 +69,14 @@ final class FirstWrong {
       SignalSample sample,
       List<List<Station>> stations,
       Set<String> suspects,
+      Depths depths,
       OutputCheck[] checks,
       int output,
       int mostDelay,
       int chosen) {
     this.cases = cases;
     this.sample = sample;
+    this.depths = depths;
     this.mostDelay = mostDelay;
     this.operands = datapath.operands();
     for (int s = 0; s < stations.size(); s++) {
@@ -103,7 +106,9 @@ final class FirstWrong {
         continue;
       }
       Set<Integer> rightAt = right.getOrDefault(g, Set.of());
-      for (int delay = 0; delay <= mostDelay; delay++) {
+      int from = rightAt.isEmpty() ? depths.least(sample.name(g)) : 0;
+      int to = rightAt.isEmpty() ? depths.most(sample.name(g)) : mostDelay;
+      for (int delay = from; delay <= Math.min(to, mostDelay); delay++) {
         int at = delay;
         int nearest =
             rightAt.stream()
@@ -173,12 +178,15 @@ final class FirstWrong {
    * The first that is never right; a right one in a wrong cycle before that, the last of them.
    * Right ones pass for wrong ones everywhere before they meet others.
    */
-  private static Found earlier(Found best, Found other) {
+  private Found earlier(Found best, Found other) {
     if (best == null || other == null) {
       return best == null ? other : best;
     }
     if (best.rightAt() < 0 && other.rightAt() < 0) {
-      return other.delay() < best.delay() ? other : best;
+      boolean same = other.delay() == best.delay();
+      return other.delay() < best.delay() || (same && registers(other) > registers(best))
+          ? other
+          : best;
     }
     if (best.rightAt() >= 0 && other.rightAt() >= 0) {
       return other.delay() > best.delay() ? other : best;
@@ -186,6 +194,12 @@ final class FirstWrong {
     Found shifted = best.rightAt() >= 0 ? best : other;
     Found never = best.rightAt() >= 0 ? other : best;
     return shifted.delay() <= never.delay() ? shifted : never;
+  }
+
+  private double registers(Found found) {
+    List<Integer> signals = found.signals();
+    return (double) signals.stream().filter(g -> sample.signals().get(g).register()).count()
+        / signals.size();
   }
 
   private Found alone(int s) {
@@ -210,7 +224,7 @@ final class FirstWrong {
       Collections.reverse(left);
     }
     for (Onward.Place place : left) {
-      if (onward.agrees(steps, place)) {
+      if (onward.resembles(steps, place) && onward.agrees(steps, place)) {
         return new Found(
             steps,
             place.signals(),

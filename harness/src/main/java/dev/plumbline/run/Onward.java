@@ -20,6 +20,12 @@ final class Onward {
 
   private static final int BLOCK = 1_024;
 
+  /** Share of the results that are wrong from which on a signal need not resemble its step. */
+  private static final double MOST_WRONG = 0.25;
+
+  /** Share of the cases in which a signal has to be its step. */
+  private static final double LEAST_SAME = 0.25;
+
   private final StepSample cases;
   private final SignalSample sample;
   private final OutputCheck[] checks;
@@ -140,6 +146,32 @@ final class Onward {
       }
     }
     return agreeing;
+  }
+
+  /**
+   * Whether signals have to do with the steps: in some of the right results they are the same, or so
+   * many results are wrong that this says nothing. A number that makes a condition never hold would
+   * pass for a fault of the condition.
+   */
+  boolean resembles(List<Operand> replaced, Place place) {
+    if (wrongs > MOST_WRONG * usable.length) {
+      return true;
+    }
+    long[][] code = new long[2][1];
+    for (int s = 0; s < replaced.size(); s++) {
+      Operand step = replaced.get(s);
+      long[][] own = cases.codes(cases.steps().indexOf(step));
+      int width = Math.min(64, sample.signals().get(place.signals().get(s)).width());
+      int same = 0;
+      for (int n : usable) {
+        code(step.format(), place.signals().get(s), n, place.delay(), code, 0);
+        same += (code[0][0] ^ own[0][n]) << (64 - width) == 0 ? 1 : 0;
+      }
+      if (same < LEAST_SAME * usable.length) {
+        return false;
+      }
+    }
+    return true;
   }
 
   /** Whether every result agrees. */

@@ -143,7 +143,7 @@ final class StageFinder {
         .flatMap(
             steps ->
                 new FirstWrong(
-                        steps, cases, sample, stations, way, checks, output, mostDelay, caseIndex)
+                        steps, cases, sample, stations, way, new Depths(sources, this::isRegister), checks, output, mostDelay, caseIndex)
                     .find());
   }
 
@@ -257,6 +257,11 @@ final class StageFinder {
         .or(() -> roots.stream().findFirst().map(root -> placed(root.signal())))
         .map(path -> List.of("first wrong: " + path + ", likely"))
         .orElse(List.of());
+  }
+
+  private boolean isRegister(String path) {
+    int g = sample.find(path);
+    return g >= 0 && sample.signals().get(g).register();
   }
 
   /** The register that a valid or ready comes from. */

@@ -102,7 +102,10 @@ class ExplainedFaultsTest {
       }
       String edit =
           was.substring(from, was.length() - same) + " " + is.substring(from, is.length() - same);
-      if (edit.replaceAll("<<<?|>>>?", "").matches("(?s).*([<>!?]|==|&&|\\|\\||1'b[01]).*")) {
+      boolean isCompared = // its operand, if not the comparison itself
+          was.replaceAll("<<<?|>>>?|<=", "").matches("(?s).*([<>]|==|!=).*");
+      if (isCompared
+          || edit.replaceAll("<<<?|>>>?", "").matches("(?s).*([<>!?]|==|&&|\\|\\||1'b[01]).*")) {
         kinds.add(DECISION);
       }
       if (edit.matches("(?s).*(<<|>>|\\*|\\[|\\w'\\().*")) {
@@ -285,6 +288,7 @@ class ExplainedFaultsTest {
             "stage right",
             "likely",
             "right and alone",
+            "or by the edit",
             "vectors",
             "timing right",
             "seconds",
@@ -326,9 +330,10 @@ class ExplainedFaultsTest {
           found.isWrongTiming() ? 0 : 1,
           CsvTable.number(Double.toString(found.seconds())),
           CsvTable.number(Double.toString(found.build())));
+      table.writeTo(
+          Path.of("target", System.getProperty("plumbline.table", "explained.csv"))
+              .toAbsolutePath());
     }
-    table.writeTo(
-        Path.of("target", System.getProperty("plumbline.table", "explained.csv")).toAbsolutePath());
     long stage = all.stream().filter(Found::isStageRight).count();
     long strict = all.stream().filter(Found::isRight).count();
     long right = all.stream().filter(Found::isFair).count();
