@@ -39,13 +39,16 @@ final class Hypotheses {
 
   private static final int AFTER = 2_048;
 
+  /** The same where resets are what matters, since these are rare. */
+  private static final int FAR_AFTER = 16_384;
+
   /** Wrong cases that others are made near to, and how many near each. */
   private static final int WRONG_CASES = 6;
 
   private static final int NEAR = 48;
 
-  /** How often a case is run in another company. */
-  private static final int REPEATED = 16;
+  /** Most cases that are run in another company. */
+  private static final int MOST_REPEATED = 384;
 
   /** Rows in which results of a stream are waited for. */
   private static final int MOST_WAIT = 4_096;
@@ -66,8 +69,7 @@ final class Hypotheses {
     return tried;
   }
 
-  List<Hypothesis> of(
-      Tally.Group group, long row, Optional<Mismatch> diagnosed, Optional<Script> smallest) {
+  List<Hypothesis> of(Tally.Group group, long row, Optional<Mismatch> diagnosed) {
     List<Supplier<List<Hypothesis>>> inTurn = new ArrayList<>();
     if (diagnosed.filter(Hypotheses::isOfState).isPresent()) {
       inTurn.add(() -> one(() -> state(row)));
@@ -79,9 +81,7 @@ final class Hypotheses {
       inTurn.add(() -> values(row));
     }
     inTurn.add(() -> one(() -> reset(row)));
-    if (smallest.isPresent()) {
-      inTurn.add(() -> one(() -> gap(smallest.get())));
-    }
+    inTurn.add(() -> one(() -> gap(row)));
     for (Supplier<List<Hypothesis>> next : inTurn) {
       List<Hypothesis> found = next.get();
       if (!found.isEmpty()) {
@@ -153,8 +153,7 @@ final class Hypotheses {
             ? lateness.ofOutput(group.output())
             : lateness.ofValid();
     return shift.map(
-        found ->
-            new Hypothesis(LikelyKind.TIMING, found.words(), found.explained(), found.near()));
+        found -> new Hypothesis(LikelyKind.TIMING, found.words(), found.explained(), found.near()));
   }
 
   private List<Hypothesis> values(long row) {
@@ -240,10 +239,10 @@ final class Hypotheses {
     if (binding.contract().reset().port() == null || binding.beats().areSeveral()) {
       return Optional.empty();
     }
-    ScriptRecorder recorder = new ScriptRecorder(row + AFTER);
+    ScriptRecorder recorder = new ScriptRecorder(row + FAR_AFTER);
     runner.run(segment, recorder);
     Script whole = recorder.script(segment);
-    Tally with = runner.play(whole, new Until(row + AFTER)).tally();
+    Tally with = runner.play(whole, new Until(row + FAR_AFTER)).tally();
     int head = 0;
     while (head < whole.lines().size() && whole.lines().get(head).reset()) {
       head++;
@@ -255,11 +254,9 @@ final class Hypotheses {
         whole.lines().stream()
             .map(
                 line ->
-                    line.reset() && calm
-                        ? new Line(true, false, line.ready(), line.words())
-                        : line)
+                    line.reset() && calm ? new Line(true, false, line.ready(), line.words()) : line)
             .toList();
-    if (with.mismatches == 0) {
+    if (with.mismatches < 2) { // one alone proves nothing
       return Optional.empty();
     }
     if (isRight(whole.with(without))) {
@@ -281,22 +278,29 @@ final class Hypotheses {
   }
 
   /**
-   * Runs the same cases in other company: one after the other, by twos, after a bubble each, and far
-   * apart. Where they are right in one way and wrong in another, it is the gap that matters.
+   * Runs the cases around the mismatch again in other company: one after the other, by twos, after a
+   * bubble each, and far apart. Where they are all right in one way and not in another, it is the
+   * gap that matters.
    */
-  private Optional<Hypothesis> gap(Script smallest) {
+  private Optional<Hypothesis> gap(long row) {
     Flow flow = binding.contract().flow();
-    Optional<long[]> wrong =
-        smallest.lines().stream().filter(Line::isCase).reduce((a, b) -> b).map(Line::words);
-    if (!flow.hasValid() || binding.beats().areSeveral() || wrong.isEmpty()) {
+    if (!flow.hasValid() || binding.beats().areSeveral()) {
       return Optional.empty();
     }
+    ScriptRecorder recorder = new ScriptRecorder(row + BEFORE);
+    runner.run(segment, recorder);
+    List<long[]> cases =
+        recorder.script(segment).lines().stream()
+            .filter(line -> line.isCase() && line.words() != null)
+            .map(Line::words)
+            .toList();
+    cases = cases.subList(Math.max(0, cases.size() - MOST_REPEATED), cases.size());
     int least = flow.interval() - 1;
     int far = 2 * flow.mostLatency() + flow.interval();
-    long close = wrong(wrong.get(), least, least);
-    long twos = wrong(wrong.get(), least, least + 1);
-    long after = wrong(wrong.get(), least + 1, least + 1);
-    long apart = wrong(wrong.get(), far, far);
+    long close = wrong(cases, least, least);
+    long twos = wrong(cases, least, least + 1);
+    long after = wrong(cases, least + 1, least + 1);
+    long apart = wrong(cases, far, far);
     String words =
         close == 0 && after > 0
             ? "right where cases follow each other, wrong after a bubble"
@@ -308,22 +312,17 @@ final class Hypotheses {
     int most = (int) Math.max(Math.max(close, twos), Math.max(after, apart));
     return words.isEmpty()
         ? Optional.empty()
-        : Optional.of(new Hypothesis(LikelyKind.GAP, words, most, 2 * REPEATED));
+        : Optional.of(new Hypothesis(LikelyKind.GAP, words, most, cases.size()));
   }
 
-  /** Mismatches of a case among others, so many bubbles before it and before each of the others. */
-  private long wrong(long[] words, int before, int beforeOthers) {
-    RandomStream chance = RandomStream.of(segment.seed());
+  /** Mismatches of cases with so many bubbles before each first and each second. */
+  private long wrong(List<long[]> cases, int before, int beforeOthers) {
     List<Line> lines = head();
-    for (int n = 0; n < 2 * REPEATED; n++) {
-      long[] other = words;
-      for (int changes = 0; n % 2 == 0 && changes < 8; changes++) {
-        other = changed(other, chance);
-      }
+    for (int n = 0; n < cases.size(); n++) {
       for (int i = 0; i < (n % 2 == 0 ? beforeOthers : before); i++) {
         lines.add(new Line(false, false, true, zeros()));
       }
-      lines.add(new Line(false, true, true, other));
+      lines.add(new Line(false, true, true, cases.get(n)));
     }
     Script script = new Script(Engine.Start.ZEROS, segment.seed(), 0, lines);
     long last = lines.size() + Math.max((long) latency(), MOST_WAIT);

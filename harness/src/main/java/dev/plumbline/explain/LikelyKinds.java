@@ -95,12 +95,16 @@ final class LikelyKinds {
   }
 
   private Hypothesis hypothesis(LikelyKind kind, List<String> changes) {
-    String words = String.join("; or, the same, ", changes.subList(0, Math.min(MOST_TOLD, changes.size())));
+    String words =
+        String.join("; or, the same, ", changes.subList(0, Math.min(MOST_TOLD, changes.size())));
     int more = changes.size() - MOST_TOLD;
     int wrong = seen.stream().mapToInt(one -> wrong(one).size()).sum();
     int all = seen.stream().mapToInt(one -> one.results().size()).sum();
     return new Hypothesis(
-        kind, more > 0 ? words + "; or " + more + " more that give the same" : words, wrong, all - wrong);
+        kind,
+        more > 0 ? words + "; or " + more + " more that give the same" : words,
+        wrong,
+        all - wrong);
   }
 
   private void holds(LikelyKind kind, String words) {
@@ -153,10 +157,10 @@ final class LikelyKinds {
   }
 
   /**
-   * Those that are left give the same on every case that was tried, so that they are one hypothesis.
-   * It is told by its simplest form: a change of one place before one of several; then the one that
-   * changes least besides, since a step that is another in many right cases is less likely; then by
-   * kind, those first that say most.
+   * Those that are left give the same on every case that was tried, so that they are one
+   * hypothesis. It is told by its simplest form: a change of one place before one of several; then
+   * the one that changes least besides, since a step that is another in many right cases is less
+   * likely; then by kind, those first that say most.
    */
   private void told(Set<Integer> left, Map<Integer, Integer> disturbed, Variations variations) {
     List<Integer> sorted = new ArrayList<>(left);

@@ -35,8 +35,7 @@ final class Separator {
   private final Variations variations;
   private final Function<List<long[]>, Observation> more;
 
-  Separator(
-      Datapath datapath, Reference reference, Function<List<long[]>, Observation> more) {
+  Separator(Datapath datapath, Reference reference, Function<List<long[]>, Observation> more) {
     this.inputs = reference.inputs();
     this.variations = datapath.variations(BLOCK);
     this.more = more;
@@ -85,7 +84,9 @@ final class Separator {
     return cases;
   }
 
-  /** One operand is another: by a bit, by 1, at an end, of another size, or that of another case. */
+  /**
+   * One operand is another: by a bit, by 1, at an end, of another size, or that of another case.
+   */
   private void change(long[] words, List<long[]> all, RandomStream chance) {
     int chosen = chance.below(inputs.size());
     int at = 0;

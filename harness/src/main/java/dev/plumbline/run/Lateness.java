@@ -89,7 +89,9 @@ public final class Lateness implements ContractRunner.Watcher {
     return words;
   }
 
-  /** The time at which every result of an output is right, if it is right at another than its own. */
+  /**
+   * The time at which every result of an output is right, if it is right at another than its own.
+   */
   public Optional<Shift> ofOutput(int output) {
     for (int far = 1; far <= FARTHEST; far++) {
       for (int cycles : new int[] {far, -far}) {

@@ -149,9 +149,9 @@ final class Onward {
   }
 
   /**
-   * Whether signals have to do with the steps: in some of the right results they are the same, or so
-   * many results are wrong that this says nothing. A number that makes a condition never hold would
-   * pass for a fault of the condition.
+   * Whether signals have to do with the steps: in some of the right results they are the same, or
+   * so many results are wrong that this says nothing. A number that makes a condition never hold
+   * would pass for a fault of the condition.
    */
   boolean resembles(List<Operand> replaced, Place place) {
     if (wrongs > MOST_WRONG * usable.length) {

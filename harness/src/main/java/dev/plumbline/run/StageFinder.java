@@ -143,7 +143,16 @@ final class StageFinder {
         .flatMap(
             steps ->
                 new FirstWrong(
-                        steps, cases, sample, stations, way, new Depths(sources, this::isRegister), checks, output, mostDelay, caseIndex)
+                        steps,
+                        cases,
+                        sample,
+                        stations,
+                        way,
+                        new Depths(sources, this::isRegister),
+                        checks,
+                        output,
+                        mostDelay,
+                        caseIndex)
                     .find());
   }
 

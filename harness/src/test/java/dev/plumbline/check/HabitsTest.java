@@ -99,7 +99,13 @@ class HabitsTest {
               "s r y slow",
               NEIGHBOUR,
               TIMING),
-          of("governor", "limit for bias", "br   <= bias", "br   <= limit", "br s r y slow", EXCHANGED),
+          of(
+              "governor",
+              "limit for bias",
+              "br   <= bias",
+              "br   <= limit",
+              "br s r y slow",
+              EXCHANGED),
           of(
               "governor",
               "gain has a bit stuck",
@@ -120,7 +126,7 @@ class HabitsTest {
               "lever",
               "carry lost",
               "c  <= clip(magnitude(total))",
-              "c  <= clip(magnitude(34'($signed(total[31:0]))))",
+              "c  <= clip(magnitude(34'($signed(total[30:0]))))",
               "c size heavy",
               WIDTH),
           of(

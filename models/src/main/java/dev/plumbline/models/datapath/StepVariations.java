@@ -91,7 +91,10 @@ final class StepVariations {
       maker.before(
           ROUNDING, "rounds half floor instead of half ceiling", operand, LaneChange.lower(false));
       maker.before(
-          ROUNDING, "rounds half outwards instead of half ceiling", operand, LaneChange.lower(true));
+          ROUNDING,
+          "rounds half outwards instead of half ceiling",
+          operand,
+          LaneChange.lower(true));
     }
     if (convert.mayOverflow()) {
       if (convert.overflow() == Overflow.SATURATE && convert.declaredFormat().width() < 64) {

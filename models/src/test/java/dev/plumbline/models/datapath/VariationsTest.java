@@ -82,7 +82,8 @@ class VariationsTest {
     }
     assertTrue(variations.runFrom(Map.of("sum", sums), CASES));
     for (int n = 0; n < CASES; n++) {
-      assertEquals(Math.min(n << 4, 127), variations.output(0, 0)[n], "the root of " + n + " squared");
+      assertEquals(
+          Math.min(n << 4, 127), variations.output(0, 0)[n], "the root of " + n + " squared");
     }
     long[] before = variations.output(0, 0).clone();
     variations.run(null, CASES);
