@@ -59,8 +59,7 @@ public final class Explanations implements Explainer {
         hypotheses.of(
             group.getKey(),
             row,
-            kept.stream().filter(each -> each.cycle() == row).findFirst(),
-            smallest);
+            kept.stream().filter(each -> each.cycle() == row).findFirst());
     return new MismatchGroup(
         words,
         group.getValue().size(),

@@ -17,6 +17,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicReference;
@@ -69,9 +70,16 @@ final class InsideFinder {
     List<Stage> stages = new ArrayList<>();
     List<Fact> facts = new ArrayList<>();
     int n = kept.isEmpty() ? -1 : cases.indexOf(kept.get(0).caseNumber());
-    if (n >= 0 && !cases.steps().isEmpty()) {
-      stages.addAll(finder.stages(n));
-      facts.addAll(finder.facts(kept.get(0)));
+    if (!kept.isEmpty() && (n >= 0 || kept.get(0).output().isEmpty())) {
+      boolean hasSteps = n >= 0 && !cases.steps().isEmpty();
+      stages.addAll(hasSteps ? finder.stages(n) : List.of());
+      OptionalInt output = kept.get(0).output();
+      Optional<FirstWrong.Found> found =
+          hasSteps && output.isPresent()
+              ? finder.firstWrong(
+                  binding.contract().reference(), binding.checks(), output.getAsInt(), n)
+              : Optional.empty();
+      facts.addAll(finder.facts(kept.get(0), found));
     }
     List<String> about =
         List.of(

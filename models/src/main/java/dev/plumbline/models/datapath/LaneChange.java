@@ -7,6 +7,26 @@ import dev.plumbline.models.fixed.Format;
 interface LaneChange {
   void apply(Lane lane, int count);
 
+  /** This one, then another. */
+  default LaneChange then(LaneChange next) {
+    return (lane, count) -> {
+      apply(lane, count);
+      next.apply(lane, count);
+    };
+  }
+
+  /** A code less, everywhere or where it is below 0. */
+  static LaneChange lower(boolean onlyNegative) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        long high = lane.high(i);
+        if (!onlyNegative || high < 0) {
+          lane.set(i, lane.low[i] == 0 ? high - 1 : high, lane.low[i] - 1);
+        }
+      }
+    };
+  }
+
   /** What belongs to the case so many rows on, or before where negative; the ends stay. */
   static LaneChange from(int rows) {
     return (lane, count) -> {
@@ -106,6 +126,15 @@ interface LaneChange {
     return (lane, count) -> {
       for (int i = 0; i < count; i++) {
         lane.low[i] = format.extend(left ? lane.low[i] << 1 : lane.low[i] >> 1);
+      }
+    };
+  }
+
+  /** Twice as much, with a bit more, of a narrow lane. */
+  static LaneChange doubled() {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] <<= 1;
       }
     };
   }

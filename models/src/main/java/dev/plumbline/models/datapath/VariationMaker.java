@@ -63,7 +63,14 @@ final class VariationMaker {
     }
     alike.forEach(
         (words, some) -> {
-          if (some.size() > 1) {
+          long steps =
+              some.stream()
+                  .flatMap(one -> one.parts().stream())
+                  .map(Variation.Part::result)
+                  .distinct()
+                  .count();
+          boolean isOneEach = steps == some.stream().mapToInt(Variation::places).sum();
+          if (some.size() > 1 && isOneEach) {
             all.add(together(some, words));
           }
         });
@@ -173,8 +180,32 @@ final class VariationMaker {
     add(kind, what + name + " " + words, loop, filled ? lane : null);
   }
 
+  /** Another value in the place of an operand where that would be chosen. */
+  void otherChosen(Value operand) {
+    Lane lane = columns.lane(value);
+    Lane chosen = columns.lane(operand);
+    int count = 0;
+    for (Value other : columns.datapath().values().subList(0, value.index())) {
+      boolean isOperand = value.step().operands().contains(other);
+      if (!isOperand
+          && other.format().equals(operand.format())
+          && !(other.step() instanceof Constant)
+          && count++ < MOST_OTHERS) {
+        Lane instead = columns.lane(other);
+        after(
+            EXCHANGED,
+            "gives " + other.name() + " where it should give " + operand.name(),
+            (result, cases) -> {
+              for (int i = 0; i < cases; i++) {
+                lane.low[i] = lane.low[i] == chosen.low[i] ? instead.low[i] : lane.low[i];
+              }
+            });
+      }
+    }
+  }
+
   /** A change of what the step takes as an operand. */
-  private Variation before(Variation.Kind kind, String words, Value operand, LaneChange change) {
+  Variation before(Variation.Kind kind, String words, Value operand, LaneChange change) {
     Lane lane = columns.lane(operand);
     Loop own = columns.loops()[value.index()];
     long[] low = columns.spare(0);
@@ -287,6 +318,9 @@ final class VariationMaker {
     }
     widths(widths);
     after(WIDTH, "is twice as much", LaneChange.shifted(format, true));
+    if (format.width() < Long.SIZE - 1) {
+      after(WIDTH, "is twice as much, with a bit more", LaneChange.doubled());
+    }
     after(WIDTH, "is half as much", LaneChange.shifted(format, false));
     for (int bit = 0; bit < Math.min(format.width(), Long.SIZE); bit++) {
       after(STUCK_BIT, "has bit " + bit + " always 0", LaneChange.stuck(format, bit, false));
