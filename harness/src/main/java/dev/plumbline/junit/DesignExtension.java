@@ -15,6 +15,7 @@ import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
+import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
 import java.nio.file.Path;
@@ -72,9 +73,15 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       waveform.ifPresent(request -> bench.waveform(request));
       return bench(parameter, context, bench);
     }
-    LockstepBench.Builder bench = LockstepBench.of(model).named(test.name()).seed(seed);
+    LockstepBench.Builder bench =
+        LockstepBench.of(model).named(test.name()).seed(seed).repeat(repeat);
     waveform.ifPresent(request -> bench.waveform(request));
-    return bench.recorder(run).repeat(repeat);
+    Optional<RepeatedCase> repeated = repeated(context);
+    if (repeated.isPresent()) {
+      RepeatedCase one = repeated.get();
+      return bench.onlyCase(one.file(), one.kept()).recorder(one.telling(run));
+    }
+    return bench.keptCases(keptCases(parameter, context)).recorder(run);
   }
 
   /** The bench with the cases that are named beside it, or with the one that is repeated alone. */
@@ -86,12 +93,18 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       RepeatedCase one = repeated.get();
       return bench.onlyCase(one.file(), one.kept()).recorder(one.telling(run));
     }
+    return bench.keptCases(keptCases(parameter, context)).recorder(run);
+  }
+
+  /** The cases that are named beside a parameter or its test. */
+  private static Map<String, KeptCase> keptCases(
+      ParameterContext parameter, ExtensionContext context) {
     CaseFiles files = new CaseFiles(base(context), context.getRequiredTestClass());
-    parameter
+    return parameter
         .findAnnotation(Cases.class)
         .or(() -> AnnotationSupport.findAnnotation(parameter.getDeclaringExecutable(), Cases.class))
-        .ifPresent(named -> bench.keptCases(files.all(named.value())));
-    return bench.recorder(run);
+        .map(named -> files.all(named.value()))
+        .orElse(Map.of());
   }
 
   /** One for each test, read when it is asked for first. */

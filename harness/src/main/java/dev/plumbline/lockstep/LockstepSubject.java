@@ -2,6 +2,7 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.cosim.Watch;
+import dev.plumbline.rtl.Design;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Recording;
 import dev.plumbline.run.Segment;
@@ -13,6 +14,7 @@ import dev.plumbline.run.Waves;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Wave;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
@@ -34,15 +36,31 @@ final class LockstepSubject implements Subject {
   private final Driving driving;
   private final Engine.Maker maker;
   private final List<String> coverage;
+  private final boolean explains;
 
-  /** Declares coverage points only when asked to. */
+  /** Declares coverage points, and says more of a mismatch, only when asked to. */
   LockstepSubject(
-      Executor executor, Ports ports, Driving driving, Engine.Maker maker, boolean covered) {
+      Executor executor,
+      Ports ports,
+      Driving driving,
+      Engine.Maker maker,
+      boolean covered,
+      boolean explains) {
+    this.explains = explains;
     this.executor = executor;
     this.ports = ports;
     this.driving = driving;
     this.maker = maker;
     this.coverage = covered ? new SceneCoverage(executor, ports.takesAnyHit()).names() : List.of();
+  }
+
+  /** The same, given a script. */
+  LockstepSubject playing(SceneScript script) {
+    return new LockstepSubject(executor, ports, driving.playing(script), maker, false, false);
+  }
+
+  Design design() {
+    return ports.design();
   }
 
   Executor executor() {
@@ -148,7 +166,7 @@ final class LockstepSubject implements Subject {
     }
     LockstepRecorder recorder = new LockstepRecorder(executor, ports, centre);
     try {
-      new LockstepRunner(new LockstepSubject(executor, ports, driving, probe.get(), false))
+      new LockstepRunner(new LockstepSubject(executor, ports, driving, probe.get(), false, false))
           .run(segment, recorder);
     } catch (DutException e) {
       // it ended again; what was recorded until then is there
@@ -163,6 +181,14 @@ final class LockstepSubject implements Subject {
     List<String> comment = new ArrayList<>(about);
     comment.add(Waves.ABOUT_EXPECTED);
     return Optional.of(new Waveform(comment, List.copyOf(shown), waves));
+  }
+
+  @Override
+  public List<MismatchGroup> explain(
+      String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
+    return explains
+        ? new SceneExplanations(this, bench, failing.segment()).ofMismatch(kept.get(0))
+        : List.of();
   }
 
   @Override

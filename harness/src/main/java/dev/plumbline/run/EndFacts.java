@@ -12,8 +12,13 @@ import java.util.Map;
 /**
  * What is known of a DUT that ended by itself: the line of the RTL, the cycle, what it was given.
  */
-final class EndFacts {
+public final class EndFacts {
   private EndFacts() {}
+
+  /** What ended a DUT, and where, in a few words. */
+  public static String brief(DutException end) {
+    return end instanceof DutEndedException ended ? ended.brief() : "hung";
+  }
 
   static List<Fact> of(DutException end, long segment, Layout layout, Recording recording) {
     List<Fact> facts = new ArrayList<>();
