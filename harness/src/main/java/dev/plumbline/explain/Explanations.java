@@ -5,9 +5,11 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.run.CaseRows;
 import dev.plumbline.run.ContractRunner;
 import dev.plumbline.run.ContractSubject;
+import dev.plumbline.run.EndFacts;
 import dev.plumbline.run.Explainer;
 import dev.plumbline.run.Script;
 import dev.plumbline.run.ScriptRecorder;
+import dev.plumbline.run.Segment;
 import dev.plumbline.run.SegmentRunner;
 import dev.plumbline.run.Tally;
 import dev.plumbline.verdict.Layout;
@@ -35,6 +37,43 @@ public final class Explanations implements Explainer {
               : counted(subject, kept, one));
     }
     return groups;
+  }
+
+  @Override
+  public List<MismatchGroup> explainEnd(
+      String bench, ContractSubject subject, Segment segment, DutException end) {
+    ContractRunner runner =
+        new ContractRunner(subject.binding(), subject.settings(), subject.maker());
+    ScriptRecorder recorder = new ScriptRecorder(end.cycle());
+    try {
+      runner.run(segment, recorder);
+      return List.of(); // it did not end again
+    } catch (DutException again) {
+      if (!end.isAlike(again)) {
+        return List.of();
+      }
+    }
+    Optional<Script> smallest =
+        new SmallestCase(
+                subject.binding().contract(),
+                script -> {
+                  try {
+                    runner.play(script, (row, feed, checker) -> {});
+                    return false;
+                  } catch (DutException again) {
+                    return end.isAlike(again);
+                  }
+                })
+            .of(recorder.script(segment));
+    String words = EndFacts.brief(end);
+    return List.of(
+        new MismatchGroup(
+            words,
+            1,
+            smallest.map(script -> new CaseRows(subject.binding()).keep(script, bench, words)),
+            smallest.map(Explanations::size).orElse(""),
+            List.of(),
+            0));
   }
 
   private static MismatchGroup counted(

@@ -12,6 +12,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
 
 /**
  * Makes a script smaller as long as its first mismatch stays of the same group: fewer rows, then
@@ -22,14 +23,25 @@ final class SmallestCase {
   private static final int MOST_TRIALS = 3_000;
   private static final long MOST_NANOSECONDS = 8_000_000_000L;
 
-  private final ContractRunner runner;
   private final Contract contract;
-  private final Tally.Group wanted;
+  private final Predicate<Script> wanted;
   private final long started = System.nanoTime();
   private int trials;
 
+  /** Looks for scripts whose first mismatch is of a group. */
   SmallestCase(ContractRunner runner, Contract contract, Tally.Group wanted) {
-    this.runner = runner;
+    this(
+        contract,
+        script ->
+            runner
+                .play(script, (row, feed, checker) -> {})
+                .tally()
+                .firstGroup()
+                .equals(Optional.of(wanted)));
+  }
+
+  /** Looks for scripts that show what is wanted; one whose DUT ends in another way does not. */
+  SmallestCase(Contract contract, Predicate<Script> wanted) {
     this.contract = contract;
     this.wanted = wanted;
   }
@@ -66,11 +78,7 @@ final class SmallestCase {
     }
     trials++;
     try {
-      return runner
-          .play(script, (row, feed, checker) -> {})
-          .tally()
-          .firstGroup()
-          .equals(Optional.of(wanted));
+      return wanted.test(script);
     } catch (DutException e) {
       return false; // it ends otherwise
     }

@@ -1,13 +1,11 @@
 package dev.plumbline.junit;
 
-import dev.plumbline.PlumblineException;
 import dev.plumbline.check.Bench;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
 import dev.plumbline.cosim.Trace;
-import dev.plumbline.cosim.Watch;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.evidence.ReportException;
 import dev.plumbline.lockstep.LockstepBench;
@@ -24,7 +22,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.extension.AfterEachCallback;
 import org.junit.jupiter.api.extension.ConditionEvaluationResult;
 import org.junit.jupiter.api.extension.ExecutionCondition;
@@ -144,6 +141,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
   @Override
   public void afterEach(ExtensionContext context) {
     Throwable thrown = context.getExecutionException().orElse(null);
+    tellOfRepeated(context, thrown);
     if (thrown == null) {
       requireRepeated(context);
       waveform(context).ifPresent(request -> keepWanted(context, request));
@@ -174,7 +172,8 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     List<Waveform> waveforms = duts == null ? List.of() : duts.waveforms(request, troubles);
     String name = TestCase.of(context).name();
     if (!waveforms.isEmpty()) {
-      Path folder = run(context).keepTraces(name, Map.of(), waveforms, name + " passed");
+      Path folder =
+          run(context).keepTraces(name, Map.of(), Map.of(), waveforms, name + " passed");
       System.out.println("the waveform of " + name + ": " + folder.resolve("waveform.vcd"));
     }
     troubles.forEach(System.out::println);
@@ -188,6 +187,23 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
                 context
                     .getConfigurationParameter(WaveformRequest.PROPERTY)
                     .flatMap(WaveformRequest::parse));
+  }
+
+  /** Of a test that drives its DUT by hand it is the test that judges. */
+  private static void tellOfRepeated(ExtensionContext context, Throwable thrown) {
+    RepeatedCase repeated =
+        context.getStore(own(context)).get(RepeatedCase.class, RepeatedCase.class);
+    if (repeated != null
+        && repeated.hasRun()
+        && repeated.isOf(TestCase.of(context).name())
+        && context.getStore(own(context)).get(OpenDuts.class) != null) {
+      System.out.println(
+          repeated.file()
+              + ": "
+              + (thrown == null
+                  ? "fixed: the test passes"
+                  : "still wrong: the test fails: " + words(thrown)));
+    }
   }
 
   /** A case that was asked for and never run is not fixed. */
@@ -219,30 +235,41 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     }
     TestCase test = TestCase.of(context);
     List<String> lines = new ArrayList<>();
-    line(thrown, context.getRequiredTestClass()).ifPresent(at -> lines.add("it failed at " + at));
-    String facts =
-        PlainText.lines(
-            test.name() + " failed: " + thrown + System.lineSeparator() + String.join("", lines));
+    FailedLine.of(thrown, context.getRequiredTestClass(), base(context))
+        .ifPresent(at -> lines.add("it failed at " + at));
     try {
       RunReport run = run(context);
       List<Waveform> waveforms = run.keepsInside() ? duts.lastWaveforms(lines) : List.of();
-      Path folder = run.keepTraces(test.name(), tables, waveforms, facts);
+      Map<String, KeptCase> cases = duts.cases(test.name(), words(thrown));
+      String repeat = cases.isEmpty() ? "" : test.command(base(context), seed(context).run());
+      String facts = test.name() + " failed: " + thrown + System.lineSeparator();
+      facts += String.join(System.lineSeparator(), lines);
+      facts +=
+          cases.isEmpty()
+              ? ""
+              : System.lineSeparator() + "one case: " + repeat + " -Dplumbline.case=FOLDER/case-1.csv";
+      Path folder = run.keepTraces(test.name(), tables, cases, waveforms, PlainText.lines(facts));
       lines.add("the last cycles of the DUT: " + folder.resolve("trace.csv"));
       if (!waveforms.isEmpty()) {
         lines.add("with the signals inside: " + folder.resolve("waveform.vcd"));
       }
+      cases.keySet().stream()
+          .limit(1)
+          .forEach(
+              file ->
+                  lines.add(
+                      "its rows from the start, run again by: "
+                          + repeat
+                          + " -Dplumbline.case="
+                          + folder.resolve(file)));
     } catch (ReportException e) {
       lines.add("Not kept: " + e.getMessage());
     }
     return lines;
   }
 
-  /** The line of the test that failed, as far as its stack trace tells. */
-  private static Optional<String> line(Throwable thrown, Class<?> test) {
-    return Stream.of(thrown.getStackTrace())
-        .filter(frame -> frame.getClassName().equals(test.getName()))
-        .findFirst()
-        .map(frame -> frame.getFileName() + ":" + frame.getLineNumber());
+  private static String words(Throwable thrown) {
+    return String.valueOf(thrown.getMessage()).lines().findFirst().orElse("").strip();
   }
 
   private static void line(StringBuilder text, String line) {
@@ -299,74 +326,22 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
   }
 
   private static Dut open(CompiledDesign model, ExtensionContext context) {
-    DutOptions options =
-        DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed(context).value());
-    Dut dut = model.open(options);
+    long seed = seed(context).value();
+    Optional<RepeatedCase> repeated = repeated(context);
+    if (repeated.isPresent() && repeated.get().isOf(TestCase.of(context).name())) {
+      RepeatedCase one = repeated.get();
+      if (one.runs()) {
+        HandCase.repeat(one.file(), one.kept(), model).forEach(System.out::println);
+      }
+    }
+    Dut dut =
+        model.open(
+            DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed));
     context
         .getStore(own(context))
         .getOrComputeIfAbsent(OpenDuts.class, key -> new OpenDuts(), OpenDuts.class)
-        .add(dut);
+        .add(dut, model, seed);
     return dut;
-  }
-
-  /** Closed by JUnit when the test is over. */
-  private static final class OpenDuts implements AutoCloseable {
-    private final List<Dut> duts = new ArrayList<>();
-
-    synchronized void add(Dut dut) {
-      duts.add(dut);
-    }
-
-    /** Of those that were driven by hand. */
-    synchronized List<Trace> traces() {
-      return duts.stream().map(Dut::trace).filter(trace -> !trace.rows().isEmpty()).toList();
-    }
-
-    /** The cycles of those traces with the signals inside; says what could not be looked into. */
-    synchronized List<Waveform> lastWaveforms(List<String> troubles) {
-      List<Waveform> waveforms = new ArrayList<>();
-      for (Dut dut : duts) {
-        List<Trace.Row> rows = dut.trace().rows();
-        if (!rows.isEmpty()) {
-          long last = rows.get(rows.size() - 1).cycle();
-          add(
-              waveforms,
-              dut,
-              new WaveformRequest(Math.max(0, last - 63), last, List.of()),
-              troubles);
-        }
-      }
-      return waveforms;
-    }
-
-    synchronized List<Waveform> waveforms(WaveformRequest request, List<String> troubles) {
-      List<Waveform> waveforms = new ArrayList<>();
-      duts.stream()
-          .filter(dut -> !dut.trace().rows().isEmpty())
-          .forEach(dut -> add(waveforms, dut, request, troubles));
-      return waveforms;
-    }
-
-    private static void add(
-        List<Waveform> to, Dut dut, WaveformRequest request, List<String> troubles) {
-      try {
-        Watch watch = dut.lookBack(request.first(), (int) (request.last() - request.first() + 1));
-        to.add(HandWaveform.of(watch, "a DUT that was driven by hand", request::takes));
-      } catch (PlumblineException e) {
-        troubles.add("No waveform: " + e.getMessage());
-      }
-    }
-
-    synchronized String text() {
-      StringBuilder text = new StringBuilder();
-      duts.forEach(dut -> text.append(dut.text()));
-      return text.toString();
-    }
-
-    @Override
-    public synchronized void close() {
-      duts.forEach(Dut::close);
-    }
   }
 
   private static RunReport run(ExtensionContext context) {

@@ -192,6 +192,20 @@ final class LockstepSubject implements Subject {
   }
 
   @Override
+  public List<MismatchGroup> explainEnd(String bench, Segment segment, DutException end) {
+    return explains ? new SceneExplanations(this, bench, segment).ofEnd(end) : List.of();
+  }
+
+  @Override
+  public List<String> oscillating(Segment segment) {
+    return maker.oscillating(
+        probe ->
+            new LockstepRunner(
+                    new LockstepSubject(executor, ports, driving, probe, false, false))
+                .run(segment));
+  }
+
+  @Override
   public Noted note(Segment segment) {
     StateNotes notes = new StateNotes(Math.max(words(ports.retired()), words(ports.results())));
     SegmentRunner.Result result =

@@ -157,6 +157,17 @@ public record ContractSubject(
     return explainer.explain(bench, this, failing, kept);
   }
 
+  @Override
+  public List<MismatchGroup> explainEnd(String bench, Segment segment, DutException end) {
+    return explainer.explainEnd(bench, this, segment, end);
+  }
+
+  @Override
+  public List<String> oscillating(Segment segment) {
+    return maker.oscillating(
+        probe -> new ContractRunner(binding, settings, probe).run(segment));
+  }
+
   /** The same, given the rows of a script. */
   public ContractSubject playing(Script script) {
     return new ContractSubject(

@@ -2,6 +2,7 @@ package dev.plumbline.run;
 
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.DutOptions;
+import dev.plumbline.cosim.Oscillation;
 import dev.plumbline.cosim.Watch;
 import java.util.List;
 import java.util.Map;
@@ -24,6 +25,14 @@ record DutMaker(CompiledDesign model, DutOptions options) implements Engine.Make
           opened.accept(engine.dut().watchAll(firstCycle, cycles));
           return engine;
         });
+  }
+
+  @Override
+  public List<String> oscillating(Consumer<Engine.Maker> run) {
+    return Oscillation.of(
+        model,
+        (probe, end) ->
+            run.accept(opening -> DutEngine.open(probe, options, opening).beforeClose(end)));
   }
 
   @Override

@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import dev.plumbline.run.Script.Line;
+import dev.plumbline.cosim.DutException;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -35,6 +36,16 @@ public final class ScriptRecorder implements ContractRunner.Watcher {
               isValid(feed, row),
               feed.to.outReady == null || feed.to.outReady[row] != 0,
               words));
+    }
+  }
+
+  /** The rows up to the one in which the DUT ended, and that one. */
+  @Override
+  public void ended(long firstRow, Feed feed, Checker checker, DutException end) {
+    long rows = end.cycle() + 1 - firstRow;
+    if (rows > 0) {
+      feed.rows = (int) Math.min(feed.rows, rows);
+      block(firstRow, feed, checker);
     }
   }
 
