@@ -15,6 +15,7 @@ import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup;
+import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Wave;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
@@ -30,6 +31,9 @@ import java.util.stream.Stream;
 final class LockstepSubject implements Subject {
   /** Cycles shown before a mismatch. */
   private static final int BEFORE = 200;
+
+  /** Cycles before a mismatch in which signals are held against operations. */
+  private static final int SAMPLE = 2048;
 
   private final Executor executor;
   private final Ports ports;
@@ -141,8 +145,42 @@ final class LockstepSubject implements Subject {
     long last = rows[0] + LockstepRecording.AFTER;
     List<String> about =
         List.of("segment " + segment.number() + ", from reset; around cycle " + rows[0]);
+    List<Stage> stages = kept.isEmpty() ? List.of() : stages(segment, rows[0]);
     return new Inside(
-        waveform(segment, first, last, rows[0], about, path -> true), List.of(), List.of());
+        waveform(segment, first, last, rows[0], about, path -> true),
+        stages,
+        RetirementStages.facts(stages));
+  }
+
+  /** What belongs to the operation that retires wrongly in a row, beside the signals inside. */
+  private List<Stage> stages(Segment segment, long wrong) {
+    long first = Math.max(0, wrong - SAMPLE);
+    AtomicReference<Watch> opened = new AtomicReference<>();
+    RetirementStages seen = retirements(segment, first, wrong, opened);
+    Watch watch = opened.get();
+    if (watch != null && watch.firstCycle() + watch.rows() <= wrong) {
+      // Of very many signals fewer cycles are recorded: the last ones count.
+      seen = retirements(segment, wrong - watch.rows() + 1, wrong, opened);
+    }
+    return watch == null ? List.of() : seen.stages(opened.get());
+  }
+
+  private RetirementStages retirements(
+      Segment segment, long first, long wrong, AtomicReference<Watch> opened) {
+    RetirementStages seen = new RetirementStages(executor, first, wrong);
+    maker
+        .watching(first, (int) (wrong - first + 1), opened::set)
+        .ifPresent(
+            probe -> {
+              try {
+                new LockstepRunner(
+                        new LockstepSubject(executor, ports, driving, probe, false, false))
+                    .run(segment, seen);
+              } catch (DutException e) {
+                // it ended again; what was recorded until then is there
+              }
+            });
+    return seen;
   }
 
   @Override

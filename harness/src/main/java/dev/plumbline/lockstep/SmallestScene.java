@@ -4,7 +4,9 @@ import dev.plumbline.lockstep.SceneScript.Part;
 import dev.plumbline.lockstep.SceneScript.Ray;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Operation;
+import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
+import dev.plumbline.models.program.ProgramException;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.run.Engine;
 import java.util.ArrayList;
@@ -23,6 +25,11 @@ import java.util.function.UnaryOperator;
 final class SmallestScene {
   private static final int MOST_TRIALS = 4_000;
   private static final long MOST_NANOSECONDS = 10_000_000_000L;
+  private static final int SKIP_AND_END = 2;
+
+  /** Most rays that teach a prediction: a counter of four states up and down again, and one more. */
+  private static final int MOST_TAUGHT = 7;
+
   private static final List<String> AXES = List.of("x", "y", "z");
 
   private final Executor executor;
@@ -52,6 +59,7 @@ final class SmallestScene {
       return Optional.empty();
     }
     fewerParts();
+    simple();
     for (Engine.Start start : List.of(Engine.Start.ZEROS, Engine.Start.ONES)) {
       if (script.start() == Engine.Start.RANDOM) {
         tries(script.startingFrom(start));
@@ -125,6 +133,52 @@ final class SmallestScene {
       parts.add(part.withRays(part.rays().stream().map(ray -> ray.withStall(most)).toList()));
     }
     return whole.with(parts);
+  }
+
+  /**
+   * A program of one skip and rays that hit or miss its box, which teach a prediction: no program
+   * of many skips comes down to it by leaving out.
+   */
+  private void simple() {
+    if (script.operations() <= SKIP_AND_END || executor.timing() == null) {
+      return;
+    }
+    long[] box = new long[OperationKind.SKIP.operands().size()];
+    Format word = executor.formats().word();
+    long one = 1L << Math.max(0, Math.min(word.fractionBits(), word.width() - 3));
+    Arrays.fill(box, 0, box.length / 2, -one);
+    Arrays.fill(box, box.length / 2, box.length, one);
+    Program program;
+    try {
+      program =
+          Program.of(
+              executor.formats(),
+              executor.limits(),
+              List.of(Operation.skip(1, box), Operation.of(OperationKind.END)));
+    } catch (ProgramException e) {
+      return; // a memory of one word
+    }
+    Format unit = executor.formats().direction();
+    long direction = 1L << Math.min(unit.fractionBits(), unit.width() - 2);
+    for (int rays = 1; rays <= MOST_TAUGHT; rays++) {
+      for (int taken = 0; taken < 1 << rays; taken++) {
+        List<Ray> taught = new ArrayList<>();
+        for (int ray = 0; ray < rays; ray++) {
+          long away = (taken >> ray & 1) == 0 ? 0 : 2 * one;
+          single.nearest(0, 0, new long[] {away, 0, 0}, new long[] {0, 0, direction});
+          taught.add(
+              new Ray(
+                  0,
+                  0,
+                  Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray()));
+        }
+        Part part =
+            new Part(hasReset ? 1 : 0, true, program, taught, SceneScript.NO_CUT);
+        if (tries(script.with(List.of(part)))) {
+          return;
+        }
+      }
+    }
   }
 
   /** The last parts, as few as show it; then without some of the others. */

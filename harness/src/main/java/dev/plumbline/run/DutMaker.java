@@ -4,6 +4,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.Oscillation;
 import dev.plumbline.cosim.Watch;
+import dev.plumbline.rtl.Signal;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -33,6 +34,11 @@ record DutMaker(CompiledDesign model, DutOptions options) implements Engine.Make
         model,
         (probe, end) ->
             run.accept(opening -> DutEngine.open(probe, options, opening).beforeClose(end)));
+  }
+
+  @Override
+  public Optional<List<String>> signals() {
+    return Optional.of(model.signals().all().stream().map(Signal::path).toList());
   }
 
   @Override

@@ -58,6 +58,11 @@ public interface Engine extends AutoCloseable {
       return List.of();
     }
 
+    /** Names of the signals inside; empty where the DUT is no compiled design. */
+    default Optional<List<String>> signals() {
+      return Optional.empty();
+    }
+
     /** What the signals inside are made from; none where the DUT is no compiled design. */
     default Map<String, List<String>> sources() {
       return Map.of();

@@ -2,6 +2,7 @@ package dev.plumbline.run;
 
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -12,15 +13,30 @@ import java.util.Optional;
  * @param ready when the consumer takes results
  * @param resetChance chance of a reset in a cycle of the stream; 0 for none
  * @param script what is played instead of all that; empty for chance
+ * @param stages steps of the reference whose signals are given
  */
 public record Settings(
-    Stimulus stimulus, Pacing pacing, Pacing ready, double resetChance, Optional<Script> script) {
+    Stimulus stimulus,
+    Pacing pacing,
+    Pacing ready,
+    double resetChance,
+    Optional<Script> script,
+    List<GivenStage> stages) {
+  public Settings {
+    stages = List.copyOf(stages);
+  }
+
   public Settings(Stimulus stimulus, Pacing pacing, Pacing ready, double resetChance) {
-    this(stimulus, pacing, ready, resetChance, Optional.empty());
+    this(stimulus, pacing, ready, resetChance, Optional.empty(), List.of());
+  }
+
+  /** With the signals of some steps given. */
+  public Settings withStages(List<GivenStage> given) {
+    return new Settings(stimulus, pacing, ready, resetChance, script, given);
   }
 
   /** The rows of a script instead of any by chance. */
   public Settings playing(Script instead) {
-    return new Settings(stimulus, pacing, ready, resetChance, Optional.of(instead));
+    return new Settings(stimulus, pacing, ready, resetChance, Optional.of(instead), stages);
   }
 }

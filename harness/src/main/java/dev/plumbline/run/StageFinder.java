@@ -30,6 +30,7 @@ final class StageFinder {
   private final Blame blame;
   private final String wrongPort;
   private final List<Stage> stages = new ArrayList<>();
+  private final Set<String> givenSteps = new LinkedHashSet<>();
 
   /**
    * Looks for the steps.
@@ -37,6 +38,7 @@ final class StageFinder {
    * @param operands of each step, by name
    * @param sources of each signal, by path
    * @param wrong the path of the port that is wrong
+   * @param given steps whose signals are known
    */
   StageFinder(
       StepSample cases,
@@ -44,13 +46,16 @@ final class StageFinder {
       Map<String, List<String>> operands,
       Map<String, List<String>> sources,
       String wrong,
-      int mostDelay) {
+      int mostDelay,
+      List<GivenStage> given) {
     this.wrongPort = wrong;
     this.cases = cases;
     this.sample = sample;
     this.operands = operands;
     this.stations =
         new StationFinder(cases, sample, operands, Blame.wayTo(wrong, sources), mostDelay).find();
+    GivenStage.replace(given, cases, sample, stations, mostDelay);
+    given.forEach(stage -> givenSteps.add(stage.step()));
     this.blame = new Blame(sample, sources, stations);
   }
 
@@ -110,7 +115,9 @@ final class StageFinder {
         expected,
         same ? expected : actual,
         same ? Relation.AGREES : Relation.DIFFERS,
-        station.how());
+        givenSteps.contains(operand.name())
+            ? station.how().replace("by name", "as given")
+            : station.how());
   }
 
   /** Bits of a signal as a code of a format. */
