@@ -23,6 +23,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.IntToLongFunction;
 
 /**
  * What goes into an operation as it retires, and comes out of it, beside the signals inside that
@@ -83,7 +84,7 @@ final class RetirementStages implements LockstepRunner.Watcher {
     }
     if (kind == OperationKind.SKIP) {
       put(values, "target", count, BigInteger.valueOf(operation.target()));
-      put(values, "taken", Format.bit(), BigInteger.valueOf(retired.isSkipTaken() ? 1 : 0));
+      put(values, "taken", Format.bit(), bit(retired.isSkipTaken()));
     }
     Format word = executor.formats().word();
     if (kind.isSolid() && retired.top().count() > 0) {
@@ -100,12 +101,18 @@ final class RetirementStages implements LockstepRunner.Watcher {
       list(values, "top", retired.top());
       stack[retired.height()] = copy(retired.top());
     }
-    put(
-        values,
-        "best",
-        word,
-        BigInteger.valueOf(retired.isFound() ? retired.distance() : 0));
+    boolean found = retired.isFound();
+    put(values, "best.hit", Format.bit(), bit(found));
+    put(values, "best.distance", word, BigInteger.valueOf(found ? retired.distance() : 0));
+    put(values, "best.material", count, BigInteger.valueOf(found ? retired.material() : 0));
+    put(values, "best.reversed", Format.bit(), bit(found && retired.isReversed()));
+    put(values, "best.inward", Format.bit(), bit(found && retired.isInward()));
+    put(values, "overflow", Format.bit(), bit(retired.hasOverflowed()));
     return values;
+  }
+
+  private static BigInteger bit(boolean set) {
+    return set ? BigInteger.ONE : BigInteger.ZERO;
   }
 
   private SpanList copy(SpanList list) {
@@ -121,16 +128,23 @@ final class RetirementStages implements LockstepRunner.Watcher {
     formats.put(name, format);
   }
 
-  /** Its distances side by side, as at the retirement port. */
+  /** Its ends side by side, as at the retirement port. */
   private void list(Map<String, BigInteger> values, String name, SpanList list) {
-    int bits = executor.formats().word().width();
+    put(values, name + ".count", Format.unsigned(8, 0), BigInteger.valueOf(list.count()));
+    packed(values, name + ".distance", executor.formats().word().width(), list, list::distance);
+    int material = ExecutorTerms.material(executor).width();
+    packed(values, name + ".material", material, list, end -> list.material(end));
+    packed(values, name + ".reversed", 1, list, end -> list.isReversed(end) ? 1 : 0);
+  }
+
+  private void packed(
+      Map<String, BigInteger> values, String name, int bits, SpanList list, IntToLongFunction of) {
     BigInteger packed = BigInteger.ZERO;
     for (int end = 2 * list.count() - 1; end >= 0; end--) {
-      BigInteger code = BigInteger.valueOf(list.distance(end)).mod(BigInteger.ONE.shiftLeft(bits));
-      packed = packed.shiftLeft(bits).or(code);
+      BigInteger code = BigInteger.valueOf(of.applyAsLong(end));
+      packed = packed.shiftLeft(bits).or(code.mod(BigInteger.ONE.shiftLeft(bits)));
     }
-    put(values, name + ".count", Format.unsigned(8, 0), BigInteger.valueOf(list.count()));
-    put(values, name + ".distance", Format.unsigned(2 * executor.spans() * bits, 0), packed);
+    put(values, name, Format.unsigned(2 * executor.spans() * bits, 0), packed);
   }
 
   @Override

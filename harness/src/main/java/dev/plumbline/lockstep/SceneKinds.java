@@ -117,7 +117,7 @@ final class SceneKinds {
     return smallest.rays() > 1
         ? Optional.of(
             new Hypothesis(
-                LikelyKind.LEFT_OVER, "without the rays before nothing is wrong", 1, 0))
+                LikelyKind.HISTORY, "without the rays before nothing is wrong", 1, 0))
         : Optional.empty();
   }
 

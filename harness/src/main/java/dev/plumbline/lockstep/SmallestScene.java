@@ -6,7 +6,6 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
-import dev.plumbline.models.program.ProgramException;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.run.Engine;
 import java.util.ArrayList;
@@ -136,49 +135,50 @@ final class SmallestScene {
   }
 
   /**
-   * A program of one skip and rays that hit or miss its box, which teach a prediction: no program
-   * of many skips comes down to it by leaving out.
+   * Programs of skips alone: one and rays that hit or miss its box, which teach a prediction; and
+   * many that one ray misses, each predicted wrongly. No other program comes down to them by
+   * leaving out.
    */
   private void simple() {
     if (script.operations() <= SKIP_AND_END || executor.timing() == null) {
       return;
     }
-    long[] box = new long[OperationKind.SKIP.operands().size()];
-    Format word = executor.formats().word();
-    long one = 1L << Math.max(0, Math.min(word.fractionBits(), word.width() - 3));
-    Arrays.fill(box, 0, box.length / 2, -one);
-    Arrays.fill(box, box.length / 2, box.length, one);
-    Program program;
-    try {
-      program =
-          Program.of(
-              executor.formats(),
-              executor.limits(),
-              List.of(Operation.skip(1, box), Operation.of(OperationKind.END)));
-    } catch (ProgramException e) {
-      return; // a memory of one word
-    }
-    Format unit = executor.formats().direction();
-    long direction = 1L << Math.min(unit.fractionBits(), unit.width() - 2);
     for (int rays = 1; rays <= MOST_TAUGHT; rays++) {
       for (int taken = 0; taken < 1 << rays; taken++) {
-        List<Ray> taught = new ArrayList<>();
-        for (int ray = 0; ray < rays; ray++) {
-          long away = (taken >> ray & 1) == 0 ? 0 : 2 * one;
-          single.nearest(0, 0, new long[] {away, 0, 0}, new long[] {0, 0, direction});
-          taught.add(
-              new Ray(
-                  0,
-                  0,
-                  Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray()));
-        }
-        Part part =
-            new Part(hasReset ? 1 : 0, true, program, taught, SceneScript.NO_CUT);
-        if (tries(script.with(List.of(part)))) {
+        if (tries(script.with(List.of(skips(1, rays, taken))))) {
           return;
         }
       }
     }
+    for (int skips = 2; skips < executor.limits().length(); skips *= 2) {
+      if (script.operations() > skips && tries(script.with(List.of(skips(skips, 1, 1))))) {
+        return;
+      }
+    }
+  }
+
+  /** So many skips, each to the next operation, and rays whose bits say who misses their boxes. */
+  private Part skips(int skips, int rays, int missing) {
+    Format word = executor.formats().word();
+    long one = 1L << Math.max(0, Math.min(word.fractionBits(), word.width() - 3));
+    long[] box = {-one, -one, -one, one, one, one};
+    List<Operation> operations = new ArrayList<>();
+    for (int skip = 0; skip < Math.min(skips, executor.limits().length() - 1); skip++) {
+      operations.add(Operation.skip(skip + 1, box));
+    }
+    operations.add(Operation.of(OperationKind.END));
+    Format unit = executor.formats().direction();
+    long direction = 1L << Math.min(unit.fractionBits(), unit.width() - 2);
+    List<Ray> taught = new ArrayList<>();
+    for (int ray = 0; ray < rays; ray++) {
+      long away = (missing >> ray & 1) == 0 ? 0 : 2 * one - 1;
+      single.nearest(0, 0, new long[] {away, 0, 0}, new long[] {0, 0, direction});
+      taught.add(
+          new Ray(
+              0, 0, Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray()));
+    }
+    Program program = Program.of(executor.formats(), executor.limits(), operations);
+    return new Part(hasReset ? 1 : 0, true, program, taught, SceneScript.NO_CUT);
   }
 
   /** The last parts, as few as show it; then without some of the others. */

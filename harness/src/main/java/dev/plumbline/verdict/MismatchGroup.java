@@ -58,6 +58,8 @@ public record MismatchGroup(
     RESET("depends on a reset in mid-stream"),
     /** What is left over from an earlier case. */
     LEFT_OVER("left over from a case before"),
+    /** What comes out depends on the cases before, though the reference has no state. */
+    HISTORY("depends on the cases before"),
     /** There is room for fewer or more than declared. */
     CAPACITY("room for fewer or more than declared"),
     /** Results, or the work for them, in another order; lost or repeated. */

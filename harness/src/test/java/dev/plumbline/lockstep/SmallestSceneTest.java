@@ -125,7 +125,7 @@ class SmallestSceneTest {
     MismatchGroup group = only(SoftExecutor.bench(Fault.COUNTS_ONE_OPERATION_MORE));
     assertEquals(1, operations(group).size(), () -> operations(group).toString());
     assertTrue(
-        group.likely().stream().allMatch(each -> each.kind() == LikelyKind.LEFT_OVER),
+        group.likely().stream().allMatch(each -> each.kind() == LikelyKind.HISTORY),
         group::toString);
   }
 
