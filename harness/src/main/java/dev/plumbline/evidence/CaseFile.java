@@ -79,7 +79,8 @@ public final class CaseFile {
     table.add(padded(width, "parameters", String.join(" ", parameters)));
     table.add(padded(width, "reference", kept.reference()));
     table.add(padded(width, "shows", kept.shows()));
-    table.add(padded(width, "seed", kept.seed()));
+    // In hexadecimal, since a spreadsheet keeps 15 digits of a number.
+    table.add(padded(width, "seed", "0x" + Long.toHexString(kept.seed())));
     table.add(padded(width, "initial state", start(kept)));
     table.add(padded(width, headings.toArray()));
     for (int cycle = 0; cycle < kept.cycles().size(); cycle++) {
@@ -294,7 +295,9 @@ public final class CaseFile {
 
   private long number(String label, String text) {
     try {
-      return Long.parseLong(text.strip());
+      String plain = text.strip();
+      boolean hex = plain.regionMatches(true, 0, "0x", 0, 2);
+      return hex ? Long.parseUnsignedLong(plain.substring(2), 16) : Long.parseLong(plain);
     } catch (NumberFormatException e) {
       throw new ReportException(
           "Case "

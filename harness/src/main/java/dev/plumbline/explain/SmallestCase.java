@@ -63,7 +63,7 @@ final class SmallestCase {
     do {
       before = script;
       script = fewer(rounder(script));
-    } while (!same(before, script));
+    } while (!same(before, script) && !isOver());
     return Optional.of(script);
   }
 
@@ -72,8 +72,12 @@ final class SmallestCase {
     return trials;
   }
 
+  private boolean isOver() {
+    return trials >= MOST_TRIALS || System.nanoTime() - started > MOST_NANOSECONDS;
+  }
+
   private boolean shows(Script script) {
-    if (trials >= MOST_TRIALS || System.nanoTime() - started > MOST_NANOSECONDS) {
+    if (isOver()) {
       return false;
     }
     trials++;
@@ -113,7 +117,7 @@ final class SmallestCase {
     Script script = given;
     int head = head(script);
     for (int span = script.lines().size() - head; span > 0; span /= 2) {
-      for (int at = head; at < script.lines().size(); ) {
+      for (int at = head; at < script.lines().size() && !isOver(); ) {
         List<Line> left = new ArrayList<>(script.lines());
         left.subList(at, Math.min(left.size(), at + span)).clear();
         Script other = script.with(left);
@@ -130,7 +134,7 @@ final class SmallestCase {
   /** Cases become bubbles, bubbles become zeros, the consumer is ready. */
   private Script calm(Script given) {
     Script script = given;
-    for (int row = 0; row < script.lines().size(); row++) {
+    for (int row = 0; row < script.lines().size() && !isOver(); row++) {
       Line line = script.lines().get(row);
       boolean valid = contract.flow().inValid() == null; // then every row is a case
       long[] zeros = line.words() == null ? null : new long[line.words().length];
@@ -157,7 +161,7 @@ final class SmallestCase {
 
   private Script rounder(Script given) {
     Script script = given;
-    for (int row = 0; row < script.lines().size(); row++) {
+    for (int row = 0; row < script.lines().size() && !isOver(); row++) {
       if (script.lines().get(row).words() == null) {
         continue;
       }

@@ -111,7 +111,27 @@ public record ContractSubject(
 
   @Override
   public Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
-    return new InsideFinder(binding, settings, maker).around(segment, kept, rows);
+    boolean isFar = !kept.isEmpty() && rows[0] > Nearer.FAR;
+    return (isFar
+            ? Nearer.of(binding, settings, maker, segment, kept.get(0))
+            : Optional.<Nearer>empty())
+        .map(this::inside)
+        .orElseGet(() -> new InsideFinder(binding, settings, maker).around(segment, kept, rows));
+  }
+
+  private Inside inside(Nearer nearer) {
+    Mismatch mismatch = nearer.mismatch();
+    Inside found =
+        new InsideFinder(binding, settings.playing(nearer.script()), maker)
+            .around(
+                nearer.script().segment(), List.of(mismatch), new long[] {mismatch.cycle()});
+    List<Fact> facts = new ArrayList<>(found.facts());
+    facts.add(
+        Fact.of(
+            "inside",
+            "looked at from a reset on, not far before: its waveform has the mismatch in cycle "
+                + mismatch.cycle()));
+    return new Inside(found.waveform(), found.stages(), facts);
   }
 
   @Override
