@@ -278,7 +278,11 @@ public final class Bench {
     public Builder withStage(String step, String signal, int delay) {
       if (delay < 0) {
         throw new IllegalArgumentException(
-            "Stage \"" + step + "\" cannot have a delay of " + delay + " cycles; 0 or more are allowed.");
+            "Stage \""
+                + step
+                + "\" cannot have a delay of "
+                + delay
+                + " cycles; 0 or more are allowed.");
       }
       return with(new GivenStage(step, signal, OptionalInt.of(delay)));
     }

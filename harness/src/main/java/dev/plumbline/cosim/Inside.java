@@ -123,8 +123,7 @@ final class Inside {
     if (journal.gap().isEmpty() && journal.cycles() <= most) {
       try (Dut again = model.open(options)) {
         long[] cycle = {0};
-        journal.repeat(
-            again.instance(), ended -> rows.add(cycle[0]++, again.instance().slots()));
+        journal.repeat(again.instance(), ended -> rows.add(cycle[0]++, again.instance().slots()));
         again.abandon();
       }
     }

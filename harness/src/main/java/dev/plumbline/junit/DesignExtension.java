@@ -172,8 +172,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     List<Waveform> waveforms = duts == null ? List.of() : duts.waveforms(request, troubles);
     String name = TestCase.of(context).name();
     if (!waveforms.isEmpty()) {
-      Path folder =
-          run(context).keepTraces(name, Map.of(), Map.of(), waveforms, name + " passed");
+      Path folder = run(context).keepTraces(name, Map.of(), Map.of(), waveforms, name + " passed");
       System.out.println("the waveform of " + name + ": " + folder.resolve("waveform.vcd"));
     }
     troubles.forEach(System.out::println);
@@ -247,7 +246,10 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       facts +=
           cases.isEmpty()
               ? ""
-              : System.lineSeparator() + "one case: " + repeat + " -Dplumbline.case=FOLDER/case-1.csv";
+              : System.lineSeparator()
+                  + "one case: "
+                  + repeat
+                  + " -Dplumbline.case=FOLDER/case-1.csv";
       Path folder = run.keepTraces(test.name(), tables, cases, waveforms, PlainText.lines(facts));
       lines.add("the last cycles of the DUT: " + folder.resolve("trace.csv"));
       if (!waveforms.isEmpty()) {
@@ -335,8 +337,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       }
     }
     Dut dut =
-        model.open(
-            DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed));
+        model.open(DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed));
     context
         .getStore(own(context))
         .getOrComputeIfAbsent(OpenDuts.class, key -> new OpenDuts(), OpenDuts.class)

@@ -37,8 +37,7 @@ final class HandCase {
     boolean arrays =
         model.design().ports().stream()
             .anyMatch(
-                port ->
-                    port.direction() != Port.Direction.OUTPUT && !port.unpacked().isEmpty());
+                port -> port.direction() != Port.Direction.OUTPUT && !port.unpacked().isEmpty());
     Trace trace = Trace.fromStart(dut, MOST_ROWS);
     if (arrays || trace.rows().isEmpty()) {
       return Optional.empty();
@@ -82,13 +81,13 @@ final class HandCase {
           case ONES -> InitialState.ONES;
           case RANDOM -> InitialState.RANDOM;
         };
-    DutOptions options =
-        DutOptions.defaults().withInitialState(state).withSeed(kept.seed());
+    DutOptions options = DutOptions.defaults().withInitialState(state).withSeed(kept.seed());
     List<String> lines = new ArrayList<>();
     try (Dut dut = model.open(options)) {
       play(kept, dut, model, lines);
     } catch (DutException e) {
-      lines.add("the DUT ended again: " + PlainText.lines(e.getMessage()).lines().findFirst().orElse(""));
+      lines.add(
+          "the DUT ended again: " + PlainText.lines(e.getMessage()).lines().findFirst().orElse(""));
     }
     lines.set(0, file + ": " + kept.cycles().size() + " rows run again: " + lines.get(0));
     return lines;
@@ -151,8 +150,7 @@ final class HandCase {
   private static long[] words(Port port, BigInteger code) {
     BigInteger bits = code.mod(BigInteger.ONE.shiftLeft(port.width()));
     boolean negative = port.signed() && bits.testBit(port.width() - 1);
-    BigInteger value =
-        negative ? bits.subtract(BigInteger.ONE.shiftLeft(port.width())) : bits;
+    BigInteger value = negative ? bits.subtract(BigInteger.ONE.shiftLeft(port.width())) : bits;
     return LongStream.range(0, port.words())
         .map(word -> value.shiftRight((int) (64 * word)).longValue())
         .toArray();

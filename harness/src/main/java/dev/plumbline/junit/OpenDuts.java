@@ -51,11 +51,7 @@ final class OpenDuts implements AutoCloseable {
       List<Trace.Row> rows = dut.trace().rows();
       if (!rows.isEmpty()) {
         long last = rows.get(rows.size() - 1).cycle();
-        add(
-            waveforms,
-            dut,
-            new WaveformRequest(Math.max(0, last - 63), last, List.of()),
-            troubles);
+        add(waveforms, dut, new WaveformRequest(Math.max(0, last - 63), last, List.of()), troubles);
       }
     }
     return waveforms;

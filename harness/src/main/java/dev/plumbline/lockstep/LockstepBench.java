@@ -114,7 +114,9 @@ public final class LockstepBench {
       SceneScript script =
           new SceneCase(subject.executor(), subject.design()).script(kept.getValue());
       Recorder keeper =
-          alone ? recorder : verdict -> verdict.isPass() ? Optional.empty() : recorder.record(verdict);
+          alone
+              ? recorder
+              : verdict -> verdict.isPass() ? Optional.empty() : recorder.record(verdict);
       Verdict verdict =
           new BenchRun(plan, subject.playing(script))
               .replay(script.segment(), kept.getKey(), keeper);

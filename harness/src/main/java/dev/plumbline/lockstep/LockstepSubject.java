@@ -238,8 +238,7 @@ final class LockstepSubject implements Subject {
   public List<String> oscillating(Segment segment) {
     return maker.oscillating(
         probe ->
-            new LockstepRunner(
-                    new LockstepSubject(executor, ports, driving, probe, false, false))
+            new LockstepRunner(new LockstepSubject(executor, ports, driving, probe, false, false))
                 .run(segment));
   }
 

@@ -9,7 +9,9 @@ import java.util.List;
 import java.util.function.LongUnaryOperator;
 import java.util.function.Supplier;
 
-/** What the output that is wrong first shows there, and what simple changes would make that of it. */
+/**
+ * What the output that is wrong first shows there, and what simple changes would make that of it.
+ */
 final class OutputCodes implements LockstepRunner.Watcher {
   private final Divergence first;
   private final List<Change> changes = new ArrayList<>();
@@ -52,10 +54,7 @@ final class OutputCodes implements LockstepRunner.Watcher {
   private void guess(String port, Format format, BigInteger wanted, BigInteger actual) {
     long off = actual.subtract(wanted).longValue();
     if (format.width() == 1) {
-      add(
-          () -> code -> actual.longValue(),
-          LikelyKind.STUCK_BIT,
-          port + " is always " + actual);
+      add(() -> code -> actual.longValue(), LikelyKind.STUCK_BIT, port + " is always " + actual);
       add(() -> code -> 1 - code, LikelyKind.DECISION, port + " is inverted");
       return;
     }

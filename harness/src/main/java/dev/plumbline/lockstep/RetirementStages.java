@@ -116,14 +116,10 @@ final class RetirementStages implements LockstepRunner.Watcher {
   }
 
   private SpanList copy(SpanList list) {
-    return SpanList.of(
-            Distances.codes(executor.formats().word()),
-            executor.spans())
-        .copy(list);
+    return SpanList.of(Distances.codes(executor.formats().word()), executor.spans()).copy(list);
   }
 
-  private void put(
-      Map<String, BigInteger> values, String name, Format format, BigInteger value) {
+  private void put(Map<String, BigInteger> values, String name, Format format, BigInteger value) {
     values.put(name, value);
     formats.put(name, format);
   }
@@ -164,16 +160,16 @@ final class RetirementStages implements LockstepRunner.Watcher {
     return last <= wrong;
   }
 
-  /** The steps of the operation that is wrong beside their signals; none where it is another row. */
+  /**
+   * The steps of the operation that is wrong beside their signals; none where it is another row.
+   */
   List<Stage> stages(Watch watch) {
     Optional<Seen> at = seen.stream().filter(one -> one.row() == wrong).findFirst();
     if (at.isEmpty()) {
       return List.of();
     }
     List<Stage> stages = new ArrayList<>();
-    at.get()
-        .values()
-        .forEach((name, expected) -> stages.add(stage(watch, name, expected)));
+    at.get().values().forEach((name, expected) -> stages.add(stage(watch, name, expected)));
     return stages;
   }
 
@@ -185,8 +181,7 @@ final class RetirementStages implements LockstepRunner.Watcher {
             .filter(one -> one.row() - BEFORE >= watch.firstCycle())
             .toList();
     long different = right.stream().map(one -> one.values().get(name)).distinct().count();
-    int needed =
-        right.stream().mapToInt(one -> bits(one.values().get(name))).max().orElse(0);
+    int needed = right.stream().mapToInt(one -> bits(one.values().get(name))).max().orElse(0);
     if (right.size() >= FEW && different >= Math.min(DIFFERENT, format.width() == 1 ? 2 : 3)) {
       for (int before = 0; before <= BEFORE; before++) {
         for (int g : byDepth(watch)) {
@@ -198,7 +193,12 @@ final class RetirementStages implements LockstepRunner.Watcher {
                 right.stream()
                     .allMatch(
                         one ->
-                            same(watch, columns, signal, one.row() - cycles, one.values().get(name)));
+                            same(
+                                watch,
+                                columns,
+                                signal,
+                                one.row() - cycles,
+                                one.values().get(name)));
             if (is) {
               return found(watch, g, columns, before, new Operand(name, format), expected, right);
             }
@@ -256,8 +256,7 @@ final class RetirementStages implements LockstepRunner.Watcher {
   private static boolean same(
       Watch watch, long[][] columns, Signal signal, long row, BigInteger wanted) {
     BigInteger actual = value(watch, columns, signal, row);
-    return actual != null
-        && actual.equals(wanted.mod(BigInteger.ONE.shiftLeft(signal.width())));
+    return actual != null && actual.equals(wanted.mod(BigInteger.ONE.shiftLeft(signal.width())));
   }
 
   private Stage found(
@@ -274,10 +273,12 @@ final class RetirementStages implements LockstepRunner.Watcher {
     BigInteger actual =
         bits == null
             ? null
-            : step.format().signed() && bits.testBit(Math.min(signal.width(), step.format().width()) - 1)
+            : step.format().signed()
+                    && bits.testBit(Math.min(signal.width(), step.format().width()) - 1)
                 ? bits.subtract(BigInteger.ONE.shiftLeft(signal.width()))
                 : bits;
-    String when = before == 0 ? "" : ", " + before + (before == 1 ? " cycle" : " cycles") + " before";
+    String when =
+        before == 0 ? "" : ", " + before + (before == 1 ? " cycle" : " cycles") + " before";
     return new Stage(
         step,
         watch.names().get(g),

@@ -51,7 +51,8 @@ final class SceneCase {
         operations.add("");
         rows.add(row(columns.size(), part.resets()));
       }
-      for (Operation operation : part.loads() ? part.program().operations() : List.<Operation>of()) {
+      for (Operation operation :
+          part.loads() ? part.program().operations() : List.<Operation>of()) {
         operations.add(operation.text(executor.formats()));
         rows.add(row(columns.size()));
       }
@@ -128,8 +129,7 @@ final class SceneCase {
         }
         return;
       }
-      rays.add(
-          new Ray((int) number(step, PAUSE, 0), (int) number(step, STALL, 0), codes(step)));
+      rays.add(new Ray((int) number(step, PAUSE, 0), (int) number(step, STALL, 0), codes(step)));
       long cut = number(step, CUT, SceneScript.NO_CUT);
       if (cut >= 0 || rays.size() == Block.RAYS) {
         endPart((int) cut);
@@ -178,8 +178,7 @@ final class SceneCase {
         return otherwise;
       }
       if (code.signum() < 0 || code.bitLength() > 20) {
-        throw refused(
-            kept, "step " + step + " has " + name + " " + code, "0 to 1048575 cycles");
+        throw refused(kept, "step " + step + " has " + name + " " + code, "0 to 1048575 cycles");
       }
       return code.longValueExact();
     }

@@ -106,8 +106,7 @@ final class SceneKinds {
     }
     if (stalls) {
       return Optional.of(
-          new Hypothesis(
-              LikelyKind.STALL, "where no result has to wait nothing is wrong", 1, 0));
+          new Hypothesis(LikelyKind.STALL, "where no result has to wait nothing is wrong", 1, 0));
     }
     if (pauses) {
       return Optional.of(
@@ -116,8 +115,7 @@ final class SceneKinds {
     }
     return smallest.rays() > 1
         ? Optional.of(
-            new Hypothesis(
-                LikelyKind.HISTORY, "without the rays before nothing is wrong", 1, 0))
+            new Hypothesis(LikelyKind.HISTORY, "without the rays before nothing is wrong", 1, 0))
         : Optional.empty();
   }
 

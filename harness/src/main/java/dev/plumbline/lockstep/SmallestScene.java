@@ -26,7 +26,9 @@ final class SmallestScene {
   private static final long MOST_NANOSECONDS = 10_000_000_000L;
   private static final int SKIP_AND_END = 2;
 
-  /** Most rays that teach a prediction: a counter of four states up and down again, and one more. */
+  /**
+   * Most rays that teach a prediction: a counter of four states up and down again, and one more.
+   */
   private static final int MOST_TAUGHT = 7;
 
   private static final List<String> AXES = List.of("x", "y", "z");
@@ -174,8 +176,7 @@ final class SmallestScene {
       long away = (missing >> ray & 1) == 0 ? 0 : 2 * one - 1;
       single.nearest(0, 0, new long[] {away, 0, 0}, new long[] {0, 0, direction});
       taught.add(
-          new Ray(
-              0, 0, Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray()));
+          new Ray(0, 0, Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray()));
     }
     Program program = Program.of(executor.formats(), executor.limits(), operations);
     return new Part(hasReset ? 1 : 0, true, program, taught, SceneScript.NO_CUT);
@@ -224,7 +225,8 @@ final class SmallestScene {
         for (int at = 0; at < script.parts().get(part).rays().size(); ) {
           List<Ray> rays = new ArrayList<>(script.parts().get(part).rays());
           rays.subList(at, Math.min(rays.size(), at + span)).clear();
-          if (script.rays() == 0 || !tries(script.with(part, script.parts().get(part).withRays(rays)))) {
+          if (script.rays() == 0
+              || !tries(script.with(part, script.parts().get(part).withRays(rays)))) {
             at += span;
           }
         }

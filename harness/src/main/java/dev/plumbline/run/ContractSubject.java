@@ -123,8 +123,7 @@ public record ContractSubject(
     Mismatch mismatch = nearer.mismatch();
     Inside found =
         new InsideFinder(binding, settings.playing(nearer.script()), maker)
-            .around(
-                nearer.script().segment(), List.of(mismatch), new long[] {mismatch.cycle()});
+            .around(nearer.script().segment(), List.of(mismatch), new long[] {mismatch.cycle()});
     List<Fact> facts = new ArrayList<>(found.facts());
     facts.add(
         Fact.of(
@@ -184,8 +183,7 @@ public record ContractSubject(
 
   @Override
   public List<String> oscillating(Segment segment) {
-    return maker.oscillating(
-        probe -> new ContractRunner(binding, settings, probe).run(segment));
+    return maker.oscillating(probe -> new ContractRunner(binding, settings, probe).run(segment));
   }
 
   /** The same, given the rows of a script. */

@@ -83,8 +83,7 @@ public record GivenStage(String step, String signal, OptionalInt delay) {
     }
   }
 
-  private Station station(
-      int step, int g, StepSample cases, SignalSample sample, int mostDelay) {
+  private Station station(int step, int g, StepSample cases, SignalSample sample, int mostDelay) {
     Station best = null;
     int from = delay.orElse(0);
     for (int cycles = from; cycles <= delay.orElse(mostDelay); cycles++) {

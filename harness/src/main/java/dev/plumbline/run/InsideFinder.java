@@ -111,8 +111,7 @@ final class InsideFinder {
     StepSample cases = new StepSample(recorder, first, last);
     SignalSample sample = run(segment, probe.get(), cases, opened);
     StageFinder finder =
-        new StageFinder(
-            cases, sample, operands(), maker.sources(), "", most, settings.stages());
+        new StageFinder(cases, sample, operands(), maker.sources(), "", most, settings.stages());
     SortedSet<Long> shown = Waves.cycles(sample.watch(), request.first(), request.last());
     List<String> about =
         List.of("segment " + segment.number() + ", from reset", STEPS, Waves.ABOUT_EXPECTED);

@@ -44,10 +44,7 @@ record Nearer(Script script, Mismatch mismatch) {
               far.low(),
               far.high());
       boolean same =
-          far.output().isEmpty()
-              || row.outputs()
-                  .get(far.output().getAsInt())
-                  .equals(far.actual());
+          far.output().isEmpty() || row.outputs().get(far.output().getAsInt()).equals(far.actual());
       return same ? Optional.of(new Nearer(script, near)) : Optional.empty();
     } catch (DutException e) {
       return Optional.empty(); // it ends soon after the mismatch

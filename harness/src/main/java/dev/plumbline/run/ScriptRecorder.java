@@ -1,7 +1,7 @@
 package dev.plumbline.run;
 
-import dev.plumbline.run.Script.Line;
 import dev.plumbline.cosim.DutException;
+import dev.plumbline.run.Script.Line;
 import java.util.ArrayList;
 import java.util.List;
 

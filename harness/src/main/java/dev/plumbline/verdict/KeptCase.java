@@ -72,7 +72,17 @@ public record KeptCase(
       List<Column> columns,
       List<List<BigInteger>> cycles) {
     this(
-        bench, module, parameters, reference, shows, seed, start, state, columns, cycles, List.of());
+        bench,
+        module,
+        parameters,
+        reference,
+        shows,
+        seed,
+        start,
+        state,
+        columns,
+        cycles,
+        List.of());
   }
 
   /** The state that registers and memories wake up in. */

@@ -5,8 +5,8 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
-import dev.plumbline.contract.Reference;
 import dev.plumbline.contract.ContractException;
+import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.Clocking;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
@@ -130,11 +130,16 @@ class DesignStylesTest {
   @Test
   void aDividerWithStartAndDone() {
     Verdict verdict =
-        red("bead_divider.sv", division(), "shifted >= {1'b0, trays_q}", "shifted > {1'b0, trays_q}");
+        red(
+            "bead_divider.sv",
+            division(),
+            "shifted >= {1'b0, trays_q}",
+            "shifted > {1'b0, trays_q}");
     assertTrue(verdict.facts().contains("beads = "), verdict::facts);
     KeptCase kept = smallest(verdict);
     assertEquals(2, kept.cycles().size(), "a reset and one division");
-    assertEquals(0, code(kept, 1, "beads") % Math.max(1, code(kept, 1, "trays")), "it comes out even");
+    assertEquals(
+        0, code(kept, 1, "beads") % Math.max(1, code(kept, 1, "trays")), "it comes out even");
     assertEquals(List.of(), likely(verdict), "a plain function has no step to change");
   }
 
@@ -151,8 +156,10 @@ class DesignStylesTest {
       Value ys = b.convert("ys" + i, b.scale("yh" + i, y, -i), s12, Rounding.FLOOR, Overflow.WRAP);
       Value xs = b.convert("xs" + i, b.scale("xh" + i, x, -i), s12, Rounding.FLOOR, Overflow.WRAP);
       Value turn = b.constant("turn" + i, s12, turns[i]);
-      Value nextX = b.select("sx" + i, negative, b.add("xa" + i, x, ys), b.subtract("xb" + i, x, ys));
-      Value nextY = b.select("sy" + i, negative, b.subtract("yb" + i, y, xs), b.add("ya" + i, y, xs));
+      Value nextX =
+          b.select("sx" + i, negative, b.add("xa" + i, x, ys), b.subtract("xb" + i, x, ys));
+      Value nextY =
+          b.select("sy" + i, negative, b.subtract("yb" + i, y, xs), b.add("ya" + i, y, xs));
       Value nextZ =
           b.select("sz" + i, negative, b.add("za" + i, z, turn), b.subtract("zb" + i, z, turn));
       x = b.convert("x" + (i + 1), nextX, s12, Rounding.FLOOR, Overflow.WRAP);
@@ -191,7 +198,8 @@ class DesignStylesTest {
     String refused =
         assertThrows(ContractException.class, () -> bench.withStage("z9", "z2_q").run())
             .getMessage();
-    assertTrue(refused.startsWith("Stage \"z9\": reference \"rotation\" has no such step; "), refused);
+    assertTrue(
+        refused.startsWith("Stage \"z9\": reference \"rotation\" has no such step; "), refused);
     Bench.Builder other =
         Bench.of(CompiledDesign.of(RtlSource.of(RTL.resolve("dial_rotor.sv")))).contract(contract);
     refused =
@@ -224,13 +232,10 @@ class DesignStylesTest {
             .reset("rst")
             .latencyBetween(1, 1_000)
             .build();
-    Verdict verdict =
-        red("ticket_queue.sv", contract, "(write_q ^ read_q) != 4'b1000", "1'b1");
+    Verdict verdict = red("ticket_queue.sv", contract, "(write_q ^ read_q) != 4'b1000", "1'b1");
     KeptCase kept = smallest(verdict);
     long tickets =
-        kept.cycles().stream()
-            .filter(row -> row.get(1) != null && row.get(1).signum() > 0)
-            .count();
+        kept.cycles().stream().filter(row -> row.get(1) != null && row.get(1).signum() > 0).count();
     assertTrue(tickets <= 18, () -> "more tickets than places: " + tickets);
     assertTrue(verdict.facts().contains("group 1"), verdict::facts);
   }
@@ -263,15 +268,12 @@ class DesignStylesTest {
   @Test
   void aSmallProcessor() {
     Contract contract =
-        Contract.of(processor())
-            .valid("in_valid", "out_valid")
-            .reset("rst")
-            .latency(1)
-            .build();
+        Contract.of(processor()).valid("in_valid", "out_valid").reset("rst").latency(1).build();
     Verdict verdict =
         red("chime_processor.sv", contract, "&& !skips_q && sum_q < 16'sd0", "&& sum_q < 16'sd0");
     KeptCase kept = smallest(verdict);
-    assertTrue(kept.cycles().size() <= 6, verdict::facts); // reset, a negative, skip twice, a change
+    assertTrue(
+        kept.cycles().size() <= 6, verdict::facts); // reset, a negative, skip twice, a change
     assertEquals(List.of(), likely(verdict), "no changed model of a program in Java is tried");
   }
 
@@ -329,8 +331,7 @@ class DesignStylesTest {
   @Test
   void aQueueBetweenTwoClocksThatIsDrivenByHand() {
     DutOptions options =
-        DutOptions.defaults()
-            .withClocking(Clocking.of("door_clk", 2).with("gallery_clk", 2, 0));
+        DutOptions.defaults().withClocking(Clocking.of("door_clk", 2).with("gallery_clk", 2, 0));
     Path source = RTL.resolve("gallery_bridge.sv");
     try (Dut right = CompiledDesign.of(RtlSource.of(source)).open(options)) {
       assertEquals(-1, wrongCycle(right));

@@ -132,21 +132,21 @@ class DutEndEvidenceTest {
             .latency(3)
             .build();
     return Bench.of(design)
-            .named("gear train")
-            .contract(contract)
-            .cases(20_000)
-            .recorder(
-                new Recorder() {
-                  @Override
-                  public Optional<Path> record(Verdict verdict) {
-                    recorded.add(verdict);
-                    return run.record(verdict);
-                  }
+        .named("gear train")
+        .contract(contract)
+        .cases(20_000)
+        .recorder(
+            new Recorder() {
+              @Override
+              public Optional<Path> record(Verdict verdict) {
+                recorded.add(verdict);
+                return run.record(verdict);
+              }
 
-                  @Override
-                  public boolean keepsInside() {
-                    return true;
-                  }
-                });
+              @Override
+              public boolean keepsInside() {
+                return true;
+              }
+            });
   }
 }

@@ -10,7 +10,8 @@ import org.junit.jupiter.api.Test;
 class LoopNamesTest {
   @Test
   void aLoopMayShareItsNameWithAGenerateLoop() {
-    CompiledDesign design = CompiledDesign.of(RtlSource.of(Path.of("src/test/rtl/inside/peg_row.sv")));
+    CompiledDesign design =
+        CompiledDesign.of(RtlSource.of(Path.of("src/test/rtl/inside/peg_row.sv")));
     try (Dut dut = design.withInternals().open()) {
       dut.set("pegs", 6);
       dut.cycles(2);

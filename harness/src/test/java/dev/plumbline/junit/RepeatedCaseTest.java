@@ -80,8 +80,7 @@ class RepeatedCaseTest {
         failed.contains("it failed at LaunchedTests.java:")
             && failed.contains("its rows from the start, run again by: mvn test"),
         failed);
-    Path rows =
-        folder.resolve("reports/evening/LaunchedTests_ByHand.strikesTwelve/case-1.csv");
+    Path rows = folder.resolve("reports/evening/LaunchedTests_ByHand.strikesTwelve/case-1.csv");
     KeptCase kept = CaseFile.read(rows);
     assertEquals(160, kept.cycles().size(), "every cycle from the start");
     assertEquals(

@@ -67,7 +67,9 @@ class CoverageNightsTest {
     Ports ports =
         new Ports(
             executor, SoftExecutor.design(executor.formats(), executor.limits(), executor.spans()));
-    Driving driving = new Driving(Optional.empty(), Pacing.varied(), Pacing.varied(), 1.0 / 8192, Optional.empty());
+    Driving driving =
+        new Driving(
+            Optional.empty(), Pacing.varied(), Pacing.varied(), 1.0 / 8192, Optional.empty());
     Engine.Maker none =
         opening -> {
           throw new IllegalStateException("There is no DUT here.");

@@ -53,7 +53,8 @@ class SmallestSceneTest {
 
   @Test
   void aCaseGoesThroughItsFileAndIsStillWrongOrFixed() {
-    KeptCase smallest = only(SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN)).smallest().orElseThrow();
+    KeptCase smallest =
+        only(SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN)).smallest().orElseThrow();
     String text = CaseFile.text(smallest);
     assertTrue(text.contains("\r\nstep,operation,reset,pause,stall,cut,origin_x,"), text);
     KeptCase read = CaseFile.parse(text, "case-1.csv");
@@ -78,15 +79,17 @@ class SmallestSceneTest {
 
   @Test
   void aCaseOfAnotherModuleOrSpoiltOperationsIsRefused() {
-    KeptCase smallest = only(SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN)).smallest().orElseThrow();
+    KeptCase smallest =
+        only(SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN)).smallest().orElseThrow();
     String text = CaseFile.text(smallest);
     assertEquals(
         "Kept case of \"soft executor\": it is of module \"lamp\"; allowed is module"
-            + " \"soft_executor\", which is under this bench. Give it to the bench that found it, or"
-            + " take it away where that has changed on purpose.",
+            + " \"soft_executor\", which is under this bench. Give it to the bench that found it,"
+            + " or take it away where that has changed on purpose.",
         refusal(text.replace("module,soft_executor", "module,lamp")));
     assertTrue(
-        refusal(text.replace("begin", "open")).contains("\"open\" is no operation; allowed is end,"),
+        refusal(text.replace("begin", "open"))
+            .contains("\"open\" is no operation; allowed is end,"),
         refusal(text.replace("begin", "open")));
     assertTrue(
         refusal(text.replace("close", "begin")).contains("its program cannot be run: begin"),

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.google.gson.JsonParser;
+import dev.plumbline.evidence.CaseFile;
 import dev.plumbline.evidence.CsvTable;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -14,7 +15,6 @@ import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
-
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -63,7 +63,10 @@ class KilledRunTest {
     for (Path file : files) {
       String text = Files.readString(file);
       String name = file.getFileName().toString();
-      if (name.endsWith(".csv")) {
+      if (name.startsWith("case-")) {
+        assertFalse(CaseFile.read(file).cycles().isEmpty(), name);
+        assertTrue(text.endsWith("\r\n"), name);
+      } else if (name.endsWith(".csv")) {
         assertFalse(CsvTable.read(file).isEmpty(), name);
         assertTrue(text.endsWith("\r\n"), name);
       } else if (name.endsWith(".jsonl")) {
