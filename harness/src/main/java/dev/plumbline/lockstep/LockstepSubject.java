@@ -11,6 +11,7 @@ import dev.plumbline.run.StateNotes;
 import dev.plumbline.run.Subject;
 import dev.plumbline.run.Tally;
 import dev.plumbline.run.Waves;
+import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
@@ -31,6 +32,9 @@ import java.util.stream.Stream;
 final class LockstepSubject implements Subject {
   /** Cycles shown before a mismatch. */
   private static final int BEFORE = 200;
+
+  /** A mismatch in so many cycles and fewer is looked at from the start of its segment. */
+  private static final int FAR = 200_000;
 
   /** Cycles before a mismatch in which signals are held against operations. */
   private static final int SAMPLE = 2048;
@@ -141,13 +145,38 @@ final class LockstepSubject implements Subject {
 
   @Override
   public Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
-    long first = Math.max(0, rows[0] - BEFORE);
-    long last = rows[0] + LockstepRecording.AFTER;
+    if (!kept.isEmpty() && rows[0] > FAR) {
+      Optional<SceneExplanations.Nearer> nearer = new SceneExplanations(this, "", segment).nearer();
+      if (nearer.isPresent()) {
+        return playing(nearer.get().script()).inside(nearer.get(), segment, rows[0]);
+      }
+    }
+    return inside(segment, kept.isEmpty(), rows[0]);
+  }
+
+  private Inside inside(SceneExplanations.Nearer nearer, Segment segment, long far) {
+    Inside found = inside(nearer.script().segment(), false, nearer.row());
+    List<Fact> facts = new ArrayList<>(found.facts());
+    facts.add(
+        Fact.of(
+            "inside",
+            "looked at from a reset on, not far before: its waveform has cycle "
+                + far
+                + " of segment "
+                + segment.number()
+                + " as cycle "
+                + nearer.row()));
+    return new Inside(found.waveform(), found.stages(), facts);
+  }
+
+  private Inside inside(Segment segment, boolean ended, long wrong) {
+    long first = Math.max(0, wrong - BEFORE);
+    long last = wrong + LockstepRecording.AFTER;
     List<String> about =
-        List.of("segment " + segment.number() + ", from reset; around cycle " + rows[0]);
-    List<Stage> stages = kept.isEmpty() ? List.of() : stages(segment, rows[0]);
+        List.of("segment " + segment.number() + ", from reset; around cycle " + wrong);
+    List<Stage> stages = ended ? List.of() : stages(segment, wrong);
     return new Inside(
-        waveform(segment, first, last, rows[0], about, path -> true),
+        waveform(segment, first, last, wrong, about, path -> true),
         stages,
         RetirementStages.facts(stages));
   }

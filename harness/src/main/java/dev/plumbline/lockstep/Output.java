@@ -26,7 +26,7 @@ final class Output {
   private final long[][] expected;
   private long[][] sampled;
   private long compared;
-  private LongUnaryOperator change = LongUnaryOperator.identity();
+  private LongUnaryOperator change; // null for none
 
   /** A port of that name; one element that is signed there is compared with its sign. */
   Output(Promise promise, String port, boolean signed) {
@@ -71,7 +71,7 @@ final class Output {
       }
     }
     if (promise.elements == 1) {
-      long code = change.applyAsLong(promise.value.of(observed, timing, 0));
+      long code = shown(promise.value.of(observed, timing, 0));
       expected[0][record] = comparedAs.extend(code);
       return;
     }
@@ -80,11 +80,15 @@ final class Output {
     }
     int bits = promise.format.width();
     for (int element = 0; element < promise.elements; element++) {
-      long code = change.applyAsLong(promise.value.of(observed, timing, element));
+      long code = shown(promise.value.of(observed, timing, element));
       if (code != 0) {
         put(record, element * bits, comparedAs.extend(code));
       }
     }
+  }
+
+  private long shown(long code) {
+    return change == null ? code : change.applyAsLong(code);
   }
 
   private void put(int record, int at, long code) {

@@ -14,6 +14,9 @@ import java.util.function.Predicate;
 
 /** What a divergence of an executor comes down to, and what would explain it. */
 final class SceneExplanations {
+  /** Parts of a segment that are looked at first where a divergence is far from its start. */
+  private static final int FEW_PARTS = 4;
+
   private final LockstepSubject subject;
   private final String bench;
   private final Segment segment;
@@ -105,6 +108,34 @@ final class SceneExplanations {
               }
             })
         .of(whole);
+  }
+
+  /** The last rays of a segment and the row in which they diverge in the same way. */
+  record Nearer(SceneScript script, long row) {}
+
+  /** As few of the last rays as diverge in the same way behind a reset; empty where none do. */
+  Optional<Nearer> nearer() {
+    List<SceneScript.Part> parts = new ArrayList<>();
+    try {
+      runner.run(segment, new Taker(parts));
+      Optional<Divergence> far = runner.divergence();
+      for (int kept = FEW_PARTS; far.isPresent() && kept < parts.size(); kept *= FEW_PARTS) {
+        SceneScript script =
+            new SceneScript(
+                segment.start(),
+                segment.seed(),
+                segment.state(),
+                SmallestScene.whole(
+                    parts.subList(parts.size() - kept, parts.size()), subject.hasReset()));
+        long[] rows = runner.play(script, null).tally().rows();
+        if (rows.length > 0 && isAlike(far.get(), runner.divergence().orElseThrow())) {
+          return Optional.of(new Nearer(script, rows[0]));
+        }
+      }
+    } catch (DutException e) {
+      // it ends otherwise
+    }
+    return Optional.empty();
   }
 
   /** Whether two divergences are of one kind at one port. */

@@ -2,6 +2,8 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.lockstep.LockstepChecker.Divergence;
+import dev.plumbline.lockstep.SceneScript.Part;
+import dev.plumbline.lockstep.SceneScript.Ray;
 import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.RandomStream;
@@ -13,6 +15,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.ToIntFunction;
+import java.util.function.UnaryOperator;
 
 /**
  * Tries what would explain a divergence: the DUT is held to a changed model, on the smallest case,
@@ -87,36 +91,64 @@ final class SceneKinds {
     };
   }
 
-  /** What could not be left out of the smallest case, though all else could. */
+  /** What the smallest case cannot be without: tried, since its time may have run out. */
   private Optional<Hypothesis> ofCase(SceneScript smallest) {
+    int last = smallest.parts().size() - 1;
     boolean isReset =
         smallest.parts().stream().skip(1).anyMatch(part -> part.resets() > 0)
             || smallest.parts().stream().anyMatch(part -> part.cut() >= 0);
-    boolean stalls =
-        smallest.parts().stream()
-            .flatMap(part -> part.rays().stream())
-            .anyMatch(ray -> ray.stall() > 0);
-    boolean pauses =
-        smallest.parts().stream()
-            .flatMap(part -> part.rays().stream())
-            .anyMatch(ray -> ray.pause() > 0);
-    if (isReset) {
-      return Optional.of(
-          new Hypothesis(LikelyKind.RESET, "without that reset nothing is wrong", 1, 0));
+    if (isReset && isRight(with(smallest, part -> part.withoutCut().withResets(0), one -> one))) {
+      return because(LikelyKind.RESET, "without that reset nothing is wrong");
     }
-    if (stalls) {
-      return Optional.of(
-          new Hypothesis(LikelyKind.STALL, "where no result has to wait nothing is wrong", 1, 0));
+    if (any(smallest, Ray::stall)
+        && isRight(with(smallest, part -> part, one -> one.withStall(0)))) {
+      return because(LikelyKind.STALL, "where no result has to wait nothing is wrong");
     }
-    if (pauses) {
-      return Optional.of(
-          new Hypothesis(
-              LikelyKind.GAP, "where rays follow each other at once nothing is wrong", 1, 0));
+    if (any(smallest, Ray::pause)
+        && isRight(with(smallest, part -> part, one -> one.withPause(0)))) {
+      return because(LikelyKind.GAP, "where rays follow each other at once nothing is wrong");
     }
-    return smallest.rays() > 1
-        ? Optional.of(
-            new Hypothesis(LikelyKind.HISTORY, "without the rays before nothing is wrong", 1, 0))
-        : Optional.empty();
+    if (smallest.rays() > 1 && !smallest.parts().get(last).rays().isEmpty()) {
+      Part part = smallest.parts().get(last);
+      Part alone =
+          part.withRays(part.rays().subList(part.rays().size() - 1, part.rays().size())).withLoad();
+      if (isRight(smallest.with(List.of(subject.hasReset() ? alone.withResets(1) : alone)))) {
+        return because(LikelyKind.HISTORY, "without the rays before nothing is wrong");
+      }
+    }
+    return Optional.empty();
+  }
+
+  private static Optional<Hypothesis> because(LikelyKind kind, String words) {
+    return Optional.of(new Hypothesis(kind, words, 1, 0));
+  }
+
+  private static boolean any(SceneScript script, ToIntFunction<Ray> cycles) {
+    return script.parts().stream()
+        .flatMap(part -> part.rays().stream())
+        .anyMatch(ray -> cycles.applyAsInt(ray) > 0);
+  }
+
+  /** Every part but the first one's reset changed, and every ray. */
+  private SceneScript with(
+      SceneScript script, UnaryOperator<Part> ofPart, UnaryOperator<Ray> ofRay) {
+    List<Part> parts = new ArrayList<>();
+    for (Part part : script.parts()) {
+      Part other = ofPart.apply(part);
+      other = parts.isEmpty() && subject.hasReset() ? other.withResets(1) : other;
+      parts.add(other.withRays(other.rays().stream().map(ofRay).toList()));
+    }
+    return script.with(parts);
+  }
+
+  private boolean isRight(SceneScript script) {
+    LockstepRunner runner = new LockstepRunner(subject);
+    try {
+      runner.play(script, null);
+      return runner.divergence().isEmpty();
+    } catch (DutException e) {
+      return false;
+    }
   }
 
   /** The changes that may matter, those of the output that is wrong first. */

@@ -203,6 +203,11 @@ final class SmallestScene {
 
   /** Begins with a reset; each part whose program is another than that before it loads it. */
   private List<Part> whole(List<Part> parts) {
+    return whole(parts, hasReset);
+  }
+
+  /** The same, of parts from anywhere in a segment. */
+  static List<Part> whole(List<Part> parts, boolean hasReset) {
     List<Part> whole = new ArrayList<>();
     Program loaded = null;
     for (Part part : parts) {

@@ -92,7 +92,7 @@ public final class ExecutorTiming {
     learnBefore(Long.MAX_VALUE);
     Arrays.fill(ends, -1);
     retired = 0;
-    next = FIRST + either(Alteration.FIRST_EARLIER, Alteration.FIRST_LATER) + redirection();
+    next = (long) FIRST + either(Alteration.FIRST_EARLIER, Alteration.FIRST_LATER) + redirection();
     lastEnd = -1;
     right = 0;
     wrong = 0;

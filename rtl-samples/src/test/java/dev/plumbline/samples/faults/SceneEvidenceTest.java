@@ -37,9 +37,7 @@ class SceneEvidenceTest {
             .orElseThrow();
     RunReport run = RunReport.open(folder.resolve("reports"), "reported");
     Verdict verdict =
-        new Planting(fault, folder.resolve("rtl"))
-            .recorder(run)
-            .run(Planting.BRIEF, 1, 1_500);
+        new Planting(fault, folder.resolve("rtl")).recorder(run).run(Planting.BRIEF, 1, 1_500);
     Path evidence = verdict.evidenceFolder().orElseThrow();
     String facts = Files.readString(evidence.resolve("facts.txt"));
     assertTrue(
@@ -48,12 +46,12 @@ class SceneEvidenceTest {
     List<Map<String, String>> stages = CsvTable.read(evidence.resolve("stages.csv"));
     assertTrue(
         stages.stream()
-            .anyMatch(row -> row.get("step").equals("address") && row.get("relation").equals("agrees")),
+            .anyMatch(
+                row -> row.get("step").equals("address") && row.get("relation").equals("agrees")),
         stages::toString);
     assertTrue(Files.size(evidence.resolve("waveform.vcd")) > 10_000);
     KeptCase kept = CaseFile.read(evidence.resolve("case-1.csv"));
-    long solids =
-        kept.operations().stream().filter(line -> line.contains(" material ")).count();
+    long solids = kept.operations().stream().filter(line -> line.contains(" material ")).count();
     assertTrue(solids <= 2, kept::toString);
 
     SampleExecutor executor = SampleExecutor.SMALL;
@@ -95,7 +93,6 @@ class SceneEvidenceTest {
     long operations = kept.operations().stream().filter(line -> !line.isEmpty()).count();
     assertTrue(operations <= 8, kept::toString);
     assertThrows(
-        DutEndedException.class,
-        () -> executor.bench(ending).onlyCase("case-1.csv", kept).run());
+        DutEndedException.class, () -> executor.bench(ending).onlyCase("case-1.csv", kept).run());
   }
 }
