@@ -26,6 +26,9 @@ public final class Explanations implements Explainer {
   /** Most groups of which the smallest case is looked for; further ones are counted. */
   private static final int MOST_GROUPS = 3;
 
+  /** Most rows of a case that is kept: where time ran out it may be anything but small. */
+  private static final int MOST_ROWS = 20_000;
+
   @Override
   public List<MismatchGroup> explain(
       String bench, ContractSubject subject, SegmentRunner.Result failing, List<Mismatch> kept) {
@@ -64,7 +67,8 @@ public final class Explanations implements Explainer {
                     return end.isAlike(again);
                   }
                 })
-            .of(recorder.script(segment));
+            .of(recorder.script(segment))
+            .filter(script -> script.lines().size() <= MOST_ROWS);
     String words = EndFacts.brief(end);
     return List.of(
         new MismatchGroup(
@@ -122,7 +126,8 @@ public final class Explanations implements Explainer {
       return Optional.empty(); // it ends in the block of the mismatch, after it
     }
     return new SmallestCase(runner, subject.binding().contract(), group)
-        .of(recorder.script(failing.segment()));
+        .of(recorder.script(failing.segment()))
+        .filter(script -> script.lines().size() <= MOST_ROWS);
   }
 
   /** What the first of a group is, where it is among those that are kept; else at first sight. */

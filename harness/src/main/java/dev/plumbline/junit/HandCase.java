@@ -117,7 +117,7 @@ final class HandCase {
     for (int cycle = 0; cycle < kept.cycles().size(); cycle++) {
       List<BigInteger> row = kept.cycles().get(cycle);
       for (int i = 0; i < ports.size(); i++) {
-        if (ports.get(i).direction() != Port.Direction.OUTPUT && row.get(i) != null) {
+        if (ports.get(i).direction() == Port.Direction.INPUT && row.get(i) != null) {
           dut.set(ports.get(i).name(), words(ports.get(i), row.get(i)));
         }
       }
