@@ -66,7 +66,14 @@ final class InsideFinder {
     SignalSample sample = run(segment, probe.get(), cases, opened);
     String port = kept.isEmpty() ? "" : kept.get(0).signal().replaceFirst("\\[.*", "");
     StageFinder finder =
-        new StageFinder(cases, sample, operands(), maker.sources(), top(sample) + "." + port, most);
+        new StageFinder(
+            cases,
+            sample,
+            operands(),
+            maker.sources(),
+            top(sample) + "." + port,
+            most,
+            settings.stages());
     List<Stage> stages = new ArrayList<>();
     List<Fact> facts = new ArrayList<>();
     int n = kept.isEmpty() ? -1 : cases.indexOf(kept.get(0).caseNumber());
@@ -116,7 +123,8 @@ final class InsideFinder {
     WindowRecorder recorder = new WindowRecorder(binding, middle, reach);
     StepSample cases = new StepSample(recorder, first, last);
     SignalSample sample = run(segment, probe.get(), cases, opened);
-    StageFinder finder = new StageFinder(cases, sample, operands(), maker.sources(), "", most);
+    StageFinder finder =
+        new StageFinder(cases, sample, operands(), maker.sources(), "", most, settings.stages());
     SortedSet<Long> shown = Waves.cycles(sample.watch(), request.first(), request.last());
     List<String> about = List.of(beginning(segment), STEPS, Waves.ABOUT_EXPECTED);
     return Optional.of(waveform(about, sample, recorder, cases, finder, shown, request::takes));

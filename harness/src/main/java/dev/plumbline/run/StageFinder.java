@@ -36,6 +36,7 @@ final class StageFinder {
   private final Set<String> way;
   private final int mostDelay;
   private final List<Stage> stages = new ArrayList<>();
+  private final Set<String> givenSteps = new LinkedHashSet<>();
 
   /**
    * Looks for the steps.
@@ -43,6 +44,7 @@ final class StageFinder {
    * @param operands of each step, by name
    * @param sources of each signal, by path
    * @param wrong the path of the port that is wrong
+   * @param given steps whose signals are known
    */
   StageFinder(
       StepSample cases,
@@ -50,7 +52,8 @@ final class StageFinder {
       Map<String, List<String>> operands,
       Map<String, List<String>> sources,
       String wrong,
-      int mostDelay) {
+      int mostDelay,
+      List<GivenStage> given) {
     this.wrongPort = wrong;
     this.sources = sources;
     this.way = Blame.wayTo(wrong, sources);
@@ -59,6 +62,8 @@ final class StageFinder {
     this.sample = sample;
     this.operands = operands;
     this.stations = new StationFinder(cases, sample, operands, way, mostDelay).find();
+    GivenStage.replace(given, cases, sample, stations, mostDelay);
+    given.forEach(stage -> givenSteps.add(stage.step()));
     this.blame = new Blame(sample, sources, stations);
   }
 
@@ -118,7 +123,9 @@ final class StageFinder {
         expected,
         same ? expected : actual,
         same ? Relation.AGREES : Relation.DIFFERS,
-        station.how());
+        givenSteps.contains(operand.name())
+            ? station.how().replace("by name", "as given")
+            : station.how());
   }
 
   /** Bits of a signal as a code of a format. */

@@ -1,0 +1,62 @@
+package dev.plumbline.lockstep;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.models.traversal.Alteration;
+import dev.plumbline.verdict.MismatchGroup;
+import dev.plumbline.verdict.Verdict;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+
+/** An executor that does one thing otherwise is told what that is. */
+class AlterationsTest {
+  private static Verdict red(Alteration altered) {
+    return SoftExecutor.altered(altered)
+        .named("altered")
+        .recorder(verdict -> Optional.empty())
+        .cases(1_024)
+        .initialStates(0)
+        .run();
+  }
+
+  private static boolean isTold(Alteration altered, Verdict verdict) {
+    return verdict.groups().stream()
+        .map(MismatchGroup::likely)
+        .flatMap(List::stream)
+        .anyMatch(likely -> likely.words().equals(altered.toString()));
+  }
+
+  @Test
+  void aTieThatTakesTheLaterAndACycleTooManyAreTold() {
+    for (Alteration altered : List.of(Alteration.TIE_TO_THE_LATER, Alteration.FIRST_LATER)) {
+      Verdict verdict = red(altered);
+      assertTrue(isTold(altered, verdict), verdict::facts);
+    }
+  }
+
+  /** Some make no difference that anybody could see, and some are seen as another. */
+  @Test
+  @Tag("thorough")
+  void everyOneThatShowsIsTold() {
+    List<Alteration> silent = new ArrayList<>();
+    List<String> untold = new ArrayList<>();
+    for (Alteration altered : Alteration.values()) {
+      if (altered == Alteration.NONE || altered == Alteration.TARGET_LATER) {
+        continue; // beyond an end there is nothing that a program in Java could run
+      }
+      Verdict verdict = red(altered);
+      if (verdict.isPass()) {
+        silent.add(altered);
+      } else if (!isTold(altered, verdict)) {
+        untold.add(altered.name() + ": " + verdict.groups().get(0).lines(1));
+      }
+    }
+    System.out.println("silent: " + silent);
+    assertEquals(List.of(), untold);
+    assertTrue(silent.size() <= 3, silent::toString);
+  }
+}
