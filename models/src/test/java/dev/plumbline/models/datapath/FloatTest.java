@@ -189,7 +189,9 @@ class FloatTest {
     System.arraycopy(in[0], 0, bits.input(0, 0), 0, 1 << 16);
     bits.run(1 << 16);
     for (int code = 0; code < 1 << 16; code++) {
-      assertEquals(FloatOracle.nearest(HALF, Math.sqrt(FloatOracle.number(HALF, code))), bits.output(5, 0)[code]);
+      assertEquals(
+          FloatOracle.nearest(HALF, Math.sqrt(FloatOracle.number(HALF, code))),
+          bits.output(5, 0)[code]);
     }
     check(HALF, in, 4, doubles(HALF));
   }
@@ -205,7 +207,7 @@ class FloatTest {
     long[][] in = new long[3][1 << 16];
     for (int x = 0; x < 1 << 16; x += 512) {
       for (int y = 0; y < 1 << 16; y++) {
-        in[0][y] = x + (y * 7 + x / 16) % 512;
+        in[0][y] = x + (y * 7L + x / 16) % 512;
         in[1][y] = y;
       }
       check(HALF, in, 4, doubles(HALF));
