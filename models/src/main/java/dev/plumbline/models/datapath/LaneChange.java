@@ -162,7 +162,7 @@ interface LaneChange {
     return (lane, count) -> {
       for (int i = 0; i < count; i++) {
         long by = Math.min(places.low[i], width);
-        lane.low[i] = by == 0 ? lane.low[i] : lane.low[i] & (1L << (width - by)) - 1;
+        lane.low[i] = by == 0 ? lane.low[i] : lane.low[i] & ((1L << (width - by)) - 1);
       }
     };
   }
