@@ -281,12 +281,6 @@ class FlowBenchTest {
         Arguments.of(Block.SHELF, "full one too late", "{~rp[3], rp[2:0]}", "~rp", ""),
         Arguments.of(
             Block.SHELF,
-            "reads without being asked",
-            "if (rd_en & ~empty) rd_data",
-            "if (~empty) rd_data",
-            ""),
-        Arguments.of(
-            Block.SHELF,
             "empty a cycle late",
             "assign empty = wp == rp",
             "assign empty = 1'b0",
