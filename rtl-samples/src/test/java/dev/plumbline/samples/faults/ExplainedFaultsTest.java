@@ -88,6 +88,9 @@ class ExplainedFaultsTest {
    */
   private static Set<LikelyKind> ofEdit(Fault fault) {
     Set<LikelyKind> kinds = EnumSet.noneOf(LikelyKind.class);
+    if (fault.what().contains("wraps")) {
+      kinds.add(OVERFLOW);
+    }
     for (Fault.Change change : fault.changes()) {
       String was = change.original();
       String is = change.replacement();
