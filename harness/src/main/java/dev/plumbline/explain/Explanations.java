@@ -100,9 +100,7 @@ public final class Explanations implements Explainer {
     Hypotheses hypotheses = new Hypotheses(runner, subject.binding(), failing.segment());
     List<Hypothesis> likely =
         hypotheses.of(
-            group.getKey(),
-            row,
-            kept.stream().filter(each -> each.cycle() == row).findFirst());
+            group.getKey(), row, kept.stream().filter(each -> each.cycle() == row).findFirst());
     return new MismatchGroup(
         words,
         group.getValue().size(),

@@ -278,8 +278,8 @@ final class Hypotheses {
   }
 
   /**
-   * Runs the cases around the mismatch again in other company: one after the other, by twos, after a
-   * bubble each, and far apart. Where they are all right in one way and not in another, it is the
+   * Runs the cases around the mismatch again in other company: one after the other, by twos, after
+   * a bubble each, and far apart. Where they are all right in one way and not in another, it is the
    * gap that matters.
    */
   private Optional<Hypothesis> gap(long row) {

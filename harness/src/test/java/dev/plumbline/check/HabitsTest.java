@@ -194,7 +194,7 @@ class HabitsTest {
   }
 
   /** As the head of each file says. */
-  private static Contract contract(String file) {
+  static Contract contract(String file) {
     Datapath.Builder b = Datapath.named(file);
     Format word = Format.signed(8, 8);
     switch (file) {

@@ -222,6 +222,9 @@ final class StepVariations {
   }
 
   private static void extremum(Extremum extremum, VariationMaker maker) {
+    if (!maker.value().wide() && !extremum.operand(0).wide() && !extremum.operand(1).wide()) {
+      blind(extremum, maker);
+    }
     for (int i = 0; i < 2; i++) {
       Value operand = extremum.operand(i);
       int bits = operand.format().width() - 1;
@@ -237,6 +240,28 @@ final class StepVariations {
       if (!operand.wide() && !maker.value().wide()) {
         maker.otherChosen(operand);
       }
+    }
+  }
+
+  /** Operands that differ in their last place alone count as equal; either may then be given. */
+  private static void blind(Extremum extremum, VariationMaker maker) {
+    Lane a = maker.columns().lane(extremum.operand(0));
+    Lane b = maker.columns().lane(extremum.operand(1));
+    Lane out = maker.columns().lane(maker.value());
+    if (a == out || b == out) {
+      return;
+    }
+    for (int tie = 0; tie < 2; tie++) {
+      Lane other = tie == 0 ? b : a;
+      Lane equal = tie == 0 ? a : b;
+      maker.after(
+          DECISION,
+          "is " + extremum.operand(tie).name() + " where both differ in their lowest bit alone",
+          (lane, count) -> {
+            for (int i = 0; i < count; i++) {
+              out.low[i] = equal.low[i] >> 1 == other.low[i] >> 1 ? equal.low[i] : out.low[i];
+            }
+          });
     }
   }
 

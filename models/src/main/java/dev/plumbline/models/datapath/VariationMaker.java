@@ -103,7 +103,32 @@ final class VariationMaker {
       }
     }
     consumers();
+    pairs(bound, prefix);
     return made;
+  }
+
+  /** Two steps of the same operands in each other's place, as a sum and a difference. */
+  private void pairs(Columns bound, String prefix) {
+    List<Value> values = bound.datapath().values();
+    for (Value a : values) {
+      for (Value b : values.subList(a.index() + 1, values.size())) {
+        boolean isPair =
+            a.step().operands().size() > 1
+                && a.step().operands().equals(b.step().operands())
+                && a.format().width() == b.format().width()
+                && a.format().fractionBits() == b.format().fractionBits()
+                && a.wide() == b.wide();
+        if (isPair) {
+          made.add(
+              new Variation(
+                  EXCHANGED,
+                  "steps " + prefix + a.name() + " and " + prefix + b.name() + " are exchanged",
+                  List.of(
+                      new Variation.Part(bound, a, b.step().bits(bound, a), null),
+                      new Variation.Part(bound, b, a.step().bits(bound, b), null))));
+        }
+      }
+    }
   }
 
   /** What several of those that take a value take of a neighbour, and others do not. */
@@ -279,13 +304,14 @@ final class VariationMaker {
     }
   }
 
-  /** Earlier values of the same kind in the place of an operand. */
+  /** Earlier values of as many bits in the place of an operand, wherever their points are. */
   private void others(Value operand) {
     int count = 0;
     for (Value other : columns.datapath().values().subList(0, value.index())) {
       if (other != operand
           && columns.lane(other) != columns.lane(operand)
-          && other.format().equals(operand.format())
+          && other.format().width() == operand.format().width()
+          && other.format().signed() == operand.format().signed()
           && !(other.step() instanceof Constant)
           && count++ < MOST_OTHERS) {
         before(
