@@ -381,8 +381,7 @@ public final class Bench {
         GivenStage.require(stages, contract, maker().signals(), design().top());
       }
       OptionalLong listed = stimulus.size(contract.reference().inputs());
-      Settings settings =
-          new Settings(steered, pacing(), ready(), chance).withStages(stages);
+      Settings settings = new Settings(steered, pacing(), ready(), chance).withStages(stages);
       boolean spares = listed.isPresent() && resetsOr(-1) < 0;
       ContractSubject subject =
           new ContractSubject(

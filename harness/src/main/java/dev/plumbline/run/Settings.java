@@ -44,7 +44,6 @@ public record Settings(
 
   /** The rows of a script instead of any by chance. */
   public Settings playing(Script instead) {
-    return new Settings(
-        stimulus, pacing, ready, resetChance, spares, Optional.of(instead), stages);
+    return new Settings(stimulus, pacing, ready, resetChance, spares, Optional.of(instead), stages);
   }
 }
