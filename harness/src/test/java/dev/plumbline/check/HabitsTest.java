@@ -44,8 +44,9 @@ import org.junit.jupiter.api.Test;
 
 /**
  * Explanations of faults in RTL of other habits than the samples': temporaries in one block, lanes
- * by a generate loop, functions with loops, no register named as a step. No part of the explanation
- * was made after these. Leaves a table in {@code target/habits.csv}.
+ * by a generate loop, functions with loops, no register named as a step. Its results were seen
+ * while the explanation was made, so this is no blind trial. Leaves a table in {@code
+ * target/habits.csv}.
  */
 @Tag("thorough")
 class HabitsTest {
