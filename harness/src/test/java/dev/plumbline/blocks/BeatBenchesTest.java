@@ -10,6 +10,7 @@ import dev.plumbline.contract.ContractException;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.verdict.Verdict;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** A box whose operands come an axis at a time, by a ready-made bench. */
@@ -44,6 +45,7 @@ class BeatBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void axesInEachOthersBeatsAreAMismatch(Bench.Builder bench) {
     Beats swapped =
         Beats.on("ray_org", "origin_y", "origin_x", "origin_z")

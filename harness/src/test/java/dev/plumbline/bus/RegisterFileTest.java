@@ -14,6 +14,7 @@ import dev.plumbline.toolchain.BuildOptions;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -94,6 +95,7 @@ class RegisterFileTest {
 
   @ParameterizedTest(name = "{0}")
   @MethodSource("faults")
+  @Tag("thorough")
   void plantedFaultsAreFound(String name, List<String> texts, String shows) {
     try (Dut dut = COPIES.open(texts)) {
       String told = assertThrows(Throwable.class, () -> KNOBS.check(bus(dut)), name).getMessage();

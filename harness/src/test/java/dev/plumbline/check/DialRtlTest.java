@@ -14,6 +14,7 @@ import dev.plumbline.verdict.Verdict;
 import java.math.BigInteger;
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -86,6 +87,7 @@ class DialRtlTest {
   }
 
   @Test
+  @Tag("thorough")
   void aFaultInAPartOfAPortIsNamedByThatPart() throws Exception {
     CompiledDesign model =
         PlantedDesign.of(

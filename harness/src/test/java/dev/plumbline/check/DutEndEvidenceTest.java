@@ -25,6 +25,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -37,6 +38,7 @@ class DutEndEvidenceTest {
   private final List<Verdict> recorded = new ArrayList<>();
 
   @Test
+  @Tag("thorough")
   void theRowsBeforeAFailedAssertionAreKept() throws Exception {
     String planted =
         "  always @(posedge clk) if (!rst && in_valid) assert (in_teeth != 8'd99);\n" + PLACE;
@@ -62,6 +64,7 @@ class DutEndEvidenceTest {
   }
 
   @Test
+  @Tag("thorough")
   void anEndComesDownToOneCaseThatEndsInTheSamePlace() throws Exception {
     String planted =
         "  always @(posedge clk) if (!rst && in_valid) assert (in_teeth < 8'd99);\n" + PLACE;
@@ -87,6 +90,7 @@ class DutEndEvidenceTest {
   }
 
   @Test
+  @Tag("thorough")
   void logicThatDoesNotSettleNamesTheSignalsThatOscillate() throws Exception {
     String planted =
         """

@@ -24,6 +24,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -108,6 +109,7 @@ class SeveralClocksBenchTest {
 
   @ParameterizedTest(name = "{0}")
   @MethodSource("faults")
+  @Tag("thorough")
   void faultsInPointersAreRedAndEvidenceShowsBothClocks(String name, List<String> texts)
       throws Exception {
     Verdict verdict =

@@ -4,9 +4,11 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import dev.plumbline.rtl.RtlSource;
 import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** A genvar is no signal, whatever else in its module is called like it. */
+@Tag("thorough")
 class LoopNamesTest {
   @Test
   void aLoopMayShareItsNameWithAGenerateLoop() {

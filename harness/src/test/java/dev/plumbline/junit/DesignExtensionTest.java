@@ -26,6 +26,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ParameterResolutionException;
 import org.junit.jupiter.api.io.TempDir;
@@ -333,6 +334,7 @@ class DesignExtensionTest {
   }
 
   @Test
+  @Tag("thorough")
   void thePropertyAsksForWaveformsOfAllTests() {
     String output =
         launch()
@@ -363,6 +365,7 @@ class DesignExtensionTest {
   }
 
   @Test
+  @Tag("thorough")
   void testsInParallelKeepApart() {
     Launch.Outcome outcome =
         launch()

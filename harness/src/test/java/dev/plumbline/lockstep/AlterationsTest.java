@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** An executor that does one thing otherwise is told what that is. */
+@Tag("thorough")
 class AlterationsTest {
   /** One in so many is tried; all of them with {@code plumbline.long}. */
   private static final int EVERY = 6;

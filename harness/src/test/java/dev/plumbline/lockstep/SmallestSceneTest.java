@@ -15,9 +15,11 @@ import dev.plumbline.verdict.Verdict.Outcome;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** What a divergence comes down to, that it can be run again alone, and what would explain it. */
+@Tag("thorough")
 class SmallestSceneTest {
   private static LockstepBench.Builder kept(LockstepBench.Builder bench) {
     return bench.recorder(verdict -> Optional.empty()).cases(600);
