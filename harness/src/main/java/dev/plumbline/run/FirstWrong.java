@@ -285,7 +285,7 @@ final class FirstWrong {
     static Alike of(String name, Set<String> telling) {
       StringBuilder rest = new StringBuilder();
       List<String> told = new ArrayList<>();
-      for (String word : name.split("(?<=[_.\\[\\]])|(?=[_.\\[\\]])")) {
+      for (String word : name.split("(?<=[_.\\[\\]])|(?=[_.\\[\\]])", -1)) {
         if (telling.contains(word)) {
           told.add(word);
           rest.append('*');
