@@ -56,8 +56,8 @@ final class RootVariations {
       long root = 0;
       long remainder = 0;
       for (int digit = digits - 1; digit >= 0; digit--) {
-        long down = remainder << 2 | from.low[i] >>> 2 * digit & 3;
-        long needed = root << 2 | 1;
+        long down = (remainder << 2) | ((from.low[i] >>> (2 * digit)) & 3);
+        long needed = (root << 2) | 1;
         boolean fits = down >= needed;
         root = root << 1 | (fits ? 1 : 0);
         remainder = (fits ? down - needed : down) & mask;

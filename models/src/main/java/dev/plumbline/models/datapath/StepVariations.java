@@ -126,7 +126,7 @@ final class StepVariations {
                     .replace("%b", logic.operand(1).name()),
             count -> {
               for (int i = 0; i < count; i++) {
-                out.low[i] = table >> (2 * a.low[i] + b.low[i]) & 1;
+                out.low[i] = (table >> (2 * a.low[i] + b.low[i])) & 1;
               }
             });
       }
