@@ -11,6 +11,8 @@ import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.wiring.Vocabulary;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -67,16 +69,7 @@ public final class BenchDraft {
   private static final List<String> ROOT_WORDS = List.of("sqrt", "root", "radicand", "isqrt");
   private static final List<String> RECIPROCAL_WORDS =
       List.of(
-          "recip",
-          "reciprocal",
-          "rcp",
-          "inv",
-          "inverse",
-          "den",
-          "denominator",
-          "divisor",
-          "quot",
-          "quotient");
+          "recip reciprocal rcp inv inverse den denominator divisor quot quotient".split(" ", -1));
 
   private final Design design;
   private final RtlSource source;
@@ -250,7 +243,9 @@ public final class BenchDraft {
 
   /** Several clocks are driven as the user says; how they lie against each other is not in RTL. */
   private String clocks() {
-    List<Clock> clocks = design.clocks();
+    // First the one that most ports follow: its cycles are the rows of the bench.
+    List<Clock> clocks =
+        design.clocks().stream().sorted(Comparator.comparing(this::followers).reversed()).toList();
     if (clocks.size() < 2) {
       return "";
     }
@@ -261,6 +256,10 @@ public final class BenchDraft {
       text.append(".with(\"").append(clock.port()).append("\", 1, 0)");
     }
     return text.append("));\n").toString();
+  }
+
+  private int followers(Clock clock) {
+    return Collections.frequency(design.portClocks().values(), clock.port());
   }
 
   private Block kind() {
