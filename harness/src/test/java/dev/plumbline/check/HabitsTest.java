@@ -39,8 +39,8 @@ import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
-import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 
 /**
  * Explanations of faults in RTL of other habits than the samples': temporaries in one block, lanes
@@ -48,7 +48,7 @@ import org.junit.jupiter.api.Test;
  * while the explanation was made, so this is no blind trial. Leaves a table in {@code
  * target/habits.csv}.
  */
-@Tag("thorough")
+@EnabledIfSystemProperty(named = "plumbline.long", matches = "true")
 class HabitsTest {
   private static final Path FOLDER = Path.of("target", "habits").toAbsolutePath();
   private static final Pattern NAMED =

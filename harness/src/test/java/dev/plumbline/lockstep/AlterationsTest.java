@@ -13,9 +13,10 @@ import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 
 /** An executor that does one thing otherwise is told what that is. */
-@Tag("thorough")
+@EnabledIfSystemProperty(named = "plumbline.long", matches = "true")
 class AlterationsTest {
   /** One in so many is tried; all of them with {@code plumbline.long}. */
   private static final int EVERY = 6;
