@@ -138,8 +138,6 @@ public final class Bench {
     private static final long STANDARD_CYCLES = 8_000_000;
 
     private Contract contract;
-    private Map<String, KeptCase> first = Map.of();
-    private Map<String, KeptCase> only = Map.of();
     private Stimulus stimulus = Stimulus.standard();
     private CoveragePoints coverage; // null where none are declared
     private Map<String, Supplier<Reference>> alternatives = Map.of();
@@ -235,31 +233,6 @@ public final class Bench {
     }
 
     /**
-     * Sets cases that are run before the stimulus: faults once found, that are to stay found. The
-     * first that mismatches ends the run.
-     *
-     * @param byFile cases by what reports call them; none unless set
-     * @return this builder
-     */
-    public Builder keptCases(Map<String, KeptCase> byFile) {
-      first = new LinkedHashMap<>(byFile);
-      return this;
-    }
-
-    /**
-     * Runs one case and nothing else, where this bench is the one that it is of; other benches run
-     * as ever.
-     *
-     * @param file what reports call it
-     * @param kept the case
-     * @return this builder
-     */
-    public Builder onlyCase(String file, KeptCase kept) {
-      only = Map.of(file, kept);
-      return this;
-    }
-
-    /**
      * Says which signal inside the RTL is a step of the reference, where neither its name nor its
      * values tell. What is found of other steps stays.
      *
@@ -322,8 +295,7 @@ public final class Bench {
     public Verdict trial(Reference other, long count) {
       Builder trial = copy().contract(contract.withReference(other)).cases(count);
       trial.coverage = null;
-      trial.first = Map.of();
-      trial.only = Map.of();
+      trial.forgetCases();
       trial.stages = List.of();
       return trial.alternatives(Map.of()).initialStates(0).recorder(Recorder.none()).run();
     }
@@ -393,8 +365,7 @@ public final class Bench {
               recorder().keepsNothing() ? Explainer.none() : new Explanations());
       long standard = listed.orElse(standardCases(binding));
       Plan plan = plan(casesOr(standard), mostOpen);
-      boolean alone = only.values().stream().anyMatch(kept -> kept.bench().equals(plan.name()));
-      return new Bench(plan, subject, recorder(), alone ? only : first, alone);
+      return new Bench(plan, subject, recorder(), firstCases(), isAlone());
     }
 
     /** As many as are worth their time: fewer of a block that needs many cycles for each. */

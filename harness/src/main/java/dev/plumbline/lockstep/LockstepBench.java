@@ -12,7 +12,6 @@ import dev.plumbline.run.Plan;
 import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
-import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 
@@ -148,8 +147,6 @@ public final class LockstepBench {
     private Executor executor;
     private Driving.Given given; // null for chance
     private boolean coverage = true;
-    private Map<String, KeptCase> first = Map.of();
-    private Map<String, KeptCase> only = Map.of();
 
     private Builder(CompiledDesign model) {
       super(model);
@@ -202,31 +199,6 @@ public final class LockstepBench {
     }
 
     /**
-     * Sets cases that are run before all else: faults once found, that are to stay found. The first
-     * that mismatches ends the run.
-     *
-     * @param byFile cases by what reports call them; none unless set
-     * @return this builder
-     */
-    public Builder keptCases(Map<String, KeptCase> byFile) {
-      first = new LinkedHashMap<>(byFile);
-      return this;
-    }
-
-    /**
-     * Runs one case and nothing else, where this bench is the one that it is of; other benches run
-     * as ever.
-     *
-     * @param file what reports call it
-     * @param kept the case
-     * @return this builder
-     */
-    public Builder onlyCase(String file, KeptCase kept) {
-      only = Map.of(file, kept);
-      return this;
-    }
-
-    /**
      * Joins executor and model.
      *
      * @return the bench
@@ -256,8 +228,7 @@ public final class LockstepBench {
               !recorder().keepsNothing());
       long standard = given == null ? STANDARD_CASES : given.rays().capacity();
       Plan plan = plan(casesOr(standard), 1);
-      boolean alone = only.values().stream().anyMatch(kept -> kept.bench().equals(plan.name()));
-      return new LockstepBench(plan, subject, recorder(), alone ? only : first, alone);
+      return new LockstepBench(plan, subject, recorder(), firstCases(), isAlone());
     }
 
     @Override

@@ -161,7 +161,8 @@ final class SceneCase {
         }
       }
       if (program == null && !rays.isEmpty()) {
-        throw refused(kept, "there is a ray before any program", "operations before the first ray");
+        throw CaseModule.refused(
+            kept, "there is a ray before any program", "operations before the first ray");
       }
       if (program != null) {
         parts.add(new Part(resets, loads, program, rays, cut));
@@ -178,7 +179,8 @@ final class SceneCase {
         return otherwise;
       }
       if (code.signum() < 0 || code.bitLength() > 20) {
-        throw refused(kept, "step " + step + " has " + name + " " + code, "0 to 1048575 cycles");
+        throw CaseModule.refused(
+            kept, "step " + step + " has " + name + " " + code, "0 to 1048575 cycles");
       }
       return code.longValueExact();
     }
@@ -196,7 +198,7 @@ final class SceneCase {
           wrapped = wrapped.subtract(BigInteger.ONE.shiftLeft(format.width()));
         }
         if (!format.holds(wrapped)) {
-          throw refused(
+          throw CaseModule.refused(
               kept,
               "step " + step + " has " + name + " " + code,
               CodeText.hex(format, format.minCode())
@@ -224,27 +226,18 @@ final class SceneCase {
     known.addAll(Rays.names());
     for (String name : known) {
       if (!names.contains(name)) {
-        throw refused(kept, "column \"" + name + "\" is missing", String.join(", ", known));
+        throw CaseModule.refused(
+            kept, "column \"" + name + "\" is missing", String.join(", ", known));
       }
     }
     if (kept.operations().isEmpty()) {
-      throw refused(kept, "it has no column of operations", "a case of a scene executor");
+      throw CaseModule.refused(
+          kept, "it has no column of operations", "a case of a scene executor");
     }
     return new SceneScript(
         Engine.Start.valueOf(kept.start().name()),
         kept.seed(),
         kept.state(),
         new Reading(kept).parts());
-  }
-
-  private static ContractException refused(KeptCase kept, String what, String allowed) {
-    return new ContractException(
-        "Kept case of \""
-            + kept.bench()
-            + "\": "
-            + what
-            + "; allowed is "
-            + allowed
-            + ". Mend the file, or take it away where the executor has changed on purpose.");
   }
 }

@@ -5,9 +5,12 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.WaveformRequest;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import java.util.Optional;
 
 /**
@@ -33,6 +36,8 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   private Recorder recorder = Recorder.none();
   private String repeat = "";
   private Optional<WaveformRequest> waveform = WaveformRequest.ofProperty();
+  private Map<String, KeptCase> first = Map.of();
+  private Map<String, KeptCase> only = Map.of();
 
   /**
    * A builder of a bench on a compiled design.
@@ -219,6 +224,47 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
   public final B waveform(WaveformRequest request) {
     waveform = Optional.of(request);
     return self();
+  }
+
+  /**
+   * Sets cases that are run before all else: faults once found, that are to stay found. The first
+   * that mismatches ends the run.
+   *
+   * @param byFile cases by what reports call them; none unless set
+   * @return this builder
+   */
+  public final B keptCases(Map<String, KeptCase> byFile) {
+    first = new LinkedHashMap<>(byFile);
+    return self();
+  }
+
+  /**
+   * Runs one case and nothing else, where this bench is the one that it is of; other benches run as
+   * ever.
+   *
+   * @param file what reports call it
+   * @param kept the case
+   * @return this builder
+   */
+  public final B onlyCase(String file, KeptCase kept) {
+    only = Map.of(file, kept);
+    return self();
+  }
+
+  /** Leaves out all of them. */
+  protected final void forgetCases() {
+    first = Map.of();
+    only = Map.of();
+  }
+
+  /** Whether one case is all that this bench runs. */
+  protected final boolean isAlone() {
+    return only.values().stream().anyMatch(kept -> kept.bench().equals(name));
+  }
+
+  /** The cases that are run first, by file; where it is alone, that one. */
+  protected final Map<String, KeptCase> firstCases() {
+    return isAlone() ? only : first;
   }
 
   /**

@@ -58,7 +58,8 @@ public final class CaseModule {
     }
   }
 
-  private static ContractException refused(KeptCase kept, String what, String allowed) {
+  /** A case that cannot be run here. */
+  public static ContractException refused(KeptCase kept, String what, String allowed) {
     return new ContractException(
         "Kept case of \""
             + kept.bench()
