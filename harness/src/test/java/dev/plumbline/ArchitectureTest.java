@@ -70,7 +70,7 @@ class ArchitectureTest {
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
-          junit -> root text rtl cosim stimulus verdict evidence check lockstep report
+          junit -> root text models.fixed rtl cosim stimulus verdict run evidence check lockstep report
           cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit
           """);
 

@@ -17,6 +17,7 @@ import dev.plumbline.run.CaseRows;
 import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Explainer;
+import dev.plumbline.run.GivenStage;
 import dev.plumbline.run.Plan;
 import dev.plumbline.run.Script;
 import dev.plumbline.run.Settings;
@@ -25,9 +26,12 @@ import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.function.Supplier;
 
@@ -140,6 +144,7 @@ public final class Bench {
     private CoveragePoints coverage; // null where none are declared
     private Map<String, Supplier<Reference>> alternatives = Map.of();
     private double mostOpen = 0.9;
+    private List<GivenStage> stages = List.of();
 
     private Builder(CompiledDesign model) {
       super(model);
@@ -254,6 +259,47 @@ public final class Bench {
       return this;
     }
 
+    /**
+     * Says which signal inside the RTL is a step of the reference, where neither its name nor its
+     * values tell. What is found of other steps stays.
+     *
+     * @param step name of a step
+     * @param signal hierarchical name, the top module's own first or left out, such as {@code
+     *     train.product_q}; in the cycle in which it agrees with the step most often
+     * @return this builder
+     */
+    public Builder withStage(String step, String signal) {
+      return with(new GivenStage(step, signal, OptionalInt.empty()));
+    }
+
+    /**
+     * Says which signal inside the RTL is a step of the reference, and when.
+     *
+     * @param step name of a step
+     * @param signal hierarchical name, as in {@link #withStage(String, String)}
+     * @param delay cycles from the one in which a case goes in to the one in which the signal has
+     *     it, 0 or more
+     * @return this builder
+     */
+    public Builder withStage(String step, String signal, int delay) {
+      if (delay < 0) {
+        throw new IllegalArgumentException(
+            "Stage \""
+                + step
+                + "\" cannot have a delay of "
+                + delay
+                + " cycles; 0 or more are allowed.");
+      }
+      return with(new GivenStage(step, signal, OptionalInt.of(delay)));
+    }
+
+    private Builder with(GivenStage stage) {
+      List<GivenStage> all = new ArrayList<>(stages);
+      all.add(stage);
+      stages = List.copyOf(all);
+      return this;
+    }
+
     private Alternatives alternatives() {
       Contract promises = contract;
       Map<String, Supplier<Binding>> bindings = new LinkedHashMap<>();
@@ -278,6 +324,7 @@ public final class Bench {
       trial.coverage = null;
       trial.first = Map.of();
       trial.only = Map.of();
+      trial.stages = List.of();
       return trial.alternatives(Map.of()).initialStates(0).recorder(Recorder.none()).run();
     }
 
@@ -330,8 +377,11 @@ public final class Bench {
           points
               .map(declared -> SteeredStimulus.of(allowed, declared, contract.reference()))
               .orElse(allowed);
+      if (!stages.isEmpty()) {
+        GivenStage.require(stages, contract, maker().signals(), design().top());
+      }
       OptionalLong listed = stimulus.size(contract.reference().inputs());
-      Settings settings = new Settings(steered, pacing(), ready(), chance);
+      Settings settings = new Settings(steered, pacing(), ready(), chance).withStages(stages);
       boolean spares = listed.isPresent() && resetsOr(-1) < 0;
       ContractSubject subject =
           new ContractSubject(

@@ -20,6 +20,16 @@ public class ContractException extends PlumblineException {
   }
 
   /**
+   * Makes the exception with its cause.
+   *
+   * @param message what failed, the value, where, what is allowed, what to do
+   * @param cause what was thrown before
+   */
+  public ContractException(String message, Throwable cause) {
+    super(message, cause);
+  }
+
+  /**
    * Makes the exception for a place in the RTL.
    *
    * @param place of the port or whatever it is about

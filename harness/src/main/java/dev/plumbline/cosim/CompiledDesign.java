@@ -8,6 +8,7 @@ import dev.plumbline.toolchain.DesignBuilder;
 import dev.plumbline.toolchain.DesignLibrary;
 import dev.plumbline.toolchain.ToolchainException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -139,6 +140,24 @@ public final class CompiledDesign {
       }
     }
     return probe;
+  }
+
+  /** The probe build of the same source that gives up logic that has not settled by then. */
+  CompiledDesign givingUpAfter(int evaluations) {
+    List<String> arguments = new ArrayList<>(source.extraArguments());
+    arguments.add("--converge-limit");
+    arguments.add(Integer.toString(evaluations));
+    RtlSource limited =
+        new RtlSource(
+            source.files(),
+            source.top(),
+            source.includeFolders(),
+            source.libraryFolders(),
+            source.defines(),
+            source.parameters(),
+            source.fileLists(),
+            arguments);
+    return new CompiledDesign(limited, options.withInternals(true));
   }
 
   /**

@@ -145,6 +145,23 @@ public final class DutEndedException extends DutException {
   }
 
   @Override
+  public boolean isAlike(DutException other) {
+    return other instanceof DutEndedException ended
+        && kind == ended.kind
+        && location.equals(ended.location);
+  }
+
+  /**
+   * What ended it, and where, in a few words.
+   *
+   * @return such as {@code failed an assertion at gear.sv:17}
+   */
+  public String brief() {
+    String place = place(location);
+    return kind.words + (place.isEmpty() ? "" : " at " + place);
+  }
+
+  @Override
   DutEndedException again() {
     return new DutEndedException(this);
   }

@@ -39,6 +39,16 @@ public abstract class DutException extends PlumblineException {
     return text;
   }
 
+  /**
+   * Whether two models ended in the same way: by the same task or assertion at the same place.
+   *
+   * @param other of the same module
+   * @return whatever the cycle and the message
+   */
+  public boolean isAlike(DutException other) {
+    return getClass() == other.getClass();
+  }
+
   /** The same for a call that comes after the end. */
   abstract DutException again();
 

@@ -21,6 +21,7 @@ final class Inside {
 
   private final CompiledDesign model;
   private final DutOptions options;
+  private final boolean[] driven;
   private final boolean[] inputs;
   private final Journal journal;
   private Internals own; // of a probe build
@@ -30,6 +31,7 @@ final class Inside {
   Inside(CompiledDesign model, DutOptions options, LiveDesign instance, boolean[] driven) {
     this.model = model;
     this.options = options;
+    this.driven = driven;
     this.inputs = new boolean[driven.length];
     for (PortColumns.Slice place : model.columns().ports()) {
       for (int i = 0; i < place.count(); i++) {
@@ -113,6 +115,19 @@ final class Inside {
       again.abandon();
       return watch;
     }
+  }
+
+  /** Every cycle from the opening on; nothing where there are too many, or it cannot be. */
+  Trace fromStart(int most) {
+    TraceRing rows = new TraceRing(model.columns(), driven, most);
+    if (journal.gap().isEmpty() && journal.cycles() <= most) {
+      try (Dut again = model.open(options)) {
+        long[] cycle = {0};
+        journal.repeat(again.instance(), ended -> rows.add(cycle[0]++, again.instance().slots()));
+        again.abandon();
+      }
+    }
+    return rows.trace();
   }
 
   private void requireJournal() {

@@ -37,10 +37,12 @@ final class Internals {
   }
 
   private final String top;
+  private final LiveDesign instance;
   private final LiveDesign.Memory everything;
   private final Map<String, Place> places = new LinkedHashMap<>();
 
   Internals(CompiledDesign model, LiveDesign instance) {
+    this.instance = instance;
     top = model.design().top();
     Map<String, Place> listed = new HashMap<>();
     int number = 0;
@@ -68,6 +70,11 @@ final class Internals {
   /** Bytes of the smallest type of C++ that Verilator has for so many bits. */
   private static int bytes(int width) {
     return width <= 8 ? 1 : width <= 16 ? 2 : width <= 32 ? 4 : (width + 31) / 32 * 4;
+  }
+
+  /** Has all signals as they are at this moment. */
+  void keepAgain() {
+    instance.keep(everything);
   }
 
   /** The signals that can be read, parents before children. */

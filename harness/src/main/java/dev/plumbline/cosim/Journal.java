@@ -2,6 +2,7 @@ package dev.plumbline.cosim;
 
 import java.nio.LongBuffer;
 import java.util.Arrays;
+import java.util.function.Consumer;
 
 /**
  * How a DUT was driven by hand, call by call, so that it can be done again: the inputs that
@@ -111,6 +112,35 @@ final class Journal {
       }
       from.cycles = 0;
       from.entry += 2 + 2 * changes;
+    }
+  }
+
+  /** How many cycles were run. */
+  long cycles() {
+    long all = 0;
+    for (int at = 0; at < size; at += 2 + 2 * (int) entries[at + 1]) {
+      all += Math.max(0, entries[at]);
+    }
+    return all;
+  }
+
+  /** Does all of it again, a cycle at a time; whether the model ended is passed after each. */
+  void repeat(LiveDesign to, Consumer<Boolean> afterCycle) {
+    LongBuffer slots = to.slots();
+    for (int at = 0; at < size; at += 2 + 2 * (int) entries[at + 1]) {
+      for (int i = 0; i < (int) entries[at + 1]; i++) {
+        slots.put((int) entries[at + 2 + 2 * i], entries[at + 3 + 2 * i]);
+      }
+      if (entries[at] == SETTLE && to.settle() != LiveDesign.OK) {
+        return;
+      }
+      for (long cycle = 0; cycle < entries[at]; cycle++) {
+        boolean ended = to.cycle(1) != LiveDesign.OK;
+        afterCycle.accept(ended);
+        if (ended) {
+          return;
+        }
+      }
     }
   }
 

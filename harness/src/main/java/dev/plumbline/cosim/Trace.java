@@ -18,6 +18,21 @@ public record Trace(List<Port> ports, List<Row> rows) {
   }
 
   /**
+   * All cycles that a DUT was driven through by {@link Dut#cycle} and {@link Dut#cycles}, which are
+   * run again for that; also of one that has ended or is closed.
+   *
+   * @param dut a DUT
+   * @param most cycles
+   * @return the rows from the first cycle on, one a cycle; none where there are more, or it was
+   *     driven by batches
+   */
+  public static Trace fromStart(Dut dut, int most) {
+    synchronized (dut) {
+      return dut.inside().fromStart(most);
+    }
+  }
+
+  /**
    * What ports had in a cycle: of several that were run by one call, in the last.
    *
    * @param cycle cycles since the DUT was opened, the first one is 0; rows without a clock

@@ -16,11 +16,19 @@ final class TraceRing {
   private final PortColumns columns;
   private final boolean[] driven;
   private final int words;
+  private final int kept;
   private long[] values = {};
-  private final long[] cycles = new long[ROWS];
+  private final long[] cycles;
   private long count;
 
   TraceRing(PortColumns columns, boolean[] driven) {
+    this(columns, driven, ROWS);
+  }
+
+  /** Keeps so many rows. */
+  TraceRing(PortColumns columns, boolean[] driven, int rows) {
+    this.kept = rows;
+    this.cycles = new long[rows];
     this.columns = columns;
     this.driven = driven;
     this.words = columns.count();
@@ -31,9 +39,9 @@ final class TraceRing {
       return;
     }
     if (values.length == 0) {
-      values = new long[ROWS * words];
+      values = new long[kept * words];
     }
-    int at = (int) (count++ % ROWS);
+    int at = (int) (count++ % kept);
     cycles[at] = cycle;
     slots.get(0, values, at * words, words);
   }
@@ -44,8 +52,8 @@ final class TraceRing {
             .filter(place -> place.port().unpacked().isEmpty() && !driven[place.first()])
             .toList();
     List<Trace.Row> rows = new ArrayList<>();
-    for (long n = Math.max(0, count - ROWS); n < count; n++) {
-      int at = (int) (n % ROWS);
+    for (long n = Math.max(0, count - kept); n < count; n++) {
+      int at = (int) (n % kept);
       rows.add(
           new Trace.Row(
               cycles[at], shown.stream().map(place -> value(place, at * words)).toList()));

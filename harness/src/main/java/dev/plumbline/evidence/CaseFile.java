@@ -29,11 +29,15 @@ import org.apache.commons.csv.CSVRecord;
  *
  * <p>RFC 4180. The first rows have a label and what it says: bench, module, parameters, reference,
  * shows, seed, initial state. Then comes the row of headings, which begins with {@code cycle}, and
- * a row a cycle: ports as 0 or 1, operands as hexadecimal codes, empty where there is none. Columns
- * whose heading ends in {@code (real)} are for people, and are not read.
+ * a row a cycle: ports as 0 or 1, operands as hexadecimal codes, empty where there is none. Of a
+ * scene executor rows are steps instead, a reset, an operation or a ray each; the headings begin
+ * with {@code step}, and each step waits for those before it. Columns whose heading ends in {@code
+ * (real)} are for people, and are not read.
  */
 public final class CaseFile {
   private static final String CYCLE = "cycle";
+  private static final String STEP = "step";
+  private static final String OPERATION = "operation";
   private static final String REAL = " (real)";
   private static final Set<String> LABELS =
       Set.of("bench", "module", "parameters", "reference", "shows", "seed", "initial state");
@@ -43,6 +47,8 @@ public final class CaseFile {
   private final List<Integer> places = new ArrayList<>(); // of the columns in a row
   private final List<Column> columns = new ArrayList<>();
   private final List<List<BigInteger>> cycles = new ArrayList<>();
+  private final List<String> operations = new ArrayList<>();
+  private int operationAt = -1; // place in a row; -1 where there is none
 
   private CaseFile(String name) {
     this.name = name;
@@ -55,7 +61,8 @@ public final class CaseFile {
    * @return lines that end in CR LF
    */
   public static String text(KeptCase kept) {
-    List<String> headings = new ArrayList<>(List.of(CYCLE));
+    boolean steps = !kept.operations().isEmpty();
+    List<String> headings = new ArrayList<>(steps ? List.of(STEP, OPERATION) : List.of(CYCLE));
     for (Column column : kept.columns()) {
       headings.add(column.name());
       if (hasReal(column)) {
@@ -72,7 +79,8 @@ public final class CaseFile {
     table.add(padded(width, "parameters", String.join(" ", parameters)));
     table.add(padded(width, "reference", kept.reference()));
     table.add(padded(width, "shows", kept.shows()));
-    table.add(padded(width, "seed", kept.seed()));
+    // In hexadecimal, since a spreadsheet keeps 15 digits of a number.
+    table.add(padded(width, "seed", "0x" + Long.toHexString(kept.seed())));
     table.add(padded(width, "initial state", start(kept)));
     table.add(padded(width, headings.toArray()));
     for (int cycle = 0; cycle < kept.cycles().size(); cycle++) {
@@ -83,6 +91,10 @@ public final class CaseFile {
 
   private static Object[] row(KeptCase kept, int cycle) {
     List<Object> cells = new ArrayList<>(List.of(cycle));
+    if (!kept.operations().isEmpty()) {
+      String operation = kept.operations().get(cycle);
+      cells.add(operation.isEmpty() ? null : operation);
+    }
     for (int c = 0; c < kept.columns().size(); c++) {
       Column column = kept.columns().get(c);
       BigInteger code = kept.cycles().get(cycle).get(c);
@@ -164,7 +176,7 @@ public final class CaseFile {
     String first = row.get(0);
     if (!columns.isEmpty()) {
       cycle(row);
-    } else if (first.equals(CYCLE)) {
+    } else if (first.equals(CYCLE) || first.equals(STEP)) {
       headings(row);
     } else if (LABELS.contains(first) && row.size() > 1) {
       facts.put(first, row.get(1).replaceFirst("^'(?=[=+\\-@\\t\\r])", ""));
@@ -180,7 +192,9 @@ public final class CaseFile {
   private void headings(CSVRecord row) {
     for (int place = 1; place < row.size(); place++) {
       String heading = row.get(place);
-      if (!heading.isEmpty() && !heading.endsWith(REAL)) {
+      if (place == 1 && row.get(0).equals(STEP) && heading.equals(OPERATION)) {
+        operationAt = place;
+      } else if (!heading.isEmpty() && !heading.endsWith(REAL)) {
         places.add(place);
         columns.add(new Column(heading, null));
       }
@@ -200,6 +214,9 @@ public final class CaseFile {
       codes.add(cell.isEmpty() ? null : code(row, columns.get(i).name(), cell));
     }
     cycles.add(codes);
+    if (operationAt >= 0) {
+      operations.add(operationAt < row.size() ? row.get(operationAt).strip() : "");
+    }
   }
 
   private BigInteger code(CSVRecord row, String column, String cell) {
@@ -246,7 +263,8 @@ public final class CaseFile {
         start(state[0]),
         state.length < 2 ? 0 : (int) number("initial state", state[1]),
         columns,
-        cycles);
+        cycles,
+        operations);
   }
 
   private Map<String, String> parameters() {
@@ -277,7 +295,9 @@ public final class CaseFile {
 
   private long number(String label, String text) {
     try {
-      return Long.parseLong(text.strip());
+      String plain = text.strip();
+      boolean hex = plain.regionMatches(true, 0, "0x", 0, 2);
+      return hex ? Long.parseUnsignedLong(plain.substring(2), 16) : Long.parseLong(plain);
     } catch (NumberFormatException e) {
       throw new ReportException(
           "Case "

@@ -1,6 +1,7 @@
 package dev.plumbline.evidence;
 
 import dev.plumbline.text.IoText;
+import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Waveform;
 import java.io.IOException;
@@ -65,6 +66,7 @@ public final class EvidenceFolder {
    * @param run the run's folder
    * @param of what they are of: a bench or a test
    * @param tables by the names of their files
+   * @param cases by the names of their files
    * @param waveforms go into {@code waveform.vcd}, {@code waveform-2.vcd} and so on
    * @param facts the text of {@code facts.txt}, without a line break at its end
    * @return the new folder, named after what they are of; with a number behind it when there is one
@@ -72,9 +74,15 @@ public final class EvidenceFolder {
    * @throws ReportException when it cannot be written; then nothing of it is left
    */
   public static Path write(
-      Path run, String of, Map<String, CsvTable> tables, List<Waveform> waveforms, String facts) {
+      Path run,
+      String of,
+      Map<String, CsvTable> tables,
+      Map<String, KeptCase> cases,
+      List<Waveform> waveforms,
+      String facts) {
     Map<String, String> files = new LinkedHashMap<>();
     tables.forEach((file, table) -> files.put(file, table.text()));
+    cases.forEach((file, kept) -> files.put(file, CaseFile.text(kept)));
     return writeFiles(run, of, files, waveforms, facts);
   }
 

@@ -5,9 +5,11 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.run.CaseRows;
 import dev.plumbline.run.ContractRunner;
 import dev.plumbline.run.ContractSubject;
+import dev.plumbline.run.EndFacts;
 import dev.plumbline.run.Explainer;
 import dev.plumbline.run.Script;
 import dev.plumbline.run.ScriptRecorder;
+import dev.plumbline.run.Segment;
 import dev.plumbline.run.SegmentRunner;
 import dev.plumbline.run.Tally;
 import dev.plumbline.verdict.Layout;
@@ -24,6 +26,9 @@ public final class Explanations implements Explainer {
   /** Most groups of which the smallest case is looked for; further ones are counted. */
   private static final int MOST_GROUPS = 3;
 
+  /** Most rows of a case that is kept: where time ran out it may be anything but small. */
+  private static final int MOST_ROWS = 20_000;
+
   @Override
   public List<MismatchGroup> explain(
       String bench, ContractSubject subject, SegmentRunner.Result failing, List<Mismatch> kept) {
@@ -35,6 +40,44 @@ public final class Explanations implements Explainer {
               : counted(subject, kept, one));
     }
     return groups;
+  }
+
+  @Override
+  public List<MismatchGroup> explainEnd(
+      String bench, ContractSubject subject, Segment segment, DutException end) {
+    ContractRunner runner =
+        new ContractRunner(subject.binding(), subject.settings(), subject.maker());
+    ScriptRecorder recorder = new ScriptRecorder(end.cycle());
+    try {
+      runner.run(segment, recorder);
+      return List.of(); // it did not end again
+    } catch (DutException again) {
+      if (!end.isAlike(again)) {
+        return List.of();
+      }
+    }
+    Optional<Script> smallest =
+        new SmallestCase(
+                subject.binding().contract(),
+                script -> {
+                  try {
+                    runner.play(script, (row, feed, checker) -> {});
+                    return false;
+                  } catch (DutException again) {
+                    return end.isAlike(again);
+                  }
+                })
+            .of(recorder.script(segment))
+            .filter(script -> script.lines().size() <= MOST_ROWS);
+    String words = EndFacts.brief(end);
+    return List.of(
+        new MismatchGroup(
+            words,
+            1,
+            smallest.map(script -> new CaseRows(subject.binding()).keep(script, bench, words)),
+            smallest.map(Explanations::size).orElse(""),
+            List.of(),
+            0));
   }
 
   private static MismatchGroup counted(
@@ -57,10 +100,7 @@ public final class Explanations implements Explainer {
     Hypotheses hypotheses = new Hypotheses(runner, subject.binding(), failing.segment());
     List<Hypothesis> likely =
         hypotheses.of(
-            group.getKey(),
-            row,
-            kept.stream().filter(each -> each.cycle() == row).findFirst(),
-            smallest);
+            group.getKey(), row, kept.stream().filter(each -> each.cycle() == row).findFirst());
     return new MismatchGroup(
         words,
         group.getValue().size(),
@@ -83,7 +123,8 @@ public final class Explanations implements Explainer {
       return Optional.empty(); // it ends in the block of the mismatch, after it
     }
     return new SmallestCase(runner, subject.binding().contract(), group)
-        .of(recorder.script(failing.segment()));
+        .of(recorder.script(failing.segment()))
+        .filter(script -> script.lines().size() <= MOST_ROWS);
   }
 
   /** What the first of a group is, where it is among those that are kept; else at first sight. */

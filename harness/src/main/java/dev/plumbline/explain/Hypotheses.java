@@ -6,12 +6,16 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.run.Binding;
+import dev.plumbline.run.Checker;
 import dev.plumbline.run.ContractRunner;
 import dev.plumbline.run.Engine;
+import dev.plumbline.run.Feed;
+import dev.plumbline.run.Lateness;
 import dev.plumbline.run.Observation;
 import dev.plumbline.run.Observation.Result;
 import dev.plumbline.run.Script;
 import dev.plumbline.run.Script.Line;
+import dev.plumbline.run.ScriptRecorder;
 import dev.plumbline.run.Segment;
 import dev.plumbline.run.Tally;
 import dev.plumbline.stimulus.RandomStream;
@@ -19,8 +23,11 @@ import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.function.Supplier;
 
 /**
  * What may be behind mismatches of one group: by changed references on what was observed around the
@@ -32,13 +39,16 @@ final class Hypotheses {
 
   private static final int AFTER = 2_048;
 
+  /** The same where resets are what matters, since these are rare. */
+  private static final int FAR_AFTER = 16_384;
+
   /** Wrong cases that others are made near to, and how many near each. */
   private static final int WRONG_CASES = 6;
 
   private static final int NEAR = 48;
 
-  /** How often a case is run in another company. */
-  private static final int REPEATED = 4;
+  /** Most cases that are run in another company. */
+  private static final int MOST_REPEATED = 384;
 
   /** Rows in which results of a stream are waited for. */
   private static final int MOST_WAIT = 4_096;
@@ -59,36 +69,91 @@ final class Hypotheses {
     return tried;
   }
 
-  List<Hypothesis> of(
-      Tally.Group group, long row, Optional<Mismatch> diagnosed, Optional<Script> smallest) {
-    Optional<Hypothesis> known = diagnosed.flatMap(Hypotheses::known);
-    if (known.isPresent()) {
-      tried = 1;
-      return List.of(known.get());
+  List<Hypothesis> of(Tally.Group group, long row, Optional<Mismatch> diagnosed) {
+    List<Supplier<List<Hypothesis>>> inTurn = new ArrayList<>();
+    if (diagnosed.filter(Hypotheses::isOfState).isPresent()) {
+      inTurn.add(() -> one(() -> state(row)));
     }
-    List<Hypothesis> found = new ArrayList<>();
+    if (binding.isFixed()) {
+      inTurn.add(() -> one(() -> shift(group, row)));
+    }
     if (group.kind() == Mismatch.Kind.VALUE_WRONG) {
-      found.addAll(values(row));
+      inTurn.add(() -> values(row));
     }
-    if (found.isEmpty() && smallest.isPresent()) {
-      tried++;
-      reset(smallest.get()).ifPresent(found::add);
+    inTurn.add(() -> one(() -> reset(row)));
+    inTurn.add(() -> one(() -> gap(row)));
+    for (Supplier<List<Hypothesis>> next : inTurn) {
+      List<Hypothesis> found = next.get();
+      if (!found.isEmpty()) {
+        return found;
+      }
     }
-    if (found.isEmpty() && smallest.isPresent()) {
-      tried++;
-      gap(smallest.get()).ifPresent(found::add);
-    }
-    return found;
+    return List.of();
   }
 
-  /** What the first look at the rows has settled already. */
-  private static Optional<Hypothesis> known(Mismatch mismatch) {
+  private List<Hypothesis> one(Supplier<Optional<Hypothesis>> hypothesis) {
+    tried++;
+    try {
+      return hypothesis.get().stream().toList();
+    } catch (DutException e) {
+      return List.of(); // it ends soon after the mismatch
+    }
+  }
+
+  private static boolean isOfState(Mismatch mismatch) {
     return switch (mismatch.kind()) {
-      case EARLY, LATE -> Optional.of(new Hypothesis(LikelyKind.TIMING, mismatch.words(), 1, 0));
-      case INITIAL_STATE_SHOWS, STALE_DATA_SHOWS, INITIAL_STATE_SHOWS_WITHOUT_RESET ->
-          Optional.of(new Hypothesis(LikelyKind.INITIAL_STATE, mismatch.words(), 1, 0));
-      default -> Optional.empty();
+      case INITIAL_STATE_SHOWS, STALE_DATA_SHOWS, INITIAL_STATE_SHOWS_WITHOUT_RESET -> true;
+      default -> false;
     };
+  }
+
+  /** Whether each of the first mismatches goes away from some other initial state. */
+  private Optional<Hypothesis> state(long row) {
+    Tally own = runner.run(segment, new Until(row + AFTER)).tally();
+    Set<Long> left = rows(own);
+    int before = left.size();
+    for (Engine.Start start : List.of(Engine.Start.ZEROS, Engine.Start.ONES)) {
+      Segment other = segment.startingFrom(start);
+      left.retainAll(rows(runner.run(other, new Until(row + AFTER)).tally()));
+    }
+    return left.isEmpty() && before > 0
+        ? Optional.of(
+            new Hypothesis(
+                LikelyKind.INITIAL_STATE,
+                "from registers that wake up at 0, or at 1, it is not there",
+                before,
+                (int) own.cases))
+        : Optional.empty();
+  }
+
+  private static Set<Long> rows(Tally tally) {
+    Set<Long> rows = new HashSet<>();
+    tally.groups().values().forEach(rows::addAll);
+    return rows;
+  }
+
+  private record Until(long last) implements ContractRunner.Watcher {
+    @Override
+    public void block(long firstRow, Feed feed, Checker checker) {
+      // the tally is all that is wanted
+    }
+
+    @Override
+    public boolean wantsMore(long rowsSoFar) {
+      return rowsSoFar <= last;
+    }
+  }
+
+  /** Whether everything is right at another time, of all results around. */
+  private Optional<Hypothesis> shift(Tally.Group group, long row) {
+    Lateness lateness = new Lateness(binding, Math.max(0, row - BEFORE), row + AFTER);
+    runner.run(segment, lateness);
+    Optional<Lateness.Shift> shift =
+        group.kind() == Mismatch.Kind.VALUE_WRONG
+            ? lateness.ofOutput(group.output())
+            : lateness.ofValid();
+    return shift.map(
+        found -> new Hypothesis(LikelyKind.TIMING, found.words(), found.explained(), found.near()));
   }
 
   private List<Hypothesis> values(long row) {
@@ -96,11 +161,8 @@ final class Hypotheses {
     Observation around = new Observation(binding, Math.max(0, row - BEFORE), row + AFTER);
     try {
       runner.run(segment, around);
-      Script near = near(around);
-      Observation beside =
-          new Observation(binding, 0, near.lines().size() + Math.max(latency(), MOST_WAIT));
-      runner.play(near, beside);
-      LikelyKinds kinds = new LikelyKinds(reference, List.of(around, beside));
+      Observation beside = play(near(around));
+      LikelyKinds kinds = new LikelyKinds(reference, List.of(around, beside), this::play);
       List<Hypothesis> found = kinds.find();
       tried += kinds.tried();
       return found;
@@ -109,10 +171,20 @@ final class Hypotheses {
     }
   }
 
-  /** Cases near those that are wrong: some bits of one operand are others, the rest is the same. */
-  private Script near(Observation around) {
-    RandomStream chance = RandomStream.of(segment.seed());
+  /** Runs cases one after the other. */
+  private Observation play(List<long[]> cases) {
     List<Line> lines = head();
+    cases.forEach(words -> lines.add(new Line(false, true, true, words)));
+    Observation seen =
+        new Observation(binding, 0, lines.size() + Math.max((long) latency(), MOST_WAIT));
+    runner.play(new Script(Engine.Start.ZEROS, segment.seed(), 0, lines), seen);
+    return seen;
+  }
+
+  /** Cases near those that are wrong: some bits of one operand are others, the rest is the same. */
+  private List<long[]> near(Observation around) {
+    RandomStream chance = RandomStream.of(segment.seed());
+    List<long[]> near = new ArrayList<>();
     around.results().stream()
         .filter(Result::wrong)
         .limit(WRONG_CASES)
@@ -120,10 +192,10 @@ final class Hypotheses {
         .forEach(
             words -> {
               for (int n = 0; n < NEAR; n++) {
-                lines.add(new Line(false, true, true, n == 0 ? words : changed(words, chance)));
+                near.add(n == 0 ? words : changed(words, chance));
               }
             });
-    return new Script(Engine.Start.ZEROS, segment.seed(), 0, lines);
+    return near;
   }
 
   private long[] changed(long[] words, RandomStream chance) {
@@ -162,69 +234,98 @@ final class Hypotheses {
     return binding.contract().flow().mostLatency();
   }
 
-  /** Whether a reset in mid-stream could not be left out of the smallest case. */
-  private Optional<Hypothesis> reset(Script smallest) {
-    boolean isReset = smallest.lines().stream().skip(head().size()).anyMatch(Line::reset);
-    return isReset
-        ? Optional.of(new Hypothesis(LikelyKind.RESET, "without that reset nothing is wrong", 1, 0))
+  /** Whether nothing is wrong without resets in mid-stream, or without cases offered in a reset. */
+  private Optional<Hypothesis> reset(long row) {
+    if (binding.contract().reset().port() == null || binding.beats().areSeveral()) {
+      return Optional.empty();
+    }
+    ScriptRecorder recorder = new ScriptRecorder(row + FAR_AFTER);
+    runner.run(segment, recorder);
+    Script whole = recorder.script(segment);
+    Tally with = runner.play(whole, new Until(row + FAR_AFTER)).tally();
+    int head = 0;
+    while (head < whole.lines().size() && whole.lines().get(head).reset()) {
+      head++;
+    }
+    List<Line> without = new ArrayList<>(whole.lines().subList(0, head));
+    whole.lines().stream().skip(head).filter(line -> !line.reset()).forEach(without::add);
+    boolean calm = binding.contract().flow().inValid() != null;
+    List<Line> silent =
+        whole.lines().stream()
+            .map(
+                line ->
+                    line.reset() && calm ? new Line(true, false, line.ready(), line.words()) : line)
+            .toList();
+    if (with.mismatches < 2) { // one alone proves nothing
+      return Optional.empty();
+    }
+    if (isRight(whole.with(without))) {
+      return Optional.of(reset("without resets in mid-stream nothing is wrong", with));
+    }
+    return isRight(whole.with(silent))
+        ? Optional.of(reset("without cases offered during a reset nothing is wrong", with))
         : Optional.empty();
   }
 
-  /** Runs the last case of the smallest between others: one after the other, and far apart. */
-  private Optional<Hypothesis> gap(Script smallest) {
-    Flow flow = binding.contract().flow();
-    Optional<long[]> wrong =
-        smallest.lines().stream().filter(Line::isCase).reduce((a, b) -> b).map(Line::words);
-    if (!flow.hasValid() || binding.beats().areSeveral() || wrong.isEmpty()) {
-      return Optional.empty();
-    }
-    try {
-      int close = right(wrong.get(), flow.interval() - 1);
-      int after = right(wrong.get(), flow.interval());
-      int apart = right(wrong.get(), 2 * flow.mostLatency() + flow.interval());
-      String words =
-          close == REPEATED && after < REPEATED
-              ? "right where cases follow each other, wrong after a bubble"
-              : close < REPEATED && apart == REPEATED
-                  ? "right where cases are far apart, wrong where they follow each other"
-                  : "";
-      return words.isEmpty()
-          ? Optional.empty()
-          : Optional.of(new Hypothesis(LikelyKind.GAP, words, REPEATED, REPEATED));
-    } catch (DutException e) {
-      return Optional.empty();
-    }
+  private static Hypothesis reset(String words, Tally with) {
+    return new Hypothesis(
+        LikelyKind.RESET, words, (int) with.mismatches, (int) (with.cases - with.mismatches));
   }
 
-  /** How often a case is right among others, so many bubbles before each. */
-  private int right(long[] words, int bubbles) {
-    RandomStream chance = RandomStream.of(segment.seed());
+  private boolean isRight(Script script) {
+    return runner.play(script, new Until(script.lines().size() + MOST_WAIT)).tally().mismatches
+        == 0;
+  }
+
+  /**
+   * Runs the cases around the mismatch again in other company: one after the other, by twos, after
+   * a bubble each, and far apart. Where they are all right in one way and not in another, it is the
+   * gap that matters.
+   */
+  private Optional<Hypothesis> gap(long row) {
+    Flow flow = binding.contract().flow();
+    if (!flow.hasValid() || binding.beats().areSeveral()) {
+      return Optional.empty();
+    }
+    ScriptRecorder recorder = new ScriptRecorder(row + BEFORE);
+    runner.run(segment, recorder);
+    List<long[]> cases =
+        recorder.script(segment).lines().stream()
+            .filter(line -> line.isCase() && line.words() != null)
+            .map(Line::words)
+            .toList();
+    cases = cases.subList(Math.max(0, cases.size() - MOST_REPEATED), cases.size());
+    int least = flow.interval() - 1;
+    int far = 2 * flow.mostLatency() + flow.interval();
+    long close = wrong(cases, least, least);
+    long twos = wrong(cases, least, least + 1);
+    long after = wrong(cases, least + 1, least + 1);
+    long apart = wrong(cases, far, far);
+    String words =
+        close == 0 && after > 0
+            ? "right where cases follow each other, wrong after a bubble"
+            : close > 0 && apart == 0
+                ? "right where cases are far apart, wrong where they follow each other"
+                : close == 0 && twos > 0
+                    ? "right where cases follow each other, wrong where two follow a bubble"
+                    : "";
+    int most = (int) Math.max(Math.max(close, twos), Math.max(after, apart));
+    return words.isEmpty()
+        ? Optional.empty()
+        : Optional.of(new Hypothesis(LikelyKind.GAP, words, most, cases.size()));
+  }
+
+  /** Mismatches of cases with so many bubbles before each first and each second. */
+  private long wrong(List<long[]> cases, int before, int beforeOthers) {
     List<Line> lines = head();
-    List<Integer> places = new ArrayList<>();
-    int cases = 0;
-    for (int n = 0; n < 2 * REPEATED; n++) {
-      long[] other = words;
-      for (int changes = 0; n % 2 == 0 && changes < 8; changes++) {
-        other = changed(other, chance);
-      }
-      for (int i = 0; i < bubbles; i++) {
+    for (int n = 0; n < cases.size(); n++) {
+      for (int i = 0; i < (n % 2 == 0 ? beforeOthers : before); i++) {
         lines.add(new Line(false, false, true, zeros()));
       }
-      if (n % 2 == 1) {
-        places.add(lines.size());
-        places.add(-1 - cases); // the place in a stream, below 0
-      }
-      cases++;
-      lines.add(new Line(false, true, true, other));
+      lines.add(new Line(false, true, true, cases.get(n)));
     }
     Script script = new Script(Engine.Start.ZEROS, segment.seed(), 0, lines);
-    Observation seen = new Observation(binding, 0, lines.size() + Math.max(latency(), MOST_WAIT));
-    runner.play(script, seen);
-    int sign = seen.isByRow() ? 1 : -1;
-    return (int)
-        seen.results().stream()
-            .filter(result -> !result.wrong())
-            .filter(result -> places.contains(sign > 0 ? result.place() : -1 - result.place()))
-            .count();
+    long last = lines.size() + Math.max((long) latency(), MOST_WAIT);
+    return runner.play(script, new Until(last)).tally().mismatches;
   }
 }

@@ -11,12 +11,15 @@ import dev.plumbline.run.Observation.Result;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 
 /**
  * Tries changed references on what was observed: one holds when every result agrees with it, those
@@ -34,14 +37,38 @@ final class LikelyKinds {
   /** Most changes of one kind that are told. */
   private static final int MOST_TOLD = 3;
 
+  /** How often cases are made that tell apart what is left. */
+  private static final int MOST_ROUNDS = 8;
+
+  /** Of changes that cannot be told apart, the kind that says most comes first. */
+  private static final List<Variation.Kind> SIMPLEST =
+      List.of(
+          Variation.Kind.ROUNDING,
+          Variation.Kind.OVERFLOW,
+          Variation.Kind.CONSTANT,
+          Variation.Kind.DECISION,
+          Variation.Kind.SIGN,
+          Variation.Kind.EXCHANGED,
+          Variation.Kind.WIDTH,
+          Variation.Kind.NEIGHBOUR,
+          Variation.Kind.STUCK_BIT);
+
   private final List<Observation> seen; // the first has a wrong result
   private final Reference reference;
+  private final Function<List<long[]>, Observation> more;
   private final Map<LikelyKind, List<String>> holding = new EnumMap<>(LikelyKind.class);
   private int tried;
 
-  LikelyKinds(Reference reference, List<Observation> seen) {
+  /**
+   * Takes what was observed.
+   *
+   * @param more plays further cases, one after the other
+   */
+  LikelyKinds(
+      Reference reference, List<Observation> seen, Function<List<long[]>, Observation> more) {
     this.reference = reference;
-    this.seen = seen;
+    this.seen = new ArrayList<>(seen);
+    this.more = more;
   }
 
   private static List<Result> wrong(Observation one) {
@@ -68,23 +95,23 @@ final class LikelyKinds {
   }
 
   private Hypothesis hypothesis(LikelyKind kind, List<String> changes) {
-    String words = String.join("; or ", changes.subList(0, Math.min(MOST_TOLD, changes.size())));
+    String words =
+        String.join("; or, the same, ", changes.subList(0, Math.min(MOST_TOLD, changes.size())));
     int more = changes.size() - MOST_TOLD;
     int wrong = seen.stream().mapToInt(one -> wrong(one).size()).sum();
     int all = seen.stream().mapToInt(one -> one.results().size()).sum();
     return new Hypothesis(
-        kind, more > 0 ? words + "; or " + more + " more" : words, wrong, all - wrong);
+        kind,
+        more > 0 ? words + "; or " + more + " more that give the same" : words,
+        wrong,
+        all - wrong);
   }
 
   private void holds(LikelyKind kind, String words) {
     holding.computeIfAbsent(kind, key -> new ArrayList<>()).add(words);
   }
 
-  /**
-   * One step of a datapath at a time. Of several that explain everything those are told that change
-   * least else: a step that is another in many cases which are right all the same is less likely
-   * than one that is another where a result is wrong.
-   */
+  /** One step of a datapath at a time. */
   private void steps(Datapath datapath) {
     List<Result> wrong = wrong(seen.get(0));
     Predictor few =
@@ -104,22 +131,48 @@ final class LikelyKinds {
       }
     }
     Map<Integer, Integer> disturbed = new HashMap<>();
-    for (Observation one : seen) {
-      if (left.isEmpty() || one.places().isEmpty()) {
-        continue;
+    seen.forEach(one -> hold(datapath, one, left, disturbed));
+    Separator separator = new Separator(datapath, reference, more);
+    for (int round = 0; round < MOST_ROUNDS && left.size() > 1; round++) {
+      Optional<Observation> further = separator.further(left, seen, round);
+      if (further.isEmpty()) {
+        break;
       }
-      Predictor all = new Predictor(one, one.places(), one.results(), reference);
-      Variations whole = datapath.variations(all.places());
-      all.fill(whole::input);
-      left.removeIf(i -> !all.agrees(whole, whole.all().get(i)));
-      left.forEach(i -> disturbed.merge(i, all.disturbed(whole, whole.all().get(i)), Integer::sum));
+      seen.add(further.get());
+      hold(datapath, further.get(), left, disturbed);
     }
-    int least = left.stream().mapToInt(disturbed::get).min().orElse(0);
-    for (int i : left) {
-      Variation change = quick.all().get(i);
-      if (disturbed.get(i) == least) {
-        holds(LikelyKind.valueOf(change.kind().name()), change.toString());
-      }
+    told(left, disturbed, quick);
+  }
+
+  private void hold(
+      Datapath datapath, Observation one, Set<Integer> left, Map<Integer, Integer> disturbed) {
+    if (left.isEmpty() || one.places().isEmpty()) {
+      return;
+    }
+    Predictor all = new Predictor(one, one.places(), one.results(), reference);
+    Variations whole = datapath.variations(all.places());
+    all.fill(whole::input);
+    left.removeIf(i -> !all.agrees(whole, whole.all().get(i)));
+    left.forEach(i -> disturbed.merge(i, all.disturbed(whole, whole.all().get(i)), Integer::sum));
+  }
+
+  /**
+   * Those that are left give the same on every case that was tried, so that they are one
+   * hypothesis. It is told by its simplest form: a change of one place before one of several; then
+   * the one that changes least besides, since a step that is another in many right cases is less
+   * likely; then by kind, those first that say most.
+   */
+  private void told(Set<Integer> left, Map<Integer, Integer> disturbed, Variations variations) {
+    List<Integer> sorted = new ArrayList<>(left);
+    sorted.sort(
+        Comparator.comparing((Integer i) -> variations.all().get(i).places() > 1)
+            .thenComparing(disturbed::get)
+            .thenComparing(i -> SIMPLEST.indexOf(variations.all().get(i).kind()))
+            .thenComparing(i -> i));
+    if (!sorted.isEmpty()) {
+      Variation first = variations.all().get(sorted.get(0));
+      LikelyKind kind = LikelyKind.valueOf(first.kind().name());
+      sorted.forEach(i -> holds(kind, variations.all().get(i).toString()));
     }
   }
 

@@ -12,6 +12,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
 
 /**
  * Makes a script smaller as long as its first mismatch stays of the same group: fewer rows, then
@@ -22,14 +23,25 @@ final class SmallestCase {
   private static final int MOST_TRIALS = 3_000;
   private static final long MOST_NANOSECONDS = 8_000_000_000L;
 
-  private final ContractRunner runner;
   private final Contract contract;
-  private final Tally.Group wanted;
+  private final Predicate<Script> wanted;
   private final long started = System.nanoTime();
   private int trials;
 
+  /** Looks for scripts whose first mismatch is of a group. */
   SmallestCase(ContractRunner runner, Contract contract, Tally.Group wanted) {
-    this.runner = runner;
+    this(
+        contract,
+        script ->
+            runner
+                .play(script, (row, feed, checker) -> {})
+                .tally()
+                .firstGroup()
+                .equals(Optional.of(wanted)));
+  }
+
+  /** Looks for scripts that show what is wanted; one whose DUT ends in another way does not. */
+  SmallestCase(Contract contract, Predicate<Script> wanted) {
     this.contract = contract;
     this.wanted = wanted;
   }
@@ -51,7 +63,7 @@ final class SmallestCase {
     do {
       before = script;
       script = fewer(rounder(script));
-    } while (!same(before, script));
+    } while (!same(before, script) && !isOver());
     return Optional.of(script);
   }
 
@@ -60,20 +72,20 @@ final class SmallestCase {
     return trials;
   }
 
+  private boolean isOver() {
+    return trials >= MOST_TRIALS || System.nanoTime() - started > MOST_NANOSECONDS;
+  }
+
   private boolean shows(Script script) {
     if (script.lines().stream().anyMatch(line -> line.isCase() && !contract.allows(line.words()))) {
       return false; // the block need not be right there
     }
-    if (trials >= MOST_TRIALS || System.nanoTime() - started > MOST_NANOSECONDS) {
+    if (isOver()) {
       return false;
     }
     trials++;
     try {
-      return runner
-          .play(script, (row, feed, checker) -> {})
-          .tally()
-          .firstGroup()
-          .equals(Optional.of(wanted));
+      return wanted.test(script);
     } catch (DutException e) {
       return false; // it ends otherwise
     }
@@ -108,7 +120,7 @@ final class SmallestCase {
     Script script = given;
     int head = head(script);
     for (int span = script.lines().size() - head; span > 0; span /= 2) {
-      for (int at = head; at < script.lines().size(); ) {
+      for (int at = head; at < script.lines().size() && !isOver(); ) {
         List<Line> left = new ArrayList<>(script.lines());
         left.subList(at, Math.min(left.size(), at + span)).clear();
         Script other = script.with(left);
@@ -125,7 +137,7 @@ final class SmallestCase {
   /** Cases become bubbles, bubbles become zeros, the consumer is ready. */
   private Script calm(Script given) {
     Script script = given;
-    for (int row = 0; row < script.lines().size(); row++) {
+    for (int row = 0; row < script.lines().size() && !isOver(); row++) {
       Line line = script.lines().get(row);
       boolean valid = contract.flow().inValid() == null; // then every row is a case
       long[] zeros = line.words() == null ? null : new long[line.words().length];
@@ -152,7 +164,7 @@ final class SmallestCase {
 
   private Script rounder(Script given) {
     Script script = given;
-    for (int row = 0; row < script.lines().size(); row++) {
+    for (int row = 0; row < script.lines().size() && !isOver(); row++) {
       if (script.lines().get(row).words() == null) {
         continue;
       }

@@ -7,7 +7,6 @@ import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
 import dev.plumbline.cosim.Trace;
-import dev.plumbline.cosim.Watch;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.evidence.ReportException;
 import dev.plumbline.lockstep.LockstepBench;
@@ -16,6 +15,7 @@ import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
+import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Waveform;
@@ -26,7 +26,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.extension.AfterEachCallback;
 import org.junit.jupiter.api.extension.ConditionEvaluationResult;
 import org.junit.jupiter.api.extension.ExecutionCondition;
@@ -93,9 +92,15 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
         LockstepBench.of(model)
             .options(AnnotatedOptions.of(annotation(context)))
             .named(test.name())
-            .seed(seed);
+            .seed(seed)
+            .repeat(repeat);
     waveform.ifPresent(request -> bench.waveform(request));
-    return bench.recorder(annotating(run, context)).repeat(repeat);
+    Optional<RepeatedCase> repeated = repeated(context);
+    if (repeated.isPresent()) {
+      RepeatedCase one = repeated.get();
+      return bench.onlyCase(one.file(), one.kept()).recorder(one.telling(run));
+    }
+    return bench.keptCases(keptCases(parameter, context)).recorder(annotating(run, context));
   }
 
   /** The bench with the cases that are named beside it, or with the one that is repeated alone. */
@@ -107,12 +112,18 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       RepeatedCase one = repeated.get();
       return bench.onlyCase(one.file(), one.kept()).recorder(one.telling(run));
     }
+    return bench.keptCases(keptCases(parameter, context)).recorder(annotating(run, context));
+  }
+
+  /** The cases that are named beside a parameter or its test. */
+  private static Map<String, KeptCase> keptCases(
+      ParameterContext parameter, ExtensionContext context) {
     CaseFiles files = new CaseFiles(base(context), context.getRequiredTestClass());
-    parameter
+    return parameter
         .findAnnotation(Cases.class)
         .or(() -> AnnotationSupport.findAnnotation(parameter.getDeclaringExecutable(), Cases.class))
-        .ifPresent(named -> bench.keptCases(files.all(named.value())));
-    return bench.recorder(annotating(run, context));
+        .map(named -> files.all(named.value()))
+        .orElse(Map.of());
   }
 
   /** The run, which also says to a CI at which line of the RTL a verdict is red. */
@@ -174,6 +185,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
   @Override
   public void afterEach(ExtensionContext context) {
     Throwable thrown = context.getExecutionException().orElse(null);
+    tellOfRepeated(context, thrown);
     if (thrown == null) {
       requireRepeated(context);
       waveform(context).ifPresent(request -> keepWanted(context, request));
@@ -204,7 +216,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     List<Waveform> waveforms = duts == null ? List.of() : duts.waveforms(request, troubles);
     String name = TestCase.of(context).name();
     if (!waveforms.isEmpty()) {
-      Path folder = run(context).keepTraces(name, Map.of(), waveforms, name + " passed");
+      Path folder = run(context).keepTraces(name, Map.of(), Map.of(), waveforms, name + " passed");
       System.out.println("the waveform of " + name + ": " + folder.resolve("waveform.vcd"));
     }
     troubles.forEach(System.out::println);
@@ -218,6 +230,23 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
                 context
                     .getConfigurationParameter(WaveformRequest.PROPERTY)
                     .flatMap(WaveformRequest::parse));
+  }
+
+  /** Of a test that drives its DUT by hand it is the test that judges. */
+  private static void tellOfRepeated(ExtensionContext context, Throwable thrown) {
+    RepeatedCase repeated =
+        context.getStore(own(context)).get(RepeatedCase.class, RepeatedCase.class);
+    if (repeated != null
+        && repeated.hasRun()
+        && repeated.isOf(TestCase.of(context).name())
+        && context.getStore(own(context)).get(OpenDuts.class) != null) {
+      System.out.println(
+          repeated.file()
+              + ": "
+              + (thrown == null
+                  ? "fixed: the test passes"
+                  : "still wrong: the test fails: " + words(thrown)));
+    }
   }
 
   /** A case that was asked for and never run is not fixed. */
@@ -249,30 +278,44 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     }
     TestCase test = TestCase.of(context);
     List<String> lines = new ArrayList<>();
-    line(thrown, context.getRequiredTestClass()).ifPresent(at -> lines.add("it failed at " + at));
-    String facts =
-        PlainText.lines(
-            test.name() + " failed: " + thrown + System.lineSeparator() + String.join("", lines));
+    FailedLine.of(thrown, context.getRequiredTestClass(), base(context))
+        .ifPresent(at -> lines.add("it failed at " + at));
     try {
       RunReport run = run(context);
       List<Waveform> waveforms = run.keepsInside() ? duts.lastWaveforms(lines) : List.of();
-      Path folder = run.keepTraces(test.name(), tables, waveforms, facts);
+      Map<String, KeptCase> cases = duts.cases(test.name(), words(thrown));
+      String repeat = cases.isEmpty() ? "" : test.command(base(context), seed(context).run());
+      String facts = test.name() + " failed: " + thrown + System.lineSeparator();
+      facts += String.join(System.lineSeparator(), lines);
+      facts +=
+          cases.isEmpty()
+              ? ""
+              : System.lineSeparator()
+                  + "one case: "
+                  + repeat
+                  + " -Dplumbline.case=FOLDER/case-1.csv";
+      Path folder = run.keepTraces(test.name(), tables, cases, waveforms, PlainText.lines(facts));
       lines.add("the last cycles of the DUT: " + folder.resolve("trace.csv"));
       if (!waveforms.isEmpty()) {
         lines.add("with the signals inside: " + folder.resolve("waveform.vcd"));
       }
+      cases.keySet().stream()
+          .limit(1)
+          .forEach(
+              file ->
+                  lines.add(
+                      "its rows from the start, run again by: "
+                          + repeat
+                          + " -Dplumbline.case="
+                          + folder.resolve(file)));
     } catch (ReportException e) {
       lines.add("Not kept: " + e.getMessage());
     }
     return lines;
   }
 
-  /** The line of the test that failed, as far as its stack trace tells. */
-  private static Optional<String> line(Throwable thrown, Class<?> test) {
-    return Stream.of(thrown.getStackTrace())
-        .filter(frame -> frame.getClassName().equals(test.getName()))
-        .findFirst()
-        .map(frame -> frame.getFileName() + ":" + frame.getLineNumber());
+  private static String words(Throwable thrown) {
+    return String.valueOf(thrown.getMessage()).lines().findFirst().orElse("").strip();
   }
 
   private static void line(StringBuilder text, String line) {
@@ -329,6 +372,13 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
   }
 
   private static Dut open(CompiledDesign model, ExtensionContext context) {
+    Optional<RepeatedCase> repeated = repeated(context);
+    if (repeated.isPresent() && repeated.get().isOf(TestCase.of(context).name())) {
+      RepeatedCase one = repeated.get();
+      if (one.runs()) {
+        HandCase.repeat(one.file(), one.kept(), model).forEach(System.out::println);
+      }
+    }
     DutOptions options =
         AnnotatedOptions.of(annotation(context))
             .withInitialState(InitialState.RANDOM)
@@ -337,68 +387,8 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     context
         .getStore(own(context))
         .getOrComputeIfAbsent(OpenDuts.class, key -> new OpenDuts(), OpenDuts.class)
-        .add(dut);
+        .add(dut, model, options.seed());
     return dut;
-  }
-
-  /** Closed by JUnit when the test is over. */
-  private static final class OpenDuts implements AutoCloseable {
-    private final List<Dut> duts = new ArrayList<>();
-
-    synchronized void add(Dut dut) {
-      duts.add(dut);
-    }
-
-    /** Of those that were driven by hand. */
-    synchronized List<Trace> traces() {
-      return duts.stream().map(Dut::trace).filter(trace -> !trace.rows().isEmpty()).toList();
-    }
-
-    /** The cycles of those traces with the signals inside; says what could not be looked into. */
-    synchronized List<Waveform> lastWaveforms(List<String> troubles) {
-      List<Waveform> waveforms = new ArrayList<>();
-      for (Dut dut : duts) {
-        List<Trace.Row> rows = dut.trace().rows();
-        if (!rows.isEmpty()) {
-          long last = rows.get(rows.size() - 1).cycle();
-          add(
-              waveforms,
-              dut,
-              new WaveformRequest(Math.max(0, last - 63), last, List.of()),
-              troubles);
-        }
-      }
-      return waveforms;
-    }
-
-    synchronized List<Waveform> waveforms(WaveformRequest request, List<String> troubles) {
-      List<Waveform> waveforms = new ArrayList<>();
-      duts.stream()
-          .filter(dut -> !dut.trace().rows().isEmpty())
-          .forEach(dut -> add(waveforms, dut, request, troubles));
-      return waveforms;
-    }
-
-    private static void add(
-        List<Waveform> to, Dut dut, WaveformRequest request, List<String> troubles) {
-      try {
-        Watch watch = dut.lookBack(request.first(), (int) (request.last() - request.first() + 1));
-        to.add(HandWaveform.of(watch, "a DUT that was driven by hand", request::takes));
-      } catch (PlumblineException e) {
-        troubles.add("No waveform: " + e.getMessage());
-      }
-    }
-
-    synchronized String text() {
-      StringBuilder text = new StringBuilder();
-      duts.forEach(dut -> text.append(dut.text()));
-      return text.toString();
-    }
-
-    @Override
-    public synchronized void close() {
-      duts.forEach(Dut::close);
-    }
   }
 
   private static RunReport run(ExtensionContext context) {

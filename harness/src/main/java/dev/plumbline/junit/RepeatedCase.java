@@ -30,6 +30,16 @@ final class RepeatedCase {
     return ran.get();
   }
 
+  /** Whether it is of a test that drove its DUT by hand; then its rows are run again, once. */
+  boolean isOf(String test) {
+    return test.equals(kept.bench());
+  }
+
+  /** Says that it was run. */
+  boolean runs() {
+    return !ran.getAndSet(true);
+  }
+
   /** Keeps what another keeps, and tells of the case. */
   Recorder telling(Recorder keeper) {
     return verdict -> {
@@ -45,6 +55,9 @@ final class RepeatedCase {
   private String words(Verdict verdict) {
     if (verdict.isPass()) {
       return "fixed: nothing differs any more";
+    }
+    if (verdict.outcome() == Verdict.Outcome.DUT_ENDED) {
+      return "still wrong: " + verdict.explanation().lines().findFirst().orElse("the DUT ended");
     }
     String now = verdict.first().map(each -> each.words() + " at " + each.signal()).orElse("");
     return now.isEmpty() || now.equals(kept.shows())

@@ -7,7 +7,9 @@ import dev.plumbline.run.ResetGaps;
 import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
 
 /**
  * A program with its rays, and when what is driven: rows from the block's start. Rows are laid out
@@ -44,6 +46,9 @@ final class Block {
   int cutAt;
   int rows;
   private final int[] offers = new int[RAYS];
+  private final int[] pauses = new int[RAYS]; // cycles without an offer before each ray
+  private final int[] stalls = new int[RAYS]; // cycles that each result is planned to wait
+  private SceneScript.Part part; // null for chance
   private final long[] willing = new long[1];
   private long nextReset; // row of the segment
   private long[] ready = new long[0];
@@ -59,6 +64,37 @@ final class Block {
     this.gaps =
         new ResetGaps(driving.resetChance(), RandomStream.of(segment.seedOf(Segment.Use.RESETS)));
     this.nextReset = gaps.next();
+  }
+
+  /** Takes a part of a script for a block; it has at most {@link #RAYS} rays. */
+  void take(SceneScript.Part given) {
+    part = given;
+    planned = 0;
+    program = given.program();
+    count = given.rays().size();
+    for (int ray = 0; ray < count; ray++) {
+      int column = 0;
+      for (String name : Rays.names()) {
+        rays.column(name)[ray] = given.rays().get(ray).codes()[column++];
+      }
+    }
+    lastIsCut = given.cut() != SceneScript.NO_CUT;
+    resetFrom = 0;
+    resetRows = ports.has("rst") ? given.resets() : 0;
+    loadFrom = resetRows;
+    loadRows = given.loads() ? program.length() : 0;
+  }
+
+  /** The block as a part of a script; it has to be laid out. */
+  SceneScript.Part part() {
+    List<SceneScript.Ray> taken = new ArrayList<>();
+    for (int ray = 0; ray < count; ray++) {
+      int at = ray;
+      long[] codes = Rays.names().stream().mapToLong(name -> rays.column(name)[at]).toArray();
+      taken.add(new SceneScript.Ray(pauses[ray], stalls[ray], codes));
+    }
+    int cut = lastIsCut ? cutAt - offers[count - 1] : SceneScript.NO_CUT;
+    return new SceneScript.Part(resetRows, loadRows > 0, program, taken, cut);
   }
 
   /** Draws a block: another program, or that of the block before, which the memory still holds. */
@@ -102,17 +138,25 @@ final class Block {
     int at = loadFrom + loadRows;
     cutAt = NEVER;
     for (int ray = 0; ray < count; ray++) {
-      at = offered(at);
+      int from = at;
+      at = part == null ? offered(at) : at + part.rays().get(ray).pause();
+      pauses[ray] = at - from;
       offers[ray] = at;
       long takes =
           cyclesKnown
               ? expected.cycles(ray)
               : 4L * (expected.past(ray) - expected.first(ray)) + 100;
       if (lastIsCut && ray == count - 1) {
-        cutAt = at + 1 + chance.below((int) takes + 3);
+        cutAt = at + (part == null ? 1 + chance.below((int) takes + 3) : part.cut());
         at = cutAt + 1;
+      } else if (part == null) {
+        int standing = at + (int) takes;
+        at = taken(standing);
+        stalls[ray] = cyclesKnown ? at - 1 - standing : 0;
       } else {
-        at = taken(at + (int) takes);
+        stalls[ray] = part.rays().get(ray).stall();
+        at = stalled(at + (cyclesKnown ? (int) takes : 1), stalls[ray]);
+        at += cyclesKnown ? 0 : (int) takes;
       }
     }
     rows = at + AFTER;
@@ -141,12 +185,21 @@ final class Block {
     return at + 1;
   }
 
+  /** The row behind the one in which a result is taken that waits so long. */
+  private int stalled(int from, int cycles) {
+    ensureReady(from + cycles + 1);
+    if (ports.has("result_ready")) {
+      Arrays.fill(ready, from, from + cycles, 0);
+    }
+    return from + cycles + 1;
+  }
+
   private void ensureReady(int to) {
     if (to > ready.length) {
       ready = Arrays.copyOf(ready, Math.max(1024, 2 * to));
     }
     if (to > planned) {
-      if (ports.has("result_ready")) {
+      if (part == null && ports.has("result_ready")) {
         taking.fill(ready, planned, to);
       } else {
         Arrays.fill(ready, planned, to, 1);

@@ -4,6 +4,7 @@ import dev.plumbline.contract.ContractException;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.program.WordLayout;
+import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.SceneUnits;
@@ -61,9 +62,11 @@ public final class Executor {
       return policy == Predictor.Policy.ONE_BIT ? 2 : 4;
     }
 
-    ExecutorTiming reset(Predictor predictor) {
-      predictor.reset();
-      return new ExecutorTiming(latency, queue, predictor);
+    ExecutorTiming reset(Predictor predictor, Alteration altered) {
+      if (altered != Alteration.PREDICTIONS_KEPT) {
+        predictor.reset();
+      }
+      return new ExecutorTiming(latency, queue, predictor, altered);
     }
   }
 

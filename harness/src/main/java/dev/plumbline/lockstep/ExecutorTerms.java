@@ -87,7 +87,7 @@ final class ExecutorTerms {
   }
 
   /** A material's bits are those that the executor's limits need. */
-  private static Format material(Executor executor) {
+  static Format material(Executor executor) {
     int most = executor.limits().materials() - 1;
     return Format.unsigned(Math.max(1, Integer.SIZE - Integer.numberOfLeadingZeros(most)), 0);
   }

@@ -8,6 +8,7 @@ import dev.plumbline.models.traversal.Retirement;
 import dev.plumbline.models.traversal.Traversal;
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.Stream;
 
 /**
  * What the model says of a program's rays: operation by operation and ray by ray. Filled again for
@@ -15,6 +16,7 @@ import java.util.List;
  */
 final class Expectation {
   private final Executor executor;
+  private final Change change;
   private final Traversal traversal;
   private final Predictor predictor;
   private final SceneCoverage coverage;
@@ -26,10 +28,12 @@ final class Expectation {
   private long[] cycles = new long[16]; // by ray
   private int records;
 
-  Expectation(Executor executor, SceneCoverage coverage) {
+  /** With nothing changed, coverage points are counted. */
+  Expectation(Executor executor, SceneCoverage coverage, Change change) {
     this.executor = executor;
     this.coverage = coverage;
-    this.traversal = Traversal.exact(executor.units(), executor.spans());
+    this.change = change;
+    this.traversal = Traversal.altered(executor.units(), executor.spans(), change.altered());
     this.predictor = executor.timing() == null ? null : executor.timing().predictor();
   }
 
@@ -37,12 +41,17 @@ final class Expectation {
   void begin(List<Output> ofOperations, List<Output> ofResults) {
     retired = ofOperations;
     results = ofResults;
+    Stream.of(retired, results)
+        .flatMap(List::stream)
+        .filter(output -> output.promise.role().equals(change.role()))
+        .forEach(output -> output.changeBy(change.codes().get()));
     reset();
   }
 
   /** The executor forgets what it learnt. */
   void reset() {
-    timing = predictor == null ? null : executor.timing().reset(predictor);
+    timing = predictor == null ? null : executor.timing().reset(predictor, change.altered());
+    traversal.reset();
   }
 
   /** Finds what all rays of a program do; the last one may be cut short and is not counted then. */
@@ -66,7 +75,7 @@ final class Expectation {
       retired.get(i).expect(records, observed, timing);
     }
     records++;
-    if (observed.ray() < counted) {
+    if (observed.ray() < counted && change.isNone()) {
       coverage.see(observed, predictor, anyHit[observed.ray()] == 1);
     }
     if (observed.isLast()) {

@@ -9,8 +9,11 @@ import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Plan;
+import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import java.util.Optional;
 
 /**
@@ -46,11 +49,20 @@ public final class LockstepBench {
   private final Plan plan;
   private final LockstepSubject subject;
   private final Recorder recorder;
+  private final Map<String, KeptCase> first; // by file
+  private final boolean alone; // whether the first of them is all that is run
 
-  private LockstepBench(Plan plan, LockstepSubject subject, Recorder recorder) {
+  private LockstepBench(
+      Plan plan,
+      LockstepSubject subject,
+      Recorder recorder,
+      Map<String, KeptCase> first,
+      boolean alone) {
     this.plan = plan;
     this.subject = subject;
     this.recorder = recorder;
+    this.first = first;
+    this.alone = alone;
   }
 
   private static Driving.Given checked(Driving.Given given, Executor executor) {
@@ -98,6 +110,20 @@ public final class LockstepBench {
    *     as well
    */
   public Verdict run() {
+    for (Map.Entry<String, KeptCase> kept : first.entrySet()) {
+      SceneScript script =
+          new SceneCase(subject.executor(), subject.design()).script(kept.getValue());
+      Recorder keeper =
+          alone
+              ? recorder
+              : verdict -> verdict.isPass() ? Optional.empty() : recorder.record(verdict);
+      Verdict verdict =
+          new BenchRun(plan, subject.playing(script))
+              .replay(script.segment(), kept.getKey(), keeper);
+      if (alone || !verdict.isPass()) {
+        return verdict;
+      }
+    }
     return new BenchRun(plan, subject).run(recorder);
   }
 
@@ -122,6 +148,8 @@ public final class LockstepBench {
     private Executor executor;
     private Driving.Given given; // null for chance
     private boolean coverage = true;
+    private Map<String, KeptCase> first = Map.of();
+    private Map<String, KeptCase> only = Map.of();
 
     private Builder(CompiledDesign model) {
       super(model);
@@ -174,6 +202,31 @@ public final class LockstepBench {
     }
 
     /**
+     * Sets cases that are run before all else: faults once found, that are to stay found. The first
+     * that mismatches ends the run.
+     *
+     * @param byFile cases by what reports call them; none unless set
+     * @return this builder
+     */
+    public Builder keptCases(Map<String, KeptCase> byFile) {
+      first = new LinkedHashMap<>(byFile);
+      return this;
+    }
+
+    /**
+     * Runs one case and nothing else, where this bench is the one that it is of; other benches run
+     * as ever.
+     *
+     * @param file what reports call it
+     * @param kept the case
+     * @return this builder
+     */
+    public Builder onlyCase(String file, KeptCase kept) {
+      only = Map.of(file, kept);
+      return this;
+    }
+
+    /**
      * Joins executor and model.
      *
      * @return the bench
@@ -191,12 +244,20 @@ public final class LockstepBench {
               Optional.ofNullable(given).map(rays -> checked(rays, executor)),
               pacing(),
               ready(),
-              resetsOr(1.0 / RESET_DISTANCE));
+              resetsOr(1.0 / RESET_DISTANCE),
+              Optional.empty());
       LockstepSubject subject =
           new LockstepSubject(
-              executor, new Ports(executor, design()), driving, maker(), coverage && given == null);
+              executor,
+              new Ports(executor, design()),
+              driving,
+              maker(),
+              coverage && given == null,
+              !recorder().keepsNothing());
       long standard = given == null ? STANDARD_CASES : given.rays().capacity();
-      return new LockstepBench(plan(casesOr(standard), 1), subject, recorder());
+      Plan plan = plan(casesOr(standard), 1);
+      boolean alone = only.values().stream().anyMatch(kept -> kept.bench().equals(plan.name()));
+      return new LockstepBench(plan, subject, recorder(), alone ? only : first, alone);
     }
 
     @Override

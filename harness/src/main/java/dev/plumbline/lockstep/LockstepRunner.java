@@ -2,12 +2,15 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.cases.DirectedScenes;
 import dev.plumbline.cases.RandomScenes;
+import dev.plumbline.lockstep.LockstepChecker.Divergence;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Segment;
 import dev.plumbline.run.SegmentRunner;
 import dev.plumbline.run.Tally;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
 
 /** Runs segments of an executor's rays: each a DUT's life of many programs. */
 final class LockstepRunner implements SegmentRunner {
@@ -27,9 +30,13 @@ final class LockstepRunner implements SegmentRunner {
   private final Executor executor;
   private final SceneCoverage coverage;
   private final Expectation expected;
+  private Divergence divergence; // of the latest run; null where DUT and model agreed
 
   /** Watches the checker, row by row; bulk runs have none. */
   interface Watcher {
+    /** Passes a block as it begins. */
+    default void begins(Block laidOut) {}
+
     /** Passes a row of a call that the checker has just looked at. */
     void row(Call call, int row);
 
@@ -53,10 +60,15 @@ final class LockstepRunner implements SegmentRunner {
   }
 
   LockstepRunner(LockstepSubject subject) {
+    this(subject, Change.NONE);
+  }
+
+  /** Holds the DUT to a changed model. */
+  LockstepRunner(LockstepSubject subject, Change change) {
     this.subject = subject;
     this.executor = subject.executor();
     this.coverage = new SceneCoverage(executor, subject.ports().takesAnyHit());
-    this.expected = new Expectation(executor, coverage);
+    this.expected = new Expectation(executor, coverage, change);
   }
 
   @Override
@@ -64,51 +76,84 @@ final class LockstepRunner implements SegmentRunner {
     return run(segment, null);
   }
 
-  /**
-   * Counts the coverage points that a segment reaches when DUT and model agree, without a DUT: what
-   * is offered does not depend on one.
-   */
-  List<Long> countAlone(Segment segment) {
+  /** Passes the blocks of a segment, as they are when nothing diverges, without a DUT. */
+  void walk(Segment segment, List<Output> retired, List<Output> results, Consumer<Block> passed) {
     SceneSource scenes = scenes(segment);
     Block block = new Block(executor.formats(), subject.ports(), segment, subject.driving());
-    expected.begin(List.of(), List.of());
+    expected.begin(retired, results);
     int offered = 0;
     while (offered < segment.cases()) {
       block.firstCase = segment.firstCase() + offered;
       block.draw(scenes, Math.min(Block.RAYS, segment.cases() - offered));
       expect(block);
+      passed.accept(block);
       block.firstRow += block.rows;
       offered += block.count;
       if (block.lastIsCut) {
         expected.reset();
       }
     }
+  }
+
+  Expectation expected() {
+    return expected;
+  }
+
+  /**
+   * Counts the coverage points that a segment reaches when DUT and model agree, without a DUT: what
+   * is offered does not depend on one.
+   */
+  List<Long> countAlone(Segment segment) {
+    walk(segment, List.of(), List.of(), block -> {});
     return coverage.take();
+  }
+
+  /** Where DUT and model diverged in the latest run; empty where they did not. */
+  Optional<Divergence> divergence() {
+    return Optional.ofNullable(divergence);
+  }
+
+  /** Plays a script, whatever is driven else. */
+  Result play(SceneScript script, Watcher watcher) {
+    return run(script.segment(), Optional.of(script), watcher);
   }
 
   /** Runs a segment under the eyes of a watcher; null for none. */
   Result run(Segment segment, Watcher watcher) {
+    return run(segment, subject.driving().script(), watcher);
+  }
+
+  private Result run(Segment segment, Optional<SceneScript> script, Watcher watcher) {
     Ports ports = subject.ports();
-    try (Engine engine = subject.open(segment, ROWS)) {
-      ports.hold(engine, ROWS);
+    int atOnce = script.isPresent() ? MORE : ROWS;
+    divergence = null;
+    try (Engine engine = subject.open(segment, atOnce)) {
+      ports.hold(engine, atOnce);
       ExecutorColumns columns = new ExecutorColumns(ports, engine);
       LockstepChecker checker = new LockstepChecker(columns, expected, executor.timing() != null);
-      SceneSource scenes = scenes(segment);
+      SceneSource scenes = script.isPresent() ? null : scenes(segment);
       Block block = new Block(executor.formats(), ports, segment, subject.driving());
       expected.begin(columns.retired, columns.results);
       Tally tally = subject.emptyTally();
       long rows = 0;
       int offered = 0;
-      while (offered < segment.cases()
+      int part = 0;
+      while (script.map(all -> all.parts().size()).orElse(Integer.MAX_VALUE) > part
+          && (script.isPresent() || offered < segment.cases())
           && checker.divergence() == null
           && (watcher == null || watcher.wantsMore())) {
         block.firstCase = segment.firstCase() + offered;
         block.firstRow = rows;
-        block.draw(scenes, Math.min(Block.RAYS, segment.cases() - offered));
-        rows += run(engine, columns, checker, block, watcher);
+        if (script.isPresent()) {
+          block.take(script.get().parts().get(part++));
+        } else {
+          block.draw(scenes, Math.min(Block.RAYS, segment.cases() - offered));
+        }
+        rows += run(engine, columns, checker, block, watcher, atOnce);
         offered += block.count;
         tally.cases += checker.over() - checker.dropped();
       }
+      divergence = checker.divergence();
       if (checker.divergence() != null) {
         tally.mismatch(block.firstRow + checker.divergence().at(), checker.divergence().kind());
       }
@@ -154,17 +199,21 @@ final class LockstepRunner implements SegmentRunner {
       ExecutorColumns columns,
       LockstepChecker checker,
       Block block,
-      Watcher watcher) {
+      Watcher watcher,
+      int atOnce) {
     if (block.loadRows > 0) {
       columns.encode(executor, block.program);
     }
     expect(block);
+    if (watcher != null) {
+      watcher.begins(block);
+    }
     checker.begin();
     long timeout =
         block.rows + TIMEOUT + (long) TIMEOUT_OF_OPERATION * expected.mostOperations(block.count);
     long from = 0;
     while (goesOn(from, checker, block, watcher)) {
-      int length = (int) Math.min(ROWS, from < block.rows ? block.rows - from : MORE);
+      int length = (int) Math.min(atOnce, from < block.rows ? block.rows - from : MORE);
       block.callRay = checker.accepted();
       int waiting = block.count - block.callRay;
       block.fill(columns, (int) from, length);

@@ -2,6 +2,7 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.cosim.Watch;
+import dev.plumbline.rtl.Design;
 import dev.plumbline.run.Engine;
 import dev.plumbline.run.Recording;
 import dev.plumbline.run.Segment;
@@ -10,9 +11,12 @@ import dev.plumbline.run.StateNotes;
 import dev.plumbline.run.Subject;
 import dev.plumbline.run.Tally;
 import dev.plumbline.run.Waves;
+import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup;
+import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Wave;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
@@ -29,20 +33,42 @@ final class LockstepSubject implements Subject {
   /** Cycles shown before a mismatch. */
   private static final int BEFORE = 200;
 
+  /** A mismatch in so many cycles and fewer is looked at from the start of its segment. */
+  private static final int FAR = 200_000;
+
+  /** Cycles before a mismatch in which signals are held against operations. */
+  private static final int SAMPLE = 2048;
+
   private final Executor executor;
   private final Ports ports;
   private final Driving driving;
   private final Engine.Maker maker;
   private final List<String> coverage;
+  private final boolean explains;
 
-  /** Declares coverage points only when asked to. */
+  /** Declares coverage points, and says more of a mismatch, only when asked to. */
   LockstepSubject(
-      Executor executor, Ports ports, Driving driving, Engine.Maker maker, boolean covered) {
+      Executor executor,
+      Ports ports,
+      Driving driving,
+      Engine.Maker maker,
+      boolean covered,
+      boolean explains) {
+    this.explains = explains;
     this.executor = executor;
     this.ports = ports;
     this.driving = driving;
     this.maker = maker;
     this.coverage = covered ? new SceneCoverage(executor, ports.takesAnyHit()).names() : List.of();
+  }
+
+  /** The same, given a script. */
+  LockstepSubject playing(SceneScript script) {
+    return new LockstepSubject(executor, ports, driving.playing(script), maker, false, false);
+  }
+
+  Design design() {
+    return ports.design();
   }
 
   Executor executor() {
@@ -119,12 +145,71 @@ final class LockstepSubject implements Subject {
 
   @Override
   public Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
-    long first = Math.max(0, rows[0] - BEFORE);
-    long last = rows[0] + LockstepRecording.AFTER;
+    if (!kept.isEmpty() && rows[0] > FAR) {
+      Optional<SceneExplanations.Nearer> nearer = new SceneExplanations(this, "", segment).nearer();
+      if (nearer.isPresent()) {
+        return playing(nearer.get().script()).inside(nearer.get(), segment, rows[0]);
+      }
+    }
+    return inside(segment, kept.isEmpty(), rows[0]);
+  }
+
+  private Inside inside(SceneExplanations.Nearer nearer, Segment segment, long far) {
+    Inside found = inside(nearer.script().segment(), false, nearer.row());
+    List<Fact> facts = new ArrayList<>(found.facts());
+    facts.add(
+        Fact.of(
+            "inside",
+            "looked at from a reset on, not far before: its waveform has cycle "
+                + far
+                + " of segment "
+                + segment.number()
+                + " as cycle "
+                + nearer.row()));
+    return new Inside(found.waveform(), found.stages(), facts);
+  }
+
+  private Inside inside(Segment segment, boolean ended, long wrong) {
+    long first = Math.max(0, wrong - BEFORE);
+    long last = wrong + LockstepRecording.AFTER;
     List<String> about =
-        List.of("segment " + segment.number() + ", from reset; around cycle " + rows[0]);
+        List.of("segment " + segment.number() + ", from reset; around cycle " + wrong);
+    List<Stage> stages = ended ? List.of() : stages(segment, wrong);
     return new Inside(
-        waveform(segment, first, last, rows[0], about, path -> true), List.of(), List.of());
+        waveform(segment, first, last, wrong, about, path -> true),
+        stages,
+        RetirementStages.facts(stages));
+  }
+
+  /** What belongs to the operation that retires wrongly in a row, beside the signals inside. */
+  private List<Stage> stages(Segment segment, long wrong) {
+    long first = Math.max(0, wrong - SAMPLE);
+    AtomicReference<Watch> opened = new AtomicReference<>();
+    RetirementStages seen = retirements(segment, first, wrong, opened);
+    Watch watch = opened.get();
+    if (watch != null && watch.firstCycle() + watch.rows() <= wrong) {
+      // Of very many signals fewer cycles are recorded: the last ones count.
+      seen = retirements(segment, wrong - watch.rows() + 1, wrong, opened);
+    }
+    return watch == null ? List.of() : seen.stages(opened.get());
+  }
+
+  private RetirementStages retirements(
+      Segment segment, long first, long wrong, AtomicReference<Watch> opened) {
+    RetirementStages seen = new RetirementStages(executor, first, wrong);
+    maker
+        .watching(first, (int) (wrong - first + 1), opened::set)
+        .ifPresent(
+            probe -> {
+              try {
+                new LockstepRunner(
+                        new LockstepSubject(executor, ports, driving, probe, false, false))
+                    .run(segment, seen);
+              } catch (DutException e) {
+                // it ended again; what was recorded until then is there
+              }
+            });
+    return seen;
   }
 
   @Override
@@ -148,7 +233,7 @@ final class LockstepSubject implements Subject {
     }
     LockstepRecorder recorder = new LockstepRecorder(executor, ports, centre);
     try {
-      new LockstepRunner(new LockstepSubject(executor, ports, driving, probe.get(), false))
+      new LockstepRunner(new LockstepSubject(executor, ports, driving, probe.get(), false, false))
           .run(segment, recorder);
     } catch (DutException e) {
       // it ended again; what was recorded until then is there
@@ -163,6 +248,27 @@ final class LockstepSubject implements Subject {
     List<String> comment = new ArrayList<>(about);
     comment.add(Waves.ABOUT_EXPECTED);
     return Optional.of(new Waveform(comment, List.copyOf(shown), waves));
+  }
+
+  @Override
+  public List<MismatchGroup> explain(
+      String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
+    return explains
+        ? new SceneExplanations(this, bench, failing.segment()).ofMismatch(kept.get(0))
+        : List.of();
+  }
+
+  @Override
+  public List<MismatchGroup> explainEnd(String bench, Segment segment, DutException end) {
+    return explains ? new SceneExplanations(this, bench, segment).ofEnd(end) : List.of();
+  }
+
+  @Override
+  public List<String> oscillating(Segment segment) {
+    return maker.oscillating(
+        probe ->
+            new LockstepRunner(new LockstepSubject(executor, ports, driving, probe, false, false))
+                .run(segment));
   }
 
   @Override

@@ -5,6 +5,7 @@ import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Retirement;
 import java.math.BigInteger;
 import java.util.Arrays;
+import java.util.function.LongUnaryOperator;
 
 /**
  * A checked port: how the model fills it, what is expected of it, record by record, and where the
@@ -25,6 +26,7 @@ final class Output {
   private final long[][] expected;
   private long[][] sampled;
   private long compared;
+  private LongUnaryOperator change; // null for none
 
   /** A port of that name; one element that is signed there is compared with its sign. */
   Output(Promise promise, String port, boolean signed) {
@@ -56,6 +58,11 @@ final class Output {
     return expected;
   }
 
+  /** Has the model show something else for each code. */
+  void changeBy(LongUnaryOperator other) {
+    change = other;
+  }
+
   /** Keeps what the model shows as a record. */
   void expect(int record, Retirement observed, ExecutorTiming timing) {
     if (record >= expected[0].length) {
@@ -64,7 +71,7 @@ final class Output {
       }
     }
     if (promise.elements == 1) {
-      long code = promise.value.of(observed, timing, 0);
+      long code = shown(promise.value.of(observed, timing, 0));
       expected[0][record] = comparedAs.extend(code);
       return;
     }
@@ -73,11 +80,15 @@ final class Output {
     }
     int bits = promise.format.width();
     for (int element = 0; element < promise.elements; element++) {
-      long code = promise.value.of(observed, timing, element);
+      long code = shown(promise.value.of(observed, timing, element));
       if (code != 0) {
         put(record, element * bits, comparedAs.extend(code));
       }
     }
+  }
+
+  private long shown(long code) {
+    return change == null ? code : change.applyAsLong(code);
   }
 
   private void put(int record, int at, long code) {

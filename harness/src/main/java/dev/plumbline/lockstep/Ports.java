@@ -172,6 +172,11 @@ final class Ports {
         : formats.word();
   }
 
+  /** The design whose ports these are. */
+  Design design() {
+    return finder.design();
+  }
+
   boolean has(String role) {
     return ports.containsKey(role);
   }

@@ -5,6 +5,7 @@ import dev.plumbline.evidence.EvidenceFolder;
 import dev.plumbline.evidence.ReportException;
 import dev.plumbline.evidence.WholeFile;
 import dev.plumbline.text.IoText;
+import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Waveform;
@@ -153,19 +154,24 @@ public final class RunReport implements Recorder {
    *
    * @param test the test's name
    * @param tables by the names of their files
+   * @param cases what DUTs were given, by the names of their files
    * @param waveforms of its DUTs
    * @param facts what is known of it
    * @return the folder
    * @throws ReportException when it cannot be written
    */
   public synchronized Path keepTraces(
-      String test, Map<String, CsvTable> tables, List<Waveform> waveforms, String facts) {
+      String test,
+      Map<String, CsvTable> tables,
+      Map<String, KeptCase> cases,
+      List<Waveform> waveforms,
+      String facts) {
     try {
       return RunLock.hold(
           folder,
           () -> {
             begin();
-            return EvidenceFolder.write(folder, test, tables, waveforms, facts);
+            return EvidenceFolder.write(folder, test, tables, cases, waveforms, facts);
           });
     } catch (IOException e) {
       throw new ReportException(
@@ -178,7 +184,9 @@ public final class RunReport implements Recorder {
     begin();
     Optional<Path> evidenceFolder = Optional.empty();
     ReportException without = null;
-    if (!verdict.rows().isEmpty() || verdict.inside().waveform().isPresent()) {
+    if (!verdict.rows().isEmpty()
+        || verdict.inside().waveform().isPresent()
+        || verdict.groups().stream().anyMatch(group -> group.smallest().isPresent())) {
       try {
         evidenceFolder = Optional.of(EvidenceFolder.write(folder, verdict));
       } catch (ReportException e) {

@@ -30,10 +30,16 @@ final class SignalFinder {
     return signals;
   }
 
-  /** The XML calls it an integer, but nothing refers to it any more. */
+  /**
+   * The XML calls it an integer, but nothing refers to it any more; loops within blocks may have a
+   * variable of the same name.
+   */
   private static boolean isGenvar(Node module, Node variable) {
     return variable.type.name.equals("integer")
-        && module.all().noneMatch(it -> it.is("varref") && it.name.equals(variable.name));
+        && module
+            .all()
+            .filter(it -> it.is("varref") && it.name.equals(variable.name))
+            .noneMatch(it -> it.referred().filter(found -> found == variable).isPresent());
   }
 
   /** Of no width where it has no bits, such as a string. */

@@ -125,40 +125,31 @@ public final class BenchRun {
   private Verdict ended(Totals totals) {
     Throwable thrown = totals.thrown();
     String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
-    Optional<Recording> recording =
-        thrown instanceof DutException end && totals.failing() == null
-            ? subject.recordEnd(segment(totals.segments()), end.cycle())
-            : Optional.empty();
-    return recording
-        .map(
-            rows ->
-                verdict(
-                    Outcome.DUT_ENDED,
-                    message,
-                    totals,
-                    new Evidence(
-                        totals.segments(),
-                        0,
-                        subject.layout(),
-                        List.of(),
-                        rows.window(0, List.of()),
-                        EndFacts.of(
-                            (DutException) thrown, totals.segments(), subject.layout(), rows),
-                        List.of(),
-                        rows.text(),
-                        inside(
-                            segment(totals.segments()),
-                            List.of(),
-                            ((DutException) thrown).cycle()))))
-        .orElseGet(
-            () -> verdict(Outcome.DUT_ENDED, message, totals, nothing().with(endOf(totals))));
-  }
-
-  /** What is inside up to where the DUT ended; its rows were not kept. */
-  private Inside endOf(Totals totals) {
-    return totals.thrown() instanceof DutException end && totals.failing() == null
-        ? inside(segment(totals.segments()), List.of(), end.cycle())
-        : Inside.NOTHING;
+    if (!(thrown instanceof DutException end) || totals.failing() != null) {
+      return verdict(Outcome.DUT_ENDED, message, totals);
+    }
+    Segment segment = segment(totals.segments());
+    Optional<Recording> recording = subject.recordEnd(segment, end.cycle());
+    List<Fact> details = new ArrayList<>();
+    recording.ifPresent(
+        rows -> details.addAll(EndFacts.of(end, segment.number(), subject.layout(), rows)));
+    if (looksInside) {
+      EndFacts.oscillation(end, () -> subject.oscillating(segment)).ifPresent(details::add);
+    }
+    return verdict(
+        Outcome.DUT_ENDED,
+        message,
+        totals,
+        new Evidence(
+            recording.isPresent() ? segment.number() : -1,
+            0,
+            subject.layout(),
+            List.of(),
+            recording.map(rows -> rows.window(0, List.of())).orElse(List.of()),
+            details,
+            subject.explainEnd(plan.name(), segment, end),
+            recording.map(Recording::text).orElse(""),
+            inside(segment, List.of(), end.cycle())));
   }
 
   private Verdict withoutMismatch(Totals totals) {

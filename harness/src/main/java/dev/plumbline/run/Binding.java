@@ -102,7 +102,7 @@ public final class Binding {
   }
 
   /** Whether each row of cases has its row of results, a number of cycles on. */
-  boolean isFixed() {
+  public boolean isFixed() {
     return timing == null && contract.flow().isFixed() && contract.reference().givesOneForEach();
   }
 

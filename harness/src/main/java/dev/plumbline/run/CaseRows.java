@@ -4,16 +4,13 @@ import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.rtl.Parameter;
 import dev.plumbline.run.Script.Line;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.KeptCase;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 
 /** Scripts as cases that are kept, and back: by the names of ports and operands. */
@@ -40,7 +37,7 @@ public final class CaseRows {
     return new KeptCase(
         bench,
         binding.design().top(),
-        parameters(),
+        CaseModule.parameters(binding.design()),
         contract.reference().name(),
         shows,
         script.seed(),
@@ -48,16 +45,6 @@ public final class CaseRows {
         script.state(),
         columns,
         script.lines().stream().map(this::row).toList());
-  }
-
-  private Map<String, String> parameters() {
-    Map<String, String> parameters = new LinkedHashMap<>();
-    for (Parameter parameter : binding.design().parameters()) {
-      if (!parameter.local()) {
-        parameters.put(parameter.name(), parameter.value());
-      }
-    }
-    return parameters;
   }
 
   private List<String> controls() {
@@ -103,10 +90,11 @@ public final class CaseRows {
   /**
    * A case that was kept, as a script.
    *
-   * @throws ContractException when it lacks a column of this contract, or has one that fits none,
-   *     or a code that its operand cannot have
+   * @throws ContractException when it is of another module or of other parameters, lacks a column
+   *     of this contract, or has one that fits none, or a code that its operand cannot have
    */
   public Script script(KeptCase kept) {
+    CaseModule.require(kept, binding.design());
     List<String> names = kept.columns().stream().map(KeptCase.Column::name).toList();
     List<String> known = new ArrayList<>(controls());
     operands.forEach(operand -> known.add(operand.name()));

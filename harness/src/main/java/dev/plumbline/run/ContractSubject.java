@@ -146,7 +146,26 @@ public record ContractSubject(
 
   @Override
   public Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
-    return new InsideFinder(binding, settings, maker).around(segment, kept, rows);
+    boolean isFar = !kept.isEmpty() && rows[0] > Nearer.FAR;
+    return (isFar
+            ? Nearer.of(binding, settings, maker, segment, kept.get(0))
+            : Optional.<Nearer>empty())
+        .map(this::inside)
+        .orElseGet(() -> new InsideFinder(binding, settings, maker).around(segment, kept, rows));
+  }
+
+  private Inside inside(Nearer nearer) {
+    Mismatch mismatch = nearer.mismatch();
+    Inside found =
+        new InsideFinder(binding, settings.playing(nearer.script()), maker)
+            .around(nearer.script().segment(), List.of(mismatch), new long[] {mismatch.cycle()});
+    List<Fact> facts = new ArrayList<>(found.facts());
+    facts.add(
+        Fact.of(
+            "inside",
+            "looked at from a reset on, not far before: its waveform has the mismatch in cycle "
+                + mismatch.cycle()));
+    return new Inside(found.waveform(), found.stages(), facts);
   }
 
   @Override
@@ -190,6 +209,16 @@ public record ContractSubject(
   public List<MismatchGroup> explain(
       String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
     return explainer.explain(bench, this, failing, kept);
+  }
+
+  @Override
+  public List<MismatchGroup> explainEnd(String bench, Segment segment, DutException end) {
+    return explainer.explainEnd(bench, this, segment, end);
+  }
+
+  @Override
+  public List<String> oscillating(Segment segment) {
+    return maker.oscillating(probe -> new ContractRunner(binding, settings, probe).run(segment));
   }
 
   /** The same, given the rows of a script. */

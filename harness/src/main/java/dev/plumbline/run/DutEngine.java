@@ -5,11 +5,13 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.InitialState;
+import java.util.function.Consumer;
 
 /** An engine over compiled RTL: a DUT and its batch. */
 public final class DutEngine implements Engine {
   private final Dut dut;
   private final Batch batch;
+  private Consumer<Dut> last = closing -> {};
 
   private DutEngine(Dut dut, Opening opening) {
     this.dut = dut;
@@ -34,6 +36,12 @@ public final class DutEngine implements Engine {
         };
     return new DutEngine(
         model.open(options.withInitialState(state).withSeed(opening.seed())), opening);
+  }
+
+  /** Passes the DUT before it is closed. */
+  DutEngine beforeClose(Consumer<Dut> use) {
+    last = use;
+    return this;
   }
 
   Dut dut() {
@@ -68,6 +76,7 @@ public final class DutEngine implements Engine {
 
   @Override
   public void close() {
+    last.accept(dut);
     dut.close();
   }
 }

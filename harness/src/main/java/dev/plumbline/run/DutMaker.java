@@ -2,7 +2,9 @@ package dev.plumbline.run;
 
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.DutOptions;
+import dev.plumbline.cosim.Oscillation;
 import dev.plumbline.cosim.Watch;
+import dev.plumbline.rtl.Signal;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -24,6 +26,19 @@ record DutMaker(CompiledDesign model, DutOptions options) implements Engine.Make
           opened.accept(engine.dut().watchAll(firstCycle, cycles));
           return engine;
         });
+  }
+
+  @Override
+  public List<String> oscillating(Consumer<Engine.Maker> run) {
+    return Oscillation.of(
+        model,
+        (probe, end) ->
+            run.accept(opening -> DutEngine.open(probe, options, opening).beforeClose(end)));
+  }
+
+  @Override
+  public Optional<List<String>> signals() {
+    return Optional.of(model.signals().all().stream().map(Signal::path).toList());
   }
 
   @Override

@@ -1,5 +1,6 @@
 package dev.plumbline.run;
 
+import dev.plumbline.PlumblineException;
 import dev.plumbline.cosim.DutEndedException;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.verdict.Fact;
@@ -8,12 +9,42 @@ import dev.plumbline.verdict.Row;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.function.Supplier;
 
 /**
  * What is known of a DUT that ended by itself: the line of the RTL, the cycle, what it was given.
  */
-final class EndFacts {
+public final class EndFacts {
+  /** Most signals that are named. */
+  private static final int MOST = 12;
+
   private EndFacts() {}
+
+  /** What ended a DUT, and where, in a few words. */
+  public static String brief(DutException end) {
+    return end instanceof DutEndedException ended ? ended.brief() : "hung";
+  }
+
+  /** Of logic that never settled: the signals that change for ever. */
+  static Optional<Fact> oscillation(DutException end, Supplier<List<String>> signals) {
+    if (!(end instanceof DutEndedException ended)
+        || ended.kind() != DutEndedException.Kind.NOT_SETTLED) {
+      return Optional.empty();
+    }
+    try {
+      List<String> names = signals.get();
+      String more = names.size() > MOST ? " and " + (names.size() - MOST) + " more" : "";
+      return names.isEmpty()
+          ? Optional.empty()
+          : Optional.of(
+              Fact.of(
+                  "oscillate",
+                  String.join(", ", names.subList(0, Math.min(MOST, names.size()))) + more));
+    } catch (PlumblineException e) {
+      return Optional.of(Fact.of("oscillate", "could not be looked at: " + e.getMessage()));
+    }
+  }
 
   static List<Fact> of(DutException end, long segment, Layout layout, Recording recording) {
     List<Fact> facts = new ArrayList<>();

@@ -48,6 +48,21 @@ public interface Engine extends AutoCloseable {
       return Optional.empty();
     }
 
+    /**
+     * Signals that change for ever where the logic does not settle.
+     *
+     * @param run runs a DUT of a maker into that
+     * @return names; none where the DUT is no compiled design, or it settles
+     */
+    default List<String> oscillating(Consumer<Maker> run) {
+      return List.of();
+    }
+
+    /** Names of the signals inside; empty where the DUT is no compiled design. */
+    default Optional<List<String>> signals() {
+      return Optional.empty();
+    }
+
     /** What the signals inside are made from; none where the DUT is no compiled design. */
     default Map<String, List<String>> sources() {
       return Map.of();

@@ -17,6 +17,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicReference;
@@ -65,13 +66,27 @@ final class InsideFinder {
     SignalSample sample = run(segment, probe.get(), cases, opened);
     String port = kept.isEmpty() ? "" : kept.get(0).signal().replaceFirst("\\[.*", "");
     StageFinder finder =
-        new StageFinder(cases, sample, operands(), maker.sources(), top(sample) + "." + port, most);
+        new StageFinder(
+            cases,
+            sample,
+            operands(),
+            maker.sources(),
+            top(sample) + "." + port,
+            most,
+            settings.stages());
     List<Stage> stages = new ArrayList<>();
     List<Fact> facts = new ArrayList<>();
     int n = kept.isEmpty() ? -1 : cases.indexOf(kept.get(0).caseNumber());
-    if (n >= 0 && !cases.steps().isEmpty()) {
-      stages.addAll(finder.stages(n));
-      facts.addAll(finder.facts(kept.get(0)));
+    if (!kept.isEmpty() && (n >= 0 || kept.get(0).output().isEmpty())) {
+      boolean hasSteps = n >= 0 && !cases.steps().isEmpty();
+      stages.addAll(hasSteps ? finder.stages(n) : List.of());
+      OptionalInt output = kept.get(0).output();
+      Optional<FirstWrong.Found> found =
+          hasSteps && output.isPresent()
+              ? finder.firstWrong(
+                  binding.contract().reference(), binding.checks(), output.getAsInt(), n)
+              : Optional.empty();
+      facts.addAll(finder.facts(kept.get(0), found));
     }
     List<String> about =
         List.of(
@@ -108,7 +123,8 @@ final class InsideFinder {
     WindowRecorder recorder = new WindowRecorder(binding, middle, reach);
     StepSample cases = new StepSample(recorder, first, last);
     SignalSample sample = run(segment, probe.get(), cases, opened);
-    StageFinder finder = new StageFinder(cases, sample, operands(), maker.sources(), "", most);
+    StageFinder finder =
+        new StageFinder(cases, sample, operands(), maker.sources(), "", most, settings.stages());
     SortedSet<Long> shown = Waves.cycles(sample.watch(), request.first(), request.last());
     List<String> about = List.of(beginning(segment), STEPS, Waves.ABOUT_EXPECTED);
     return Optional.of(waveform(about, sample, recorder, cases, finder, shown, request::takes));

@@ -1,12 +1,20 @@
 package dev.plumbline.run;
 
+import dev.plumbline.cosim.DutException;
 import dev.plumbline.run.Script.Line;
 import java.util.ArrayList;
 import java.util.List;
 
-/** Takes down what a segment gives its DUT, up to and with a row. */
+/**
+ * Takes down what a segment gives its DUT, up to and with a row: the reset that it begins with, and
+ * the last rows, of which a computer's memory holds as many as may matter.
+ */
 public final class ScriptRecorder implements ContractRunner.Watcher {
+  /** Most rows behind the reset; whatever needs more has no small case. */
+  public static final int MOST_ROWS = 1 << 18;
+
   private final long last;
+  private boolean heading = true; // still in the reset that it begins with
   private final List<Line> lines = new ArrayList<>();
   private long begun; // cases whose words were taken down
   private long taken; // cases that were accepted or given up before the row at hand
@@ -29,12 +37,26 @@ public final class ScriptRecorder implements ContractRunner.Watcher {
       long[] words =
           waits ? waiting(feed, row) : feed.to.beatAt == null || isTaken ? feed.words(row) : null;
       taken += isTaken ? 1 : 0;
+      heading &= feed.reset[row] != 0;
+      if (!heading && firstRow + row <= last - MOST_ROWS) {
+        continue;
+      }
       lines.add(
           new Line(
               feed.reset[row] != 0,
               isValid(feed, row),
               feed.to.outReady == null || feed.to.outReady[row] != 0,
               words));
+    }
+  }
+
+  /** The rows up to the one in which the DUT ended, and that one. */
+  @Override
+  public void ended(long firstRow, Feed feed, Checker checker, DutException end) {
+    long rows = end.cycle() + 1 - firstRow;
+    if (rows > 0) {
+      feed.rows = (int) Math.min(feed.rows, rows);
+      block(firstRow, feed, checker);
     }
   }
 

@@ -1,5 +1,6 @@
 package dev.plumbline.run;
 
+import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Signal;
@@ -9,8 +10,10 @@ import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Stage.Relation;
 import java.math.BigInteger;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Deque;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -29,7 +32,11 @@ final class StageFinder {
   private final List<List<Station>> stations;
   private final Blame blame;
   private final String wrongPort;
+  private final Map<String, List<String>> sources;
+  private final Set<String> way;
+  private final int mostDelay;
   private final List<Stage> stages = new ArrayList<>();
+  private final Set<String> givenSteps = new LinkedHashSet<>();
 
   /**
    * Looks for the steps.
@@ -37,6 +44,7 @@ final class StageFinder {
    * @param operands of each step, by name
    * @param sources of each signal, by path
    * @param wrong the path of the port that is wrong
+   * @param given steps whose signals are known
    */
   StageFinder(
       StepSample cases,
@@ -44,13 +52,18 @@ final class StageFinder {
       Map<String, List<String>> operands,
       Map<String, List<String>> sources,
       String wrong,
-      int mostDelay) {
+      int mostDelay,
+      List<GivenStage> given) {
     this.wrongPort = wrong;
+    this.sources = sources;
+    this.way = Blame.wayTo(wrong, sources);
+    this.mostDelay = mostDelay;
     this.cases = cases;
     this.sample = sample;
     this.operands = operands;
-    this.stations =
-        new StationFinder(cases, sample, operands, Blame.wayTo(wrong, sources), mostDelay).find();
+    this.stations = new StationFinder(cases, sample, operands, way, mostDelay).find();
+    GivenStage.replace(given, cases, sample, stations, mostDelay);
+    given.forEach(stage -> givenSteps.add(stage.step()));
     this.blame = new Blame(sample, sources, stations);
   }
 
@@ -110,7 +123,9 @@ final class StageFinder {
         expected,
         same ? expected : actual,
         same ? Relation.AGREES : Relation.DIFFERS,
-        station.how());
+        givenSteps.contains(operand.name())
+            ? station.how().replace("by name", "as given")
+            : station.how());
   }
 
   /** Bits of a signal as a code of a format. */
@@ -122,8 +137,38 @@ final class StageFinder {
         : code;
   }
 
-  /** What there is to say of the first wrong stage; the stages have to be known. */
-  List<Fact> facts(Mismatch mismatch) {
+  /**
+   * The first signal from which the reference goes on to what the DUT gave.
+   *
+   * @param caseIndex the case of the mismatch
+   */
+  Optional<FirstWrong.Found> firstWrong(
+      Reference reference, OutputCheck[] checks, int output, int caseIndex) {
+    return reference
+        .steps()
+        .filter(steps -> reference.isExact())
+        .flatMap(
+            steps ->
+                new FirstWrong(
+                        steps,
+                        cases,
+                        sample,
+                        stations,
+                        way,
+                        new Depths(sources, this::isRegister),
+                        checks,
+                        output,
+                        mostDelay,
+                        caseIndex)
+                    .find());
+  }
+
+  /**
+   * What there is to say of the first wrong stage; the stages have to be known.
+   *
+   * @param found the first wrong signal, where one was found
+   */
+  List<Fact> facts(Mismatch mismatch, Optional<FirstWrong.Found> found) {
     if (mismatch.output().isEmpty()) {
       return time();
     }
@@ -131,7 +176,12 @@ final class StageFinder {
         stages.stream().filter(stage -> stage.relation() == Relation.DIFFERS).findFirst();
     String start = wrong.map(Stage::signal).orElse(wrongPort);
     List<Blame.Root> roots = blame.rootsOf(start);
-    List<String> lines = new ArrayList<>();
+    List<String> lines =
+        new ArrayList<>(
+            found
+                .flatMap(this::met)
+                .or(() -> found.map(this::said))
+                .orElseGet(() -> guessed(wrong, roots)));
     Set<String> agreeing = agreeing(wrong, roots);
     if (!agreeing.isEmpty()) {
       lines.add("steps agree up to " + String.join(", ", agreeing));
@@ -165,19 +215,98 @@ final class StageFinder {
     return List.of(new Fact("stage", lines));
   }
 
+  private String placed(int g) {
+    return sample.name(g) + " (" + sample.signals().get(g).location() + ")";
+  }
+
+  /** Different cases that meet on the way to what is wrong first. */
+  private Optional<List<String>> met(FirstWrong.Found found) {
+    return found.signals().stream()
+        .flatMap(g -> blame.rootsOf(sample.name(g)).stream())
+        .filter(Blame.Root::mixes)
+        .findFirst()
+        .map(
+            root ->
+                List.of(
+                    "first wrong: " + placed(root.signal()) + ", in which different cases meet"));
+  }
+
+  private List<String> said(FirstWrong.Found found) {
+    String delay = found.delay() + (found.delay() == 1 ? " cycle" : " cycles");
+    String step = String.join(" and ", found.steps().stream().map(Operand::name).toList());
+    List<String> lines = new ArrayList<>();
+    for (int g : found.signals()) {
+      lines.add(
+          (lines.isEmpty() ? "first wrong: " : "        and: ")
+              + placed(g)
+              + ", "
+              + delay
+              + " after its case went in");
+    }
+    if (found.rightAt() >= 0) {
+      int early = found.delay() - found.rightAt();
+      lines.add(
+          "  it is right "
+              + Math.abs(early)
+              + (Math.abs(early) == 1 ? " cycle " : " cycles ")
+              + (early > 0 ? "before" : "later")
+              + ", and meets what belongs to another case");
+    }
+    lines.add(
+        "  with it for "
+            + step
+            + " the reference gives what the DUT gave, in all "
+            + found.results()
+            + " results, "
+            + found.wrong()
+            + " of them wrong");
+    return lines;
+  }
+
+  /** Where no signal explains every result: where different cases meet, or what is not right. */
+  private List<String> guessed(Optional<Stage> wrong, List<Blame.Root> roots) {
+    return roots.stream()
+        .filter(Blame.Root::mixes)
+        .findFirst()
+        .map(root -> placed(root.signal()))
+        .or(() -> wrong.map(stage -> stage.signal() + " (" + stage.location() + ")"))
+        .or(() -> roots.stream().findFirst().map(root -> placed(root.signal())))
+        .map(path -> List.of("first wrong: " + path + ", likely"))
+        .orElse(List.of());
+  }
+
+  private boolean isRegister(String path) {
+    int g = sample.find(path);
+    return g >= 0 && sample.signals().get(g).register();
+  }
+
+  /** The register that a valid or ready comes from. */
+  private Optional<String> register(String port) {
+    Deque<String> open = new ArrayDeque<>(List.of(port));
+    Set<String> seen = new LinkedHashSet<>(open);
+    while (!open.isEmpty()) {
+      String here = open.poll();
+      int g = sample.find(here);
+      if (g >= 0 && sample.signals().get(g).register()) {
+        return Optional.of(placed(g));
+      }
+      sources.getOrDefault(here, List.of()).stream().filter(seen::add).forEach(open::add);
+    }
+    return Optional.empty();
+  }
+
   /** A valid or ready is no step; what there is to say is whether any step is wrong. */
   private List<Fact> time() {
     List<Stage> found =
         stages.stream().filter(stage -> stage.relation() != Relation.NOT_FOUND).toList();
     boolean all = found.stream().allMatch(stage -> stage.relation() == Relation.AGREES);
-    if (!all || found.isEmpty()) {
-      return List.of();
+    List<String> lines = new ArrayList<>();
+    register(wrongPort).ifPresent(path -> lines.add("first wrong: " + path + ", of " + wrongPort));
+    if (all && !found.isEmpty()) {
+      Stage last = found.get(found.size() - 1);
+      lines.add("all " + found.size() + " steps that were found agree, the last is " + named(last));
     }
-    Stage last = found.get(found.size() - 1);
-    return List.of(
-        Fact.of(
-            "stage",
-            "all " + found.size() + " steps that were found agree, the last is " + named(last)));
+    return lines.isEmpty() ? List.of() : List.of(new Fact("stage", lines));
   }
 
   /** The last steps that agree before the first wrong one. */

@@ -8,8 +8,10 @@ import dev.plumbline.models.datapath.Operand;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 
 /**
@@ -27,6 +29,8 @@ final class StepSample implements ContractRunner.Watcher {
   private final Set<Long> wrongRows =
       new HashSet<>(); // at which cases went in whose results differ
   private final Set<Long> wrongNumbers = new HashSet<>();
+  private final Map<Long, long[][]> resultsOfRows = new HashMap<>(); // codes by check, word
+  private final Map<Long, long[][]> resultsOfNumbers = new HashMap<>();
   private long offered;
   private List<Operand> steps = List.of();
   private long[][][] codes = {}; // step, word, case
@@ -61,12 +65,42 @@ final class StepSample implements ContractRunner.Watcher {
       for (int c = 0; entry >= 0 && c < feed.to.outputs.length; c++) {
         wrong |= checker.expected().isWrong(c, entry, feed.to.outputs, row);
       }
+      boolean came = feed.to.outValid == null || feed.to.outValid[row] != 0;
+      if (entry >= 0 && came && firstRow + row >= first && firstRow + row <= last + latency) {
+        noteResult(firstRow + row - latency, row, feed, checker);
+      }
       if (wrong && checker instanceof StreamChecker stream) {
         wrongNumbers.add(feed.segment().firstCase() + stream.dueCase(row));
       } else if (wrong) {
         wrongRows.add(firstRow + row - latency);
       }
     }
+  }
+
+  private void noteResult(long wentIn, int row, Feed feed, Checker checker) {
+    long[][] codes = new long[feed.to.outputs.length][];
+    for (int c = 0; c < codes.length; c++) {
+      codes[c] = new long[feed.to.outputs[c].length];
+      for (int word = 0; word < codes[c].length; word++) {
+        codes[c][word] = feed.to.outputs[c][word][row];
+      }
+    }
+    if (checker instanceof StreamChecker stream) {
+      resultsOfNumbers.putIfAbsent(feed.segment().firstCase() + stream.dueCase(row), codes);
+    } else {
+      resultsOfRows.put(wentIn, codes);
+    }
+  }
+
+  /** What came of a case, by check and word; null where its result is not in the sample. */
+  long[][] result(int n) {
+    long[][] codes = resultsOfNumbers.get(numbers[n]);
+    return codes == null ? resultsOfRows.get(rows[n]) : codes;
+  }
+
+  /** The words of a case's operands. */
+  long[] words(int n) {
+    return words.get(n);
   }
 
   /** Whether a case's result differs. */

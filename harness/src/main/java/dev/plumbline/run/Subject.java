@@ -1,5 +1,6 @@
 package dev.plumbline.run;
 
+import dev.plumbline.cosim.DutException;
 import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
@@ -90,6 +91,16 @@ public interface Subject {
   /** What is known of the mismatches of a segment, those that are alike together. */
   default List<MismatchGroup> explain(
       String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
+    return List.of();
+  }
+
+  /** What is known of a DUT that ended by itself in a segment; one group, or none. */
+  default List<MismatchGroup> explainEnd(String bench, Segment segment, DutException end) {
+    return List.of();
+  }
+
+  /** Signals that change for ever where the logic does not settle in a segment. */
+  default List<String> oscillating(Segment segment) {
     return List.of();
   }
 

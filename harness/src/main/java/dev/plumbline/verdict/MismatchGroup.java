@@ -55,7 +55,17 @@ public record MismatchGroup(
     /** What comes out depends on the bubbles between the cases. */
     GAP("depends on the gap between inputs"),
     /** A reset does not end what it should, or ends what it should not. */
-    RESET("depends on a reset in mid-stream");
+    RESET("depends on a reset in mid-stream"),
+    /** What is left over from an earlier case. */
+    LEFT_OVER("left over from a case before"),
+    /** What comes out depends on the cases before, though the reference has no state. */
+    HISTORY("depends on the cases before"),
+    /** There is room for fewer or more than declared. */
+    CAPACITY("room for fewer or more than declared"),
+    /** Results, or the work for them, in another order; lost or repeated. */
+    ORDER("another order"),
+    /** What comes out depends on a consumer that is not ready. */
+    STALL("depends on a result that has to wait");
 
     private final String words;
 

@@ -68,6 +68,8 @@ class InsideEvidenceTest {
     Verdict verdict = run(1);
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome());
     String facts = verdict.facts();
+    assertTrue(facts.contains("first wrong: ratio.turned_s2_q ("), facts);
+    assertTrue(facts.contains("with it for turned the reference gives what the DUT gave"), facts);
     assertTrue(facts.contains("steps agree up to product (ratio.product_s1_q, "), facts);
     assertTrue(facts.contains("part at turned (ratio.turned_s2_q, "), facts);
     assertTrue(facts.contains("ratio.sv:16, after 2 cycles)"), facts);
@@ -94,6 +96,7 @@ class InsideEvidenceTest {
   @Test
   void registerInWhichDifferentCasesMeetIsNamed() {
     String facts = run(2).facts();
+    assertTrue(facts.contains("first wrong: ratio."), facts);
     assertTrue(facts.contains("different cases meet at ratio.out_sum ("), facts);
     assertTrue(facts.contains("ratio.turned_s2_q after 2"), facts);
     assertTrue(facts.contains("ratio.waited after 1"), facts);

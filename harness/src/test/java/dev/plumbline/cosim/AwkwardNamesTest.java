@@ -97,7 +97,7 @@ class AwkwardNamesTest {
       assertEquals(9, dut.get("y"));
     } catch (RtlException refused) {
       assertTrue(
-          refused.getMessage().contains("port '" + name + "'")
+          refused.getMessage().contains("port \"" + name + "\"")
               || refused.getMessage().contains("port: '" + name + "'"),
           refused.getMessage());
     }

@@ -173,7 +173,7 @@ class PortsTest {
       assertEquals(0xA5, dut.get("pad"));
 
       PortException e = assertThrows(PortException.class, () -> dut.set("pad", 1));
-      assertEquals("Port 'pad' is no input and cannot be set; set an input.", e.getMessage());
+      assertEquals("Port \"pad\" is no input and cannot be set; set an input.", e.getMessage());
     }
   }
 

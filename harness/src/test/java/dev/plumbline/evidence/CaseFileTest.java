@@ -43,7 +43,7 @@ class CaseFileTest {
           "parameters,W=16,,",
           "reference,phase,,",
           "shows,value wrong at out_phase,,",
-          "seed,-7,,",
+          "seed,0xfffffffffffffff9,,",
           "initial state,random 2,,",
           "cycle,rst,angle,angle (real)",
           "0,1,,",
@@ -94,7 +94,7 @@ class CaseFileTest {
             + " parameters, reference, seed, shows, then a row that begins with cycle. Mend it, or"
             + " take the file that was written.");
     refused(
-        "seed,-7",
+        "seed,0xfffffffffffffff9",
         "seed,x",
         "Case case-1.csv has seed \"x\"; a whole number of 64 bits is needed. Mend it.");
     refused(

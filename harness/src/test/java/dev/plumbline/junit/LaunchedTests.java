@@ -112,8 +112,8 @@ final class LaunchedTests {
     }
   }
 
-  /** The same bench on a bell that is whole. */
-  @DesignUnderTest(sources = "bell.sv", top = "bell")
+  /** The same bench on a bell that is whole, whatever its parameter says. */
+  @DesignUnderTest(sources = "mended/bell.sv", top = "bell", parameters = "Crack=5")
   static class KeptWhole {
     @Test
     void strikes(Bench.Builder bench) {
@@ -145,6 +145,16 @@ final class LaunchedTests {
         ring(dut, hours % 12, 3);
       }
       assertEquals(-1, dut.get("out_strikes"));
+    }
+  }
+
+  /** The same test of a bell that strikes otherwise, and it expects that. */
+  @DesignUnderTest(sources = "mended/bell.sv", top = "bell")
+  static class OtherByHand {
+    @Test
+    void strikesTwelve(Dut dut) {
+      ring(dut, 7, 3);
+      assertEquals(11, dut.get("out_strikes"));
     }
   }
 

@@ -3,10 +3,13 @@ package dev.plumbline.junit;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.evidence.CaseFile;
+import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -23,6 +26,10 @@ class RepeatedCaseTest {
   @BeforeEach
   void findACase() throws IOException {
     Files.writeString(folder.resolve("bell.sv"), DesignExtensionTest.BELL);
+    Files.createDirectory(folder.resolve("mended"));
+    Files.writeString(
+        folder.resolve("mended").resolve("bell.sv"),
+        DesignExtensionTest.BELL.replace("32'(in_hours) == Crack;", "Crack < 0;"));
     LaunchedTests.NOTES.clear();
     Throwable thrown =
         launch()
@@ -63,6 +70,46 @@ class RepeatedCaseTest {
             + " LaunchedTests$KeptWhole.strikesUnderAnotherName is called that. Give the test that"
             + " found it by -Dtest.",
         repeated(LaunchedTests.KeptWhole.class, "strikesUnderAnotherName").thrown().getMessage());
+  }
+
+  @Test
+  void theRowsOfATestThatDrivesByHandAreRunAgain() throws IOException {
+    String method = "strikesTwelve(dev.plumbline.cosim.Dut)";
+    String failed = launch().run(LaunchedTests.ByHand.class, method).output();
+    assertTrue(
+        failed.contains("it failed at LaunchedTests.java:")
+            && failed.contains("its rows from the start, run again by: mvn test"),
+        failed);
+    Path rows = folder.resolve("reports/evening/LaunchedTests_ByHand.strikesTwelve/case-1.csv");
+    KeptCase kept = CaseFile.read(rows);
+    assertEquals(160, kept.cycles().size(), "every cycle from the start");
+    assertEquals(
+        List.of("rst", "in_valid", "in_hours", "in_quarters", "out_valid", "out_strikes"),
+        kept.columns().stream().map(KeptCase.Column::name).toList());
+    String facts = Files.readString(rows.resolveSibling("facts.txt"));
+    assertTrue(facts.contains(" -Dplumbline.case=FOLDER/case-1.csv"), facts);
+
+    String again =
+        launch()
+            .with("plumbline.case", rows.toString())
+            .run(LaunchedTests.ByHand.class, method)
+            .output();
+    assertTrue(
+        again.contains(
+            rows + ": 160 rows run again: the outputs are as they were when it was kept"),
+        again);
+    assertTrue(again.contains(rows + ": still wrong: the test fails: expected: <-1>"), again);
+
+    String text = Files.readString(rows);
+    String spoilt = text.replaceFirst("(?m)^(3,0,1,.*),1,0x00[0-9a-f],\\d+", "$1,1,0x0ff,255");
+    Files.writeString(rows, spoilt);
+    String other =
+        launch()
+            .with("plumbline.case", rows.toString())
+            .run(LaunchedTests.ByHand.class, method)
+            .output();
+    assertTrue(other.contains("outputs first differ from those kept in cycle 3"), other);
+    assertTrue(other.contains("  out_strikes is 0x004, was 0x0ff"), other);
   }
 
   @Test

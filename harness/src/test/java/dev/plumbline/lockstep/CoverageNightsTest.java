@@ -67,12 +67,14 @@ class CoverageNightsTest {
     Ports ports =
         new Ports(
             executor, SoftExecutor.design(executor.formats(), executor.limits(), executor.spans()));
-    Driving driving = new Driving(Optional.empty(), Pacing.varied(), Pacing.varied(), 1.0 / 8192);
+    Driving driving =
+        new Driving(
+            Optional.empty(), Pacing.varied(), Pacing.varied(), 1.0 / 8192, Optional.empty());
     Engine.Maker none =
         opening -> {
           throw new IllegalStateException("There is no DUT here.");
         };
-    LockstepSubject subject = new LockstepSubject(executor, ports, driving, none, true);
+    LockstepSubject subject = new LockstepSubject(executor, ports, driving, none, true, false);
     long[] met = new long[subject.coverage().size()];
     long stream = RandomStream.derive(seed, name);
     long segments = (RAYS + subject.segmentCases() - 1) / subject.segmentCases();
@@ -154,7 +156,7 @@ class CoverageNightsTest {
 
   private static List<String> missedByConstructed(Executor executor, long seed) {
     SceneCoverage coverage = new SceneCoverage(executor, true);
-    Expectation expected = new Expectation(executor, coverage);
+    Expectation expected = new Expectation(executor, coverage, Change.NONE);
     expected.begin(List.of(), List.of());
     int count = 0;
     for (DirectedScenes.Scene scene :

@@ -9,6 +9,7 @@ import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.program.WordLayout;
+import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.Rays;
@@ -165,6 +166,16 @@ final class SoftExecutor implements SoftDut {
         });
   }
 
+  /** One that does one thing otherwise. */
+  static LockstepBench.Builder altered(Alteration altered) {
+    return bench(
+        opening ->
+            new SoftEngine(
+                new SoftExecutor(Fault.NONE, altered, opening.start(), opening.seed()),
+                OUTPUTS.keySet(),
+                opening));
+  }
+
   private static LockstepBench.Builder bench(Engine.Maker maker) {
     return new LockstepBench.Builder(DESIGN, maker, "0123abcd")
         .named("soft executor")
@@ -178,7 +189,8 @@ final class SoftExecutor implements SoftDut {
 
   private final Fault fault;
   private final Predictor predictor = Predictor.of(Predictor.Policy.TWO_BIT, INDEX_BITS);
-  private final Traversal traversal = Traversal.exact(SceneUnits.of(FORMATS), SPANS);
+  private final Traversal traversal;
+  private final Alteration altered;
   private final Rays ray = Rays.of(FORMATS, 1);
   private final Map<Integer, BigInteger> memory = new HashMap<>();
   private int length; // of the program loaded last
@@ -196,7 +208,13 @@ final class SoftExecutor implements SoftDut {
   final List<Integer> gaps = new ArrayList<>(); // before rays
 
   SoftExecutor(Fault fault, Engine.Start start, long seed) {
+    this(fault, Alteration.NONE, start, seed);
+  }
+
+  private SoftExecutor(Fault fault, Alteration altered, Engine.Start start, long seed) {
     this.fault = fault;
+    this.altered = altered;
+    this.traversal = Traversal.altered(SceneUnits.of(FORMATS), SPANS, altered);
     Random chance = new Random(seed);
     for (int i = 0; i < 1 << INDEX_BITS; i++) {
       int state =
@@ -207,7 +225,7 @@ final class SoftExecutor implements SoftDut {
           };
       predictor.setState(i, state);
     }
-    timing = new ExecutorTiming(LATENCY, QUEUE, predictor);
+    timing = new ExecutorTiming(LATENCY, QUEUE, predictor, altered);
   }
 
   private boolean is(Fault any) {
@@ -249,10 +267,11 @@ final class SoftExecutor implements SoftDut {
   public void edge(Pins pins) {
     if (pins.isHigh("rst")) {
       busy = false;
-      if (!is(Fault.PREDICTOR_OUTLIVES_RESET)) {
+      if (!is(Fault.PREDICTOR_OUTLIVES_RESET) && altered != Alteration.PREDICTIONS_KEPT) {
         predictor.reset();
       }
-      timing = new ExecutorTiming(LATENCY, QUEUE, predictor);
+      traversal.reset();
+      timing = new ExecutorTiming(LATENCY, QUEUE, predictor, altered);
       return;
     }
     if (pins.isHigh("load_valid")) {

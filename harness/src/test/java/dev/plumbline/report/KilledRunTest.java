@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.google.gson.JsonParser;
+import dev.plumbline.evidence.CaseFile;
 import dev.plumbline.evidence.CsvTable;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -14,8 +15,9 @@ import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
-import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Runs that are killed at random moments leave whole files only. */
 @Tag("thorough")
@@ -25,13 +27,14 @@ class KilledRunTest {
 
   @TempDir private Path reports;
 
-  @Test
-  void noFileIsHalfWritten() throws Exception {
+  @ParameterizedTest
+  @ValueSource(strings = {"bench", RunWriter.SCENE})
+  void noFileIsHalfWritten(String bench) throws Exception {
     Random chance = new Random(20_261_129);
     int written = 0;
     for (int kill = 0; kill < KILLS; kill++) {
       String run = "run" + kill;
-      Process process = RunWriter.start(reports, run, "bench", 1_000);
+      Process process = RunWriter.start(reports, run, bench, 1_000);
       Path ledger = reports.resolve(run).resolve(Ledger.FILE);
       while (process.isAlive() && Files.notExists(ledger)) {
         TimeUnit.MILLISECONDS.sleep(5); // it starts; then it is killed while it writes
@@ -42,7 +45,7 @@ class KilledRunTest {
     }
     assertTrue(written >= KILLS, written + " files");
 
-    RunWriter.start(reports, "last", "bench", 2).waitFor();
+    RunWriter.start(reports, "last", bench, 2).waitFor();
     requireWhole();
     try (Stream<Path> all = Files.walk(reports)) {
       List<Path> aside = all.filter(path -> path.toString().endsWith(".part")).toList();
@@ -60,7 +63,10 @@ class KilledRunTest {
     for (Path file : files) {
       String text = Files.readString(file);
       String name = file.getFileName().toString();
-      if (name.endsWith(".csv")) {
+      if (name.startsWith("case-")) {
+        assertFalse(CaseFile.read(file).cycles().isEmpty(), name);
+        assertTrue(text.endsWith("\r\n"), name);
+      } else if (name.endsWith(".csv")) {
         assertFalse(CsvTable.read(file).isEmpty(), name);
         assertTrue(text.endsWith("\r\n"), name);
       } else if (name.endsWith(".jsonl")) {

@@ -1,12 +1,16 @@
 package dev.plumbline.report;
 
 import dev.plumbline.check.VerdictSamples;
+import dev.plumbline.lockstep.SceneVerdicts;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 
 /** A process that adds verdicts to a run: every third a mismatch, the others passes. */
 final class RunWriter {
+  /** What benches of a scene executor are called. */
+  static final String SCENE = "scene";
+
   private RunWriter() {}
 
   /** The folder of all runs, the run's name, what its benches are called, how many there are. */
@@ -15,6 +19,10 @@ final class RunWriter {
     int count = Integer.parseInt(args[3]);
     for (int i = 0; i < count; i++) {
       String name = args[2] + " " + i;
+      if (args[2].equals(SCENE)) {
+        SceneVerdicts.wrongValueTo(run, name);
+        continue;
+      }
       run.record(i % 3 == 0 ? VerdictSamples.wrongValue(name, 5, "") : VerdictSamples.pass(name));
     }
   }

@@ -41,7 +41,7 @@ class RefusedArgumentsTest {
         assertThrows(RtlException.class, () -> RtlSource.of().withArgument(argument));
 
     assertTrue(
-        refused.getMessage().startsWith("argument '" + argument + "' cannot be passed"),
+        refused.getMessage().startsWith("argument \"" + argument + "\" cannot be passed"),
         refused.getMessage());
     assertTrue(refused.getMessage().contains(instead), refused.getMessage());
   }

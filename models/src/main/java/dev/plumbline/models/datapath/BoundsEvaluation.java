@@ -38,10 +38,13 @@ public final class BoundsEvaluation {
       Columns cellsLow = new Columns(datapath, 1);
       Columns cellsHigh = new Columns(datapath, 1);
       this.loops = bind(datapath, cellsLow, cellsHigh);
-      this.sequence =
-          new Sequence(loops, capacity).to(low, cellsLow).to(high, cellsHigh).from(low, cellsLow);
-      datapath.inputValues().forEach(input -> high.share(input, low.lane(input)));
       BoundColumns cells = new BoundColumns(cellsLow, cellsHigh);
+      BoundColumns both = new BoundColumns(low, high);
+      this.sequence =
+          new Sequence(loops, capacity)
+              .to(low, cellsLow)
+              .to(both, cells, datapath.values(), high)
+              .from(low, cellsLow);
       datapath.registers().forEach(each -> sequence.with(new Held.Bounds(cells, each)));
     } else {
       this.loops = bind(datapath, low, high);

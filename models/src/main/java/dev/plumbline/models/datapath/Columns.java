@@ -104,6 +104,14 @@ final class Columns {
     return lane(datapath.value(name));
   }
 
+  /** The lanes that a step stands among: those inside a unit for "unit.step". */
+  Columns owner(String name) {
+    int dot = name.indexOf('.');
+    return dot >= 0 && nested.containsKey(name.substring(0, dot))
+        ? nested.get(name.substring(0, dot)).owner(name.substring(dot + 1))
+        : this;
+  }
+
   /** The value behind a name that {@link #find} takes. */
   Value value(String name) {
     int dot = name.indexOf('.');

@@ -53,7 +53,7 @@ final class CyclicCode extends CodeFunction {
     long register = start;
     for (int bit = 0; bit < bits; bit++) {
       long in = Wide.rightLow(data.high(i), data.low[i], bit);
-      register = register >>> 1 ^ (reversed & -((register ^ in) & 1));
+      register = (register >>> 1) ^ (reversed & -((register ^ in) & 1));
     }
     return register;
   }
@@ -63,7 +63,7 @@ final class CyclicCode extends CodeFunction {
     long aligned = polynomial << (64 - width);
     for (int bit = bits - 1; bit >= 0; bit--) {
       long in = Wide.rightLow(data.high(i), data.low[i], bit) << 63;
-      register = register << 1 ^ (aligned & (register ^ in) >> 63);
+      register = (register << 1) ^ (aligned & ((register ^ in) >> 63));
     }
     return register >>> (64 - width);
   }

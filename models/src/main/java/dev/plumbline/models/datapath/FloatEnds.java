@@ -20,7 +20,7 @@ final class FloatEnds {
   /** Whether the numbers of an interval of codes lie between those of its ends. */
   boolean ordered(Lane low, Lane high, int i) {
     return format == null
-        || ((low.low[i] ^ high.low[i]) & format.sign()) == 0 && !format.isNan(high.low[i]);
+        || (((low.low[i] ^ high.low[i]) & format.sign()) == 0 && !format.isNan(high.low[i]));
   }
 
   /** The number at an ideal code. */

@@ -91,7 +91,7 @@ public record FloatFormat(int exponentBits, int fractionBits) {
    * @return infinity with the highest bit of the fraction set
    */
   public long nan() {
-    return infinity() | 1L << (fractionBits - 1);
+    return infinity() | (1L << (fractionBits - 1));
   }
 
   /**
@@ -163,7 +163,7 @@ public record FloatFormat(int exponentBits, int fractionBits) {
     } else if (exponent == 0) {
       size = fraction * power(1 - bias() - fractionBits);
     } else {
-      long bits = (long) (exponent - bias() + 1023) << 52 | fraction << (52 - fractionBits);
+      long bits = ((long) (exponent - bias() + 1023) << 52) | (fraction << (52 - fractionBits));
       size = Double.longBitsToDouble(bits);
     }
     return (code & sign()) != 0 ? -size : size;

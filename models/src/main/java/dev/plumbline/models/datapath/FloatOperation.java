@@ -75,7 +75,7 @@ enum FloatOperation {
     int dropped = length - 53;
     long kept =
         dropped < 64
-            ? sizeLow >>> dropped | sizeHigh << 1 << (63 - dropped)
+            ? (sizeLow >>> dropped) | (sizeHigh << 1 << (63 - dropped))
             : sizeHigh >>> (dropped - 64);
     long lostLow = dropped < 64 ? sizeLow & ((1L << dropped) - 1) : sizeLow;
     long lostHigh = dropped <= 64 ? 0 : sizeHigh & ((1L << (dropped - 64)) - 1);

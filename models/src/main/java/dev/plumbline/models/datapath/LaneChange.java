@@ -7,6 +7,26 @@ import dev.plumbline.models.fixed.Format;
 interface LaneChange {
   void apply(Lane lane, int count);
 
+  /** This one, then another. */
+  default LaneChange then(LaneChange next) {
+    return (lane, count) -> {
+      apply(lane, count);
+      next.apply(lane, count);
+    };
+  }
+
+  /** A code less, everywhere or where it is below 0. */
+  static LaneChange lower(boolean onlyNegative) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        long high = lane.high(i);
+        if (!onlyNegative || high < 0) {
+          lane.set(i, lane.low[i] == 0 ? high - 1 : high, lane.low[i] - 1);
+        }
+      }
+    };
+  }
+
   /** What belongs to the case so many rows on, or before where negative; the ends stay. */
   static LaneChange from(int rows) {
     return (lane, count) -> {
@@ -110,6 +130,15 @@ interface LaneChange {
     };
   }
 
+  /** Twice as much, with a bit more, of a narrow lane. */
+  static LaneChange doubled() {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] <<= 1;
+      }
+    };
+  }
+
   /** The other sign, of a narrow lane. */
   static LaneChange negated() {
     return (lane, count) -> {
@@ -133,7 +162,7 @@ interface LaneChange {
     return (lane, count) -> {
       for (int i = 0; i < count; i++) {
         long by = Math.min(places.low[i], width);
-        lane.low[i] = by == 0 ? lane.low[i] : lane.low[i] & (1L << (width - by)) - 1;
+        lane.low[i] = by == 0 ? lane.low[i] : lane.low[i] & ((1L << (width - by)) - 1);
       }
     };
   }

@@ -26,7 +26,7 @@ final class ReverseBits extends CodeFunction {
         long low = Long.reverse(x.high(i));
         // A shift to the right that fills with zeros: one place first, then its sign taken off.
         long halfHigh = high >>> 1;
-        long halfLow = low >>> 1 | high << 63;
+        long halfLow = (low >>> 1) | (high << 63);
         out.set(
             i, Wide.rightHigh(halfHigh, unused - 1), Wide.rightLow(halfHigh, halfLow, unused - 1));
       }

@@ -39,7 +39,8 @@ final class Sequence {
   Sequence to(Columns many, Columns one) {
     for (Value value : many.datapath().values()) {
       many.allocate(value);
-      if (!(value.step() instanceof Input)) {
+      boolean constant = value.step() instanceof Constant; // filled once
+      if (!constant && !(value.step() instanceof Input)) {
         shown.add(many.lane(value));
         shown.add(one.lane(value));
       }
@@ -52,6 +53,22 @@ final class Sequence {
           shown.add(beside.lane(input));
           shown.add(inside.lane(input));
         }
+      }
+    }
+    return this;
+  }
+
+  /**
+   * Shows the high ends of bounds; those of points are the low ones, in one lane as in the other.
+   */
+  Sequence to(BoundColumns many, BoundColumns one, List<Value> values, Columns high) {
+    for (Value value : values) {
+      if (one.point(value)) {
+        high.share(value, many.low(value));
+      } else {
+        high.allocate(value);
+        shown.add(high.lane(value));
+        shown.add(one.high(value));
       }
     }
     return this;

@@ -26,13 +26,18 @@ final class StepVariations {
           EXCHANGED,
           "takes the other of the two",
           new Extremum(extremum.operand(0), extremum.operand(1), !extremum.larger()));
+      extremum(extremum, maker);
     } else if (step instanceof Select) {
       select(step, maker);
     } else if (step instanceof Root) {
       for (Rounding rounding : new Rounding[] {Rounding.FLOOR, Rounding.HALF_EVEN}) {
         maker.replaced(ROUNDING, "rounds " + words(rounding), new Root(step.operand(0), rounding));
       }
+      RootVariations.of(step, maker);
     } else if (step instanceof Logic) {
+      if (step.operands().size() == 2) {
+        gates(step, maker);
+      }
       for (Value operand : step.operands()) {
         maker.after(
             DECISION,
@@ -99,6 +104,35 @@ final class StepVariations {
     }
   }
 
+  private static final String[] GATES = { // by what they give for a, b of 00, 01, 10, 11
+    "", "not (%a or %b)", "%b and not %a", "", "%a and not %b", "", "%a unless %b, or %b unless %a",
+    "not (%a and %b)", "%a and %b", "%a equal to %b", "", "%b or not %a", "", "%a or not %b",
+    "%a or %b", ""
+  };
+
+  /** Any other gate of two operands that depends on both. */
+  private static void gates(Step logic, VariationMaker maker) {
+    Lane a = maker.columns().lane(logic.operand(0));
+    Lane b = maker.columns().lane(logic.operand(1));
+    Lane out = maker.columns().lane(maker.value());
+    for (int gate = 0; gate < GATES.length; gate++) {
+      int table = gate;
+      if (!GATES[gate].isEmpty()) {
+        maker.replaced(
+            DECISION,
+            "is "
+                + GATES[gate]
+                    .replace("%a", logic.operand(0).name())
+                    .replace("%b", logic.operand(1).name()),
+            count -> {
+              for (int i = 0; i < count; i++) {
+                out.low[i] = table >> (2 * a.low[i] + b.low[i]) & 1;
+              }
+            });
+      }
+    }
+  }
+
   /** One place too many or too few, and zeros from above where the sign belongs. */
   private static void shift(Shift shift, VariationMaker maker) {
     Lane places = maker.columns().lane(shift.operand(1));
@@ -151,6 +185,15 @@ final class StepVariations {
             new Convert(operand, convert.declaredFormat(), rounding, convert.overflow()));
       }
     }
+    if (convert.drops() && convert.rounding() == Rounding.HALF_CEILING) {
+      maker.before(
+          ROUNDING, "rounds half floor instead of half ceiling", operand, LaneChange.lower(false));
+      maker.before(
+          ROUNDING,
+          "rounds half outwards instead of half ceiling",
+          operand,
+          LaneChange.lower(true));
+    }
     if (convert.mayOverflow()) {
       if (convert.overflow() == Overflow.SATURATE && convert.declaredFormat().width() < 64) {
         limits(convert, maker);
@@ -176,6 +219,50 @@ final class StepVariations {
             convert.operand(0), convert.declaredFormat(), convert.rounding(), Overflow.WRAP);
     maker.where(OVERFLOW, "wraps above, saturates below", most, wraps);
     maker.where(OVERFLOW, "wraps below, saturates above", least, wraps);
+  }
+
+  private static void extremum(Extremum extremum, VariationMaker maker) {
+    if (!maker.value().wide() && !extremum.operand(0).wide() && !extremum.operand(1).wide()) {
+      blind(extremum, maker);
+    }
+    for (int i = 0; i < 2; i++) {
+      Value operand = extremum.operand(i);
+      int bits = operand.format().width() - 1;
+      if (extremum.operand(1 - i).step() instanceof Constant
+          && operand.format().signed()
+          && !operand.wide()
+          && bits > 0) {
+        maker.after(
+            SIGN,
+            "is " + operand.name() + " without its sign bit",
+            LaneChange.of(maker.columns().lane(operand)).then(LaneChange.narrowed(bits, false)));
+      }
+      if (!operand.wide() && !maker.value().wide()) {
+        maker.otherChosen(operand);
+      }
+    }
+  }
+
+  /** Operands that differ in their last place alone count as equal; either may then be given. */
+  private static void blind(Extremum extremum, VariationMaker maker) {
+    Lane a = maker.columns().lane(extremum.operand(0));
+    Lane b = maker.columns().lane(extremum.operand(1));
+    Lane out = maker.columns().lane(maker.value());
+    if (a == out || b == out) {
+      return;
+    }
+    for (int tie = 0; tie < 2; tie++) {
+      Lane other = tie == 0 ? b : a;
+      Lane equal = tie == 0 ? a : b;
+      maker.after(
+          DECISION,
+          "is " + extremum.operand(tie).name() + " where both differ in their lowest bit alone",
+          (lane, count) -> {
+            for (int i = 0; i < count; i++) {
+              out.low[i] = equal.low[i] >> 1 == other.low[i] >> 1 ? equal.low[i] : out.low[i];
+            }
+          });
+    }
   }
 
   private static String words(Rounding rounding) {

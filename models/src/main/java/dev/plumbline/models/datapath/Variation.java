@@ -70,6 +70,15 @@ public final class Variation {
   }
 
   /**
+   * How many steps are changed.
+   *
+   * @return 1, or more where steps are changed alike
+   */
+  public int places() {
+    return parts.size();
+  }
+
+  /**
    * The change, in words.
    *
    * @return such as {@code step limited rounds half even}

@@ -63,7 +63,14 @@ final class VariationMaker {
     }
     alike.forEach(
         (words, some) -> {
-          if (some.size() > 1) {
+          long steps =
+              some.stream()
+                  .flatMap(one -> one.parts().stream())
+                  .map(Variation.Part::result)
+                  .distinct()
+                  .count();
+          boolean isOneEach = steps == some.stream().mapToInt(Variation::places).sum();
+          if (some.size() > 1 && isOneEach) {
             all.add(together(some, words));
           }
         });
@@ -96,7 +103,32 @@ final class VariationMaker {
       }
     }
     consumers();
+    pairs(bound, prefix);
     return made;
+  }
+
+  /** Two steps of the same operands in each other's place, as a sum and a difference. */
+  private void pairs(Columns bound, String prefix) {
+    List<Value> values = bound.datapath().values();
+    for (Value a : values) {
+      for (Value b : values.subList(a.index() + 1, values.size())) {
+        boolean isPair =
+            a.step().operands().size() > 1
+                && a.step().operands().equals(b.step().operands())
+                && a.format().width() == b.format().width()
+                && a.format().fractionBits() == b.format().fractionBits()
+                && a.wide() == b.wide();
+        if (isPair) {
+          made.add(
+              new Variation(
+                  EXCHANGED,
+                  "steps " + prefix + a.name() + " and " + prefix + b.name() + " are exchanged",
+                  List.of(
+                      new Variation.Part(bound, a, b.step().bits(bound, a), null),
+                      new Variation.Part(bound, b, a.step().bits(bound, b), null))));
+        }
+      }
+    }
   }
 
   /** What several of those that take a value take of a neighbour, and others do not. */
@@ -173,8 +205,32 @@ final class VariationMaker {
     add(kind, what + name + " " + words, loop, filled ? lane : null);
   }
 
+  /** Another value in the place of an operand where that would be chosen. */
+  void otherChosen(Value operand) {
+    Lane lane = columns.lane(value);
+    Lane chosen = columns.lane(operand);
+    int count = 0;
+    for (Value other : columns.datapath().values().subList(0, value.index())) {
+      boolean isOperand = value.step().operands().contains(other);
+      if (!isOperand
+          && other.format().equals(operand.format())
+          && !(other.step() instanceof Constant)
+          && count++ < MOST_OTHERS) {
+        Lane instead = columns.lane(other);
+        after(
+            EXCHANGED,
+            "gives " + other.name() + " where it should give " + operand.name(),
+            (result, cases) -> {
+              for (int i = 0; i < cases; i++) {
+                lane.low[i] = lane.low[i] == chosen.low[i] ? instead.low[i] : lane.low[i];
+              }
+            });
+      }
+    }
+  }
+
   /** A change of what the step takes as an operand. */
-  private Variation before(Variation.Kind kind, String words, Value operand, LaneChange change) {
+  Variation before(Variation.Kind kind, String words, Value operand, LaneChange change) {
     Lane lane = columns.lane(operand);
     Loop own = columns.loops()[value.index()];
     long[] low = columns.spare(0);
@@ -248,13 +304,14 @@ final class VariationMaker {
     }
   }
 
-  /** Earlier values of the same kind in the place of an operand. */
+  /** Earlier values of as many bits in the place of an operand, wherever their points are. */
   private void others(Value operand) {
     int count = 0;
     for (Value other : columns.datapath().values().subList(0, value.index())) {
       if (other != operand
           && columns.lane(other) != columns.lane(operand)
-          && other.format().equals(operand.format())
+          && other.format().width() == operand.format().width()
+          && other.format().signed() == operand.format().signed()
           && !(other.step() instanceof Constant)
           && count++ < MOST_OTHERS) {
         before(
@@ -287,6 +344,9 @@ final class VariationMaker {
     }
     widths(widths);
     after(WIDTH, "is twice as much", LaneChange.shifted(format, true));
+    if (format.width() < Long.SIZE - 1) {
+      after(WIDTH, "is twice as much, with a bit more", LaneChange.doubled());
+    }
     after(WIDTH, "is half as much", LaneChange.shifted(format, false));
     for (int bit = 0; bit < Math.min(format.width(), Long.SIZE); bit++) {
       after(STUCK_BIT, "has bit " + bit + " always 0", LaneChange.stuck(format, bit, false));

@@ -2,6 +2,7 @@ package dev.plumbline.models.datapath;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 
 /**
  * A datapath evaluated in bits with one step changed at a time: to see which change explains what
@@ -23,14 +24,13 @@ public final class Variations {
   private final Columns columns;
   private final Loop[] loops;
   private final Inputs inputs;
-  private final List<Variation> all;
+  private List<Variation> all;
 
   Variations(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.columns = new Columns(datapath, capacity);
     this.loops = columns.bindBits();
     this.inputs = new Inputs(datapath, columns);
-    this.all = List.copyOf(VariationMaker.all(columns));
   }
 
   /**
@@ -39,7 +39,19 @@ public final class Variations {
    * @return in no order that means anything, but the same every time
    */
   public List<Variation> all() {
+    if (all == null) {
+      all = List.copyOf(VariationMaker.all(columns));
+    }
     return all;
+  }
+
+  /**
+   * What it gives.
+   *
+   * @return in the order of {@link #output}
+   */
+  public List<Operand> outputs() {
+    return datapath.outputs();
   }
 
   /**
@@ -104,8 +116,47 @@ public final class Variations {
     return run(change, count, () -> {});
   }
 
+  /**
+   * Evaluates cases with codes from elsewhere in the place of what some steps give, as from signals
+   * inside hardware: whether it goes on from there as described.
+   *
+   * @param given codes by step, each word a column; steps as {@link Datapath#steps} names them
+   * @param count 0 to the capacity, and to the length of every column
+   * @return whether it could be: constants, inputs of units and steps that only move the point
+   *     cannot be replaced, and a step may meet codes that it has no meaning for
+   */
+  public boolean runFrom(Map<String, long[][]> given, int count) {
+    List<Variation.Part> parts = new ArrayList<>();
+    for (Map.Entry<String, long[][]> one : given.entrySet()) {
+      Columns owner = columns.owner(one.getKey());
+      Value value = columns.value(one.getKey());
+      Step step = value.step();
+      boolean ofUnit = step instanceof Input && owner != columns; // its operand's own lane
+      if (ofUnit || step instanceof Constant || step.sameColumns() != null) {
+        return false;
+      }
+      Lane lane = owner.lane(value);
+      long[][] codes = one.getValue();
+      parts.add(
+          new Variation.Part(
+              owner,
+              value,
+              cases -> {
+                System.arraycopy(codes[0], 0, lane.low, 0, cases);
+                if (lane.high != null) {
+                  System.arraycopy(codes[1], 0, lane.high, 0, cases);
+                }
+              },
+              step instanceof Input ? lane : null));
+    }
+    return run(parts, count, () -> {});
+  }
+
   private boolean run(Variation change, int count, Runnable look) {
-    List<Variation.Part> parts = change == null ? List.of() : change.parts();
+    return run(change == null ? List.of() : change.parts(), count, look);
+  }
+
+  private boolean run(List<Variation.Part> parts, int count, Runnable look) {
     List<Loop> own = new ArrayList<>();
     List<Lane> filled = new ArrayList<>();
     for (Variation.Part part : parts) {
@@ -121,7 +172,7 @@ public final class Variations {
     } catch (ArithmeticException | IndexOutOfBoundsException e) {
       return false;
     } finally {
-      for (int i = 0; i < parts.size(); i++) {
+      for (int i = parts.size() - 1; i >= 0; i--) { // a step may have been changed twice
         parts.get(i).exchange(own.get(i));
         if (filled.get(i) != null) {
           parts.get(i).spoilt().fill(filled.get(i));

@@ -135,8 +135,26 @@ public final class Operation {
     return text(null);
   }
 
-  /** In real numbers of the formats; in codes without any. */
-  String text(SceneFormats formats) {
+  /**
+   * Reads an operation.
+   *
+   * @param text as {@link #text(SceneFormats)} writes it, such as {@code sphere 0 0 1 0.5 material
+   *     3}
+   * @param formats of its operands
+   * @return the operation
+   * @throws IllegalArgumentException when it is none, or an operand is no code of its format
+   */
+  public static Operation parse(String text, SceneFormats formats) {
+    return new OperationText(text).read(formats);
+  }
+
+  /**
+   * In real numbers, exactly: {@code sphere 0 0 1 0.5 material 3}.
+   *
+   * @param formats of its operands; null for codes
+   * @return one line, which {@link #parse} reads
+   */
+  public String text(SceneFormats formats) {
     StringBuilder text = new StringBuilder(kind.toString());
     for (int i = 0; i < operands.length; i++) {
       text.append(' ');

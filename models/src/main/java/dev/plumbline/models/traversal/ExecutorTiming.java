@@ -23,6 +23,7 @@ public final class ExecutorTiming {
 
   private final int latency;
   private final Predictor predictor;
+  private final Alteration altered;
   private final long[] ends;
   private final long[] learnAt;
   private final int[] learnAddress;
@@ -43,6 +44,18 @@ public final class ExecutorTiming {
    * @param predictor of skips
    */
   public ExecutorTiming(int latency, int queue, Predictor predictor) {
+    this(latency, queue, predictor, Alteration.NONE);
+  }
+
+  /**
+   * An executor just reset that keeps time otherwise.
+   *
+   * @param latency cycles from dispatch to arrival in the retirement queue, 1 or more
+   * @param queue most operations dispatched and not retired, 1 or more
+   * @param predictor of skips
+   * @param altered what is otherwise
+   */
+  public ExecutorTiming(int latency, int queue, Predictor predictor, Alteration altered) {
     if (latency < 1 || queue < 1) {
       throw new IllegalArgumentException(
           "Executor of latency "
@@ -51,12 +64,27 @@ public final class ExecutorTiming {
               + queue
               + ": both have to be 1 or more.");
     }
-    this.latency = latency;
+    this.altered = altered;
+    this.latency = latency + either(Alteration.LATENCY_LESS, Alteration.LATENCY_MORE);
     this.predictor = predictor;
-    this.ends = new long[queue];
-    this.learnAt = new long[queue + 1];
-    this.learnAddress = new int[queue + 1];
-    this.learnTaken = new boolean[queue + 1];
+    int room = Math.max(1, queue + either(Alteration.QUEUE_LESS, Alteration.QUEUE_MORE));
+    this.ends = new long[room];
+    this.learnAt = new long[room + 1];
+    this.learnAddress = new int[room + 1];
+    this.learnTaken = new boolean[room + 1];
+  }
+
+  private boolean is(Alteration other) {
+    return altered == other;
+  }
+
+  /** One less, one more, or neither. */
+  private int either(Alteration less, Alteration more) {
+    return is(less) ? -1 : is(more) ? 1 : 0;
+  }
+
+  private int redirection() {
+    return either(Alteration.REDIRECTION_EARLIER, Alteration.REDIRECTION_LATER);
   }
 
   /** Accepts a ray; counts begin anew. */
@@ -64,7 +92,7 @@ public final class ExecutorTiming {
     learnBefore(Long.MAX_VALUE);
     Arrays.fill(ends, -1);
     retired = 0;
-    next = FIRST;
+    next = (long) FIRST + either(Alteration.FIRST_EARLIER, Alteration.FIRST_LATER) + redirection();
     lastEnd = -1;
     right = 0;
     wrong = 0;
@@ -78,8 +106,9 @@ public final class ExecutorTiming {
    */
   public long retire(int cost) {
     long dispatch = dispatch();
-    next = dispatch + 1;
-    return end(dispatch, cost);
+    next = dispatch + (is(Alteration.DISPATCH_HALVED) ? 2 : 1);
+    int more = either(Alteration.COMBINATION_EARLIER, Alteration.COMBINATION_LATER);
+    return end(dispatch, cost > 1 ? cost + more : cost);
   }
 
   /**
@@ -91,22 +120,54 @@ public final class ExecutorTiming {
    */
   public long retireSkip(int address, boolean taken) {
     long dispatch = dispatch();
-    boolean predicted = predictor.predict(address);
+    boolean predicted = predicts(address);
     long end = end(dispatch, 1);
     if (predictor.policy() == Predictor.Policy.NONE) {
       next = end + AFTER_SKIP;
     } else if (predicted == taken) {
       right++;
-      next = dispatch + (predicted ? 2 : 1);
+      int costs = 2 + either(Alteration.AFTER_TAKEN_EARLIER, Alteration.AFTER_TAKEN_LATER);
+      next = dispatch + (predicted ? costs : is(Alteration.DISPATCH_HALVED) ? 2 : 1);
     } else {
       wrong++;
-      next = end + AFTER_SKIP;
+      next =
+          end
+              + AFTER_SKIP
+              + either(Alteration.AFTER_WRONG_EARLIER, Alteration.AFTER_WRONG_LATER)
+              + redirection();
     }
     learnAt[learnTo] = end;
     learnAddress[learnTo] = address;
     learnTaken[learnTo] = taken;
     learnTo = (learnTo + 1) % learnAt.length;
     return end;
+  }
+
+  private boolean predicts(int address) {
+    return switch (altered) {
+      case PREDICTS_FROM_ONE -> predictor.state(address) >= 1;
+      case PREDICTS_FROM_THREE -> predictor.state(address) >= 3;
+      default -> predictor.predict(address);
+    };
+  }
+
+  private void learn(int address, boolean taken) {
+    int state = predictor.state(address);
+    boolean ignored =
+        taken
+            ? is(Alteration.LEARNS_NOT_TAKEN_ALONE)
+            : is(Alteration.LEARNS_TAKEN_ALONE) || (is(Alteration.FORGETS_AT_THE_TOP) && state < 3);
+    if (ignored) {
+      return;
+    }
+    predictor.update(is(Alteration.LEARNS_THE_NEXT) ? address + 1 : address, taken);
+    if (taken && is(Alteration.LEARNS_TWICE)) {
+      predictor.update(address, true);
+    } else if (taken && state == 3 && is(Alteration.COUNTER_WRAPS_UP)) {
+      predictor.setState(address, 0);
+    } else if (!taken && state == 0 && is(Alteration.COUNTER_WRAPS_DOWN)) {
+      predictor.setState(address, 3);
+    }
   }
 
   private long dispatch() {
@@ -125,7 +186,7 @@ public final class ExecutorTiming {
 
   private void learnBefore(long cycle) {
     while (learnFrom != learnTo && learnAt[learnFrom] < cycle) {
-      predictor.update(learnAddress[learnFrom], learnTaken[learnFrom]);
+      learn(learnAddress[learnFrom], learnTaken[learnFrom]);
       learnFrom = (learnFrom + 1) % learnAt.length;
     }
   }

@@ -168,15 +168,30 @@ public final class Retirement {
   }
 
   /** Keeps an object's nearest surface when it is strictly nearer. */
-  void offer(SpanList list, long start) {
-    int end = list.nearestBeyond(start);
-    if (end >= 0 && (!found || list.distance(end) < distance)) {
+  void offer(SpanList list, long start, Alteration altered) {
+    int end =
+        altered == Alteration.OPEN_ENDS_COUNT
+            ? firstBeyond(list, start)
+            : list.nearestBeyond(start);
+    boolean as = altered == Alteration.TIE_TO_THE_LATER && found && end >= 0;
+    boolean last = altered == Alteration.LAST_IS_KEPT && end >= 0;
+    boolean tie = as && list.distance(end) == distance;
+    if (last || tie || (end >= 0 && (!found || list.distance(end) < distance))) {
       found = true;
       distance = list.distance(end);
       material = list.material(end);
       reversed = list.isReversed(end);
-      inward = (end & 1) == 1;
+      inward = (end & 1) == (altered == Alteration.INWARD_INVERTED ? 0 : 1);
     }
+  }
+
+  /** The first end beyond a start, open or not; -1 where there is none. */
+  private static int firstBeyond(SpanList list, long start) {
+    int end = 0;
+    while (end < 2 * list.count() && list.distance(end) <= start) {
+      end++;
+    }
+    return end < 2 * list.count() ? end : -1;
   }
 
   /** Address, operation, list, best hit and cycle on one line. */

@@ -5,6 +5,7 @@ import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.span.SpanList;
+import dev.plumbline.models.span.SpanOperator;
 import java.util.function.Consumer;
 
 /**
@@ -25,8 +26,18 @@ public final class Traversal {
   private final Distances distances;
   private final int spans;
   private final Retirement state;
+  private final Alteration altered;
+  private long startBefore; // of the ray before
+  private long limitBefore;
+  private boolean wasAnyHit;
 
-  private Traversal(SceneUnits units, Distances distances, int spans, SolidBlock.Maker maker) {
+  private Traversal(
+      SceneUnits units,
+      Distances distances,
+      int spans,
+      SolidBlock.Maker maker,
+      Alteration altered) {
+    this.altered = altered;
     this.solids = new SolidBlock(units, maker, 1);
     this.distances = distances;
     this.spans = spans;
@@ -41,8 +52,22 @@ public final class Traversal {
    * @return a traversal whose distances are word codes
    */
   public static Traversal exact(SceneUnits units, int spans) {
+    return altered(units, spans, Alteration.NONE);
+  }
+
+  /**
+   * A traversal in bits that does one thing otherwise.
+   *
+   * @param units that find spans
+   * @param spans most spans of a list
+   * @param altered what is otherwise
+   * @return a traversal whose distances are word codes
+   */
+  public static Traversal altered(SceneUnits units, int spans, Alteration altered) {
     Distances codes = Distances.codes(units.formats().word());
-    return new Traversal(units, codes, spans, SolidColumns::bits);
+    int less = altered == Alteration.SPAN_LESS && spans > 1 ? 1 : 0;
+    int more = altered == Alteration.SPAN_MORE ? 1 : 0;
+    return new Traversal(units, codes, spans - less + more, SolidColumns::bits, altered);
   }
 
   /**
@@ -54,7 +79,11 @@ public final class Traversal {
   public static Traversal ideal(SceneUnits units) {
     Distances reals = Distances.reals();
     return new Traversal(
-        units, reals, 0, (unit, capacity) -> SolidColumns.ideal(unit, capacity, reals));
+        units,
+        reals,
+        0,
+        (unit, capacity) -> SolidColumns.ideal(unit, capacity, reals),
+        Alteration.NONE);
   }
 
   /**
@@ -81,6 +110,19 @@ public final class Traversal {
         from,
         count,
         (ray, base) -> walk(program, rays, ray, solids.ends(0), base, timing, observer));
+  }
+
+  /** Forgets what an alteration keeps from ray to ray, as a reset does. */
+  public void reset() {
+    state.overflow = false;
+    state.found = false;
+    wasAnyHit = false;
+    startBefore = 0;
+    limitBefore = 0;
+  }
+
+  private boolean is(Alteration other) {
+    return altered == other;
   }
 
   /** Makes enough lists for a program. */
@@ -113,17 +155,35 @@ public final class Traversal {
     Retirement s = state;
     s.ray = ray;
     s.height = 0;
-    s.found = false;
-    s.distance = 0;
-    s.material = 0;
-    s.reversed = false;
-    s.inward = false;
-    s.overflow = false;
+    if (!is(Alteration.BEST_KEPT)) {
+      s.found = false;
+      s.distance = 0;
+      s.material = 0;
+      s.reversed = false;
+      s.inward = false;
+    }
+    s.overflow &= is(Alteration.OVERFLOW_KEPT);
     s.last = false;
     s.cycle = -1;
     long start = distance(rays, "start", ray);
     long limit = distance(rays, "limit", ray);
     boolean anyHit = rays.column("any_hit")[ray] == 1;
+    if (altered != Alteration.NONE) {
+      long ownStart = start;
+      long ownLimit = limit;
+      boolean own = anyHit;
+      boolean kept = is(Alteration.START_KEPT_FROM_ANY_HIT) && wasAnyHit;
+      start = kept || is(Alteration.START_KEPT) ? startBefore : start;
+      start -= is(Alteration.START_INCLUDED) ? 1 : 0;
+      limit = is(Alteration.LIMIT_KEPT) ? limitBefore : limit;
+      limit += is(Alteration.LIMIT_INCLUDED) ? 1 : 0;
+      limit = is(Alteration.LIMIT_IGNORED) ? Long.MAX_VALUE : limit;
+      anyHit |= is(Alteration.ANY_HIT_ALWAYS) || (is(Alteration.ANY_HIT_KEPT) && wasAnyHit);
+      anyHit &= !is(Alteration.ANY_HIT_IGNORED);
+      startBefore = kept ? startBefore : ownStart;
+      limitBefore = ownLimit;
+      wasAnyHit = own || (is(Alteration.ANY_HIT_KEPT) && wasAnyHit);
+    }
     if (timing != null) {
       timing.accept();
     }
@@ -138,16 +198,31 @@ public final class Traversal {
       if (kind.isSolid()) {
         int i = base + address;
         s.stack[s.height++].set(ends.entry[i], ends.exit[i], operation.material());
+        if (is(Alteration.LIST_LESS) && s.height == program.limits().depth()) {
+          s.stack[0].clear();
+        }
       } else if (kind.isCombination()) {
         SpanList left = s.stack[s.height - 2];
-        s.cost += left.combine(kind.operator(), left, s.stack[s.height - 1]);
+        s.cost += combine(kind.operator(), left, s.stack[s.height - 1]);
         s.height--;
-        s.overflow |= left.overflowed();
+        s.overflow = (s.overflow && !is(Alteration.OVERFLOW_FORGOTTEN)) || left.overflowed();
+        s.overflow &= !is(Alteration.OVERFLOW_NEVER);
       } else if (kind == OperationKind.CLOSE) {
-        s.offer(s.stack[--s.height], start);
+        boolean before = s.found;
+        s.offer(s.stack[--s.height], start, altered);
         s.last = anyHit && s.found && s.distance < limit;
+        s.last &= !is(Alteration.ANY_HIT_AFTER_ANOTHER) || before;
+        s.last |=
+            is(Alteration.NEAREST_ENDS_AFTER_ANOTHER) && before && s.found && s.distance < limit;
       } else if (kind == OperationKind.SKIP) {
-        s.skipTaken = !ends.hit[base + address];
+        boolean missed = !ends.hit[base + address];
+        s.skipTaken =
+            switch (altered) {
+              case SKIP_NEVER -> false;
+              case SKIP_ALWAYS -> true;
+              case SKIP_INVERTED -> !missed;
+              default -> missed;
+            };
       } else {
         s.last = kind == OperationKind.END;
       }
@@ -158,7 +233,44 @@ public final class Traversal {
                 : timing.retire(s.cost);
       }
       observer.accept(s);
-      address = s.skipTaken ? operation.target() : address + 1;
+      address = s.skipTaken ? target(program, operation) : address + 1;
+      if (is(Alteration.OVERFLOW_FORGOTTEN)) {
+        s.overflow = false;
+      }
     }
+  }
+
+  private int target(Program program, Operation skip) {
+    int later = is(Alteration.TARGET_LATER) ? 1 : 0;
+    return Math.min(skip.target() + later, program.length() - 1);
+  }
+
+  /** Puts the combination of two lists in the place of the left one; gives its further cost. */
+  private int combine(SpanOperator operator, SpanList left, SpanList right) {
+    if (is(Alteration.EMPTY_EMPTIES) && (left.count() == 0 || right.count() == 0)) {
+      left.clear();
+      return 0;
+    }
+    SpanOperator applied =
+        switch (altered) {
+          case UNION_AS_INTERSECTION ->
+              other(operator, SpanOperator.UNION, SpanOperator.INTERSECTION);
+          case UNION_AS_DIFFERENCE -> other(operator, SpanOperator.UNION, SpanOperator.DIFFERENCE);
+          case INTERSECTION_AS_UNION ->
+              other(operator, SpanOperator.INTERSECTION, SpanOperator.UNION);
+          case INTERSECTION_AS_DIFFERENCE ->
+              other(operator, SpanOperator.INTERSECTION, SpanOperator.DIFFERENCE);
+          case DIFFERENCE_AS_UNION -> other(operator, SpanOperator.DIFFERENCE, SpanOperator.UNION);
+          case DIFFERENCE_AS_INTERSECTION ->
+              other(operator, SpanOperator.DIFFERENCE, SpanOperator.INTERSECTION);
+          default -> operator;
+        };
+    return is(Alteration.OPERANDS_EXCHANGED)
+        ? left.combine(applied, right, left)
+        : left.combine(applied, left, right);
+  }
+
+  private static SpanOperator other(SpanOperator given, SpanOperator from, SpanOperator to) {
+    return given == from ? to : given;
   }
 }

@@ -2,14 +2,10 @@ package dev.plumbline.models.datapath;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import java.io.ByteArrayOutputStream;
+import java.io.File;
 import java.io.IOException;
-import java.io.PrintStream;
 import java.lang.reflect.Method;
 import java.lang.reflect.Modifier;
-import java.net.URL;
-import java.net.URLClassLoader;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -22,8 +18,6 @@ import java.util.stream.Stream;
 import javax.tools.ToolProvider;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.junit.jupiter.api.parallel.ResourceLock;
-import org.junit.jupiter.api.parallel.Resources;
 
 /** The page about the language: its table has every step, its examples print what it says. */
 class DatapathPageTest {
@@ -34,7 +28,6 @@ class DatapathPageTest {
   }
 
   @Test
-  @ResourceLock(Resources.SYSTEM_OUT)
   void everyExamplePrintsWhatStandsBelowIt() throws Exception {
     Matcher example = Pattern.compile("(?s)```java\n(.*?)```\n\n```text\n(.*?)```").matcher(page());
     int examples = 0;
@@ -56,20 +49,16 @@ class DatapathPageTest {
         ToolProvider.getSystemJavaCompiler()
             .run(null, null, null, "-cp", path, "-d", folder.toString(), file.toString());
     assertEquals(0, status, () -> name.group(1) + " compiles");
-    PrintStream before = System.out;
-    ByteArrayOutputStream text = new ByteArrayOutputStream();
-    try (URLClassLoader loader =
-            new URLClassLoader(
-                new URL[] {folder.toUri().toURL()}, Datapath.class.getClassLoader());
-        PrintStream into = new PrintStream(text, true, StandardCharsets.UTF_8)) {
-      System.setOut(into);
-      Method main = loader.loadClass(name.group(1)).getDeclaredMethod("main", String[].class);
-      main.setAccessible(true);
-      main.invoke(null, (Object) new String[0]);
-    } finally {
-      System.setOut(before);
-    }
-    return text.toString(StandardCharsets.UTF_8).replace("\r\n", "\n");
+    Path java = Path.of(System.getProperty("java.home"), "bin", "java");
+    Path text = folder.resolve("printed.txt");
+    Process run =
+        new ProcessBuilder(
+                java.toString(), "-cp", folder + File.pathSeparator + path, name.group(1))
+            .redirectErrorStream(true)
+            .redirectOutput(text.toFile())
+            .start();
+    assertEquals(0, run.waitFor(), () -> name.group(1) + " runs");
+    return Files.readString(text).replace("\r\n", "\n");
   }
 
   @Test

@@ -33,7 +33,7 @@ final class FloatOracle {
             ? fraction == 0 ? Double.POSITIVE_INFINITY : Double.NaN
             : exponent == 0
                 ? fraction * Math.pow(2, 1 - bias)
-                : (1 + fraction) * Math.pow(2, exponent - bias);
+                : (1 + fraction) * Math.pow(2, (int) exponent - bias);
     return code >> (f.width() - 1) == 1 ? -size : size;
   }
 

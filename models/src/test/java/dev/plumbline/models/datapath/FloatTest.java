@@ -207,7 +207,7 @@ class FloatTest {
     long[][] in = new long[3][1 << 16];
     for (int x = 0; x < 1 << 16; x += 512) {
       for (int y = 0; y < 1 << 16; y++) {
-        in[0][y] = x + (y * 7 + x / 16) % 512;
+        in[0][y] = x + (y * 7L + x / 16) % 512;
         in[1][y] = y;
       }
       check(HALF, in, 4, doubles(HALF));

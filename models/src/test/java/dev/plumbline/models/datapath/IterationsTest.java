@@ -121,7 +121,7 @@ class IterationsTest {
     Datapath datapath = b.output("y3", end.get(0)).build();
     BitEvaluation bits = datapath.bits(512);
     for (int i = 0; i < 512; i++) {
-      bits.input(0, 0)[i] = 512 + i;
+      bits.input(0, 0)[i] = 512L + i;
     }
     bits.run(512);
     double[] limits = {1 / 17.0, 1 / 289.0, 1 / 83521.0, 1 / 6975757441.0};

@@ -228,7 +228,7 @@ class RegisterTest {
     Datapath datapath = coarseSum();
     BoundsEvaluation bounds = datapath.bounds(64);
     for (int block = 0; block < 20; block++) {
-      IntStream.range(0, 64).forEach(i -> bounds.input(0, 0)[i] = i % 3 - 1);
+      IntStream.range(0, 64).forEach(i -> bounds.input(0, 0)[i] = i % 3L - 1);
       bounds.run(64);
     }
     assertEquals(List.of("y"), bounds.openRegisters(256));

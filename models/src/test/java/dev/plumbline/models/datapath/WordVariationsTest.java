@@ -76,12 +76,12 @@ class WordVariationsTest {
       int by = (int) places[i];
       assertEquals(x[i] | y[i], or[i]);
       int raw = (int) x[i] & 0xFF;
-      assertEquals((byte) (raw >> by | raw << (8 - by)), turned[i]);
+      assertEquals((byte) ((raw >> by) | (raw << (8 - by))), turned[i]);
       assertEquals(x[i] >> (by + 1), more[i]);
       assertEquals(by == 0 ? x[i] : (x[i] & 0xFF) >> by, zeros[i]);
       assertEquals(x[i] >> by, right[i]);
       assertEquals(x[i] >> 1 & 15, beside[i]);
-      assertEquals((y[i] & 0xFF) << 8 | x[i] & 0xFF, joined[i]);
+      assertEquals(((y[i] & 0xFF) << 8) | (x[i] & 0xFF), joined[i]);
     }
   }
 

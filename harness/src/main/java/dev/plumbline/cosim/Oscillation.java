@@ -1,0 +1,75 @@
+package dev.plumbline.cosim;
+
+import dev.plumbline.PlumblineException;
+import dev.plumbline.rtl.PortLayout;
+import dev.plumbline.rtl.Signal;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.function.BiConsumer;
+import java.util.function.Consumer;
+
+/**
+ * Which signals change for ever where the logic of a design does not settle: those that differ
+ * after one evaluation more. It is driven into that twice, in probe builds that give up after so
+ * many evaluations, and after one more.
+ */
+public final class Oscillation {
+  private static final int EVALUATIONS = 100;
+
+  /** Elements of an array that are looked at; larger ones are memories. */
+  private static final int MOST_ELEMENTS = 64;
+
+  private Oscillation() {}
+
+  /**
+   * Looks for them.
+   *
+   * @param model the design that does not settle
+   * @param drive drives a DUT of a probe build into that, and hands it over before it is closed; an
+   *     exception of the DUT ends that
+   * @return hierarchical names, parents before children; none where it settles after all
+   */
+  public static List<String> of(
+      CompiledDesign model, BiConsumer<CompiledDesign, Consumer<Dut>> drive) {
+    Map<String, long[]> one = values(model, EVALUATIONS, drive);
+    Map<String, long[]> more = values(model, EVALUATIONS + 1, drive);
+    List<String> found = new ArrayList<>();
+    one.forEach(
+        (name, value) -> {
+          if (more.containsKey(name) && !Arrays.equals(value, more.get(name))) {
+            found.add(name);
+          }
+        });
+    return found;
+  }
+
+  private static Map<String, long[]> values(
+      CompiledDesign model, int evaluations, BiConsumer<CompiledDesign, Consumer<Dut>> drive) {
+    Map<String, long[]> values = new LinkedHashMap<>();
+    CompiledDesign probe = model.givingUpAfter(evaluations);
+    try {
+      drive.accept(probe, dut -> values.putAll(now(dut)));
+    } catch (PlumblineException e) {
+      // that is what it was driven into
+    }
+    return values;
+  }
+
+  /** What is inside, in the midst of an evaluation. */
+  private static Map<String, long[]> now(Dut dut) {
+    Map<String, long[]> values = new LinkedHashMap<>();
+    Internals internals = dut.inside().own();
+    internals.keepAgain();
+    for (Signal signal : internals.signals()) {
+      if (signal.elements() <= MOST_ELEMENTS) {
+        for (String name : PortLayout.elements(signal.path(), signal.unpacked())) {
+          values.put(name, internals.words(internals.find(name)));
+        }
+      }
+    }
+    return values;
+  }
+}

@@ -1,0 +1,48 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.models.traversal.Alteration;
+import dev.plumbline.verdict.MismatchGroup.LikelyKind;
+import java.util.function.LongUnaryOperator;
+import java.util.function.Supplier;
+
+/**
+ * What a model does otherwise: an operation, a cycle, or what an output shows.
+ *
+ * @param altered of operations and cycles
+ * @param role standard name of the output that shows something else; empty for none
+ * @param codes what it shows instead, code by code in their order; made anew for each run
+ * @param kind what kind of fault it is
+ * @param words what is otherwise
+ */
+record Change(
+    Alteration altered,
+    String role,
+    Supplier<LongUnaryOperator> codes,
+    LikelyKind kind,
+    String words) {
+  /** Nothing is otherwise. */
+  static final Change NONE =
+      new Change(Alteration.NONE, "", LongUnaryOperator::identity, LikelyKind.DECISION, "");
+
+  static Change of(Alteration altered) {
+    LikelyKind kind =
+        switch (altered.concern()) {
+          case VALUES, DECISIONS -> LikelyKind.DECISION;
+          case EXCHANGES -> LikelyKind.EXCHANGED;
+          case CONSTANTS -> LikelyKind.CONSTANT;
+          case SIZES -> LikelyKind.CAPACITY;
+          case WRAPS -> LikelyKind.OVERFLOW;
+          case REMAINS -> LikelyKind.LEFT_OVER;
+          case CYCLES -> LikelyKind.TIMING;
+        };
+    return new Change(altered, "", LongUnaryOperator::identity, kind, altered.toString());
+  }
+
+  static Change of(String role, Supplier<LongUnaryOperator> codes, LikelyKind kind, String words) {
+    return new Change(Alteration.NONE, role, codes, kind, words);
+  }
+
+  boolean isNone() {
+    return altered == Alteration.NONE && role.isEmpty();
+  }
+}

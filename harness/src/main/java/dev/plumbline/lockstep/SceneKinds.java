@@ -1,0 +1,261 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.lockstep.LockstepChecker.Divergence;
+import dev.plumbline.lockstep.SceneScript.Part;
+import dev.plumbline.lockstep.SceneScript.Ray;
+import dev.plumbline.models.traversal.Alteration;
+import dev.plumbline.run.Segment;
+import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup.Hypothesis;
+import dev.plumbline.verdict.MismatchGroup.LikelyKind;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.ToIntFunction;
+import java.util.function.UnaryOperator;
+
+/**
+ * Tries what would explain a divergence: the DUT is held to a changed model, on the smallest case,
+ * then on the segment that failed and on another one. Only a model that it agrees with throughout
+ * is told.
+ */
+final class SceneKinds {
+  /** Most changes that are told. */
+  private static final int MOST_TOLD = 3;
+
+  /** Most rays of each segment; a long program makes them fewer by time. */
+  private static final int MOST_RAYS = 1024;
+
+  private static final long MOST_NANOSECONDS = 20_000_000_000L;
+
+  private final LockstepSubject subject;
+  private final Segment segment;
+  private final long started = System.nanoTime();
+  private int tried;
+
+  SceneKinds(LockstepSubject subject, Segment segment) {
+    this.subject = subject;
+    this.segment = segment;
+  }
+
+  /** How many were tried. */
+  int tried() {
+    return tried;
+  }
+
+  List<Hypothesis> of(Mismatch mismatch, Divergence first, Optional<SceneScript> smallest) {
+    if (isOfInitialState(mismatch.kind())) {
+      tried++;
+      return List.of(new Hypothesis(LikelyKind.INITIAL_STATE, mismatch.words(), 1, 0));
+    }
+    List<Hypothesis> found = new ArrayList<>();
+    for (Change change : changes(first, smallest)) {
+      if (found.size() == MOST_TOLD || System.nanoTime() - started > MOST_NANOSECONDS) {
+        break;
+      }
+      tried++;
+      try {
+        holds(change, smallest).ifPresent(found::add);
+      } catch (DutException | IndexOutOfBoundsException e) {
+        // the DUT ends under way, or so changed a model runs off its program
+      }
+    }
+    if (found.isEmpty()) {
+      tried++;
+      ofOrder(mismatch).ifPresent(found::add);
+    }
+    if (found.isEmpty() && smallest.isPresent()) {
+      tried++;
+      ofCase(smallest.get()).ifPresent(found::add);
+    }
+    return found;
+  }
+
+  private static boolean isOfInitialState(Mismatch.Kind kind) {
+    return kind == Mismatch.Kind.INITIAL_STATE_SHOWS
+        || kind == Mismatch.Kind.STALE_DATA_SHOWS
+        || kind == Mismatch.Kind.INITIAL_STATE_SHOWS_WITHOUT_RESET;
+  }
+
+  /** What the first look at the rows has settled already. */
+  private static Optional<Hypothesis> ofOrder(Mismatch mismatch) {
+    return switch (mismatch.kind()) {
+      case EARLY, LATE -> Optional.of(new Hypothesis(LikelyKind.TIMING, mismatch.words(), 1, 0));
+      case ORDER_SWAPPED, RESULT_LOST, RESULT_REPEATED ->
+          Optional.of(new Hypothesis(LikelyKind.ORDER, mismatch.words(), 1, 0));
+      default -> Optional.empty();
+    };
+  }
+
+  /** What the smallest case cannot be without: tried, since its time may have run out. */
+  private Optional<Hypothesis> ofCase(SceneScript smallest) {
+    int last = smallest.parts().size() - 1;
+    boolean isReset =
+        smallest.parts().stream().skip(1).anyMatch(part -> part.resets() > 0)
+            || smallest.parts().stream().anyMatch(part -> part.cut() >= 0);
+    if (isReset && isRight(with(smallest, part -> part.withoutCut().withResets(0), one -> one))) {
+      return because(LikelyKind.RESET, "without that reset nothing is wrong");
+    }
+    if (any(smallest, Ray::stall)
+        && isRight(with(smallest, part -> part, one -> one.withStall(0)))) {
+      return because(LikelyKind.STALL, "where no result has to wait nothing is wrong");
+    }
+    if (any(smallest, Ray::pause)
+        && isRight(with(smallest, part -> part, one -> one.withPause(0)))) {
+      return because(LikelyKind.GAP, "where rays follow each other at once nothing is wrong");
+    }
+    if (smallest.rays() > 1 && !smallest.parts().get(last).rays().isEmpty()) {
+      Part part = smallest.parts().get(last);
+      Part alone =
+          part.withRays(part.rays().subList(part.rays().size() - 1, part.rays().size())).withLoad();
+      if (isRight(smallest.with(List.of(subject.hasReset() ? alone.withResets(1) : alone)))) {
+        return because(LikelyKind.HISTORY, "without the rays before nothing is wrong");
+      }
+    }
+    return Optional.empty();
+  }
+
+  private static Optional<Hypothesis> because(LikelyKind kind, String words) {
+    return Optional.of(new Hypothesis(kind, words, 1, 0));
+  }
+
+  private static boolean any(SceneScript script, ToIntFunction<Ray> cycles) {
+    return script.parts().stream()
+        .flatMap(part -> part.rays().stream())
+        .anyMatch(ray -> cycles.applyAsInt(ray) > 0);
+  }
+
+  /** Every part but the first one's reset changed, and every ray. */
+  private SceneScript with(
+      SceneScript script, UnaryOperator<Part> ofPart, UnaryOperator<Ray> ofRay) {
+    List<Part> parts = new ArrayList<>();
+    for (Part part : script.parts()) {
+      Part other = ofPart.apply(part);
+      other = parts.isEmpty() && subject.hasReset() ? other.withResets(1) : other;
+      parts.add(other.withRays(other.rays().stream().map(ofRay).toList()));
+    }
+    return script.with(parts);
+  }
+
+  private boolean isRight(SceneScript script) {
+    LockstepRunner runner = new LockstepRunner(subject);
+    try {
+      runner.play(script, null);
+      return runner.divergence().isEmpty();
+    } catch (DutException e) {
+      return false;
+    }
+  }
+
+  /** The changes that may matter, those of the output that is wrong first. */
+  private List<Change> changes(Divergence first, Optional<SceneScript> smallest) {
+    List<Change> changes = new ArrayList<>();
+    if (first.output() != null) {
+      changes.addAll(ofOutput(first, smallest));
+    }
+    for (Alteration altered : Alteration.values()) {
+      boolean timed = subject.executor().timing() != null;
+      if (altered != Alteration.NONE && (timed || !altered.isOfTime())) {
+        changes.add(Change.of(altered));
+      }
+    }
+    return changes;
+  }
+
+  /** An output that is off, that wraps, has a bit stuck, or goes on from the ray before. */
+  private List<Change> ofOutput(Divergence first, Optional<SceneScript> smallest) {
+    OutputCodes seen = new OutputCodes(first);
+    LockstepRunner runner = new LockstepRunner(subject);
+    try {
+      if (smallest.isPresent()) {
+        runner.play(smallest.get(), seen);
+      } else {
+        runner.run(segment, seen);
+      }
+    } catch (DutException e) {
+      return List.of();
+    }
+    return seen.changes();
+  }
+
+  private Optional<Hypothesis> holds(Change change, Optional<SceneScript> smallest) {
+    LockstepRunner changed = new LockstepRunner(subject, change);
+    if (smallest.isPresent()) {
+      changed.play(smallest.get(), null);
+      if (changed.divergence().isPresent()) {
+        return Optional.empty();
+      }
+    }
+    for (Segment one : List.of(segment, another())) {
+      changed.run(one, null);
+      if (changed.divergence().isPresent()) {
+        return Optional.empty();
+      }
+    }
+    int[] rays = count(change);
+    return rays[0] == 0
+        ? Optional.empty()
+        : Optional.of(new Hypothesis(change.kind(), change.words(), rays[0], rays[1]));
+  }
+
+  /** Rays by chance that nobody has seen yet. */
+  private Segment another() {
+    return new Segment(
+        1,
+        segment.firstCase() + segment.cases(),
+        MOST_RAYS,
+        RandomStream.derive(segment.seed(), "another"),
+        segment.start(),
+        segment.state(),
+        true);
+  }
+
+  /** Rays for which the changed model gives something else than the true one, and others. */
+  private int[] count(Change change) {
+    int[] rays = new int[2];
+    for (Segment one : List.of(segment, another())) {
+      Map<Long, Integer> plain = prints(Change.NONE, one);
+      Map<Long, Integer> changed = prints(change, one);
+      plain.forEach((ray, print) -> rays[print.equals(changed.get(ray)) ? 1 : 0]++);
+    }
+    return rays;
+  }
+
+  /** A digest of what a model gives for each ray. */
+  private Map<Long, Integer> prints(Change change, Segment one) {
+    Map<Long, Integer> prints = new LinkedHashMap<>();
+    List<Output> retired = subject.ports().retired();
+    List<Output> results = subject.ports().results();
+    LockstepRunner model = new LockstepRunner(subject, change);
+    model.walk(
+        one,
+        retired,
+        results,
+        block -> {
+          for (int ray = 0; ray < block.count; ray++) {
+            int print = (int) model.expected().cycles(ray);
+            for (int record = model.expected().first(ray);
+                record < model.expected().past(ray);
+                record++) {
+              print = print(retired, record, 31 * print + (int) model.expected().cycle(record));
+            }
+            prints.put(block.firstCase + ray, print(results, ray, print));
+          }
+        });
+    return prints;
+  }
+
+  private static int print(List<Output> outputs, int record, int before) {
+    int print = before;
+    for (Output output : outputs) {
+      for (long[] word : output.expected()) {
+        print = 31 * print + Long.hashCode(word[record]);
+      }
+    }
+    return print;
+  }
+}

@@ -1,0 +1,462 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.lockstep.SceneScript.Part;
+import dev.plumbline.lockstep.SceneScript.Ray;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.program.Operation;
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.run.Engine;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.LongFunction;
+import java.util.function.Predicate;
+import java.util.function.UnaryOperator;
+
+/**
+ * Makes a script smaller as long as it shows the same: fewer programs and rays, fewer operations,
+ * no pauses, then numbers at zero, then rounder ones. It tries so many scripts at most, so that the
+ * result does not depend on the speed of the machine, unless the time runs out.
+ */
+final class SmallestScene {
+  private static final int MOST_TRIALS = 4_000;
+  private static final long MOST_NANOSECONDS = 10_000_000_000L;
+  private static final int SKIP_AND_END = 2;
+
+  /**
+   * Most rays that teach a prediction: a counter of four states up and down again, and one more.
+   */
+  private static final int MOST_TAUGHT = 7;
+
+  private static final List<String> AXES = List.of("x", "y", "z");
+
+  private final Executor executor;
+  private final boolean hasReset;
+  private final Predicate<SceneScript> shows;
+  private final Rays single;
+  private final long started = System.nanoTime();
+  private int trials;
+  private SceneScript script;
+
+  /**
+   * Prepares to look.
+   *
+   * @param shows whether what a script shows is still the same
+   */
+  SmallestScene(Executor executor, boolean hasReset, Predicate<SceneScript> shows) {
+    this.executor = executor;
+    this.hasReset = hasReset;
+    this.shows = shows;
+    this.single = Rays.of(executor.formats(), 1);
+  }
+
+  /** The smallest found; empty when not even the script itself shows it. */
+  Optional<SceneScript> of(SceneScript whole) {
+    script = whole;
+    if (!tries(whole) && !tries(waiting(whole))) {
+      return Optional.empty();
+    }
+    fewerParts();
+    simple();
+    for (Engine.Start start : List.of(Engine.Start.ZEROS, Engine.Start.ONES)) {
+      if (script.start() == Engine.Start.RANDOM) {
+        tries(script.startingFrom(start));
+      }
+    }
+    int size;
+    do {
+      size = trials == MOST_TRIALS ? -1 : measure();
+      fewerRays();
+      calmer();
+      for (int part = 0; part < script.parts().size(); part++) {
+        fewerOperations(part);
+      }
+      for (int part = 0; part < script.parts().size(); part++) {
+        rounderRays(part);
+        rounderOperations(part);
+      }
+      fewerParts();
+    } while (measure() != size && !isOver());
+    return Optional.of(script);
+  }
+
+  /** How many scripts were tried. */
+  int trials() {
+    return trials;
+  }
+
+  private boolean isOver() {
+    return trials >= MOST_TRIALS || System.nanoTime() - started > MOST_NANOSECONDS;
+  }
+
+  /** Keeps a script when it shows the same. */
+  private boolean tries(SceneScript other) {
+    if (isOver()) {
+      return false;
+    }
+    trials++;
+    if (!shows.test(other)) {
+      return false;
+    }
+    script = other;
+    return true;
+  }
+
+  /** Something that becomes less whenever a script becomes smaller. */
+  private int measure() {
+    int size = 0;
+    for (Part part : script.parts()) {
+      size += part.resets() + (part.loads() ? 1 : 0) + (part.cut() >= 0 ? 1 : 0);
+      for (Operation operation : part.program().operations()) {
+        size += 100;
+        for (long operand : ProgramCuts.operands(operation)) {
+          size += Long.bitCount(Math.abs(operand));
+        }
+      }
+      for (Ray ray : part.rays()) {
+        size += 100 + ray.pause() + ray.stall();
+        for (int column = 0; column < ray.codes().length; column++) {
+          size += Long.bitCount(Math.abs(ray.codes()[column]));
+        }
+      }
+    }
+    return size;
+  }
+
+  /** For executors without a promise of cycles: every consumer is slow. */
+  private SceneScript waiting(SceneScript whole) {
+    List<Part> parts = new ArrayList<>();
+    for (Part part : whole.parts()) {
+      int most = 4 * part.program().length() + 100;
+      parts.add(part.withRays(part.rays().stream().map(ray -> ray.withStall(most)).toList()));
+    }
+    return whole.with(parts);
+  }
+
+  /**
+   * Programs of skips alone: one and rays that hit or miss its box, which teach a prediction; and
+   * many that one ray misses, each predicted wrongly. No other program comes down to them by
+   * leaving out.
+   */
+  private void simple() {
+    if (script.operations() <= SKIP_AND_END || executor.timing() == null) {
+      return;
+    }
+    for (int rays = 1; rays <= MOST_TAUGHT; rays++) {
+      for (int taken = 0; taken < 1 << rays; taken++) {
+        if (tries(script.with(List.of(skips(1, rays, taken))))) {
+          return;
+        }
+      }
+    }
+    for (int skips = 2; skips < executor.limits().length(); skips *= 2) {
+      if (script.operations() > skips && tries(script.with(List.of(skips(skips, 1, 1))))) {
+        return;
+      }
+    }
+  }
+
+  /** So many skips, each to the next operation, and rays whose bits say who misses their boxes. */
+  private Part skips(int skips, int rays, int missing) {
+    Format word = executor.formats().word();
+    long one = 1L << Math.max(0, Math.min(word.fractionBits(), word.width() - 3));
+    long[] box = {-one, -one, -one, one, one, one};
+    List<Operation> operations = new ArrayList<>();
+    for (int skip = 0; skip < Math.min(skips, executor.limits().length() - 1); skip++) {
+      operations.add(Operation.skip(skip + 1, box));
+    }
+    operations.add(Operation.of(OperationKind.END));
+    Format unit = executor.formats().direction();
+    long direction = 1L << Math.min(unit.fractionBits(), unit.width() - 2);
+    List<Ray> taught = new ArrayList<>();
+    for (int ray = 0; ray < rays; ray++) {
+      long away = (missing >> ray & 1) == 0 ? 0 : 2 * one - 1;
+      single.nearest(0, 0, new long[] {away, 0, 0}, new long[] {0, 0, direction});
+      taught.add(
+          new Ray(0, 0, Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray()));
+    }
+    Program program = Program.of(executor.formats(), executor.limits(), operations);
+    return new Part(hasReset ? 1 : 0, true, program, taught, SceneScript.NO_CUT);
+  }
+
+  /** The last parts, as few as show it; then without some of the others. */
+  private void fewerParts() {
+    List<Part> all = script.parts();
+    for (int kept = 1; kept < all.size(); kept *= 2) {
+      if (tries(script.with(whole(all.subList(all.size() - kept, all.size()))))) {
+        break;
+      }
+    }
+    for (int span = script.parts().size() / 2; span > 0; span /= 2) {
+      for (int at = 0; at + span < script.parts().size(); ) {
+        List<Part> left = new ArrayList<>(script.parts());
+        left.subList(at, at + span).clear();
+        if (!tries(script.with(whole(left)))) {
+          at += span;
+        }
+      }
+    }
+  }
+
+  /** Begins with a reset; each part whose program is another than that before it loads it. */
+  private List<Part> whole(List<Part> parts) {
+    return whole(parts, hasReset);
+  }
+
+  /** The same, of parts from anywhere in a segment. */
+  static List<Part> whole(List<Part> parts, boolean hasReset) {
+    List<Part> whole = new ArrayList<>();
+    Program loaded = null;
+    for (Part part : parts) {
+      Part one = part;
+      if (!part.loads() && !part.program().equals(loaded)) {
+        one = one.withLoad();
+      }
+      if (whole.isEmpty() && hasReset && one.resets() == 0) {
+        one = one.withResets(1);
+      }
+      loaded = one.program();
+      whole.add(one);
+    }
+    return whole;
+  }
+
+  private void fewerRays() {
+    for (int part = script.parts().size() - 1; part >= 0; part--) {
+      for (int span = script.parts().get(part).rays().size(); span > 0; span /= 2) {
+        for (int at = 0; at < script.parts().get(part).rays().size(); ) {
+          List<Ray> rays = new ArrayList<>(script.parts().get(part).rays());
+          rays.subList(at, Math.min(rays.size(), at + span)).clear();
+          if (script.rays() == 0
+              || !tries(script.with(part, script.parts().get(part).withRays(rays)))) {
+            at += span;
+          }
+        }
+      }
+    }
+  }
+
+  /** No pauses, no stalls, no resets, where that is possible; else shorter ones. */
+  private void calmer() {
+    for (int index = 0; index < script.parts().size(); index++) {
+      Part part = script.parts().get(index);
+      int least = index == 0 && hasReset ? 1 : 0;
+      if (part.cut() >= 0) {
+        tries(script.with(index, part.withoutCut()));
+      }
+      if (script.parts().get(index).resets() > least) {
+        if (!tries(script.with(index, script.parts().get(index).withResets(least)))) {
+          tries(script.with(index, script.parts().get(index).withResets(1)));
+        }
+      }
+      for (int at = 0; at < part.rays().size(); at++) {
+        int ray = at;
+        Ray given = script.parts().get(index).rays().get(ray);
+        int place = index;
+        shorter(given.pause(), cycles -> ray(place, ray, one -> one.withPause((int) cycles)));
+        shorter(given.stall(), cycles -> ray(place, ray, one -> one.withStall((int) cycles)));
+      }
+    }
+  }
+
+  private SceneScript ray(int part, int ray, UnaryOperator<Ray> change) {
+    Part whole = script.parts().get(part);
+    return script.with(part, whole.withRay(ray, change.apply(whole.rays().get(ray))));
+  }
+
+  /** Zero, else as little as shows it, by halves. */
+  private void shorter(int given, LongFunction<SceneScript> with) {
+    if (given == 0 || tries(with.apply(0))) {
+      return;
+    }
+    int less = 0; // does not show it
+    int shown = given;
+    while (shown - less > 1) {
+      int middle = (less + shown) / 2;
+      if (tries(with.apply(middle))) {
+        shown = middle;
+      } else {
+        less = middle;
+      }
+    }
+  }
+
+  private SceneScript program(int part, Program program) {
+    List<Part> parts = new ArrayList<>(script.parts());
+    Program before = parts.get(part).program();
+    // Parts that find it in the memory have the same.
+    for (int at = part; at < parts.size() && (at == part || !parts.get(at).loads()); at++) {
+      if (parts.get(at).program().equals(before)) {
+        parts.set(at, parts.get(at).withProgram(program));
+      }
+    }
+    return script.with(parts);
+  }
+
+  private void fewerOperations(int part) {
+    if (!script.parts().get(part).loads()) {
+      return;
+    }
+    int units = ProgramCuts.units(script.parts().get(part).program()).size() - 1;
+    for (int span = units; span > 0; span /= 2) {
+      for (int at = 0; ; ) {
+        Program program = script.parts().get(part).program();
+        if (at >= ProgramCuts.units(program).size() - 1) {
+          break;
+        }
+        Optional<Program> less = ProgramCuts.without(program, at, at + span);
+        if (less.isEmpty() || !tries(program(part, less.get()))) {
+          at += span;
+        }
+      }
+    }
+    boolean shorter = true;
+    while (shorter && !isOver()) {
+      shorter = false;
+      for (Program less : ProgramCuts.withOneList(script.parts().get(part).program())) {
+        if (tries(program(part, less))) {
+          shorter = true;
+          break;
+        }
+      }
+    }
+  }
+
+  private void rounderOperations(int part) {
+    if (!script.parts().get(part).loads()) {
+      return;
+    }
+    for (int at = 0; at < script.parts().get(part).program().length(); at++) {
+      int address = at;
+      Operation operation = script.parts().get(part).program().at(address);
+      if (operation.material() > 0) {
+        for (int material = 0; material < Math.min(2, operation.material()); material++) {
+          Operation other =
+              Operation.solid(operation.kind(), material, ProgramCuts.operands(operation));
+          Optional<Program> program =
+              ProgramCuts.with(script.parts().get(part).program(), address, other);
+          if (program.isPresent() && tries(program(part, program.get()))) {
+            break;
+          }
+        }
+      }
+      List<String> names = operation.kind().operands();
+      for (int i = 0; i < names.size(); i++) {
+        int operand = i;
+        rounder(
+            executor.formats().operand(names.get(i)),
+            script.parts().get(part).program().at(address).operand(operand),
+            code -> {
+              Operation now = script.parts().get(part).program().at(address);
+              long[] codes = ProgramCuts.operands(now);
+              codes[operand] = code;
+              return ProgramCuts.with(
+                      script.parts().get(part).program(), address, ProgramCuts.with(now, codes))
+                  .map(program -> program(part, program))
+                  .orElse(null);
+            });
+      }
+    }
+  }
+
+  private void rounderRays(int part) {
+    for (int at = 0; at < script.parts().get(part).rays().size(); at++) {
+      int ray = at;
+      boolean derived = tries(ray(part, ray, one -> one.withCodes(derived(one.codes()))));
+      if (derived) {
+        alongAnAxis(part, ray);
+      }
+      List<String> names = Rays.names();
+      for (int c = 0; c < names.size(); c++) {
+        int column = c;
+        String name = names.get(c);
+        if (derived && !name.startsWith("origin") && column < names.indexOf("start")) {
+          continue; // a direction has unit length, and its inverses follow from it
+        }
+        rounder(
+            Ports.rayFormat(name, executor.formats()),
+            script.parts().get(part).rays().get(ray).codes()[column],
+            code ->
+                ray(
+                    part,
+                    ray,
+                    one -> {
+                      long[] codes = one.codes().clone();
+                      codes[column] = code;
+                      return one.withCodes(derived ? derived(codes) : codes);
+                    }));
+      }
+    }
+  }
+
+  /** Looks along an axis, where that shows it. */
+  private void alongAnAxis(int part, int ray) {
+    Format format = executor.formats().direction();
+    long one = 1L << Math.min(format.fractionBits(), format.width() - 2);
+    int first = Rays.names().indexOf("direction_x");
+    for (int axis = AXES.size() - 1; axis >= 0; axis--) {
+      for (long length : new long[] {one, -one}) {
+        long[] codes = script.parts().get(part).rays().get(ray).codes().clone();
+        Arrays.fill(codes, first, first + AXES.size(), 0);
+        codes[first + axis] = length;
+        if (tries(ray(part, ray, any -> any.withCodes(derived(codes))))) {
+          return;
+        }
+      }
+    }
+  }
+
+  /** The same ray with the inverses that its direction has. */
+  private long[] derived(long[] codes) {
+    long[] origin = new long[AXES.size()];
+    long[] direction = new long[AXES.size()];
+    for (int axis = 0; axis < AXES.size(); axis++) {
+      origin[axis] = codes[Rays.names().indexOf("origin_" + AXES.get(axis))];
+      direction[axis] = codes[Rays.names().indexOf("direction_" + AXES.get(axis))];
+    }
+    single.nearest(0, codes[Rays.names().indexOf("start")], origin, direction);
+    for (String kept : List.of("limit", "any_hit")) {
+      single.column(kept)[0] = codes[Rays.names().indexOf(kept)];
+    }
+    return Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray();
+  }
+
+  /** Zero, else one, else as few ones in its magnitude as still show it. */
+  private void rounder(Format format, long given, LongFunction<SceneScript> with) {
+    if (given == 0) {
+      return;
+    }
+    long one = 1L << Math.max(0, Math.min(format.fractionBits(), format.width() - 2));
+    for (long round : new long[] {0, one, -one}) {
+      if (given == round) {
+        return;
+      }
+      boolean allowed = round >= 0 || format.signed();
+      if (allowed && shown(with.apply(round))) {
+        return;
+      }
+    }
+    boolean negative = given < 0;
+    long magnitude = negative ? -given : given;
+    for (int bit = Long.SIZE - 2; bit >= 0; bit--) { // the low bits all at once, as many as may go
+      long less = magnitude & (-1L << bit);
+      if (less != 0 && less != magnitude && shown(with.apply(negative ? -less : less))) {
+        magnitude = less;
+        break;
+      }
+    }
+    for (int bit = 0; bit < Long.SIZE; bit++) {
+      long less = magnitude & ~(1L << bit);
+      if (less != 0 && less != magnitude && shown(with.apply(negative ? -less : less))) {
+        magnitude = less;
+      }
+    }
+  }
+
+  private boolean shown(SceneScript other) {
+    return other != null && tries(other);
+  }
+}

@@ -1,0 +1,77 @@
+package dev.plumbline.lockstep;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.models.traversal.Alteration;
+import dev.plumbline.verdict.MismatchGroup;
+import dev.plumbline.verdict.Verdict;
+import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+
+/** An executor that does one thing otherwise is told what that is. */
+class AlterationsTest {
+  /** One in so many is tried; all of them with {@code plumbline.long}. */
+  private static final int EVERY = 6;
+
+  /** Beyond an end there is no program in Java, and the ports have no room for another span. */
+  private static final Set<Alteration> UNFIT =
+      EnumSet.of(Alteration.NONE, Alteration.TARGET_LATER, Alteration.SPAN_MORE);
+
+  /** On a busy machine the time may run out before. */
+  private static boolean allWereTried(Verdict verdict) {
+    return verdict.groups().get(0).tried() >= Alteration.values().length;
+  }
+
+  private static Verdict red(Alteration altered) {
+    return SoftExecutor.altered(altered)
+        .named("altered")
+        .recorder(verdict -> Optional.empty())
+        .cases(1_024)
+        .initialStates(0)
+        .run();
+  }
+
+  private static boolean isTold(Alteration altered, Verdict verdict) {
+    return verdict.groups().stream()
+        .map(MismatchGroup::likely)
+        .flatMap(List::stream)
+        .anyMatch(likely -> likely.words().equals(altered.toString()));
+  }
+
+  @Test
+  void aTieThatTakesTheLaterAndACycleTooManyAreTold() {
+    for (Alteration altered : List.of(Alteration.TIE_TO_THE_LATER, Alteration.FIRST_LATER)) {
+      Verdict verdict = red(altered);
+      assertTrue(isTold(altered, verdict) || !allWereTried(verdict), verdict::facts);
+    }
+  }
+
+  /** Some make no difference that anybody could see, and some are seen as another. */
+  @Test
+  @Tag("thorough")
+  void everyOneThatShowsIsTold() {
+    List<Alteration> silent = new ArrayList<>();
+    List<String> untold = new ArrayList<>();
+    for (Alteration altered : Alteration.values()) {
+      boolean chosen = Boolean.getBoolean("plumbline.long") || altered.ordinal() % EVERY == 1;
+      if (!chosen || UNFIT.contains(altered)) {
+        continue;
+      }
+      Verdict verdict = red(altered);
+      if (verdict.isPass()) {
+        silent.add(altered);
+      } else if (!isTold(altered, verdict) && allWereTried(verdict)) {
+        untold.add(altered.name() + ": " + verdict.groups().get(0).lines(1));
+      }
+    }
+    System.out.println("silent: " + silent);
+    assertEquals(List.of(), untold);
+    assertTrue(silent.size() <= 3, silent::toString);
+  }
+}

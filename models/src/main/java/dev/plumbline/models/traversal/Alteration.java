@@ -1,0 +1,194 @@
+package dev.plumbline.models.traversal;
+
+/**
+ * One thing that an executor may do otherwise than the model: a comparison that includes its limit,
+ * a skip that is never taken, a list that is too short, a cycle too many. What a wrong executor
+ * agrees with is likely to be what is wrong with it.
+ *
+ * <p>Those of time mean something with an {@link ExecutorTiming} alone. All are common practice, no
+ * source.
+ */
+public enum Alteration {
+  /** Nothing is altered. */
+  NONE(Concern.VALUES, "nothing"),
+  /** A hit counts at the start as well. */
+  START_INCLUDED(Concern.DECISIONS, "a surface exactly at the start counts (>= for >)"),
+  /** A surface at the limit ends an any-hit ray. */
+  LIMIT_INCLUDED(Concern.DECISIONS, "a surface exactly at the limit ends the ray (<= for <)"),
+  /** Any surface ends an any-hit ray. */
+  LIMIT_IGNORED(Concern.DECISIONS, "any surface ends an any-hit ray, whatever the limit"),
+  /** Every ray goes on to the end of the program. */
+  ANY_HIT_IGNORED(Concern.DECISIONS, "any-hit rays go on to the end of the program"),
+  /** Every ray ends at a surface before the limit. */
+  ANY_HIT_ALWAYS(Concern.DECISIONS, "every ray is taken for an any-hit ray"),
+  /** Any-hit rays end at their second surface. */
+  ANY_HIT_AFTER_ANOTHER(
+      Concern.DECISIONS, "an any-hit ray ends only where an earlier object was hit"),
+  /** The limit ends other rays too, from their second surface on. */
+  NEAREST_ENDS_AFTER_ANOTHER(
+      Concern.DECISIONS, "the limit ends other rays too, where an earlier object was hit"),
+  /** Of two surfaces at one distance the later is kept. */
+  TIE_TO_THE_LATER(Concern.DECISIONS, "of surfaces as far the later is kept (<= for <)"),
+  /** A later surface is kept, however far. */
+  LAST_IS_KEPT(Concern.DECISIONS, "the surface of the last object is kept, however far"),
+  /** An open end is a surface. */
+  OPEN_ENDS_COUNT(Concern.DECISIONS, "an open end of a span counts as a surface"),
+  /** Inward stands for entries. */
+  INWARD_INVERTED(Concern.DECISIONS, "inward is set for entries, not for exits"),
+  /** No skip is taken. */
+  SKIP_NEVER(Concern.DECISIONS, "no skip is ever taken"),
+  /** Every skip is taken. */
+  SKIP_ALWAYS(Concern.DECISIONS, "every skip is taken"),
+  /** Skips are taken where their box is hit. */
+  SKIP_INVERTED(Concern.DECISIONS, "skips are taken where their box is hit"),
+  /** A skip goes one operation too far. */
+  TARGET_LATER(Concern.CONSTANTS, "a skip that is taken goes on one operation after its target"),
+  /** The upper list is the left one. */
+  OPERANDS_EXCHANGED(Concern.EXCHANGES, "the two lists of a combination are exchanged"),
+  /** A combination with one empty list is empty. */
+  EMPTY_EMPTIES(Concern.DECISIONS, "a combination with one empty list is empty"),
+  /** Another operator. */
+  UNION_AS_INTERSECTION(Concern.EXCHANGES, "union does what intersection should"),
+  /** Another operator. */
+  UNION_AS_DIFFERENCE(Concern.EXCHANGES, "union does what difference should"),
+  /** Another operator. */
+  INTERSECTION_AS_UNION(Concern.EXCHANGES, "intersection does what union should"),
+  /** Another operator. */
+  INTERSECTION_AS_DIFFERENCE(Concern.EXCHANGES, "intersection does what difference should"),
+  /** Another operator. */
+  DIFFERENCE_AS_UNION(Concern.EXCHANGES, "difference does what union should"),
+  /** Another operator. */
+  DIFFERENCE_AS_INTERSECTION(Concern.EXCHANGES, "difference does what intersection should"),
+  /** Lists hold a span less. */
+  SPAN_LESS(Concern.SIZES, "a list holds one span less than declared"),
+  /** Lists hold a span more. */
+  SPAN_MORE(Concern.SIZES, "a list holds one span more than declared"),
+  /** The deepest list gives way. */
+  LIST_LESS(Concern.SIZES, "the stack holds one list less than declared; the lowest is lost"),
+  /** Overflow is not told. */
+  OVERFLOW_NEVER(Concern.DECISIONS, "overflow is never set"),
+  /** Overflow ends with the next operation. */
+  OVERFLOW_FORGOTTEN(Concern.REMAINS, "overflow lasts until the next operation only"),
+  /** Overflow outlives its ray. */
+  OVERFLOW_KEPT(Concern.REMAINS, "overflow is kept from the ray before"),
+  /** The best surface outlives its ray. */
+  BEST_KEPT(Concern.REMAINS, "the nearest surface is kept from the ray before"),
+  /** Any-hit outlives its ray. */
+  ANY_HIT_KEPT(Concern.REMAINS, "once a ray was an any-hit ray, all are"),
+  /** Start outlives an any-hit ray. */
+  START_KEPT_FROM_ANY_HIT(
+      Concern.REMAINS, "the start is that of the ray before, if that was an any-hit ray"),
+  /** Start outlives its ray. */
+  START_KEPT(Concern.REMAINS, "the start is that of the ray before"),
+  /** Limit outlives its ray. */
+  LIMIT_KEPT(Concern.REMAINS, "the limit is that of the ray before"),
+  /** The first dispatch comes sooner. */
+  FIRST_EARLIER(Concern.CYCLES, "the first operation of a ray is dispatched one cycle early"),
+  /** The first dispatch comes later. */
+  FIRST_LATER(Concern.CYCLES, "the first operation of a ray is dispatched one cycle late"),
+  /** A flush costs less. */
+  AFTER_WRONG_EARLIER(Concern.CYCLES, "after a wrong prediction dispatch goes on one cycle early"),
+  /** A flush costs more. */
+  AFTER_WRONG_LATER(Concern.CYCLES, "after a wrong prediction dispatch goes on one cycle late"),
+  /** Both redirections come sooner. */
+  REDIRECTION_EARLIER(
+      Concern.CYCLES,
+      "the first operation of a ray and of the right way after a wrong prediction come one cycle"
+          + " early"),
+  /** Both redirections come later. */
+  REDIRECTION_LATER(
+      Concern.CYCLES,
+      "the first operation of a ray and of the right way after a wrong prediction come one cycle"
+          + " late"),
+  /** A taken skip costs nothing. */
+  AFTER_TAKEN_EARLIER(Concern.CYCLES, "a skip predicted taken costs one cycle less"),
+  /** A taken skip costs more. */
+  AFTER_TAKEN_LATER(Concern.CYCLES, "a skip predicted taken costs one cycle more"),
+  /** Every second cycle only. */
+  DISPATCH_HALVED(Concern.CYCLES, "an operation is dispatched in every second cycle only"),
+  /** The way is shorter. */
+  LATENCY_LESS(Concern.CYCLES, "an operation arrives one cycle early"),
+  /** The way is longer. */
+  LATENCY_MORE(Concern.CYCLES, "an operation arrives one cycle late"),
+  /** Room for one operation less. */
+  QUEUE_LESS(Concern.SIZES, "one operation less is under way than there is room for"),
+  /** Room for one operation more. */
+  QUEUE_MORE(Concern.SIZES, "one operation more is under way than there is room for"),
+  /** A combination is quicker. */
+  COMBINATION_EARLIER(Concern.CYCLES, "a combination takes one cycle less"),
+  /** A combination is slower. */
+  COMBINATION_LATER(Concern.CYCLES, "a combination takes one cycle more"),
+  /** A wrong entry learns. */
+  LEARNS_THE_NEXT(Concern.CONSTANTS, "the entry of the next address learns what a skip did"),
+  /** A skip that is not taken teaches nothing. */
+  LEARNS_TAKEN_ALONE(Concern.DECISIONS, "predictions do not learn from skips not taken"),
+  /** A skip not taken counts at the top alone. */
+  FORGETS_AT_THE_TOP(
+      Concern.DECISIONS, "a skip not taken counts down from the highest state alone"),
+  /** A skip that is taken teaches nothing. */
+  LEARNS_NOT_TAKEN_ALONE(Concern.DECISIONS, "predictions do not learn from skips taken"),
+  /** A skip that is taken counts twice. */
+  LEARNS_TWICE(Concern.CONSTANTS, "a skip that is taken counts twice"),
+  /** The counter wraps. */
+  COUNTER_WRAPS_UP(Concern.WRAPS, "the counter of a prediction goes from 3 to 0"),
+  /** The counter wraps. */
+  COUNTER_WRAPS_DOWN(Concern.WRAPS, "the counter of a prediction goes from 0 to 3"),
+  /** Taken is predicted sooner. */
+  PREDICTS_FROM_ONE(Concern.DECISIONS, "taken is predicted from state 1 on"),
+  /** Taken is predicted later. */
+  PREDICTS_FROM_THREE(Concern.DECISIONS, "taken is predicted in state 3 alone"),
+  /** A reset leaves the table. */
+  PREDICTIONS_KEPT(Concern.REMAINS, "a reset does not clear the predictions");
+
+  /** What an alteration is about. */
+  public enum Concern {
+    /** What operations give. */
+    VALUES,
+    /** A comparison, or what it decides. */
+    DECISIONS,
+    /** One thing taken for another. */
+    EXCHANGES,
+    /** A number that is off. */
+    CONSTANTS,
+    /** How much there is room for. */
+    SIZES,
+    /** What wraps that should not. */
+    WRAPS,
+    /** What is left over from before. */
+    REMAINS,
+    /** In which cycle something happens. */
+    CYCLES
+  }
+
+  private final Concern concern;
+  private final String words;
+
+  Alteration(Concern concern, String words) {
+    this.concern = concern;
+    this.words = words;
+  }
+
+  /**
+   * What it is about.
+   *
+   * @return the concern
+   */
+  public Concern concern() {
+    return concern;
+  }
+
+  /**
+   * Whether it changes nothing without an {@link ExecutorTiming}.
+   *
+   * @return true for cycles, room and predictions
+   */
+  public boolean isOfTime() {
+    return compareTo(FIRST_EARLIER) >= 0;
+  }
+
+  /** What the executor does, in words. */
+  @Override
+  public String toString() {
+    return words;
+  }
+}

@@ -1,0 +1,135 @@
+package dev.plumbline.samples.faults;
+
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import dev.plumbline.evidence.CaseFile;
+import dev.plumbline.evidence.CsvTable;
+import dev.plumbline.faults.Fault;
+import dev.plumbline.verdict.MismatchGroup;
+import dev.plumbline.verdict.Verdict;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
+
+/**
+ * How small the smallest scene of a planted fault is, and what is said of it: over the catalogue of
+ * the scene executor. Leaves a table in {@code target/explained-scenes.csv}.
+ */
+@EnabledIfSystemProperty(named = "plumbline.long", matches = "true")
+class ExplainedScenesTest {
+  private static final long FEW = 1_500;
+  private static final long RAYS = 20_000;
+  private static final int MOST_OPERATIONS = 3;
+  private static final int A_FEW = 8;
+  private static final Path FOLDER = Path.of("target", "planted").toAbsolutePath();
+
+  /** What was found. */
+  private record Found(Fault fault, Verdict verdict, double seconds) {
+    MismatchGroup group() {
+      return verdict.groups().get(0);
+    }
+
+    private List<String> operations() {
+      return group().smallest().orElseThrow().operations().stream()
+          .filter(operation -> !operation.isEmpty())
+          .toList();
+    }
+
+    /** Solids, combinations and skips; a program has to have the others. */
+    int operationsThatWork() {
+      return group().smallest().isEmpty()
+          ? Integer.MAX_VALUE
+          : (int)
+              operations().stream()
+                  .filter(operation -> !List.of("begin", "close", "end").contains(operation))
+                  .count();
+    }
+
+    int allOperations() {
+      return group().smallest().isEmpty() ? Integer.MAX_VALUE : operations().size();
+    }
+  }
+
+  private static Stream<Fault> faults() {
+    List<Fault> all =
+        Stream.of(SceneFaults.all(), SceneStreamFaults.all()).flatMap(List::stream).toList();
+    int every = Integer.getInteger("plumbline.every", 1);
+    return IntStream.range(0, all.size()).filter(i -> i % every == 0).mapToObj(all::get);
+  }
+
+  private static Found found(Fault fault) {
+    Verdict[] kept = new Verdict[1];
+    Planting planting =
+        new Planting(fault, FOLDER.resolve(fault.name()))
+            .recorder(
+                verdict -> {
+                  kept[0] = verdict;
+                  return Optional.empty();
+                });
+    if (planting.run(Planting.BRIEF, 1, FEW).outcome() != Verdict.Outcome.MISMATCH) {
+      planting.run(Planting.BRIEF, 1, RAYS);
+    }
+    return new Found(fault, kept[0], kept[0].seconds());
+  }
+
+  /**
+   * Many faults need more than three operations: full memories, queues and stacks, counters that
+   * wrap, lists that overflow.
+   */
+  @Test
+  void mostComeDownToAFewOperations() {
+    List<Found> all = new ArrayList<>();
+    CsvTable table =
+        new CsvTable("fault", "kind", "shows", "likely", "solids", "operations", "size", "seconds");
+    for (Fault fault : faults().toList()) {
+      Found found = found(fault);
+      if (found.verdict().groups().isEmpty()) {
+        System.out.println(fault.name() + ": no group: " + found.verdict().brief());
+        continue;
+      }
+      all.add(found);
+      String likely =
+          String.join(" | ", found.group().likely().stream().map(Object::toString).toList());
+      System.out.printf(
+          Locale.ROOT,
+          "%s (%s): %s; %s, %.1f s: %s%n",
+          fault.name(),
+          fault.kind(),
+          found.group().words(),
+          found.group().size(),
+          found.seconds(),
+          likely.isEmpty() ? "none of " + found.group().tried() : likely);
+      if (Boolean.getBoolean("plumbline.show")) {
+        found.group().smallest().ifPresent(kept -> System.out.println(CaseFile.text(kept)));
+      }
+      table.add(
+          fault.name(),
+          fault.kind().name(),
+          found.group().words(),
+          likely,
+          found.operationsThatWork(),
+          found.allOperations(),
+          found.group().size(),
+          CsvTable.number(String.format(Locale.ROOT, "%.2f", found.seconds())));
+    }
+    table.writeTo(Path.of("target", "explained-scenes.csv").toAbsolutePath());
+    long small =
+        all.stream().filter(found -> found.operationsThatWork() <= MOST_OPERATIONS).count();
+    long explained = all.stream().filter(found -> !found.group().likely().isEmpty()).count();
+    System.out.println(
+        all.size()
+            + " faults: at most three operations "
+            + small
+            + ", with a likely kind "
+            + explained);
+    long few = all.stream().filter(found -> found.operationsThatWork() <= A_FEW).count();
+    assertTrue(2 * small >= all.size(), () -> small + " of " + all.size());
+    assertTrue(4 * few >= 3 * all.size(), () -> few + " of " + all.size());
+  }
+}
