@@ -177,6 +177,24 @@ class DraftTest {
         drafted);
   }
 
+  @Test
+  @Tag("thorough")
+  void reciprocalWithoutAClockRunsAsDrafted() throws Exception {
+    passes("lever.v", "LeverTest");
+  }
+
+  @Test
+  @Tag("thorough")
+  void rootThatWaitsForItsConsumerRunsAsDrafted() throws Exception {
+    passes("gong_radius.v", "GongRadiusTest", "--word", "u16.0", "--result", "u8.0");
+  }
+
+  @Test
+  @Tag("thorough")
+  void multiplierThatTakesACaseWhileIdleRunsAsDrafted() throws Exception {
+    passes("cart_load.v", "CartLoadTest");
+  }
+
   private void findsIn(String file, String name, String was, String is) throws Exception {
     String text = Files.readString(FOREIGN.resolve(file));
     assertTrue(text.contains(was), was);
