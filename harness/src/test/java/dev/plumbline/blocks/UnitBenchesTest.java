@@ -11,6 +11,7 @@ import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -35,6 +36,7 @@ class UnitBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void reciprocalTwoLsbsOffIsAMismatch() throws Exception {
     Verdict verdict =
         ReciprocalBench.of(
@@ -73,6 +75,7 @@ class UnitBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void rootWithAWrongLastBitIsAMismatch() throws Exception {
     Verdict verdict =
         SquareRootBench.of(
@@ -106,6 +109,7 @@ class UnitBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void aReciprocalOfZeroThatIsZeroIsNamedSo() throws Exception {
     Bench.Builder bench = Foreign.faulty("ratio.v", folder, "64'sh7fffffff : 64'sh1", "0 : 64'sh1");
     String facts = ReciprocalBench.of(bench).word(WORD).printTo(printed.stream()).run().facts();
@@ -125,6 +129,7 @@ class UnitBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void latencyWithoutValidPortsIsFoundInSpiteOfARareFault() throws Exception {
     Verdict verdict =
         MultiplierBench.of(

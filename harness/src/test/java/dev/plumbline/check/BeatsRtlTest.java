@@ -13,6 +13,7 @@ import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -101,6 +102,7 @@ class BeatsRtlTest {
     "7, VALUE_WRONG"
   })
   @DesignUnderTest(sources = BUS, top = "gear_bus")
+  @Tag("thorough")
   void faultsOfTheBusAreCaught(int fault, Kind kind, Bench.Builder bench) {
     bench.contract(bus(fault, THREE).latency(2).build()).cases(20_000).initialStates(0);
 

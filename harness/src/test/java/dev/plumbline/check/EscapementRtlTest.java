@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -108,6 +109,7 @@ class EscapementRtlTest {
 
   @ParameterizedTest(name = "{0}: {1}")
   @MethodSource("faults")
+  @Tag("thorough")
   void aPlantedFaultIsCaughtAndCalledByItsName(String name, Kind kind, List<String> replacements) {
     Verdict verdict =
         COPIES

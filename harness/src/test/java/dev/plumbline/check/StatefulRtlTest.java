@@ -275,6 +275,7 @@ class StatefulRtlTest {
 
   @ParameterizedTest(name = "{0}, {1}: {2}")
   @MethodSource("faults")
+  @Tag("thorough")
   void aPlantedFaultIsCaughtAndCalledByItsName(
       Orrery block, String name, Kind kind, List<String> replacements) {
     Contract contract = block.contract();

@@ -324,6 +324,7 @@ class DesignExtensionTest {
   }
 
   @Test
+  @Tag("thorough")
   void aTestThatPassesLeavesTheWaveformThatItAskedFor() {
     String output = launch().run(LaunchedTests.Watched.class).passed(1).output();
     String waveform =
@@ -354,6 +355,7 @@ class DesignExtensionTest {
   }
 
   @Test
+  @Tag("thorough")
   void aFailureBeforeTheTestIsReportedInTheSameWay() {
     Launch.Outcome outcome = launch().run(LaunchedTests.FailingBefore.class);
 

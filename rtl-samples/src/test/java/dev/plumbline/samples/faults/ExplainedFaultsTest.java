@@ -361,8 +361,8 @@ class ExplainedFaultsTest {
             + ", median seconds "
             + seconds.get(seconds.size() / 2));
     assertEquals(List.of(), all.stream().filter(Found::isWrongTiming).map(Found::fault).toList());
-    assertTrue(10 * stage >= 8 * all.size(), () -> stage + " of " + all.size());
+    assertTrue(10 * stage >= 9 * all.size(), () -> stage + " of " + all.size());
     assertTrue(10 * single >= 9 * pipelines.size(), () -> single + " of " + pipelines.size());
-    assertTrue(10 * right >= 6 * all.size(), () -> right + " of " + all.size());
+    assertTrue(10 * right >= 8 * all.size(), () -> right + " of " + all.size());
   }
 }
