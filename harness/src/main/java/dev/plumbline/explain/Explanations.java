@@ -98,9 +98,15 @@ public final class Explanations implements Explainer {
         new ContractRunner(subject.binding(), subject.settings(), subject.maker());
     Optional<Script> smallest = smallest(runner, subject, failing, group.getKey(), row);
     Hypotheses hypotheses = new Hypotheses(runner, subject.binding(), failing.segment());
-    List<Hypothesis> likely =
-        hypotheses.of(
-            group.getKey(), row, kept.stream().filter(each -> each.cycle() == row).findFirst());
+    List<Hypothesis> likely = List.of();
+    try {
+      likely =
+          hypotheses.of(
+              group.getKey(), row, kept.stream().filter(each -> each.cycle() == row).findFirst());
+    } catch (IllegalArgumentException | ArithmeticException e) {
+      // The reference is for other cases than those that were made to tell explanations apart.
+      likely = List.of();
+    }
     return new MismatchGroup(
         words,
         group.getValue().size(),

@@ -1,7 +1,6 @@
 package dev.plumbline.explain;
 
 import dev.plumbline.contract.Contract;
-import dev.plumbline.cosim.DutException;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.run.ContractRunner;
 import dev.plumbline.run.Engine;
@@ -86,8 +85,8 @@ final class SmallestCase {
     trials++;
     try {
       return wanted.test(script);
-    } catch (DutException e) {
-      return false; // it ends otherwise
+    } catch (RuntimeException e) {
+      return false; // it ends otherwise, or the reference is for other cases than this one
     }
   }
 

@@ -10,6 +10,8 @@ import dev.plumbline.contract.Reference;
 import dev.plumbline.evidence.CaseFile;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.stimulus.Generator;
+import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Verdict;
@@ -60,6 +62,27 @@ class SmallestCaseTest {
     assertEquals(BigInteger.ZERO, row.get(3), "of no matter");
     assertEquals(KeptCase.Start.ZEROS, smallest.start());
     assertTrue(group.count() > 100, group::toString);
+  }
+
+  @Test
+  void aReferenceThatIsNotForEveryCaseLosesNoVerdict() {
+    Reference odd =
+        Reference.of(
+            "odd sum",
+            IN,
+            OUT,
+            (in, out) -> {
+              if ((in[1] & 1) == 0) {
+                throw new IllegalArgumentException("y is even");
+              }
+              out[0] = in[0] + in[1];
+            });
+    Stimulus onlyOdd = Stimulus.standard().with("y", Generator.codes(1, 3, 77, -5));
+    MismatchGroup group = only(kept(Pipeline.bench(odd, WORN, 4).stimulus(onlyOdd)).run());
+
+    assertEquals("1 case in 2 cycles, the reset included", group.size());
+    KeptCase smallest = group.smallest().orElseThrow();
+    assertTrue(smallest.cycles().get(1).get(3).testBit(0), "y is odd still");
   }
 
   @Test
