@@ -105,7 +105,6 @@ public final class Explanations implements Explainer {
               group.getKey(), row, kept.stream().filter(each -> each.cycle() == row).findFirst());
     } catch (IllegalArgumentException | ArithmeticException e) {
       // The reference is for other cases than those that were made to tell explanations apart.
-      likely = List.of();
     }
     return new MismatchGroup(
         words,

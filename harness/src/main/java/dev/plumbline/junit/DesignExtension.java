@@ -13,6 +13,7 @@ import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.report.Annotations;
 import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
 import dev.plumbline.verdict.KeptCase;
@@ -73,40 +74,20 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     if (type == Dut.class) {
       return open(model, context);
     }
+    return type == Bench.Builder.class
+        ? bench(parameter, context, Bench.of(model))
+        : bench(parameter, context, LockstepBench.of(model));
+  }
+
+  /** A bench with the cases that are named beside it, or with the one that is repeated alone. */
+  private static <B extends BenchBuilder<B>> B bench(
+      ParameterContext parameter, ExtensionContext context, B bench) {
     RunReport run = run(context);
     TestCase test = TestCase.of(context);
     long seed = seed(context).run();
-    String repeat = test.command(base(context), seed);
-    Optional<WaveformRequest> waveform = waveform(context);
-    if (type == Bench.Builder.class) {
-      Bench.Builder bench =
-          Bench.of(model)
-              .options(AnnotatedOptions.of(annotation(context)))
-              .named(test.name())
-              .seed(seed)
-              .repeat(repeat);
-      waveform.ifPresent(request -> bench.waveform(request));
-      return bench(parameter, context, bench);
-    }
-    LockstepBench.Builder bench =
-        LockstepBench.of(model)
-            .options(AnnotatedOptions.of(annotation(context)))
-            .named(test.name())
-            .seed(seed)
-            .repeat(repeat);
-    waveform.ifPresent(request -> bench.waveform(request));
-    Optional<RepeatedCase> repeated = repeated(context);
-    if (repeated.isPresent()) {
-      RepeatedCase one = repeated.get();
-      return bench.onlyCase(one.file(), one.kept()).recorder(one.telling(run));
-    }
-    return bench.keptCases(keptCases(parameter, context)).recorder(annotating(run, context));
-  }
-
-  /** The bench with the cases that are named beside it, or with the one that is repeated alone. */
-  private static Bench.Builder bench(
-      ParameterContext parameter, ExtensionContext context, Bench.Builder bench) {
-    RunReport run = run(context);
+    bench.options(AnnotatedOptions.of(annotation(context))).named(test.name()).seed(seed);
+    bench.repeat(test.command(base(context), seed));
+    waveform(context).ifPresent(bench::waveform);
     Optional<RepeatedCase> repeated = repeated(context);
     if (repeated.isPresent()) {
       RepeatedCase one = repeated.get();
