@@ -55,14 +55,14 @@ class BoundedLightTest {
 
   @ParameterizedTest
   @ValueSource(strings = {"planets", "rings"})
-  void lampAsideAndNoShadowAreSeen(String name) throws IOException {
+  void lowerLampAndOffsetInwardsAreSeen(String name) throws IOException {
     SceneFormats formats = FrameTest.FORMATS;
     Program program = FrameTest.scene(name, formats);
     Lighting lighting = FrameTest.lighting(formats, WIDTH, HEIGHT);
     BoundedFrame bounds = BoundedLight.of(program, lighting).frame(WIDTH, HEIGHT);
-    Lighting aside = lighting.withLamp(lighting.lamp(0) + 4096, lighting.lamp(1), lighting.lamp(2));
-    Picture wrong = ExactLight.of(program, aside, 4).frame(WIDTH, HEIGHT).picture();
-    assertTrue(bounds.judge(wrong).wrong() > WIDTH * HEIGHT / 2, "a lamp four degrees aside");
+    Lighting lower = lighting.withLamp(lighting.lamp(0), lighting.lamp(1), lighting.lamp(2) - 2048);
+    Picture wrong = ExactLight.of(program, lower, 4).frame(WIDTH, HEIGHT).picture();
+    assertTrue(bounds.judge(wrong).wrong() > WIDTH * HEIGHT / 2, "a lamp three hundredths lower");
     Picture inside =
         ExactLight.of(program, lighting.withEpsilon(-lighting.epsilon()), 4)
             .frame(WIDTH, HEIGHT)
