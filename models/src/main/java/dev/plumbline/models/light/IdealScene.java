@@ -16,6 +16,7 @@ final class IdealScene {
 
   private final Program program;
   private final Distances reals = Distances.reals();
+  private final long limit; // the largest word
   private final SpanList[] stack;
   private final double[][] operands;
   private final double[] near = new double[AXES];
@@ -31,6 +32,8 @@ final class IdealScene {
 
   IdealScene(Program program) {
     this.program = program;
+    Format word = program.formats().word();
+    this.limit = reals.of(word.toReal(word.maxCode()));
     this.stack = new SpanList[program.limits().depth()];
     for (int i = 0; i < stack.length; i++) {
       stack[i] = SpanList.of(reals, program.length());
@@ -46,10 +49,10 @@ final class IdealScene {
     }
   }
 
-  /** Whether the ray meets a surface strictly beyond its origin; which is the nearest. */
+  /** Whether the ray meets a surface strictly beyond its origin, nearer than the largest word. */
   boolean trace(double[] origin, double[] direction) {
     long start = reals.of(0);
-    long nearest = Long.MAX_VALUE;
+    long nearest = limit;
     int height = 0;
     for (int at = 0; at < operands.length; at++) {
       OperationKind kind = program.at(at).kind();
@@ -74,7 +77,7 @@ final class IdealScene {
       }
     }
     distance = reals.toReal(nearest);
-    return nearest != Long.MAX_VALUE;
+    return nearest != limit;
   }
 
   private boolean cross(int at, double[] origin, double[] direction) {

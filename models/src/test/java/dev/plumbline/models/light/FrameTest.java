@@ -4,7 +4,11 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.picture.DitherMatrix;
+import dev.plumbline.models.picture.Palette;
+import dev.plumbline.models.picture.Picture;
 import dev.plumbline.models.picture.PictureDifference;
+import dev.plumbline.models.picture.Quantiser;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
@@ -14,7 +18,10 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Random;
 import javax.imageio.ImageIO;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -47,7 +54,7 @@ class FrameTest {
                 new Material(0x50A080, 40)));
   }
 
-  static void write(String name, dev.plumbline.models.picture.Picture picture) throws IOException {
+  static void write(String name, Picture picture) throws IOException {
     Files.createDirectories(FOLDER);
     BufferedImage image =
         new BufferedImage(picture.width(), picture.height(), BufferedImage.TYPE_INT_RGB);
@@ -58,33 +65,56 @@ class FrameTest {
   @ParameterizedTest
   @ValueSource(strings = {"planets", "rings", "frame"})
   void bitsAreNearTheMathematics(String name) throws IOException {
-    int width = Integer.getInteger("plumbline.width", 80);
-    int height = width * 5 / 8;
     Program program = scene(name, FORMATS);
-    Lighting lighting = lighting(FORMATS, width, height);
-    long t0 = System.nanoTime();
-    Frame exact = ExactLight.of(program, lighting, 4).frame(width, height);
-    long t1 = System.nanoTime();
-    Frame ideal = IdealLight.of(program, lighting).frame(width, height);
-    long t2 = System.nanoTime();
+    Lighting lighting = lighting(FORMATS, 48, 30);
+    Frame exact = ExactLight.of(program, lighting, 4).frame(48, 30);
+    Frame ideal = IdealLight.of(program, lighting).frame(48, 30);
+    assertEquals(48 * 30, exact.rays().primary());
+    assertEquals(exact.rays().primary(), ideal.rays().primary());
+    PictureDifference difference = ideal.picture().difference(exact.picture());
+    assertTrue(difference.psnr() > 35, difference + ": " + difference.psnr() + " dB");
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"planets", "rings", "frame"})
+  @Tag("thorough")
+  void picturesToLookAt(String name) throws IOException {
+    Program program = scene(name, FORMATS);
+    Lighting lighting = lighting(FORMATS, 320, 200);
+    Frame exact = ExactLight.of(program, lighting, 4).frame(320, 200);
+    Frame ideal = IdealLight.of(program, lighting).frame(320, 200);
+    BoundedFrame bounds = BoundedLight.of(program, lighting).frame(320, 200);
+    Palette palette = Palette.levels(8, 8, 4);
+    Quantiser dither = Quantiser.of(palette).withDither(DitherMatrix.bayer(3));
     write(name + "-exact", exact.picture());
     write(name + "-ideal", ideal.picture());
+    write(name + "-open", bounds.marked(exact.picture(), 0xFF00FF));
+    write(name + "-palette", dither.convert(exact.picture()).colours(palette));
     PictureDifference difference = ideal.picture().difference(exact.picture());
-    System.out.println(
-        name
-            + " "
-            + difference
-            + " "
-            + difference.psnr()
-            + " "
-            + exact.rays()
-            + " "
-            + ideal.rays()
-            + " "
-            + (t1 - t0) / 1e9
-            + " "
-            + (t2 - t1) / 1e9);
-    assertEquals((long) width * height, exact.rays().primary());
-    assertTrue(difference.psnr() > 30, difference.toString());
+    assertTrue(difference.psnr() > 45, difference + ": " + difference.psnr() + " dB");
+    assertEquals(0, bounds.judge(exact.picture()).wrong());
+    assertTrue(bounds.openPixels() < 320 * 200 / 20, bounds.openPixels() + " open pixels");
+  }
+
+  @Test
+  void pixelsAreTheSameInAnyOrder() throws IOException {
+    Program program = scene("rings", FORMATS);
+    Lighting lighting = lighting(FORMATS, 40, 25);
+    ExactLight light = ExactLight.of(program, lighting, 4);
+    Frame frame = light.frame(40, 25);
+    Random random = new Random(20261129);
+    int[] x = random.ints(700, 0, 40).toArray();
+    int[] y = random.ints(700, 0, 25).toArray();
+    int[] colours = new int[700];
+    light.run(x, y, 700, colours);
+    for (int i = 0; i < 700; i++) {
+      assertEquals(frame.picture().at(x[i], y[i]), colours[i]);
+    }
+    RayCounts sum = RayCounts.NONE;
+    int[] one = new int[1];
+    for (int i = 0; i < 1000; i++) {
+      sum = sum.plus(light.run(new int[] {i % 40}, new int[] {i / 40}, 1, one));
+    }
+    assertEquals(frame.rays(), sum);
   }
 }

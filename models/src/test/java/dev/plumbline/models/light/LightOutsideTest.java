@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.models.light.LightRig.Seen;
 import java.util.ArrayList;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -59,6 +60,7 @@ class LightOutsideTest {
 
   @ParameterizedTest(name = "E2: mean light of a sphere's disc by the angle to the lamp, bits {0}")
   @ValueSource(booleans = {true, false})
+  @Tag("thorough")
   void meanOfADiscIsThePhaseLaw(boolean bits) {
     double[] degrees = {0, 30, 60, 90, 120, 150};
     double[] means = {2 / 3.0, .587229, .405999, .212207, .072665, .009878};
@@ -76,6 +78,7 @@ class LightOutsideTest {
   @ParameterizedTest(
       name = "E3: lit part of a disc: Moon .6786, Venus .64656, 3/4, 1/2, 1/4, bits {0}")
   @ValueSource(booleans = {true, false})
+  @Tag("thorough")
   void litPartOfADisc(boolean bits) {
     // J. Meeus, Astronomical Algorithms, example 48.a, p. 347; chapter 41.
     double[] angles = {
@@ -191,6 +194,7 @@ class LightOutsideTest {
 
   @ParameterizedTest(name = "E7: the shadow of a unit cube is 2.5 in area, bits {0}")
   @ValueSource(booleans = {true, false})
+  @Tag("thorough")
   void shadowOfACube(boolean bits) {
     String scene =
         "piece table take half-space facing 0, 0, 1 up to 0 of 1 done\n"
