@@ -8,8 +8,8 @@ import java.util.List;
 
 /**
  * Pixels of whole pictures, one picture after the other: in rows or in any order, some of them
- * twice, of which the later counts; the last pixel of each says so. Colours are by chance, flat, a gradient,
- * of few values near the ends of channels, or where a channel is about to take another
+ * twice, of which the later counts; the last pixel of each says so. Colours are by chance, flat, a
+ * gradient, of few values near the ends of channels, or where a channel is about to take another
  * code.
  */
 final class PictureCases implements Stimulus {

@@ -1,5 +1,6 @@
 package dev.plumbline.report;
 
+import dev.plumbline.evidence.EvidenceFolder;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.MismatchGroup;
@@ -74,6 +75,19 @@ final class PageParts {
         : CodeText.hex(stage.step().format(), code)
             + "  "
             + CodeText.real(stage.step().format(), code);
+  }
+
+  /** The pictures, by the names of their files. */
+  static List<LedgerEntry.Figure> figures(Verdict verdict) {
+    return verdict.pictures().stream()
+        .map(
+            shown ->
+                new LedgerEntry.Figure(
+                    shown.file() + EvidenceFolder.PICTURE,
+                    shown.caption(),
+                    shown.picture().width(),
+                    shown.picture().height()))
+        .toList();
   }
 
   /** How far the results of each output were off. */
