@@ -4,8 +4,8 @@ import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.datapath.Variation;
 import dev.plumbline.models.datapath.Variations;
-import dev.plumbline.run.Observation;
-import dev.plumbline.run.Observation.Result;
+import dev.plumbline.window.Observation;
+import dev.plumbline.window.Observation.Result;
 import java.util.ArrayList;
 import java.util.List;
 

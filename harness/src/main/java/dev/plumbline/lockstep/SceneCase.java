@@ -1,6 +1,8 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.contract.ContractException;
+import dev.plumbline.drive.CaseModule;
+import dev.plumbline.drive.Engine;
 import dev.plumbline.lockstep.SceneScript.Part;
 import dev.plumbline.lockstep.SceneScript.Ray;
 import dev.plumbline.models.fixed.Format;
@@ -9,8 +11,6 @@ import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramException;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.rtl.Design;
-import dev.plumbline.run.CaseModule;
-import dev.plumbline.run.Engine;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.KeptCase.Column;

@@ -1,6 +1,14 @@
 package dev.plumbline.run;
 
 import dev.plumbline.PlumblineException;
+import dev.plumbline.drive.Binding;
+import dev.plumbline.drive.Engine;
+import dev.plumbline.drive.Feed;
+import dev.plumbline.drive.Segment;
+import dev.plumbline.drive.Settings;
+import dev.plumbline.judge.Checker;
+import dev.plumbline.judge.ContractRunner;
+import dev.plumbline.judge.Tally;
 import dev.plumbline.verdict.Fact;
 import java.util.Map;
 import java.util.Optional;

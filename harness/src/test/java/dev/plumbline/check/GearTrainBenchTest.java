@@ -8,8 +8,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
+import dev.plumbline.drive.Feed;
 import dev.plumbline.run.ContractSubject;
-import dev.plumbline.run.Feed;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
