@@ -183,6 +183,7 @@ class SolidBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void aMeasuredFormulaSaysWhatItDecides() {
     MeasuredFormula measured =
         sphere(Bench.of(Foreign.model("planet.v"))).measureFormula(5_000).orElseThrow();
@@ -340,6 +341,7 @@ class SolidBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void casesThatMissACoveragePointAreNoPass() {
     Verdict verdict =
         box(Bench.of(Foreign.model("frame_bar.v")))

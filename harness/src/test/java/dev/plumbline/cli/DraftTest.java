@@ -79,6 +79,7 @@ class DraftTest {
   }
 
   @Test
+  @Tag("thorough")
   void sphereRunsAsDrafted() throws Exception {
     passes("planet.v", "PlanetTest");
     String drafted = Files.readString(folder.resolve("PlanetTest.java"));
