@@ -275,7 +275,7 @@ public final class Datapath {
     return value;
   }
 
-  private int checkedCapacity(int capacity) {
+  int checkedCapacity(int capacity) {
     if (capacity < 1) {
       throw new DatapathException(
           "Evaluation of " + title() + " for " + capacity + " cases: it takes 1 or more");
@@ -283,7 +283,7 @@ public final class Datapath {
     return capacity;
   }
 
-  private void refuseBitsOnly(String wanted) {
+  void refuseBitsOnly(String wanted) {
     for (Value value : values) {
       if (value.step().bitsOnly()) {
         throw new DatapathException(
