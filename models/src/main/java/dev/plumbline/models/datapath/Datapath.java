@@ -194,16 +194,8 @@ public final class Datapath {
    *
    * @param capacity cases in a block
    * @return columns and loops of its own
-   * @throws DatapathException when it has registers
    */
   public Variations variations(int capacity) {
-    if (hasState()) {
-      throw new DatapathException(
-          "Variations of "
-              + title()
-              + ": it has registers, and each case has to stand for itself; describe what lies"
-              + " between the registers as a datapath of its own");
-    }
     return new Variations(this, checkedCapacity(capacity));
   }
 
