@@ -27,47 +27,22 @@ public final class BoundsEvaluation {
   private final Columns low;
   private final Columns high;
   private final Inputs inputs;
-  private final Loop[] loops;
+  private final Loop steps;
   private final Sequence sequence; // null without registers
 
   BoundsEvaluation(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.low = new Columns(datapath, capacity);
     this.high = new Columns(datapath, capacity);
+    BoundsBinder binder = new BoundsBinder(datapath, low, high);
     if (datapath.hasState()) {
-      Columns cellsLow = new Columns(datapath, 1);
-      Columns cellsHigh = new Columns(datapath, 1);
-      this.loops = bind(datapath, cellsLow, cellsHigh);
-      BoundColumns cells = new BoundColumns(cellsLow, cellsHigh);
-      BoundColumns both = new BoundColumns(low, high);
-      this.sequence =
-          new Sequence(loops, capacity)
-              .to(low, cellsLow)
-              .to(both, cells, datapath.values(), high)
-              .from(low, cellsLow);
-      datapath.registers().forEach(each -> sequence.with(new Held.Bounds(cells, each)));
+      this.sequence = new Sequence(datapath, capacity, binder);
+      this.steps = sequence;
     } else {
-      this.loops = bind(datapath, low, high);
       this.sequence = null;
+      this.steps = Loop.all(datapath.values().stream().map(binder::column).toArray(Loop[]::new));
     }
     this.inputs = new Inputs(datapath, low);
-  }
-
-  private static Loop[] bind(Datapath datapath, Columns low, Columns high) {
-    BoundColumns both = new BoundColumns(low, high);
-    List<Loop> bound = new ArrayList<>();
-    for (Value value : datapath.values()) {
-      Step step = value.step();
-      low.allocate(value);
-      if (step.exact() && step.operands().stream().allMatch(both::point)) {
-        high.share(value, low.lane(value));
-        bound.add(step.bits(low, value));
-      } else {
-        high.allocate(value);
-        bound.add(step.bounds(both, value));
-      }
-    }
-    return bound.toArray(new Loop[0]);
   }
 
   /**
@@ -90,13 +65,7 @@ public final class BoundsEvaluation {
    */
   public void run(int count) {
     inputs.check(count);
-    if (sequence != null) {
-      sequence.run(count);
-      return;
-    }
-    for (Loop loop : loops) {
-      loop.run(count);
-    }
+    steps.run(count);
   }
 
   /**
