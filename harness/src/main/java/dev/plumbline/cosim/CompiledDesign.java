@@ -31,14 +31,18 @@ import java.util.List;
  * drives is told before that.
  *
  * <p>Immutable. Models of different designs, and of different versions of one design, may live side
- * by side. The library stays loaded until the JVM ends.
+ * by side. Libraries stay loaded until the JVM ends.
+ *
+ * <p>Unless {@link BuildOptions.Optimisation} says otherwise, a model is compiled briefly; once it
+ * has run for a while, a second process compiles a fast one beside it, and what is opened after
+ * that is opened from the fast one. Nothing but the speed tells which of the two it was.
  */
 public final class CompiledDesign {
   private final RtlSource source;
   private final BuildOptions options;
   private final DesignLibrary library;
   private final PortColumns columns;
-  private boolean built;
+  private final Tiers tiers;
   private CompiledDesign probe;
   private Signals signals;
 
@@ -47,7 +51,7 @@ public final class CompiledDesign {
     this.options = options;
     this.library = DesignBuilder.prepare(source, options);
     this.columns = new PortColumns(library.design());
-    this.built = library.design().clocks().size() < 2;
+    this.tiers = new Tiers(source, options, library);
   }
 
   /**
@@ -190,19 +194,13 @@ public final class CompiledDesign {
     return NativeDesign.load(file());
   }
 
-  /** The library's file; compiled only now where the design has several clocks. */
-  synchronized Path file() {
-    if (!built) {
-      // Named by its content, so another name is another design.
-      if (!DesignBuilder.build(source, options).file().equals(library.file())) {
-        throw new ToolchainException(
-            "The source of module "
-                + library.design().top()
-                + " was changed after it was read and before it was opened; run it again");
-      }
-      built = true;
-    }
-    return library.file();
+  /** The file of the library that a model is opened from now. */
+  Path file() {
+    return tiers.file();
+  }
+
+  Tiers tiers() {
+    return tiers;
   }
 
   String hazard() {
