@@ -1,8 +1,10 @@
 package dev.plumbline.cosim;
 
 import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.rtl.Signals;
+import dev.plumbline.toolchain.BuildNotes;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.DesignBuilder;
 import dev.plumbline.toolchain.DesignLibrary;
@@ -10,6 +12,7 @@ import dev.plumbline.toolchain.ToolchainException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 
 /**
  * A design as native code, ready to be opened any number of times, by any threads.
@@ -49,9 +52,22 @@ public final class CompiledDesign {
   private CompiledDesign(RtlSource source, BuildOptions options) {
     this.source = source;
     this.options = options;
-    this.library = DesignBuilder.prepare(source, options);
+    this.library = library(source, options);
     this.columns = new PortColumns(library.design());
     this.tiers = new Tiers(source, options, library);
+  }
+
+  private static DesignLibrary library(RtlSource source, BuildOptions options) {
+    try {
+      DesignLibrary library = DesignBuilder.prepare(source, options);
+      BuildNotes.add(BuildNotes.Note.of(source, options, library));
+      return library;
+    } catch (RtlException e) {
+      List<Path> files =
+          Stream.of(source.files(), source.fileLists()).flatMap(List::stream).toList();
+      BuildNotes.add(new BuildNotes.Note(source, options, files, ""));
+      throw e;
+    }
   }
 
   /**
@@ -117,6 +133,7 @@ public final class CompiledDesign {
    *     and the options name none
    */
   public Dut open(DutOptions options) {
+    BuildNotes.add(BuildNotes.Note.of(source, this.options, library));
     List<Path> folders =
         source.files().stream().map(file -> file.toAbsolutePath().getParent()).toList();
     return new Dut(this, options.alsoIn(folders));

@@ -207,6 +207,7 @@ public final class DesignBuilder {
           Elaborator.read(source, names, description),
           library,
           elaborated.contentHash(),
+          elaborated.receipt().files(),
           elaborated.hazard(),
           names.all());
     } catch (IOException e) {
@@ -276,9 +277,10 @@ public final class DesignBuilder {
     Path library = cache.entry("libraries", file);
     files.addAll(functionFiles);
     String contentHash = contentHash(source, files);
+    List<Path> read = files.stream().distinct().toList();
     if (!Seal.holds(library)) {
       if (later.test(design)) {
-        return new DesignLibrary(design, library, contentHash, hazard, names.all());
+        return new DesignLibrary(design, library, contentHash, read, hazard, names.all());
       }
       Files.writeString(code.resolve("unit.cpp"), unit);
       Path made = compile(design, cpp, code, level, functions, awaited);
@@ -299,7 +301,7 @@ public final class DesignBuilder {
       new Elaborated(file, contentHash, kept, hazard, Receipt.of(source, files)).write(record);
       cache.publish(record, entry);
     }
-    return new DesignLibrary(design, library, contentHash, hazard, names.all());
+    return new DesignLibrary(design, library, contentHash, read, hazard, names.all());
   }
 
   private static Support.Level level(Effort effort, Generated cpp) {
