@@ -75,7 +75,8 @@ class ArchitectureTest {
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
           junit -> root text models.fixed rtl cosim stimulus verdict drive run evidence check lockstep report
-          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit
+          watch -> root text rtl toolchain report
+          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit watch
           """);
 
   private static Map<String, Set<String>> plan(String text) {
