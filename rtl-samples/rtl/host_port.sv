@@ -3,7 +3,7 @@
 //           address. Access: RO read only, WO write only, RW read and write, W1C read and write one
 //           to clear. Reset value 0 unless given
 //   00  version           RO 0100  major in the high byte, minor in the low one
-//   01  control           WO       pulses: 0 start_frame, 1 abort, 2 swap
+//   01  control           WO       pulses: 0 start, 1 abort, 2 swap
 //   02  status            RO 0004  0 busy, 1 swap pending, 2 loading allowed (not busy)
 //   03  interrupt         W1C      0 frame done, 1 picture given out, 2 start ignored; what is set
 //                                  and cleared in the same cycle is set
@@ -33,7 +33,7 @@
 //                     register; a write to RO; a read of WO; data of a part that the word does not
 //                     have; any access to data of a memory while busy; a write to a setting while
 //                     busy or while a swap is pending. Such an access has no effect and reads 0
-//           start_frame, abort, swap  pulses, in the cycle in which the write ends
+//           start_frame, abort_frame, swap  pulses, in the cycle in which the write ends
 //           program_*, palette_*, table_*  ports of memories, as memory_window has them
 //           others    settings, still but for a write; busy, swap_pending: levels; set_*: pulses
 // Timing    2 cycles an access, 3 for a read of a memory's data
@@ -214,7 +214,7 @@ module host_port #(
   logic [2:0] enabled_q;
   logic [2:0] set;
   logic [2:0] cleared;
-  assign start_frame   = writes && bus_address == bus_pkg::Control && bus_wdata[0];
+  assign start_frame = writes && bus_address == bus_pkg::Control && bus_wdata[0];
   assign abort_frame = writes && bus_address == bus_pkg::Control && bus_wdata[1];
   assign swap = writes && bus_address == bus_pkg::Control && bus_wdata[2];
   assign set = {set_start_ignored, set_streamed, set_frame_done};
