@@ -145,14 +145,16 @@ module frame_controller #(
   assign colour_ready  = offer_free ? colour_valid & (~colour_valid + CONTEXTS'(1)) : '0;
   assign collects      = colour_ready != '0;
 
-  // Its colour; the others are masked out.
-  logic [23:0] chosen_tag   [CONTEXTS+1];
-  logic [23:0] chosen_colour[CONTEXTS+1];
-  assign chosen_tag[0]    = '0;
-  assign chosen_colour[0] = '0;
-  for (genvar k = 0; k < CONTEXTS; k++) begin : from_context
-    assign chosen_tag[k+1]    = chosen_tag[k] | (colour_ready[k] ? colour_tag[24*k+:24] : '0);
-    assign chosen_colour[k+1] = chosen_colour[k] | (colour_ready[k] ? colour[24*k+:24] : '0);
+  // Its colour: what the others have is masked out. chosen[k] is of the contexts 0 to k.
+  for (genvar k = 0; k < CONTEXTS; k++) begin : chosen
+    logic [47:0] own;
+    logic [47:0] value;
+    assign own = colour_ready[k] ? {colour_tag[24*k+:24], colour[24*k+:24]} : '0;
+    if (k == 0) begin : g_first
+      assign value = own;
+    end else begin : g_later
+      assign value = chosen[k-1].value | own;
+    end
   end
 
   // The pixel on offer.
@@ -164,8 +166,7 @@ module frame_controller #(
     else if (collects && !drops) valid_q <= 1'b1;
     else if (pixel_ready) valid_q <= 1'b0;
     if (collects && !drops) begin
-      tag_q    <= chosen_tag[CONTEXTS];
-      colour_q <= chosen_colour[CONTEXTS];
+      {tag_q, colour_q} <= chosen[CONTEXTS-1].value;
     end
   end
   assign pixel_valid  = valid_q;
