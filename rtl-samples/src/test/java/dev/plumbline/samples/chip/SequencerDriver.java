@@ -10,6 +10,7 @@ import dev.plumbline.cosim.InitialState;
 import dev.plumbline.stimulus.RandomStream;
 import java.math.BigInteger;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /** The ray sequencer at default parameters, its executor and its table played by hand. */
@@ -17,7 +18,7 @@ final class SequencerDriver implements AutoCloseable {
   private static final int MOST_CYCLES = 20_000;
   private static final double ONE = 65536;
 
-  /** Settings in reals; each becomes the nearest code. */
+  /** Settings in reals, of which the nearest codes are taken. */
   record Settings(
       double[] eye,
       double[] corner,
@@ -26,7 +27,21 @@ final class SequencerDriver implements AutoCloseable {
       double[] lamp,
       double epsilon,
       int ambient,
-      int background) {}
+      int background) {
+    Settings {
+      eye = coded(eye);
+      corner = coded(corner);
+      stepX = coded(stepX);
+      stepY = coded(stepY);
+      lamp = coded(lamp);
+    }
+
+    private static double[] coded(double[] reals) {
+      double[] codes = new double[3];
+      Arrays.setAll(codes, k -> Math.round(reals[k] * ONE) / ONE);
+      return codes;
+    }
+  }
 
   /** A ray as the RTL gave it: codes. */
   record Ray(long[] origin, long[] direction, long[] inverse, int parallel, boolean anyHit) {
