@@ -23,7 +23,8 @@
 //           ray_*, result_*, surface_*  as scene_executor has them; start is 0, limit the largest
 //                     word. surface_word: the word at result_address, from the cycle after
 //                     surface_read on until the next ray
-//           table_*   as surface_*: tint in bits 31..24 (unsigned, in 1/255), base colour below
+//           table_*   likewise, at the surface's material, a cycle later: tint in bits 31..24
+//                     (unsigned, in 1/255), base colour below
 //           colour_*  red in bits 23..16, green in 15..8, blue in 7..0; which rays were needed but
 //                     for the primary
 // Flow      pixel and colour, ray and result: valid and ready; one pixel in hand. What is offered
@@ -79,7 +80,6 @@ module ray_sequencer #(
     output logic              result_ready,
     input  logic              result_hit,
     input  logic [     W-1:0] result_distance,
-    input  logic [     M-1:0] result_material,
     input  logic [     A-1:0] result_address,
     input  logic [       2:0] result_face,
     output logic              surface_read,
@@ -248,10 +248,13 @@ module ray_sequencer #(
   assign ray_limit     = {1'b0, {(W - 1) {1'b1}}};
   assign ray_any_hit   = shadow_q;
 
+  // The surface's word tells its material, of which the table knows the colour.
+  logic read_q;
+  always_ff @(posedge clk) read_q <= surface_read && !rst;
   assign surface_read    = take && !shadow_q && result_hit;
   assign surface_address = result_address;
-  assign table_read      = surface_read;
-  assign table_address   = result_material;
+  assign table_read      = read_q;
+  assign table_address   = surface_word[4+:M];
 
   assign colour_valid             = step_q == light_pkg::StepOffer;
   assign colour_tag               = tag_q;
