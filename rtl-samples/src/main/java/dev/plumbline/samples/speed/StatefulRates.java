@@ -25,7 +25,7 @@ import java.util.List;
  * second of processor time, one thread.
  */
 final class StatefulRates {
-  private static final long CASES = 1_000_000;
+  private static final long CASES = 4_000_000;
   private static final Format ANGLE = Format.signed(12, 0);
   private static final Format HAND = Format.signed(16, 0);
   private static final String NEXT =
