@@ -48,6 +48,8 @@ class ArchitectureTest {
           models.program -> models models.fixed models.parsing models.span
           models.scene -> models models.fixed models.parsing models.span models.program
           models.traversal -> models models.fixed models.datapath models.unit models.solid models.span models.program
+          models.picture ->
+          models.light -> models.fixed models.datapath models.unit models.span models.program models.traversal models.picture
           root ->
           text -> root
           rtl -> root text
@@ -57,21 +59,26 @@ class ArchitectureTest {
           verdict -> root text models.fixed models.datapath
           contract -> rtl root text models.fixed models.datapath
           bus -> root text cosim
-          run -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
-          explain -> root text models.fixed models.datapath rtl cosim stimulus verdict contract run
-          check -> root text rtl cosim stimulus verdict contract run explain
+          drive -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
+          judge -> root models.fixed models.datapath cosim verdict contract drive
+          window -> root models.fixed models.datapath rtl cosim verdict contract drive judge
+          stage -> root models.fixed models.datapath rtl cosim verdict contract drive judge window
+          run -> root models.fixed models.datapath rtl cosim stimulus verdict contract drive judge window stage
+          explain -> root text models.fixed models.datapath cosim stimulus verdict contract drive judge window run
+          check -> root text rtl cosim stimulus verdict contract drive judge run explain
           wiring -> models.parsing root text models.fixed models.datapath rtl contract
           cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath
-          blocks -> root text models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
-          lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract run cases
+          blocks -> root text models.fixed models.datapath models.unit models.solid models.picture rtl stimulus verdict contract check wiring cases coverage
+          lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract drive judge window stage run cases
           evidence -> root text models.fixed models.datapath verdict
           report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
-          junit -> root text models.fixed rtl cosim stimulus verdict run evidence check lockstep report
-          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit
+          junit -> root text models.fixed rtl cosim stimulus verdict drive run evidence check lockstep report
+          watch -> root text rtl toolchain report
+          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit watch
           """);
 
   private static Map<String, Set<String>> plan(String text) {

@@ -5,9 +5,9 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.datapath.Variations;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.run.Observation;
-import dev.plumbline.run.Observation.Result;
 import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.window.Observation;
+import dev.plumbline.window.Observation.Result;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
@@ -32,11 +32,13 @@ final class Separator {
   private static final int REACH = 3;
 
   private final List<Operand> inputs;
+  private final boolean hasState;
   private final Variations variations;
   private final Function<List<long[]>, Observation> more;
 
   Separator(Datapath datapath, Reference reference, Function<List<long[]>, Observation> more) {
     this.inputs = reference.inputs();
+    this.hasState = datapath.hasState();
     this.variations = datapath.variations(BLOCK);
     this.more = more;
   }
@@ -47,6 +49,9 @@ final class Separator {
     for (int block = 0; block < BLOCKS; block++) {
       List<long[]> cases = cases(seen, chance);
       List<Integer> telling = telling(left, cases);
+      if (!telling.isEmpty() && hasState) { // a case tells nothing without those before it
+        return Optional.of(more.apply(cases.subList(0, telling.get(telling.size() - 1) + 1)));
+      }
       if (!telling.isEmpty()) {
         List<long[]> chosen = new ArrayList<>();
         for (int n : telling) {

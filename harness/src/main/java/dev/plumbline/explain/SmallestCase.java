@@ -1,12 +1,12 @@
 package dev.plumbline.explain;
 
 import dev.plumbline.contract.Contract;
+import dev.plumbline.drive.Engine;
+import dev.plumbline.drive.Script;
+import dev.plumbline.drive.Script.Line;
+import dev.plumbline.judge.ContractRunner;
+import dev.plumbline.judge.Tally;
 import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.run.ContractRunner;
-import dev.plumbline.run.Engine;
-import dev.plumbline.run.Script;
-import dev.plumbline.run.Script.Line;
-import dev.plumbline.run.Tally;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;

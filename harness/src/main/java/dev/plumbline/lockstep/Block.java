@@ -1,10 +1,10 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.drive.ResetGaps;
+import dev.plumbline.drive.Segment;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.run.ResetGaps;
-import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.ArrayList;

@@ -1,8 +1,8 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.drive.Engine;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.run.Engine;
 import java.math.BigInteger;
 import java.util.List;
 

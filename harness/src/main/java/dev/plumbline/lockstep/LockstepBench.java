@@ -2,12 +2,12 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.drive.Engine;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
-import dev.plumbline.run.Engine;
 import dev.plumbline.run.Plan;
 import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;

@@ -1,9 +1,9 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.run.Recording;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Row;
+import dev.plumbline.window.Recording;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;

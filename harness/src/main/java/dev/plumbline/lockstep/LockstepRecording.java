@@ -1,12 +1,12 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.judge.ResultOrder;
+import dev.plumbline.judge.Tally;
 import dev.plumbline.lockstep.LockstepChecker.Divergence;
-import dev.plumbline.run.Recording;
-import dev.plumbline.run.ResultOrder;
-import dev.plumbline.run.Tally;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Row;
+import dev.plumbline.window.Recording;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;

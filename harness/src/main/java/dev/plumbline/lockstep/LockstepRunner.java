@@ -2,11 +2,11 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.cases.DirectedScenes;
 import dev.plumbline.cases.RandomScenes;
+import dev.plumbline.drive.Engine;
+import dev.plumbline.drive.Segment;
+import dev.plumbline.judge.SegmentRunner;
+import dev.plumbline.judge.Tally;
 import dev.plumbline.lockstep.LockstepChecker.Divergence;
-import dev.plumbline.run.Engine;
-import dev.plumbline.run.Segment;
-import dev.plumbline.run.SegmentRunner;
-import dev.plumbline.run.Tally;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.List;
 import java.util.Optional;

@@ -1,16 +1,16 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.contract.ContractException;
+import dev.plumbline.drive.Engine;
+import dev.plumbline.drive.Handshake;
+import dev.plumbline.drive.HeldPorts;
+import dev.plumbline.drive.PortFinder;
+import dev.plumbline.drive.PortRef;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
-import dev.plumbline.run.Engine;
-import dev.plumbline.run.Handshake;
-import dev.plumbline.run.HeldPorts;
-import dev.plumbline.run.PortFinder;
-import dev.plumbline.run.PortRef;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;

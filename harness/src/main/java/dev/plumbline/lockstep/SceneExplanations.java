@@ -1,12 +1,12 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.cosim.DutException;
+import dev.plumbline.drive.Segment;
 import dev.plumbline.lockstep.LockstepChecker.Divergence;
-import dev.plumbline.run.EndFacts;
-import dev.plumbline.run.Segment;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
+import dev.plumbline.window.EndFacts;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;

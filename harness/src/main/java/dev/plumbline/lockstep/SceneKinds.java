@@ -1,11 +1,11 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.cosim.DutException;
+import dev.plumbline.drive.Segment;
 import dev.plumbline.lockstep.LockstepChecker.Divergence;
 import dev.plumbline.lockstep.SceneScript.Part;
 import dev.plumbline.lockstep.SceneScript.Ray;
 import dev.plumbline.models.traversal.Alteration;
-import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;

@@ -1,9 +1,9 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.drive.Engine;
+import dev.plumbline.drive.Segment;
 import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.Program;
-import dev.plumbline.run.Engine;
-import dev.plumbline.run.Segment;
 import java.util.ArrayList;
 import java.util.List;
 

@@ -1,5 +1,6 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.drive.Engine;
 import dev.plumbline.lockstep.SceneScript.Part;
 import dev.plumbline.lockstep.SceneScript.Ray;
 import dev.plumbline.models.fixed.Format;
@@ -7,7 +8,6 @@ import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.run.Engine;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;

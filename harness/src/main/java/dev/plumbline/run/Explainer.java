@@ -1,6 +1,8 @@
 package dev.plumbline.run;
 
 import dev.plumbline.cosim.DutException;
+import dev.plumbline.drive.Segment;
+import dev.plumbline.judge.SegmentRunner;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup;
 import java.util.List;

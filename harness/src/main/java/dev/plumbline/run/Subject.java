@@ -1,6 +1,10 @@
 package dev.plumbline.run;
 
 import dev.plumbline.cosim.DutException;
+import dev.plumbline.drive.Segment;
+import dev.plumbline.judge.DeviationTally;
+import dev.plumbline.judge.SegmentRunner;
+import dev.plumbline.judge.Tally;
 import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
@@ -9,6 +13,8 @@ import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
+import dev.plumbline.window.Recording;
+import dev.plumbline.window.StateNotes;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.LongFunction;

@@ -1,5 +1,9 @@
 package dev.plumbline.run;
 
+import dev.plumbline.judge.DeviationTally;
+import dev.plumbline.judge.SegmentRunner;
+import dev.plumbline.judge.Tally;
+import dev.plumbline.judge.WidthTally;
 import dev.plumbline.verdict.Verdict;
 import java.util.ArrayList;
 import java.util.List;

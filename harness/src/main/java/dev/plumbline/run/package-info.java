@@ -1,4 +1,5 @@
 /**
- * How a contract is driven and judged: engines, feeds, checkers, segments. Internal to this module.
+ * How a bench runs: its segments over threads, the evidence gathered where one fails, the verdict.
+ * Internal to this module.
  */
 package dev.plumbline.run;

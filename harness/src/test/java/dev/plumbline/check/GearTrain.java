@@ -2,13 +2,13 @@ package dev.plumbline.check;
 
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
+import dev.plumbline.drive.Engine;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.SourceLocation;
-import dev.plumbline.run.Engine;
 import java.util.List;
 import java.util.Random;
 import java.util.Set;

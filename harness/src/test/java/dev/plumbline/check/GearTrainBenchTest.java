@@ -8,8 +8,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
+import dev.plumbline.drive.Feed;
 import dev.plumbline.run.ContractSubject;
-import dev.plumbline.run.Feed;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
@@ -25,6 +25,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.opentest4j.AssertionFailedError;
 
@@ -410,6 +411,7 @@ class GearTrainBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void theVerdictDoesNotDependOnTheNumberOfThreads() {
     Bench.Builder bench =
         GearTrain.bench(Fault.NONE).cases(5L * ContractSubject.SEGMENT_CASES + 17).seed(11);

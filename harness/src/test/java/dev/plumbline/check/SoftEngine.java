@@ -1,7 +1,7 @@
 package dev.plumbline.check;
 
-import dev.plumbline.run.Engine;
-import dev.plumbline.run.Handshake;
+import dev.plumbline.drive.Engine;
+import dev.plumbline.drive.Handshake;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Set;

@@ -153,6 +153,7 @@ class StatefulRtlTest {
   }
 
   @Test
+  @Tag("thorough")
   void withoutValidPortsEveryCycleIsACase() {
     Contract contract =
         Contract.of(Orrery.TURN_SUM.reference())

@@ -2,11 +2,11 @@ package dev.plumbline.check;
 
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
+import dev.plumbline.drive.Engine;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
-import dev.plumbline.run.Engine;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.util.List;

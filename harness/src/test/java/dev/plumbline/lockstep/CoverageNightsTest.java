@@ -4,12 +4,12 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cases.DirectedScenes;
+import dev.plumbline.drive.Engine;
+import dev.plumbline.drive.Segment;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.traversal.Predictor;
-import dev.plumbline.run.Engine;
-import dev.plumbline.run.Segment;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.stimulus.SeedText;

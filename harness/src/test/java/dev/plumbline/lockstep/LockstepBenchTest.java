@@ -122,6 +122,7 @@ class LockstepBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void stateThatOutlivesResetShows() {
     Verdict verdict = SoftExecutor.bench(Fault.PREDICTOR_OUTLIVES_RESET).run();
     only(verdict, Kind.INITIAL_STATE_SHOWS);

@@ -5,9 +5,9 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import dev.plumbline.check.GearTrain;
 import dev.plumbline.contract.ContractException;
+import dev.plumbline.drive.Handshake;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
-import dev.plumbline.run.Handshake;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.UnaryOperator;

@@ -298,7 +298,9 @@ final class SequencerChecks {
         double[] view = new double[3];
         for (int k = 0; k < 3; k++) {
           view[k] =
-              settings.corner()[k] + x * settings.stepX()[k] + y * settings.stepY()[k]
+              settings.corner()[k]
+                  + x * settings.stepX()[k]
+                  + y * settings.stepY()[k]
                   + beside[k == 2 ? 1 : 0] * (k == 1 ? 0 : 1);
         }
         kinds = 0;

@@ -1,0 +1,284 @@
+package dev.plumbline.judge;
+
+import dev.plumbline.contract.Reference;
+import dev.plumbline.drive.Feed;
+import dev.plumbline.drive.OutputCheck;
+import dev.plumbline.verdict.Mismatch;
+import java.util.Arrays;
+
+/**
+ * Holds blocks of rows to a fixed latency: what row n is given is due at row n + latency.
+ *
+ * <p>Its columns have latency entries before the block's own, which carry what is due from the
+ * blocks before: entry j is what is due at row j of the block. Bulk comparison only asks whether
+ * anything differs; rows are looked at one by one when something does.
+ */
+final class FixedLatencyChecker implements Checker {
+  private static final int SAMPLE = 16; // one row in so many goes into the histogram of widths
+
+  private final OutputCheck[] checks;
+  private final int latency;
+  private final long silenced; // 0 where valid follows its input at once, reset or not
+  private final Expectations expected;
+  private final long[] due; // -1 where a result is due, 0 where not
+  private final long[] counts; // scratch: -1 where the check at hand counts
+  private final long[] watched; // -1 where valid is held to account
+  private final Tally tally;
+  private long firstRow;
+  private int rows; // of the block at hand
+
+  FixedLatencyChecker(OutputCheck[] checks, int latency, int capacity) {
+    this.checks = checks;
+    this.latency = latency;
+    this.silenced = latency == 0 ? 0 : 1;
+    this.expected = new Expectations(checks, capacity + latency);
+    this.due = new long[capacity + latency];
+    this.counts = new long[capacity];
+    this.watched = new long[capacity];
+    this.tally = new Tally(checks);
+  }
+
+  @Override
+  public Tally tally() {
+    return tally;
+  }
+
+  @Override
+  public Expectations expected() {
+    return expected;
+  }
+
+  @Override
+  public int entry(int row) {
+    return due[row] != 0 ? row : -1;
+  }
+
+  @Override
+  public void block(Feed feed) {
+    carry();
+    rows = feed.rows;
+    Arrays.fill(watched, 0, rows, -1);
+    expect(feed.offer, feed.cases, feed.evaluation);
+    if (feed.anyReset) {
+      reset(feed.reset, feed.quiet);
+    }
+    if (feed.to.reset == null) {
+      excuseFirst();
+    }
+    compare(feed.to.outValid, feed.to.outputs);
+  }
+
+  /** Takes what the reference says of the cases, which the evaluation holds densely. */
+  private void expect(long[] offer, int cases, Reference.Evaluation evaluation) {
+    for (int row = 0; row < rows; row++) {
+      due[latency + row] = -offer[row];
+    }
+    for (int c = 0; c < checks.length; c++) {
+      int output = checks[c].output();
+      for (int word = 0; word < checks[c].words(); word++) {
+        long[] low = expected.low[c][word];
+        long[] high = expected.high[c][word];
+        spread(evaluation.low(output, word), low, offer, cases);
+        if (high != low) {
+          spread(evaluation.high(output, word), high, offer, cases);
+        }
+      }
+      expected.applyTolerance(c, latency, latency + rows);
+    }
+  }
+
+  private void spread(long[] dense, long[] target, long[] offer, int cases) {
+    if (cases == rows) {
+      System.arraycopy(dense, 0, target, latency, rows);
+      return;
+    }
+    int next = 0;
+    for (int row = 0; row < rows; row++) {
+      target[latency + row] = dense[next];
+      next += (int) offer[row]; // fewer cases than rows: next stays inside
+    }
+  }
+
+  /**
+   * Takes note of resets: what is in flight never comes, and rows under reset are not looked at,
+   * but for a valid that a reset has not silenced in time.
+   */
+  private void reset(long[] reset, long[] quiet) {
+    for (int row = 0; row < rows; row++) {
+      if (reset[row] != 0) {
+        watched[row] = -(quiet[row] & silenced);
+        Arrays.fill(due, row, row + latency + 1, 0);
+      }
+    }
+  }
+
+  /** Excuses the valid of the first rows of a segment, for a design that cannot be reset. */
+  private void excuseFirst() {
+    if (firstRow < latency) {
+      Arrays.fill(watched, 0, (int) Math.min(rows, latency - firstRow), 0);
+    }
+  }
+
+  private void compare(long[] valid, long[][][] got) {
+    long differs = valid == null ? 0 : validDiffers(valid);
+    tally.cases += count(due);
+    for (int c = 0; c < checks.length; c++) {
+      long[] mask = mask(c, got);
+      tally.compared[c] += mask == due ? count(due) : count(mask);
+      differs |= outputDiffers(c, mask, got[c]);
+      if (checks[c].otherwise() != null) {
+        differs |= otherwiseDiffers(c, got);
+      }
+      if (tally.widths[c] != null) {
+        tallyWidths(c, mask, got[c]);
+      }
+      if (tally.deviations[c] != null) {
+        tallyDeviations(c, mask, got[c][0]);
+      }
+    }
+    if (differs != 0) {
+      lookAtEachRow(valid, got);
+    }
+  }
+
+  /** Moves what is still due after the block before to the front. */
+  private void carry() {
+    System.arraycopy(due, rows, due, 0, latency);
+    for (int c = 0; c < checks.length; c++) {
+      for (int word = 0; word < checks[c].words(); word++) {
+        long[] low = expected.low[c][word];
+        long[] high = expected.high[c][word];
+        System.arraycopy(low, rows, low, 0, latency);
+        if (high != low) {
+          System.arraycopy(high, rows, high, 0, latency);
+        }
+      }
+      if (expected.middle[c] != null) {
+        System.arraycopy(expected.middle[c], rows, expected.middle[c], 0, latency);
+      }
+    }
+    firstRow += rows;
+  }
+
+  private long count(long[] mask) {
+    long sum = 0;
+    for (int row = 0; row < rows; row++) {
+      sum -= mask[row];
+    }
+    return sum;
+  }
+
+  private long[] mask(int c, long[][][] got) {
+    if (checks[c].flag() < 0) {
+      return due;
+    }
+    long[] flag = got[checks[c].flag()][0];
+    long low = checks[c].flagLow() ? -1 : 0;
+    for (int row = 0; row < rows; row++) {
+      counts[row] = due[row] & (-flag[row] ^ low);
+    }
+    return counts;
+  }
+
+  private long validDiffers(long[] valid) {
+    long differs = 0;
+    for (int row = 0; row < rows; row++) {
+      differs |= (due[row] ^ -valid[row]) & watched[row];
+    }
+    return differs;
+  }
+
+  /** Whether a result whose flag is 0 is not the code that it then has to be. */
+  private long otherwiseDiffers(int c, long[][][] got) {
+    long[] flag = got[checks[c].flag()][0];
+    long[] code = got[c][0];
+    long otherwise = checks[c].otherwise();
+    long differs = 0;
+    for (int row = 0; row < rows; row++) {
+      differs |= due[row] & ~-flag[row] & (code[row] ^ otherwise);
+    }
+    return differs;
+  }
+
+  private long outputDiffers(int c, long[] mask, long[][] got) {
+    long differs = 0;
+    if (checks[c].equal()) {
+      for (int word = 0; word < got.length; word++) {
+        differs |= unequal(mask, got[word], expected.low[c][word]);
+      }
+    } else if (checks[c].isNarrow()) {
+      differs = outside(mask, got[0], expected.low[c][0], expected.high[c][0]);
+    } else {
+      for (int row = 0; row < rows; row++) {
+        if (mask[row] != 0 && expected.isOutside(c, row, got, row)) {
+          differs = -1;
+        }
+      }
+    }
+    return differs;
+  }
+
+  private long unequal(long[] mask, long[] got, long[] want) {
+    long differs = 0;
+    for (int row = 0; row < rows; row++) {
+      differs |= (got[row] ^ want[row]) & mask[row];
+    }
+    return differs;
+  }
+
+  private long outside(long[] mask, long[] got, long[] low, long[] high) {
+    long differs = 0;
+    for (int row = 0; row < rows; row++) {
+      differs |= ((got[row] - low[row]) | (high[row] - got[row])) & mask[row];
+    }
+    return differs >> 63; // below or above shows in the sign
+  }
+
+  private void tallyWidths(int c, long[] mask, long[][] got) {
+    WidthTally widths = tally.widths[c];
+    long worst = -1;
+    if (checks[c].isNarrow()) {
+      long[] low = expected.low[c][0];
+      long[] high = expected.high[c][0];
+      for (int row = 0; row < rows; row++) {
+        worst = Math.max(worst, (high[row] - low[row]) | ~mask[row]); // -1 where it does not count
+      }
+    } else {
+      for (int row = 0; row < rows; row++) {
+        worst = Math.max(worst, expected.width(c, row) | ~mask[row]);
+      }
+    }
+    widths.worst(worst);
+    boolean anyOpen = worst >= expected.leastOpen(c);
+    for (int row = 0; anyOpen && row < rows; row++) {
+      widths.open(mask[row] != 0 && expected.isOpen(c, row) ? 1 : 0);
+    }
+    for (int row = 0; row < rows; row += SAMPLE) {
+      if (mask[row] != 0) {
+        expected.sample(c, row, got, row, widths);
+      }
+    }
+  }
+
+  private void tallyDeviations(int c, long[] mask, long[] code) {
+    DeviationTally deviations = tally.deviations[c];
+    for (int row = 0; row < rows; row++) {
+      if (mask[row] != 0) {
+        deviations.add(expected.deviation(c, row, code[row]), firstRow + row);
+      }
+    }
+  }
+
+  private void lookAtEachRow(long[] valid, long[][][] got) {
+    for (int row = 0; row < rows; row++) {
+      if (valid != null && ((due[row] ^ -valid[row]) & watched[row]) != 0) {
+        tally.mismatch(
+            firstRow + row,
+            due[row] != 0 ? Mismatch.Kind.VALID_MISSING : Mismatch.Kind.VALID_WITHOUT_CASE);
+      } else if (due[row] != 0 && !expected.holds(row, got, row)) {
+        tally.mismatch(
+            firstRow + row, Mismatch.Kind.VALUE_WRONG, expected.firstWrong(row, got, row));
+      }
+    }
+  }
+}

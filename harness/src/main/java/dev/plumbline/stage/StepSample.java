@@ -1,0 +1,206 @@
+package dev.plumbline.stage;
+
+import dev.plumbline.contract.Reference;
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.drive.Feed;
+import dev.plumbline.judge.Checker;
+import dev.plumbline.judge.ContractRunner;
+import dev.plumbline.judge.StreamChecker;
+import dev.plumbline.models.datapath.BitEvaluation;
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.window.WindowRecorder;
+import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * The cases that went in over some rows of a segment that is run again, and what each step of the
+ * reference is for them.
+ */
+final class StepSample implements ContractRunner.Watcher {
+  private final WindowRecorder recorder;
+  private final long first; // row
+  private final long last;
+  private final List<long[]> words = new ArrayList<>(); // of each case: operand after operand
+  private long[] rows = new long[Feed.BLOCK];
+  private long[] numbers = new long[Feed.BLOCK];
+  private int count;
+  private final Set<Long> wrongRows =
+      new HashSet<>(); // at which cases went in whose results differ
+  private final Set<Long> wrongNumbers = new HashSet<>();
+  private final Map<Long, long[][]> resultsOfRows = new HashMap<>(); // codes by check, word
+  private final Map<Long, long[][]> resultsOfNumbers = new HashMap<>();
+  private long offered;
+  private List<Operand> steps = List.of();
+  private long[][][] codes = {}; // step, word, case
+
+  StepSample(WindowRecorder recorder, long first, long last) {
+    this.recorder = recorder;
+    this.first = first;
+    this.last = last;
+  }
+
+  @Override
+  public void block(long firstRow, Feed feed, Checker checker) {
+    recorder.block(firstRow, feed, checker);
+    offered += feed.givenUp();
+    noteWrong(firstRow, feed, checker);
+    for (int row = 0; row < feed.rows; row++) {
+      if (!feed.isTaken(row)) {
+        continue;
+      }
+      long number = feed.segment().firstCase() + offered++;
+      if (firstRow + row >= first && firstRow + row <= last && feed.inputsAt(row) >= 0) {
+        add(firstRow + row, number, feed.to.inputs, feed.inputsAt(row));
+      }
+    }
+  }
+
+  private void noteWrong(long firstRow, Feed feed, Checker checker) {
+    int latency = feed.binding().contract().flow().mostLatency();
+    for (int row = 0; row < feed.rows; row++) {
+      int entry = checker.entry(row);
+      boolean wrong = false;
+      for (int c = 0; entry >= 0 && c < feed.to.outputs.length; c++) {
+        wrong |= checker.expected().isWrong(c, entry, feed.to.outputs, row);
+      }
+      boolean came = feed.to.outValid == null || feed.to.outValid[row] != 0;
+      if (entry >= 0 && came && firstRow + row >= first && firstRow + row <= last + latency) {
+        noteResult(firstRow + row - latency, row, feed, checker);
+      }
+      if (wrong && checker instanceof StreamChecker stream) {
+        wrongNumbers.add(feed.segment().firstCase() + stream.dueCase(row));
+      } else if (wrong) {
+        wrongRows.add(firstRow + row - latency);
+      }
+    }
+  }
+
+  private void noteResult(long wentIn, int row, Feed feed, Checker checker) {
+    long[][] codes = new long[feed.to.outputs.length][];
+    for (int c = 0; c < codes.length; c++) {
+      codes[c] = new long[feed.to.outputs[c].length];
+      for (int word = 0; word < codes[c].length; word++) {
+        codes[c][word] = feed.to.outputs[c][word][row];
+      }
+    }
+    if (checker instanceof StreamChecker stream) {
+      resultsOfNumbers.putIfAbsent(feed.segment().firstCase() + stream.dueCase(row), codes);
+    } else {
+      resultsOfRows.put(wentIn, codes);
+    }
+  }
+
+  /** What came of a case, by check and word; null where its result is not in the sample. */
+  long[][] result(int n) {
+    long[][] codes = resultsOfNumbers.get(numbers[n]);
+    return codes == null ? resultsOfRows.get(rows[n]) : codes;
+  }
+
+  /** The words of a case's operands. */
+  long[] words(int n) {
+    return words.get(n);
+  }
+
+  /** Whether a case's result differs. */
+  boolean isWrong(int n) {
+    return wrongRows.contains(rows[n]) || wrongNumbers.contains(numbers[n]);
+  }
+
+  @Override
+  public boolean wantsMore(long rowsSoFar) {
+    return rowsSoFar <= last || recorder.wantsMore(rowsSoFar);
+  }
+
+  @Override
+  public void ended(long firstRow, Feed feed, Checker checker, DutException end) {
+    recorder.ended(firstRow, feed, checker, end);
+  }
+
+  private void add(long row, long number, long[][][] inputs, int place) {
+    if (count == rows.length) {
+      rows = Arrays.copyOf(rows, 2 * count);
+      numbers = Arrays.copyOf(numbers, 2 * count);
+    }
+    rows[count] = row;
+    numbers[count++] = number;
+    words.add(
+        Arrays.stream(inputs)
+            .flatMapToLong(operand -> Arrays.stream(operand).mapToLong(w -> w[place]))
+            .toArray());
+  }
+
+  /** Evaluates the steps for all cases. */
+  void evaluate(Reference reference) {
+    Datapath datapath = reference.steps().orElse(null);
+    if (datapath == null || count == 0) {
+      return;
+    }
+    steps = datapath.steps();
+    codes = new long[steps.size()][][];
+    for (int s = 0; s < codes.length; s++) {
+      codes[s] = new long[steps.get(s).format().words()][count];
+    }
+    BitEvaluation bits = datapath.bits(Feed.BLOCK);
+    List<Operand> inputs = datapath.inputs();
+    for (int from = 0; from < count; from += Feed.BLOCK) {
+      int size = Math.min(Feed.BLOCK, count - from);
+      int word = 0;
+      for (int i = 0; i < inputs.size(); i++) {
+        for (int w = 0; w < inputs.get(i).format().words(); w++, word++) {
+          for (int n = 0; n < size; n++) {
+            bits.input(i, w)[n] = words.get(from + n)[word];
+          }
+        }
+      }
+      bits.run(size);
+      for (int s = 0; s < codes.length; s++) {
+        for (int w = 0; w < codes[s].length; w++) {
+          System.arraycopy(bits.step(steps.get(s).name(), w), 0, codes[s][w], from, size);
+        }
+      }
+    }
+  }
+
+  List<Operand> steps() {
+    return steps;
+  }
+
+  int count() {
+    return count;
+  }
+
+  /** The row at which a case went in. */
+  long row(int n) {
+    return rows[n];
+  }
+
+  /** Where a case stands by its number; -1 where it is not in the sample. */
+  int indexOf(long number) {
+    for (int n = 0; n < count; n++) {
+      if (numbers[n] == number) {
+        return n;
+      }
+    }
+    return -1;
+  }
+
+  /** A step's codes by word and case. */
+  long[][] codes(int step) {
+    return codes[step];
+  }
+
+  BigInteger code(int step, int n) {
+    long[] one = new long[codes[step].length];
+    for (int w = 0; w < one.length; w++) {
+      one[w] = codes[step][w][n];
+    }
+    return steps.get(step).format().fromWords(one);
+  }
+}
