@@ -155,6 +155,13 @@ final class SequencerChecks {
         }
         double[] view = new double[3];
         double[] corner = new double[3];
+        if (chance.chance(0.4)) {
+          // As good as along an axis: inverses that do not fit, and those that just do.
+          int axis = chance.below(3);
+          middle[axis] = (chance.below(5) - 2) * LSB * size;
+          across[axis] = 0;
+          down[axis] = 0;
+        }
         for (int k = 0; k < 3; k++) {
           across[k] = Math.rint(across[k] / LSB) * LSB;
           down[k] = Math.rint(down[k] / LSB) * LSB;
