@@ -31,18 +31,66 @@ public final class BoundsEvaluation {
   private final Sequence sequence; // null without registers
 
   BoundsEvaluation(Datapath datapath, int capacity) {
+    this(datapath, capacity, Lifetimes.endless(datapath));
+  }
+
+  private BoundsEvaluation(Datapath datapath, int capacity, Lifetimes lifetimes) {
     this.datapath = datapath;
     this.low = new Columns(datapath, capacity);
     this.high = new Columns(datapath, capacity);
-    BoundsBinder binder = new BoundsBinder(datapath, low, high);
     if (datapath.hasState()) {
-      this.sequence = new Sequence(datapath, capacity, binder);
+      this.sequence = new Sequence(datapath, capacity, new BoundsBinder(datapath, low, high));
       this.steps = sequence;
     } else {
       this.sequence = null;
-      this.steps = Loop.all(datapath.values().stream().map(binder::column).toArray(Loop[]::new));
+      this.steps = Loop.all(bind(datapath, low, high, lifetimes));
     }
     this.inputs = new Inputs(datapath, low);
+  }
+
+  /**
+   * An evaluation of which outputs alone can be read, and a few steps: others give their columns to
+   * later ones, so that a block stays in the cache.
+   *
+   * @param datapath what to evaluate
+   * @param capacity cases in a block, 1 or more; about a thousand stay in the cache
+   * @param steps names of those to be read besides
+   * @return columns and loops of its own
+   * @throws DatapathException when a step has a meaning in bits only, or there is none of a name
+   */
+  public static BoundsEvaluation ofOutputs(Datapath datapath, int capacity, String... steps) {
+    datapath.refuseBitsOnly("bounds");
+    return new BoundsEvaluation(
+        datapath, datapath.checkedCapacity(capacity), Lifetimes.of(datapath, steps));
+  }
+
+  private static Loop[] bind(Datapath datapath, Columns low, Columns high, Lifetimes lifetimes) {
+    BoundColumns both = new BoundColumns(low, high);
+    List<Loop> bound = new ArrayList<>();
+    for (Value value : datapath.values()) {
+      if (!lifetimes.needed(value)) {
+        continue;
+      }
+      Step step = value.step();
+      boolean point = step.exact() && step.operands().stream().allMatch(both::point);
+      low.allocate(value, lifetimes);
+      Loop loop;
+      if (point) {
+        high.share(value, low.lane(value));
+        loop = step.bits(low, value);
+      } else {
+        high.allocate(value, lifetimes);
+        loop = step.bounds(both, value);
+      }
+      if (lifetimes.fixed(value)) {
+        loop.run(low.capacity());
+      } else if (loop != Loop.NOTHING) {
+        bound.add(loop);
+      }
+      lifetimes.endAt(value, low);
+      lifetimes.endAt(value, high);
+    }
+    return bound.toArray(new Loop[0]);
   }
 
   /**

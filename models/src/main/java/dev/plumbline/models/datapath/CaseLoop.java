@@ -20,6 +20,33 @@ final class CaseLoop implements Loop {
     this.begins = begins;
   }
 
+  /**
+   * Runs all steps of a datapath so, whatever loops they are bound to by then.
+   *
+   * @param columns where inputs are filled; those of the other values are made
+   * @param cells of one case, with all steps bound
+   * @param begins as the constructor has it
+   */
+  static CaseLoop ofAll(Datapath datapath, Columns columns, Columns cells, boolean[] begins) {
+    CaseLoop all = new CaseLoop(begins);
+    for (Value input : datapath.inputValues()) {
+      columns.allocate(input);
+      all.take(columns.lane(input), cells.lane(input));
+    }
+    Loop[] bound = cells.loops();
+    for (Value value : datapath.values()) {
+      all.run(count -> bound[value.index()].run(count));
+      if (!(value.step() instanceof Input)) {
+        columns.allocate(value);
+        if (!(value.step() instanceof Constant) && value.step().sameColumns() == null) {
+          all.show(cells.lane(value), columns.lane(value));
+        }
+      }
+    }
+    datapath.registers().forEach(each -> all.hold(Held.bits(cells, each)));
+    return all;
+  }
+
   private static <T> T[] with(T[] some, T another) {
     T[] more = Arrays.copyOf(some, some.length + 1);
     more[some.length] = another;

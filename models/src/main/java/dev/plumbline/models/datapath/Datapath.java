@@ -201,16 +201,8 @@ public final class Datapath {
    *
    * @param capacity cases in a block
    * @return columns and loops of its own
-   * @throws DatapathException when it has registers
    */
   public Variations variations(int capacity) {
-    if (hasState()) {
-      throw new DatapathException(
-          "Variations of "
-              + title()
-              + ": it has registers, and each case has to stand for itself; describe what lies"
-              + " between the registers as a datapath of its own");
-    }
     return new Variations(this, checkedCapacity(capacity));
   }
 
@@ -282,7 +274,7 @@ public final class Datapath {
     return value;
   }
 
-  private int checkedCapacity(int capacity) {
+  int checkedCapacity(int capacity) {
     if (capacity < 1) {
       throw new DatapathException(
           "Evaluation of " + title() + " for " + capacity + " cases: it takes 1 or more");
@@ -290,7 +282,7 @@ public final class Datapath {
     return capacity;
   }
 
-  private void refuseBitsOnly(String wanted) {
+  void refuseBitsOnly(String wanted) {
     for (Value value : values) {
       if (value.step().bitsOnly()) {
         throw new DatapathException(
