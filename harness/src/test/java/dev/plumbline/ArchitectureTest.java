@@ -70,10 +70,10 @@ class ArchitectureTest {
           cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath
           blocks -> root text models.fixed models.datapath models.unit models.solid models.picture rtl stimulus verdict contract check wiring cases coverage
-          frame -> root text models.fixed models.datapath models.picture models.light rtl cosim stimulus verdict contract
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract drive judge window stage run cases
-          evidence -> root text models.fixed models.datapath models.picture verdict
-          report -> models.parsing models.fixed models.datapath models.picture stimulus root text verdict evidence
+          evidence -> root text models.fixed models.datapath verdict models.picture
+          report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence models.picture
+          frame -> root text models.fixed models.datapath models.picture models.light rtl cosim stimulus verdict contract
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
