@@ -5,20 +5,27 @@
 //           ray_*        origin, start, limit: signed, W bits with F fraction bits; direction:
 //                        signed, DW bits with DF fraction bits, of unit length; inverse and
 //                        parallel: of the direction, as box_pipeline has them with INV_W = W,
-//                        INV_F = F; start: surfaces count beyond it (strictly); any_hit: the ray
-//                        ends at the first close that finds a surface nearer than limit
+//                        INV_F = F; an axis whose inverse is the highest or lowest code is taken
+//                        as parallel as well, which moves the ray by at most 2 LSB of the direction
+//                        times the distance. Surfaces count strictly beyond start (below 0: taken
+//                        as 0) and strictly nearer than limit. any_hit: the ray ends at the first
+//                        close that finds one. tag: comes back with the result
 //           result_*     the nearest surface of those found (hit 0 and the others 0 without one):
-//                        distance as start; inward: seen from inside; reversed: of a solid cut away,
-//                        so that its normal is reversed. overflow: a list was cut to C spans.
-//                        cycles: from acceptance to the last retirement, both included;
-//                        operations retired; skips predicted right and wrong: 32 bits, wrapping
+//                        distance as start; address: of its solid in the program; face: of a box as
+//                        box_pipeline has it, 0 of others; inward: seen from inside; reversed: of a
+//                        solid cut away, so that its normal is reversed; with any_hit only whether
+//                        there is one. overflow: a list was cut to C spans. cycles: from acceptance
+//                        to the last retirement, both included; operations retired; skips predicted
+//                        right and wrong: 32 bits, wrapping
 //           retire_*     a pulse for each operation in the cycle in which it retires, as
 //                        scene_retirement has it
+//           surface_*    looks a word of the program up for who shades: the word is there from the
+//                        cycle after one with surface_read and without load_valid until the next
 // Flow      ray and result: valid and ready; a result stands still until it is taken, the next ray is
 //           accepted in the cycle after. The retirement port cannot be held back
 // Program   objects balanced, at most S lists, one at close; skips between objects, forwards, to
 //           between objects; an end last. Nothing checks it: another program gives another picture,
-//           or never ends until a reset
+//           or never ends until a reset. What of a solid lies behind start uses up no span
 // Timing    in cycles from the ray's acceptance in cycle 0, D = W + 21:
 //             dispatch    first in 2, then one a cycle, but 2 cycles after a skip predicted taken;
 //                         only while fewer than Q are dispatched and not retired
@@ -38,8 +45,8 @@ module scene_executor #(
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1, at most 2 DF
     parameter int unsigned DW     = 18,  // direction and normal bits, 8 to W
     parameter int unsigned DF     = 16,  // direction and normal fraction bits, 4 to DW-1
-    parameter int unsigned MARGIN = 2,   // of the slab test, 0 to 15
-    parameter int unsigned M      = 8,   // material bits, 1 to 8
+    parameter int unsigned MARGIN = 64,  // of the slab test, 0 to 255
+    parameter int unsigned TAG    = 4,   // bits of a ray's tag, 1 to 32
     parameter int unsigned C      = 4,   // most spans in a list, 1 to 16
     parameter int unsigned S      = 4,   // most lists, 1 to 16
     parameter int unsigned A      = 10,  // address bits of the program, 1 to 12
@@ -72,16 +79,19 @@ module scene_executor #(
     input  logic signed [ W-1:0] ray_start,
     input  logic signed [ W-1:0] ray_limit,
     input  logic                 ray_any_hit,
+    input  logic        [TAG-1:0] ray_tag,
 
     // output stream
     output logic                result_valid,
     input  logic                result_ready,
     output logic                result_hit,
     output logic signed [W-1:0] result_distance,
-    output logic        [M-1:0] result_material,
+    output logic        [A-1:0] result_address,
+    output logic        [  2:0] result_face,
     output logic                result_reversed,
     output logic                result_inward,
     output logic                result_overflow,
+    output logic        [TAG-1:0] result_tag,
     output logic        [ 31:0] result_cycles,
     output logic        [ 31:0] result_operations,
     output logic        [ 31:0] result_predicted_right,
@@ -95,21 +105,26 @@ module scene_executor #(
     output logic        [$clog2(S+1)-1:0] retire_height,
     output logic        [$clog2(C+1)-1:0] retire_count,
     output logic        [      2*C*W-1:0] retire_distance,
-    output logic        [      2*C*M-1:0] retire_material,
+    output logic        [  2*C*(A+3)-1:0] retire_surface,
     output logic        [        2*C-1:0] retire_reversed,
     output logic                          retire_best_hit,
     output logic signed [          W-1:0] retire_best_distance,
-    output logic        [          M-1:0] retire_best_material,
+    output logic        [          A+2:0] retire_best_surface,
     output logic                          retire_best_reversed,
     output logic                          retire_best_inward,
-    output logic                          retire_overflow
+    output logic                          retire_overflow,
+
+    // surface port
+    input  logic              surface_read,
+    input  logic [     A-1:0] surface_address,
+    output logic [24+6*W-1:0] surface_word
 );
 
   localparam int unsigned SolidLatency = W + 20;
   localparam int unsigned HeaderW = 24;
   localparam int unsigned WordW = HeaderW + 6 * W;
-  localparam int unsigned TagW = 4 + 2 * A + M + 1;
-  localparam int unsigned EntryW = TagW + 2 + 2 * W;
+  localparam int unsigned CarriedW = 4 + 2 * A + 1;
+  localparam int unsigned EntryW = CarriedW + 8 + 2 * W;
   localparam int unsigned InFlightW = $clog2(Q + 1);
 
   if (W < 10 || W > 32) begin : g_word_range
@@ -124,11 +139,11 @@ module scene_executor #(
   if (DF < 4 || DF > DW - 1) begin : g_direction_fraction_range
     $error("scene_executor: DF must be 4 to DW-1");
   end
-  if (MARGIN > 15) begin : g_margin_range
-    $error("scene_executor: MARGIN must be 0 to 15");
+  if (MARGIN > 255) begin : g_margin_range
+    $error("scene_executor: MARGIN must be 0 to 255");
   end
-  if (M < 1 || M > 8) begin : g_material_range
-    $error("scene_executor: M must be 1 to 8");
+  if (TAG < 1 || TAG > 32) begin : g_tag_range
+    $error("scene_executor: TAG must be 1 to 32");
   end
   if (C < 1 || C > 16) begin : g_spans_range
     $error("scene_executor: C must be 1 to 16");
@@ -177,6 +192,11 @@ module scene_executor #(
     else state_q <= state_d;
   end
 
+  // Whether an inverse is the highest or the lowest code.
+  function automatic logic saturated(input logic signed [W-1:0] inverse);
+    saturated = inverse[W-2:0] == {(W - 1) {!inverse[W-1]}};
+  endfunction
+
   // The ray in hand.
   logic signed [ W-1:0] origin_x_q;
   logic signed [ W-1:0] origin_y_q;
@@ -193,6 +213,7 @@ module scene_executor #(
   logic signed [ W-1:0] start_q;
   logic signed [ W-1:0] limit_q;
   logic                 any_hit_q;
+  logic       [TAG-1:0] tag_q;
   always_ff @(posedge clk) begin
     if (accept) begin
       origin_x_q    <= ray_origin_x;
@@ -204,12 +225,13 @@ module scene_executor #(
       inverse_x_q   <= ray_inverse_x;
       inverse_y_q   <= ray_inverse_y;
       inverse_z_q   <= ray_inverse_z;
-      parallel_x_q  <= ray_parallel_x;
-      parallel_y_q  <= ray_parallel_y;
-      parallel_z_q  <= ray_parallel_z;
-      start_q       <= ray_start;
+      parallel_x_q  <= ray_parallel_x || saturated(ray_inverse_x);
+      parallel_y_q  <= ray_parallel_y || saturated(ray_inverse_y);
+      parallel_z_q  <= ray_parallel_z || saturated(ray_inverse_z);
+      start_q       <= ray_start[W-1] ? '0 : ray_start;
       limit_q       <= ray_limit;
       any_hit_q     <= ray_any_hit;
+      tag_q         <= ray_tag;
     end
   end
 
@@ -219,7 +241,6 @@ module scene_executor #(
   logic [WordW-1:0] word;
   logic [      3:0] operation;
   logic [    A-1:0] target;
-  logic [    M-1:0] material;
   logic             fetched;
   logic [    A-1:0] address;
   logic             predicted;
@@ -228,7 +249,6 @@ module scene_executor #(
   logic [    A-1:0] update_address;
   logic             update_taken;
   assign operation = word[3:0];
-  assign material  = word[4+:M];
   assign target    = word[12+:A];
   program_memory #(
       .A    (A),
@@ -240,7 +260,10 @@ module scene_executor #(
       .load_word   (load_word),
       .read_enable (read_enable),
       .read_address(read_address),
-      .out_word    (word)
+      .out_word    (word),
+      .look_enable (surface_read),
+      .look_address(surface_address),
+      .look_word   (surface_word)
   );
   scene_fetch #(
       .A(A),
@@ -264,7 +287,7 @@ module scene_executor #(
       .update_taken     (update_taken)
   );
 
-  // Small memories and few materials leave bits of the header without a use.
+  // The material is for who shades; small memories leave bits of the target without a use.
   logic unused_header;
   assign unused_header = ^word[HeaderW-1:0];
 
@@ -283,7 +306,9 @@ module scene_executor #(
   logic                    empty;
   logic signed [    W-1:0] span_entry;
   logic signed [    W-1:0] span_exit;
-  logic        [ TagW-1:0] tag_arriving_q;
+  logic        [      2:0] entry_face;
+  logic        [      2:0] exit_face;
+  logic        [ CarriedW-1:0] carried_q;
   solid_pipelines #(
       .W     (W),
       .F     (F),
@@ -312,15 +337,17 @@ module scene_executor #(
       .out_missed    (missed),
       .out_empty     (empty),
       .out_entry     (span_entry),
-      .out_exit      (span_exit)
+      .out_exit      (span_exit),
+      .out_entry_face(entry_face),
+      .out_exit_face (exit_face)
   );
   delay_line #(
-      .WIDTH(TagW),
+      .WIDTH(CarriedW),
       .DEPTH(SolidLatency)
-  ) delay_tag (
+  ) delay_carried (
       .clk      (clk),
-      .in_value ({operation, address, target, material, predicted}),
-      .out_value(tag_arriving_q)
+      .in_value ({operation, address, target, predicted}),
+      .out_value(carried_q)
   );
 
   // The oldest operation.
@@ -329,12 +356,13 @@ module scene_executor #(
   logic        [       3:0] oldest_operation;
   logic        [     A-1:0] oldest_address;
   logic        [     A-1:0] oldest_target;
-  logic        [     M-1:0] oldest_material;
   logic                     oldest_predicted;
   logic                     oldest_missed;
   logic                     oldest_empty;
   logic        [     W-1:0] oldest_entry;
   logic        [     W-1:0] oldest_exit;
+  logic        [       2:0] oldest_entry_face;
+  logic        [       2:0] oldest_exit_face;
   operation_queue #(
       .Q    (Q),
       .WIDTH(EntryW)
@@ -342,17 +370,20 @@ module scene_executor #(
       .clk      (clk),
       .rst      (rst || flush),
       .in_valid (arrives),
-      .in_entry ({tag_arriving_q, missed, empty, span_exit, span_entry}),
+      .in_entry ({carried_q, missed, empty, exit_face, entry_face, span_exit, span_entry}),
       .out_valid(oldest_valid),
       .out_ready(retires),
       .out_entry(oldest)
   );
-  assign {oldest_operation, oldest_address, oldest_target, oldest_material, oldest_predicted,
-          oldest_missed, oldest_empty, oldest_exit, oldest_entry} = oldest;
+  assign {oldest_operation, oldest_address, oldest_target, oldest_predicted, oldest_missed,
+          oldest_empty, oldest_exit_face, oldest_entry_face, oldest_exit, oldest_entry} = oldest;
 
+  logic signed [W-1:0] best_distance;
+  logic        [A+2:0] best_surface;
+  logic                best_reversed;
+  logic                best_inward;
   scene_retirement #(
       .W(W),
-      .M(M),
       .C(C),
       .S(S),
       .A(A)
@@ -368,12 +399,13 @@ module scene_executor #(
       .in_operation        (oldest_operation),
       .in_address          (oldest_address),
       .in_target           (oldest_target),
-      .in_material         (oldest_material),
       .in_predicted        (oldest_predicted),
       .in_missed           (oldest_missed),
       .in_empty            (oldest_empty),
       .in_entry            (oldest_entry),
       .in_exit             (oldest_exit),
+      .in_entry_face       (oldest_entry_face),
+      .in_exit_face        (oldest_exit_face),
       .redirect_valid      (wrong),
       .redirect_address    (right_address),
       .finished            (finished),
@@ -387,21 +419,28 @@ module scene_executor #(
       .retire_height       (retire_height),
       .retire_count        (retire_count),
       .retire_distance     (retire_distance),
-      .retire_material     (retire_material),
+      .retire_surface      (retire_surface),
       .retire_reversed       (retire_reversed),
       .retire_best_hit     (retire_best_hit),
       .retire_best_distance(retire_best_distance),
-      .retire_best_material(retire_best_material),
+      .retire_best_surface (retire_best_surface),
       .retire_best_reversed  (retire_best_reversed),
       .retire_best_inward  (retire_best_inward),
       .retire_overflow     (retire_overflow),
       .best_hit            (result_hit),
-      .best_distance       (result_distance),
-      .best_material       (result_material),
-      .best_reversed         (result_reversed),
-      .best_inward         (result_inward),
+      .best_distance       (best_distance),
+      .best_surface        (best_surface),
+      .best_reversed       (best_reversed),
+      .best_inward         (best_inward),
       .overflow            (result_overflow)
   );
+
+  // Of a ray that asks for any hit, the nearest of those found by chance first tells nothing.
+  assign result_distance = any_hit_q ? '0 : best_distance;
+  assign {result_face, result_address} = any_hit_q ? '0 : best_surface;
+  assign result_reversed = !any_hit_q && best_reversed;
+  assign result_inward   = !any_hit_q && best_inward;
+  assign result_tag      = tag_q;
 
   // Counters. The cycle of acceptance counts as well.
   logic [31:0] cycles_q;

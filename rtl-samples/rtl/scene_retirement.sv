@@ -1,15 +1,17 @@
 // Purpose   carries out operations in order as their solids' spans are known
-// Equation  solid: its span, or the empty list, becomes the top list; combination: of the list below
-//           the top (left) with the top (right), in place of both; close: the top list goes, and its
-//           nearest surface beyond start becomes the best hit if it is nearer than the one so far;
-//           skip: goes on at the target where the box was missed, else at the next word
+// Equation  solid: its span from start on, or the empty list, becomes the top list; combination: of
+//           the list below the top (left) with the top (right), in place of both; close: the top
+//           list goes, and its nearest surface beyond start and nearer than limit becomes the best
+//           hit if it is nearer than the one so far; skip: goes on at the target where the box was
+//           missed, else at the next word
 // Ports     in_*          the oldest operation, still until in_ready marks its retirement. entry,
-//                         exit, start, limit: signed, W bits; a list as span_combiner has it
+//                         exit, start, limit: signed, W bits; faces as solid_pipelines has them;
+//                         a list as span_combiner has it, its surfaces {face, address}
 //           clear         a ray begins: no lists, no hit, no overflow
 //           redirect_*    in the cycle in which a skip retires that was predicted wrong: where to
 //                         go on. All younger operations are void
-//           finished      an end retires, or, with in_any_hit, a close whose surface is nearer than
-//                         in_limit. All younger operations are void
+//           finished      an end retires, or, with in_any_hit, a close that finds such a surface.
+//                         All younger operations are void
 //           update_*      the outcome of each skip
 //           retire_*      one pulse for each operation, in the cycle in which it retires. Lists,
 //                         height, best and overflow as they are after it; taken: a skip that is
@@ -26,7 +28,6 @@
 
 module scene_retirement #(
     parameter int unsigned W = 32,  // word bits, 8 to 32
-    parameter int unsigned M = 8,   // material bits, 1 to 8
     parameter int unsigned C = 4,   // most spans in a list, 1 to 16
     parameter int unsigned S = 4,   // most lists, 1 to 16
     parameter int unsigned A = 10   // address bits, 1 to 12
@@ -46,12 +47,13 @@ module scene_retirement #(
     input  logic        [  3:0] in_operation,
     input  logic        [A-1:0] in_address,
     input  logic        [A-1:0] in_target,
-    input  logic        [M-1:0] in_material,
     input  logic                in_predicted,
     input  logic                in_missed,
     input  logic                in_empty,
     input  logic signed [W-1:0] in_entry,
     input  logic signed [W-1:0] in_exit,
+    input  logic        [  2:0] in_entry_face,
+    input  logic        [  2:0] in_exit_face,
 
     // where to go on
     output logic         redirect_valid,
@@ -71,11 +73,11 @@ module scene_retirement #(
     output logic        [$clog2(S+1)-1:0] retire_height,
     output logic        [$clog2(C+1)-1:0] retire_count,
     output logic        [       2*C*W-1:0] retire_distance,
-    output logic        [       2*C*M-1:0] retire_material,
+    output logic        [       2*C*(A+3)-1:0] retire_surface,
     output logic        [         2*C-1:0] retire_reversed,
     output logic                             retire_best_hit,
     output logic signed [             W-1:0] retire_best_distance,
-    output logic        [             M-1:0] retire_best_material,
+    output logic        [A+2:0] retire_best_surface,
     output logic                             retire_best_reversed,
     output logic                             retire_best_inward,
     output logic                             retire_overflow,
@@ -83,7 +85,7 @@ module scene_retirement #(
     // status
     output logic                best_hit,
     output logic signed [W-1:0] best_distance,
-    output logic        [M-1:0] best_material,
+    output logic        [A+2:0] best_surface,
     output logic                best_reversed,
     output logic                best_inward,
     output logic                overflow
@@ -91,7 +93,8 @@ module scene_retirement #(
 
   localparam int unsigned Ends = 2 * C;
   localparam int unsigned CountW = $clog2(C + 1);
-  localparam int unsigned ListW = CountW + Ends * (W + M + 1);
+  localparam int unsigned Surface = A + 3;  // {face, address}
+  localparam int unsigned ListW = CountW + Ends * (W + Surface + 1);
 
   logic retires;
   logic solid;
@@ -105,7 +108,7 @@ module scene_retirement #(
   assign skip        = in_operation == scene_pkg::OpSkip;
   assign close       = in_operation == scene_pkg::OpClose;
 
-  // Lists, each {reversed, material, distance, count}.
+  // Lists, each {reversed, surface, distance, count}.
   logic [     ListW-1:0] new_list;
   logic [     ListW-1:0] solid_list;
   logic [     ListW-1:0] top_list;
@@ -113,11 +116,11 @@ module scene_retirement #(
   logic [     ListW-1:0] next_list;
   logic [    CountW-1:0] top_count;
   logic [  Ends*W-1:0] top_distance;
-  logic [  Ends*M-1:0] top_material;
+  logic [  Ends*Surface-1:0] top_surface;
   logic [    Ends-1:0] top_reversed;
   logic [    CountW-1:0] below_count;
   logic [  Ends*W-1:0] below_distance;
-  logic [  Ends*M-1:0] below_material;
+  logic [  Ends*Surface-1:0] below_surface;
   logic [    Ends-1:0] below_reversed;
   list_stack #(
       .S    (S),
@@ -134,8 +137,8 @@ module scene_retirement #(
       .next_top   (next_list),
       .next_height(retire_height)
   );
-  assign {top_reversed, top_material, top_distance, top_count}         = top_list;
-  assign {below_reversed, below_material, below_distance, below_count} = below_list;
+  assign {top_reversed, top_surface, top_distance, top_count}         = top_list;
+  assign {below_reversed, below_surface, below_distance, below_count} = below_list;
 
   // Combination. Two empty lists have no distance to walk over.
   logic              both_empty;
@@ -145,14 +148,14 @@ module scene_retirement #(
   logic              combined_valid;
   logic [CountW-1:0] combined_count;
   logic [Ends*W-1:0] combined_distance;
-  logic [Ends*M-1:0] combined_material;
+  logic [Ends*Surface-1:0] combined_surface;
   logic [  Ends-1:0] combined_reversed;
   logic              combined_overflow;
   assign both_empty = top_count == '0 && below_count == '0;
   assign combine    = in_valid && combination && !both_empty && !combining_q;
   span_combiner #(
       .W(W),
-      .M(M),
+      .SURFACE(Surface),
       .C(C)
   ) combiner (
       .clk              (clk),
@@ -162,16 +165,16 @@ module scene_retirement #(
       .in_operator      (in_operation[1:0]),
       .in_left_count    (below_count),
       .in_left_distance (below_distance),
-      .in_left_material (below_material),
+      .in_left_surface (below_surface),
       .in_left_reversed   (below_reversed),
       .in_right_count   (top_count),
       .in_right_distance(top_distance),
-      .in_right_material(top_material),
+      .in_right_surface(top_surface),
       .in_right_reversed  (top_reversed),
       .out_valid        (combined_valid),
       .out_count        (combined_count),
       .out_distance     (combined_distance),
-      .out_material     (combined_material),
+      .out_surface     (combined_surface),
       .out_reversed       (combined_reversed),
       .out_overflow     (combined_overflow)
   );
@@ -183,19 +186,23 @@ module scene_retirement #(
   assign retires  = in_valid && (!combination || both_empty || combined_valid);
   assign in_ready = retires;
 
-  // A solid's one span, both ends of its material.
+  // A solid's one span, from start on: what lies behind it uses up no place in a list.
+  logic                behind;
+  logic signed [W-1:0] clipped_entry;
+  assign behind        = in_exit <= in_start;
+  assign clipped_entry = in_entry < in_start ? in_start : in_entry;
   assign solid_list = {
     Ends'(0),
-    (Ends * M)'({in_material, in_material}),
-    (Ends * W)'({in_exit, in_entry}),
+    (Ends * Surface)'({in_exit_face, in_address, in_entry_face, in_address}),
+    (Ends * W)'({in_exit, clipped_entry}),
     CountW'(1)
   };
   always_comb begin
     new_list = '0;
     if (solid) begin
-      if (!in_empty) new_list = solid_list;
+      if (!in_empty && !behind) new_list = solid_list;
     end else if (!both_empty) begin
-      new_list = {combined_reversed, combined_material, combined_distance, combined_count};
+      new_list = {combined_reversed, combined_surface, combined_distance, combined_count};
     end
   end
 
@@ -210,28 +217,29 @@ module scene_retirement #(
   // Best hit.
   logic                surface_found;
   logic signed [W-1:0] surface_distance;
-  logic        [M-1:0] surface_material;
+  logic        [Surface-1:0] surface_name;
   logic                surface_reversed;
   logic                surface_inward;
   logic                nearer;
   logic                best_hit_q;
   logic signed [W-1:0] best_distance_q;
-  logic        [M-1:0] best_material_q;
+  logic        [Surface-1:0] best_surface_q;
   logic                best_reversed_q;
   logic                best_inward_q;
   span_nearest #(
       .W(W),
-      .M(M),
+      .SURFACE(Surface),
       .C(C)
   ) nearest (
       .in_count    (top_count),
       .in_distance (top_distance),
-      .in_material (top_material),
+      .in_surface  (top_surface),
       .in_reversed   (top_reversed),
       .in_start    (in_start),
+      .in_limit    (in_limit),
       .out_found   (surface_found),
       .out_distance(surface_distance),
-      .out_material(surface_material),
+      .out_surface(surface_name),
       .out_reversed  (surface_reversed),
       .out_inward  (surface_inward)
   );
@@ -239,20 +247,20 @@ module scene_retirement #(
       && (!best_hit_q || surface_distance < best_distance_q);
   assign retire_best_hit      = nearer || best_hit_q;
   assign retire_best_distance = nearer ? surface_distance : best_distance_q;
-  assign retire_best_material = nearer ? surface_material : best_material_q;
+  assign retire_best_surface = nearer ? surface_name : best_surface_q;
   assign retire_best_reversed   = nearer ? surface_reversed : best_reversed_q;
   assign retire_best_inward   = nearer ? surface_inward : best_inward_q;
   always_ff @(posedge clk) begin
     if (rst || clear) begin
       best_hit_q      <= 1'b0;
       best_distance_q <= '0;
-      best_material_q <= '0;
+      best_surface_q <= '0;
       best_reversed_q   <= 1'b0;
       best_inward_q   <= 1'b0;
     end else begin
       best_hit_q      <= retire_best_hit;
       best_distance_q <= retire_best_distance;
-      best_material_q <= retire_best_material;
+      best_surface_q <= retire_best_surface;
       best_reversed_q   <= retire_best_reversed;
       best_inward_q   <= retire_best_inward;
     end
@@ -261,7 +269,7 @@ module scene_retirement #(
   assign redirect_valid   = retires && skip && in_missed != in_predicted;
   assign redirect_address = in_missed ? in_target : in_address + A'(1);
   assign finished = retires && (in_operation == scene_pkg::OpEnd
-      || (close && in_any_hit && surface_found && surface_distance < in_limit));
+      || (close && in_any_hit && surface_found));
 
   assign update_valid   = retires && skip;
   assign update_address = in_address;
@@ -272,11 +280,11 @@ module scene_retirement #(
   assign retire_operation = in_operation;
   assign retire_taken     = skip && in_missed;
   assign retire_overflow  = overflow_d;
-  assign {retire_reversed, retire_material, retire_distance, retire_count} = next_list;
+  assign {retire_reversed, retire_surface, retire_distance, retire_count} = next_list;
 
   assign best_hit      = best_hit_q;
   assign best_distance = best_distance_q;
-  assign best_material = best_material_q;
+  assign best_surface = best_surface_q;
   assign best_reversed   = best_reversed_q;
   assign best_inward   = best_inward_q;
   assign overflow      = overflow_q;

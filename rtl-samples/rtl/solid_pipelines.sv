@@ -7,6 +7,8 @@
 //                          signed, W bits with F fraction bits: the span, for ever by the codes of
 //                          the pipelines
 //           out_empty      there is none: entry >= exit, or a sphere of negative radius
+//           out_entry_face, out_exit_face
+//                          of a box, as box_pipeline has them; 0 of others
 //           out_missed     box and skip: the slab test with its margin finds a miss
 //           Outputs mean something only while out_valid is high.
 // Special   a sphere that the line misses has entry = exit, so it is empty like one that it touches
@@ -21,7 +23,7 @@ module solid_pipelines #(
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1
     parameter int unsigned DW     = 18,  // direction and normal bits, 8 to W
     parameter int unsigned DF     = 16,  // direction and normal fraction bits, 4 to DW-1
-    parameter int unsigned MARGIN = 2    // of the slab test, 0 to 15
+    parameter int unsigned MARGIN = 64   // of the slab test, 0 to 255
 ) (
     input logic clk,
     input logic rst,  // synchronous, active high
@@ -50,12 +52,15 @@ module solid_pipelines #(
     output logic                out_missed,
     output logic                out_empty,
     output logic signed [W-1:0] out_entry,
-    output logic signed [W-1:0] out_exit
+    output logic signed [W-1:0] out_exit,
+    output logic        [  2:0] out_entry_face,
+    output logic        [  2:0] out_exit_face
 );
 
   localparam int unsigned BoxLatency = 8;
   localparam int unsigned PlaneLatency = 29;
   localparam int unsigned Latency = W + 20;
+  localparam int unsigned ResultW = 2 * W + 7;  // faces, missed, exit, entry
 
   if (W < 10 || W > 32) begin : g_word_range
     $error("solid_pipelines: W must be 10 to 32");
@@ -77,6 +82,8 @@ module solid_pipelines #(
   logic                box_hit_s8;
   logic signed [W-1:0] box_entry_s8;
   logic signed [W-1:0] box_exit_s8;
+  logic        [  2:0] box_entry_face_s8;
+  logic        [  2:0] box_exit_face_s8;
   box_pipeline #(
       .W     (W),
       .F     (F),
@@ -105,7 +112,9 @@ module solid_pipelines #(
       .out_valid    (box_valid_s8),
       .out_hit      (box_hit_s8),
       .out_entry    (box_entry_s8),
-      .out_exit     (box_exit_s8)
+      .out_exit     (box_exit_s8),
+      .out_entry_face(box_entry_face_s8),
+      .out_exit_face(box_exit_face_s8)
   );
 
   logic                plane_valid_s29;
@@ -186,14 +195,14 @@ module solid_pipelines #(
   );
 
   // One line of results brings all to the sphere's depth; the plane's join it on the way.
-  logic [2*W:0] result_s8;
-  logic [2*W:0] result_s29_q;
-  logic [2*W:0] result_s29;
-  logic [2*W:0] result_last_q;
-  assign result_s8  = {!box_hit_s8, box_exit_s8, box_entry_s8};
-  assign result_s29 = plane_valid_s29 ? {1'b0, plane_exit_s29, plane_entry_s29} : result_s29_q;
+  logic [ResultW-1:0] result_s8;
+  logic [ResultW-1:0] result_s29_q;
+  logic [ResultW-1:0] result_s29;
+  logic [ResultW-1:0] result_last_q;
+  assign result_s8  = {box_exit_face_s8, box_entry_face_s8, !box_hit_s8, box_exit_s8, box_entry_s8};
+  assign result_s29 = plane_valid_s29 ? {7'd0, plane_exit_s29, plane_entry_s29} : result_s29_q;
   delay_line #(
-      .WIDTH(2 * W + 1),
+      .WIDTH(ResultW),
       .DEPTH(PlaneLatency - BoxLatency)
   ) delay_box (
       .clk      (clk),
@@ -201,7 +210,7 @@ module solid_pipelines #(
       .out_value(result_s29_q)
   );
   delay_line #(
-      .WIDTH(2 * W + 1),
+      .WIDTH(ResultW),
       .DEPTH(Latency - PlaneLatency)
   ) delay_box_and_plane (
       .clk      (clk),
@@ -220,6 +229,8 @@ module solid_pipelines #(
   assign out_missed = result_last_q[2*W];
   assign out_entry  = sphere_valid ? sphere_entry : $signed(result_last_q[W-1:0]);
   assign out_exit   = sphere_valid ? sphere_exit : $signed(result_last_q[2*W-1:W]);
+  assign out_entry_face = sphere_valid ? 3'd0 : result_last_q[2*W+1+:3];
+  assign out_exit_face  = sphere_valid ? 3'd0 : result_last_q[2*W+4+:3];
   assign out_empty  = out_entry >= out_exit || (sphere_valid && radius_negative_last_q);
 
   // Decisions about the ray ahead of its origin are not for spans.
