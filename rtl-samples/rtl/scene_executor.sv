@@ -1,6 +1,7 @@
 // Purpose   runs a scene, written as a program, for one ray at a time: what the ray meets first
 // Equation  operations of scene_pkg, from address 0 to an end: begin, solids and combinations on a
-//           stack of span lists and close for each object; skip (a box is missed) over objects
+//           stack of span lists and close for each object; skip over objects where a box is missed,
+//           or entered more than MARGIN beyond limit or the best hit so far
 // Ports     load_*       writes the program; meant for the time between rays
 //           ray_*        origin, start, limit: signed, W bits with F fraction bits; direction:
 //                        signed, DW bits with DF fraction bits, of unit length; inverse and
@@ -26,19 +27,27 @@
 // Program   objects balanced, at most S lists, one at close; skips between objects, forwards, to
 //           between objects; an end last. Nothing checks it: another program gives another picture,
 //           or never ends until a reset. What of a solid lies behind start uses up no span
-// Timing    in cycles from the ray's acceptance in cycle 0, D = W + 21:
+// Timing    in cycles from the ray's acceptance in cycle 0, D = W + 22:
 //             dispatch    first in 2, then one a cycle, but 2 cycles after a skip predicted taken;
-//                         only while fewer than Q are dispatched and not retired
+//                         only while fewer than Q are dispatched and not retired or dropped
 //             arrival     D after dispatch
-//             retirement  at arrival or in the cycle after the one before, whichever is later; a
-//                         combination n cycles after that, n distinct distances in both lists
-//             wrong prediction found in retirement e: all younger operations vanish, the next
-//                         dispatch is in e + 2
-//             result      offered in the cycle after the last retirement
+//             retirement  at arrival or in the cycle after the one before, whichever is later;
+//                         later by n for a combination, n distinct distances in both lists, and
+//                         by 1 for a close
+//             skip        known early 10 after its dispatch d, by slab test and limit: where that
+//                         is not the prediction, operations of d + 1 and later vanish and the next
+//                         dispatch is in d + 12. Known late, in its retirement e, whether the best
+//                         hit is nearer: younger operations vanish, nothing retires in e + 1, the
+//                         next dispatch is in e + 3. The late one takes precedence
+//             prediction  in cycle c by what retired in c - 2 and before
+//             result      offered in the second cycle after the last retirement
+//           ray_abort: the ray in hand or its result is gone from the next cycle on, as is a ray that
+//           is accepted in that cycle; ray_ready is high from the second cycle after
 //           A cycle with reset drops the ray in hand and forgets all predictions; the program stays
 // Source    as the units; prediction as skip_predictor
 
 `include "assertions.svh"
+`include "scene_pkg.svh"
 
 module scene_executor #(
     parameter int unsigned W      = 32,  // word bits, 10 to 32
@@ -50,11 +59,12 @@ module scene_executor #(
     parameter int unsigned C      = 4,   // most spans in a list, 1 to 16
     parameter int unsigned S      = 4,   // most lists, 1 to 16
     parameter int unsigned A      = 10,  // address bits of the program, 1 to 12
-    parameter int unsigned P      = 4,   // address bits that choose a prediction, 1 to A
+    parameter int unsigned P      = 4,   // address bits that choose a prediction, 1 to 8 and to A
     parameter int unsigned Q      = 64   // operations dispatched and not retired, 2 to 1024
 ) (
     input logic clk,
-    input logic rst,  // synchronous, active high
+    input logic rst,    // synchronous, active high
+    input logic ray_abort,  // drops the ray in hand
 
     // program
     input logic              load_valid,
@@ -123,9 +133,10 @@ module scene_executor #(
   localparam int unsigned SolidLatency = W + 20;
   localparam int unsigned HeaderW = 24;
   localparam int unsigned WordW = HeaderW + 6 * W;
-  localparam int unsigned CarriedW = 4 + 2 * A + 1;
+  localparam int unsigned BoxLatency = 8;
+  localparam int unsigned CarriedW = 4 + 2 * A + 1;  // address, target, predicted, operation
   localparam int unsigned EntryW = CarriedW + 8 + 2 * W;
-  localparam int unsigned InFlightW = $clog2(Q + 1);
+  localparam int unsigned InFlightW = Q < 8 ? 4 : $clog2(Q + 1);  // room for young
 
   if (W < 10 || W > 32) begin : g_word_range
     $error("scene_executor: W must be 10 to 32");
@@ -154,8 +165,8 @@ module scene_executor #(
   if (A < 1 || A > 12) begin : g_address_range
     $error("scene_executor: A must be 1 to 12");
   end
-  if (P < 1 || P > A) begin : g_prediction_range
-    $error("scene_executor: P must be 1 to A");
+  if (P < 1 || P > 8 || P > A) begin : g_prediction_range
+    $error("scene_executor: P must be 1 to 8 and at most A");
   end
   if (Q < 2 || Q > 1024) begin : g_queue_range
     $error("scene_executor: Q must be 2 to 1024");
@@ -171,25 +182,42 @@ module scene_executor #(
   state_e         state_d;
   logic           accept;
   logic           finished;  // the last operation of the ray retires
-  logic           wrong;  // a skip retires that was predicted wrong
-  logic           flush;  // what is younger than the operation that retires vanishes
+  logic           finished_q;
+  logic           wrong;  // a skip retires that is taken against its early outcome
+  logic           wrong_q;
+  logic           early_wrong_q;  // the early outcome of a skip is not its prediction
+  logic           abort_q;
+  logic           flush;  // all in hand vanishes
   logic [A-1:0]   right_address;
-  assign ray_ready    = state_q == StateIdle;
+  logic [A-1:0]   right_address_q;
+  logic [A-1:0]   early_address_q;
+  assign ray_ready    = state_q == StateIdle && !abort_q;
   assign accept       = ray_valid && ray_ready;
-  assign result_valid = state_q == StateOffer;
-  assign flush        = wrong || finished;
+  assign result_valid = state_q == StateOffer && !abort_q;
+  assign flush        = wrong_q || finished_q || abort_q;
   always_comb begin
     state_d = state_q;
     case (state_q)
       StateIdle:  if (accept) state_d = StateRun;
-      StateRun:   if (finished) state_d = StateOffer;
+      StateRun:   if (finished_q) state_d = StateOffer;
       StateOffer: if (result_ready) state_d = StateIdle;
       default:    state_d = StateIdle;
     endcase
+    if (abort_q) state_d = StateIdle;
   end
   always_ff @(posedge clk) begin
-    if (rst) state_q <= StateIdle;
-    else state_q <= state_d;
+    if (rst) begin
+      state_q    <= StateIdle;
+      abort_q    <= 1'b0;
+      finished_q <= 1'b0;
+      wrong_q    <= 1'b0;
+    end else begin
+      state_q    <= state_d;
+      abort_q    <= ray_abort;
+      finished_q <= finished;
+      wrong_q    <= wrong;
+    end
+    right_address_q <= right_address;
   end
 
   // Whether an inverse is the highest or the lowest code.
@@ -248,6 +276,7 @@ module scene_executor #(
   logic             update_valid;
   logic [    A-1:0] update_address;
   logic             update_taken;
+  logic             update_right;
   assign operation = word[3:0];
   assign target    = word[12+:A];
   program_memory #(
@@ -271,9 +300,9 @@ module scene_executor #(
   ) fetch (
       .clk              (clk),
       .rst              (rst),
-      .redirect_valid   (accept || wrong),
-      .redirect_address (accept ? '0 : right_address),
-      .stop             (finished),
+      .redirect_valid   (accept || (!finished_q && !abort_q && (wrong_q || early_wrong_q))),
+      .redirect_address (accept ? '0 : wrong_q ? right_address_q : early_address_q),
+      .stop             (finished_q || abort_q),
       .read_enable      (read_enable),
       .read_address     (read_address),
       .in_word_operation(operation),
@@ -291,24 +320,39 @@ module scene_executor #(
   logic unused_header;
   assign unused_header = ^word[HeaderW-1:0];
 
-  // Dispatch, while the queue has an entry free for the operation at its arrival.
+  // Dispatch, while the queue has an entry free for the operation at its arrival. The word gets
+  // registers of its own: the memory's output is late, and multipliers follow.
   logic [InFlightW-1:0] in_flight_q;
+  logic [          3:0] young;
   logic                 retires;
-  assign dispatch = fetched && in_flight_q != InFlightW'(Q) && !flush;
+  logic                 valid_s1_q;
+  logic [  6*W-1:0]     slots_s1_q;
+  logic [CarriedW-1:0]  carried_s1_q;
+  assign dispatch = fetched && in_flight_q != InFlightW'(Q) && !flush && !early_wrong_q;
   always_ff @(posedge clk) begin
     if (rst || flush) in_flight_q <= '0;
-    else in_flight_q <= in_flight_q + InFlightW'(dispatch) - InFlightW'(retires);
+    else begin
+      in_flight_q <= in_flight_q + InFlightW'(dispatch) - InFlightW'(retires)
+          - (early_wrong_q ? InFlightW'(young) : '0);
+    end
+  end
+  always_ff @(posedge clk) begin
+    if (rst) valid_s1_q <= 1'b0;
+    else valid_s1_q <= dispatch;
+    slots_s1_q   <= word[WordW-1:HeaderW];
+    carried_s1_q <= {address, target, predicted, operation};
   end
 
   // In flight: spans are found while the rest of the operation waits.
+  logic                    early_valid;
+  logic                    early_missed;
+  logic signed [    W-1:0] early_entry;
   logic                    arrives;
-  logic                    missed;
   logic                    empty;
   logic signed [    W-1:0] span_entry;
   logic signed [    W-1:0] span_exit;
   logic        [      2:0] entry_face;
   logic        [      2:0] exit_face;
-  logic        [ CarriedW-1:0] carried_q;
   solid_pipelines #(
       .W     (W),
       .F     (F),
@@ -330,23 +374,55 @@ module scene_executor #(
       .in_parallel_x (parallel_x_q),
       .in_parallel_y (parallel_y_q),
       .in_parallel_z (parallel_z_q),
-      .in_valid      (dispatch),
-      .in_operation  (operation),
-      .in_slots      (word[WordW-1:HeaderW]),
+      .in_valid      (valid_s1_q),
+      .in_operation  (carried_s1_q[3:0]),
+      .in_slots      (slots_s1_q),
+      .early_valid   (early_valid),
+      .early_missed  (early_missed),
+      .early_entry   (early_entry),
+      .drop_young    (early_wrong_q),
+      .young         (young),
       .out_valid     (arrives),
-      .out_missed    (missed),
       .out_empty     (empty),
       .out_entry     (span_entry),
       .out_exit      (span_exit),
       .out_entry_face(entry_face),
       .out_exit_face (exit_face)
   );
+
+  // The early outcome of a skip, which what follows it goes by.
+  logic        [CarriedW-1:0] carried_s9_q;
+  logic        [         3:0] operation_s9;
+  logic                       predicted_s9;
+  logic        [       A-1:0] target_s9;
+  logic        [       A-1:0] address_s9;
+  logic signed [         W:0] limit_reach_q;  // the margin grows it by a carry
+  logic                       early;
   delay_line #(
       .WIDTH(CarriedW),
-      .DEPTH(SolidLatency)
+      .DEPTH(BoxLatency)
+  ) delay_until_early (
+      .clk      (clk),
+      .in_value (carried_s1_q),
+      .out_value(carried_s9_q)
+  );
+  assign {address_s9, target_s9, predicted_s9, operation_s9} = carried_s9_q;
+  assign early = operation_s9 == scene_pkg::OpSkip
+      && (early_missed || (W + 1)'(early_entry) > limit_reach_q);
+  always_ff @(posedge clk) begin
+    limit_reach_q <= (W + 1)'(limit_q) + $signed((W + 1)'(MARGIN));
+    if (rst || flush) early_wrong_q <= 1'b0;
+    else early_wrong_q <= early_valid && early != predicted_s9 && !early_wrong_q;
+    early_address_q <= early ? target_s9 : address_s9 + A'(1);
+  end
+
+  logic [CarriedW:0] carried_q;
+  delay_line #(
+      .WIDTH(CarriedW + 1),
+      .DEPTH(SolidLatency - BoxLatency)
   ) delay_carried (
       .clk      (clk),
-      .in_value ({operation, address, target, predicted}),
+      .in_value ({early, carried_s9_q}),
       .out_value(carried_q)
   );
 
@@ -357,7 +433,7 @@ module scene_executor #(
   logic        [     A-1:0] oldest_address;
   logic        [     A-1:0] oldest_target;
   logic                     oldest_predicted;
-  logic                     oldest_missed;
+  logic                     oldest_early;
   logic                     oldest_empty;
   logic        [     W-1:0] oldest_entry;
   logic        [     W-1:0] oldest_exit;
@@ -370,12 +446,12 @@ module scene_executor #(
       .clk      (clk),
       .rst      (rst || flush),
       .in_valid (arrives),
-      .in_entry ({carried_q, missed, empty, exit_face, entry_face, span_exit, span_entry}),
+      .in_entry ({carried_q, empty, exit_face, entry_face, span_exit, span_entry}),
       .out_valid(oldest_valid),
       .out_ready(retires),
       .out_entry(oldest)
   );
-  assign {oldest_operation, oldest_address, oldest_target, oldest_predicted, oldest_missed,
+  assign {oldest_early, oldest_address, oldest_target, oldest_predicted, oldest_operation,
           oldest_empty, oldest_exit_face, oldest_entry_face, oldest_exit, oldest_entry} = oldest;
 
   logic signed [W-1:0] best_distance;
@@ -386,21 +462,22 @@ module scene_executor #(
       .W(W),
       .C(C),
       .S(S),
-      .A(A)
+      .A(A),
+      .MARGIN(MARGIN)
   ) retirement (
       .clk                 (clk),
-      .rst                 (rst),
+      .rst                 (rst || abort_q),
       .clear               (accept),
       .in_start            (start_q),
       .in_limit            (limit_q),
       .in_any_hit          (any_hit_q),
-      .in_valid            (oldest_valid),
+      .in_valid            (oldest_valid && !flush),
       .in_ready            (retires),
       .in_operation        (oldest_operation),
       .in_address          (oldest_address),
       .in_target           (oldest_target),
       .in_predicted        (oldest_predicted),
-      .in_missed           (oldest_missed),
+      .in_early            (oldest_early),
       .in_empty            (oldest_empty),
       .in_entry            (oldest_entry),
       .in_exit             (oldest_exit),
@@ -412,6 +489,7 @@ module scene_executor #(
       .update_valid        (update_valid),
       .update_address      (update_address),
       .update_taken        (update_taken),
+      .update_right        (update_right),
       .retire_valid        (retire_valid),
       .retire_address      (retire_address),
       .retire_operation    (retire_operation),
@@ -453,11 +531,11 @@ module scene_executor #(
       operations_q      <= '0;
       predicted_right_q <= '0;
       predicted_wrong_q <= '0;
-    end else if (state_q == StateRun) begin
+    end else if (state_q == StateRun && !finished_q) begin
       cycles_q          <= cycles_q + 32'd1;
       operations_q      <= operations_q + 32'(retires);
-      predicted_right_q <= predicted_right_q + 32'(update_valid && !wrong);
-      predicted_wrong_q <= predicted_wrong_q + 32'(wrong);
+      predicted_right_q <= predicted_right_q + 32'(update_valid && update_right);
+      predicted_wrong_q <= predicted_wrong_q + 32'(update_valid && !update_right);
     end
   end
   assign result_cycles          = cycles_q;
@@ -469,7 +547,7 @@ module scene_executor #(
   `HOLDS(only_a_ray_retires, !retires || state_q == StateRun)
   `HOLDS(retired_was_in_flight, !retires || in_flight_q != '0)
   `HOLDS(stalled_result_stands,
-         !$past(result_valid && !result_ready && !rst)
+         !$past(result_valid && !result_ready && !rst && !ray_abort)
          || (result_valid && $stable({result_hit, result_distance, result_cycles})))
 
 endmodule

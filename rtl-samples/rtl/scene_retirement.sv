@@ -2,17 +2,18 @@
 // Equation  solid: its span from start on, or the empty list, becomes the top list; combination: of
 //           the list below the top (left) with the top (right), in place of both; close: the top
 //           list goes, and its nearest surface beyond start and nearer than limit becomes the best
-//           hit if it is nearer than the one so far; skip: goes on at the target where the box was
-//           missed, else at the next word
+//           hit if it is nearer than the one so far; skip: taken where early says so, or where the
+//           box is entered more than MARGIN beyond the best hit
 // Ports     in_*          the oldest operation, still until in_ready marks its retirement. entry,
 //                         exit, start, limit: signed, W bits; faces as solid_pipelines has them;
 //                         a list as span_combiner has it, its surfaces {face, address}
 //           clear         a ray begins: no lists, no hit, no overflow
-//           redirect_*    in the cycle in which a skip retires that was predicted wrong: where to
-//                         go on. All younger operations are void
+//           early         the outcome of a skip by which fetching went on
+//           redirect_*    in the cycle in which a skip retires that is taken against early: where
+//                         to go on. All younger operations are void
 //           finished      an end retires, or, with in_any_hit, a close that finds such a surface.
 //                         All younger operations are void
-//           update_*      the outcome of each skip
+//           update_*      the outcome of each skip, and whether its prediction was that
 //           retire_*      one pulse for each operation, in the cycle in which it retires. Lists,
 //                         height, best and overflow as they are after it; taken: a skip that is
 //                         taken, else 0. All of it means something only while
@@ -20,7 +21,8 @@
 //           best_*        best hit so far; 0 but for best_hit while there is none
 //           overflow      a list of this ray was cut to C spans
 // Latency   an operation retires in the cycle in which it comes, a combination of lists with n
-//           distinct distances n cycles later; the next one may come in the cycle after
+//           distinct distances n cycles later, a close one later; the next one may come in the
+//           cycle after
 // Source    as span_combiner; strictly nearer replaces, so that a tie keeps the earlier: our choice
 
 `include "assertions.svh"
@@ -30,7 +32,8 @@ module scene_retirement #(
     parameter int unsigned W = 32,  // word bits, 8 to 32
     parameter int unsigned C = 4,   // most spans in a list, 1 to 16
     parameter int unsigned S = 4,   // most lists, 1 to 16
-    parameter int unsigned A = 10   // address bits, 1 to 12
+    parameter int unsigned A = 10,  // address bits, 1 to 12
+    parameter int unsigned MARGIN = 64  // of the slab test, 0 to 255
 ) (
     input logic clk,
     input logic rst,  // synchronous, active high
@@ -48,7 +51,7 @@ module scene_retirement #(
     input  logic        [A-1:0] in_address,
     input  logic        [A-1:0] in_target,
     input  logic                in_predicted,
-    input  logic                in_missed,
+    input  logic                in_early,
     input  logic                in_empty,
     input  logic signed [W-1:0] in_entry,
     input  logic signed [W-1:0] in_exit,
@@ -64,6 +67,7 @@ module scene_retirement #(
     output logic         update_valid,
     output logic [A-1:0] update_address,
     output logic         update_taken,
+    output logic         update_right,
 
     // retirement port
     output logic                             retire_valid,
@@ -183,7 +187,15 @@ module scene_retirement #(
     else combining_q <= (combining_q || combine) && !retires;
   end
 
-  assign retires  = in_valid && (!combination || both_empty || combined_valid);
+  // A close takes a clock to find its surface and one to compare it.
+  logic closing_q;
+  always_ff @(posedge clk) begin
+    if (rst) closing_q <= 1'b0;
+    else closing_q <= in_valid && close && !closing_q;
+  end
+
+  assign retires  = in_valid
+      && (combination ? both_empty || combined_valid : !close || closing_q);
   assign in_ready = retires;
 
   // A solid's one span, from start on: what lies behind it uses up no place in a list.
@@ -214,42 +226,56 @@ module scene_retirement #(
     else overflow_q <= overflow_d;
   end
 
-  // Best hit.
-  logic                surface_found;
-  logic signed [W-1:0] surface_distance;
-  logic        [Surface-1:0] surface_name;
-  logic                surface_reversed;
-  logic                surface_inward;
-  logic                nearer;
-  logic                best_hit_q;
-  logic signed [W-1:0] best_distance_q;
-  logic        [Surface-1:0] best_surface_q;
-  logic                best_reversed_q;
-  logic                best_inward_q;
+  // Best hit. found_*: by the list on top, valid while closing.
+  logic                found_d;
+  logic signed [W-1:0] found_distance_d;
+  logic        [A+2:0] found_surface_d;
+  logic                found_reversed_d;
+  logic                found_inward_d;
+  logic                found_q;
+  logic signed [W-1:0] found_distance_q;
+  logic        [A+2:0] found_surface_q;
+  logic                found_reversed_q;
+  logic                found_inward_q;
   span_nearest #(
-      .W(W),
+      .W      (W),
       .SURFACE(Surface),
-      .C(C)
+      .C      (C)
   ) nearest (
       .in_count    (top_count),
       .in_distance (top_distance),
       .in_surface  (top_surface),
-      .in_reversed   (top_reversed),
+      .in_reversed (top_reversed),
       .in_start    (in_start),
       .in_limit    (in_limit),
-      .out_found   (surface_found),
-      .out_distance(surface_distance),
-      .out_surface(surface_name),
-      .out_reversed  (surface_reversed),
-      .out_inward  (surface_inward)
+      .out_found   (found_d),
+      .out_distance(found_distance_d),
+      .out_surface (found_surface_d),
+      .out_reversed(found_reversed_d),
+      .out_inward  (found_inward_d)
   );
-  assign nearer = retires && close && surface_found
-      && (!best_hit_q || surface_distance < best_distance_q);
+  always_ff @(posedge clk) begin
+    found_q          <= found_d;
+    found_distance_q <= found_distance_d;
+    found_surface_q  <= found_surface_d;
+    found_reversed_q <= found_reversed_d;
+    found_inward_q   <= found_inward_d;
+  end
+
+  logic                nearer;
+  logic                best_hit_q;
+  logic signed [W-1:0] best_distance_q;
+  logic        [A+2:0] best_surface_q;
+  logic                best_reversed_q;
+  logic                best_inward_q;
+  logic signed [  W:0] best_reach_q;  // with the margin, which grows it by a carry
+  assign nearer = retires && close && found_q
+      && (!best_hit_q || found_distance_q < best_distance_q);
   assign retire_best_hit      = nearer || best_hit_q;
-  assign retire_best_distance = nearer ? surface_distance : best_distance_q;
-  assign retire_best_surface = nearer ? surface_name : best_surface_q;
-  assign retire_best_reversed   = nearer ? surface_reversed : best_reversed_q;
-  assign retire_best_inward   = nearer ? surface_inward : best_inward_q;
+  assign retire_best_distance = nearer ? found_distance_q : best_distance_q;
+  assign retire_best_surface = nearer ? found_surface_q : best_surface_q;
+  assign retire_best_reversed = nearer ? found_reversed_q : best_reversed_q;
+  assign retire_best_inward = nearer ? found_inward_q : best_inward_q;
   always_ff @(posedge clk) begin
     if (rst || clear) begin
       best_hit_q      <= 1'b0;
@@ -264,21 +290,29 @@ module scene_retirement #(
       best_reversed_q   <= retire_best_reversed;
       best_inward_q   <= retire_best_inward;
     end
+    if (nearer) best_reach_q <= (W + 1)'(found_distance_q) + $signed((W + 1)'(MARGIN));
   end
 
-  assign redirect_valid   = retires && skip && in_missed != in_predicted;
-  assign redirect_address = in_missed ? in_target : in_address + A'(1);
+  // Beyond the best hit a box has nothing to show.
+  logic beyond;
+  logic taken;
+  assign beyond = best_hit_q && (W + 1)'(in_entry) > best_reach_q;
+  assign taken  = in_early || beyond;
+
+  assign redirect_valid   = retires && skip && taken != in_early;
+  assign redirect_address = in_target;
   assign finished = retires && (in_operation == scene_pkg::OpEnd
-      || (close && in_any_hit && surface_found));
+      || (close && in_any_hit && found_q));
 
   assign update_valid   = retires && skip;
   assign update_address = in_address;
-  assign update_taken   = in_missed;
+  assign update_taken   = taken;
+  assign update_right   = taken == in_predicted;
 
   assign retire_valid     = retires;
   assign retire_address   = in_address;
   assign retire_operation = in_operation;
-  assign retire_taken     = skip && in_missed;
+  assign retire_taken     = skip && taken;
   assign retire_overflow  = overflow_d;
   assign {retire_reversed, retire_surface, retire_distance, retire_count} = next_list;
 
@@ -293,7 +327,7 @@ module scene_retirement #(
   logic unused_ready;
   assign unused_ready = combiner_ready;
 
-  `LOW_AFTER_RESET(nothing_in_hand, {combining_q, best_hit_q, overflow_q})
+  `LOW_AFTER_RESET(nothing_in_hand, {combining_q, closing_q, best_hit_q, overflow_q})
   `HOLDS(combiner_is_free, !combine || combiner_ready)
   `HOLDS(combined_while_combining, !combined_valid || combining_q)
 

@@ -9,8 +9,12 @@
 //           out_empty      there is none: entry >= exit, or a sphere of negative radius
 //           out_entry_face, out_exit_face
 //                          of a box, as box_pipeline has them; 0 of others
-//           out_missed     box and skip: the slab test with its margin finds a miss
-//           Outputs mean something only while out_valid is high.
+//           early_*        8 clocks after in_valid: whether the slab test with its margin finds a
+//                          miss, and where the box is entered; mean something for box and skip alone
+//           drop_young     all with 8 clocks or fewer behind them vanish, the one at in_valid too:
+//                          in the cycle after an early result, those that are younger
+//           young          how many that would be
+//           Outputs mean something only while out_valid (early_valid) is high.
 // Special   a sphere that the line misses has entry = exit, so it is empty like one that it touches
 // Latency   W + 20, that of the sphere, for all; a cycle with reset drops all in flight
 // Source    as the pipelines
@@ -47,9 +51,15 @@ module solid_pipelines #(
     input logic [    3:0] in_operation,
     input logic [6*W-1:0] in_slots,
 
+    // early result of the slab test
+    output logic                early_valid,
+    output logic                early_missed,
+    output logic signed [W-1:0] early_entry,
+    input  logic                drop_young,
+    output logic        [  3:0] young,
+
     // output stream
     output logic                out_valid,
-    output logic                out_missed,
     output logic                out_empty,
     output logic signed [W-1:0] out_entry,
     output logic signed [W-1:0] out_exit,
@@ -60,7 +70,7 @@ module solid_pipelines #(
   localparam int unsigned BoxLatency = 8;
   localparam int unsigned PlaneLatency = 29;
   localparam int unsigned Latency = W + 20;
-  localparam int unsigned ResultW = 2 * W + 7;  // faces, missed, exit, entry
+  localparam int unsigned ResultW = 2 * W + 6;  // faces, exit, entry
 
   if (W < 10 || W > 32) begin : g_word_range
     $error("solid_pipelines: W must be 10 to 32");
@@ -199,8 +209,8 @@ module solid_pipelines #(
   logic [ResultW-1:0] result_s29_q;
   logic [ResultW-1:0] result_s29;
   logic [ResultW-1:0] result_last_q;
-  assign result_s8  = {box_exit_face_s8, box_entry_face_s8, !box_hit_s8, box_exit_s8, box_entry_s8};
-  assign result_s29 = plane_valid_s29 ? {7'd0, plane_exit_s29, plane_entry_s29} : result_s29_q;
+  assign result_s8  = {box_exit_face_s8, box_entry_face_s8, box_exit_s8, box_entry_s8};
+  assign result_s29 = plane_valid_s29 ? {6'd0, plane_exit_s29, plane_entry_s29} : result_s29_q;
   delay_line #(
       .WIDTH(ResultW),
       .DEPTH(PlaneLatency - BoxLatency)
@@ -218,25 +228,33 @@ module solid_pipelines #(
       .out_value(result_last_q)
   );
 
-  // valid_q[k]: whether a case of any kind is k clocks on its way.
+  // valid_q[k]: whether a case of any kind is k clocks on its way. What the pipelines say of a case
+  // that was dropped comes out where no case is.
   logic [Latency:1] valid_q;
   always_ff @(posedge clk) begin
     if (rst) valid_q <= '0;
+    else if (drop_young) valid_q <= {valid_q[Latency-1:BoxLatency+1], (BoxLatency + 1)'(0)};
     else valid_q <= {valid_q[Latency-1:1], in_valid};
   end
+  always_comb begin
+    young = 4'(in_valid);
+    for (int unsigned k = 1; k <= BoxLatency; k++) young = young + 4'(valid_q[k]);
+  end
+
+  assign early_valid  = box_valid_s8 && valid_q[BoxLatency];
+  assign early_missed = !box_hit_s8;
+  assign early_entry  = box_entry_s8;
 
   assign out_valid  = valid_q[Latency];
-  assign out_missed = result_last_q[2*W];
   assign out_entry  = sphere_valid ? sphere_entry : $signed(result_last_q[W-1:0]);
   assign out_exit   = sphere_valid ? sphere_exit : $signed(result_last_q[2*W-1:W]);
-  assign out_entry_face = sphere_valid ? 3'd0 : result_last_q[2*W+1+:3];
-  assign out_exit_face  = sphere_valid ? 3'd0 : result_last_q[2*W+4+:3];
+  assign out_entry_face = sphere_valid ? 3'd0 : result_last_q[2*W+:3];
+  assign out_exit_face  = sphere_valid ? 3'd0 : result_last_q[2*W+3+:3];
   assign out_empty  = out_entry >= out_exit || (sphere_valid && radius_negative_last_q);
 
   // Decisions about the ray ahead of its origin are not for spans.
   logic unused;
   assign unused = ^{
-    box_valid_s8,
     plane_hit_s29,
     plane_inside_s29,
     plane_leaving_s29,
@@ -246,8 +264,5 @@ module solid_pipelines #(
   };
 
   `LOW_AFTER_RESET(valids_low, valid_q)
-  `HOLDS(sphere_in_step, !sphere_valid || out_valid)
-  `HOLDS(box_in_step, !box_valid_s8 || valid_q[BoxLatency])
-  `HOLDS(plane_in_step, !plane_valid_s29 || valid_q[PlaneLatency])
 
 endmodule
