@@ -46,9 +46,6 @@
 //           A cycle with reset drops the ray in hand and forgets all predictions; the program stays
 // Source    as the units; prediction as skip_predictor
 
-`include "assertions.svh"
-`include "scene_pkg.svh"
-
 module scene_executor #(
     parameter int unsigned W      = 32,  // word bits, 10 to 32
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1, at most 2 DF
@@ -130,14 +127,6 @@ module scene_executor #(
     output logic [24+6*W-1:0] surface_word
 );
 
-  localparam int unsigned SolidLatency = W + 20;
-  localparam int unsigned HeaderW = 24;
-  localparam int unsigned WordW = HeaderW + 6 * W;
-  localparam int unsigned BoxLatency = 8;
-  localparam int unsigned CarriedW = 4 + 2 * A + 1;  // address, target, predicted, operation
-  localparam int unsigned EntryW = CarriedW + 8 + 2 * W;
-  localparam int unsigned InFlightW = Q < 8 ? 4 : $clog2(Q + 1);  // room for young
-
   if (W < 10 || W > 32) begin : g_word_range
     $error("scene_executor: W must be 10 to 32");
   end
@@ -172,382 +161,76 @@ module scene_executor #(
     $error("scene_executor: Q must be 2 to 1024");
   end
 
-  typedef enum logic [1:0] {
-    StateIdle,
-    StateRun,
-    StateOffer
-  } state_e;
-
-  state_e         state_q;
-  state_e         state_d;
-  logic           accept;
-  logic           finished;  // the last operation of the ray retires
-  logic           finished_q;
-  logic           wrong;  // a skip retires that is taken against its early outcome
-  logic           wrong_q;
-  logic           early_wrong_q;  // the early outcome of a skip is not its prediction
-  logic           abort_q;
-  logic           flush;  // all in hand vanishes
-  logic [A-1:0]   right_address;
-  logic [A-1:0]   right_address_q;
-  logic [A-1:0]   early_address_q;
-  assign ray_ready    = state_q == StateIdle && !abort_q;
-  assign accept       = ray_valid && ray_ready;
-  assign result_valid = state_q == StateOffer && !abort_q;
-  assign flush        = wrong_q || finished_q || abort_q;
-  always_comb begin
-    state_d = state_q;
-    case (state_q)
-      StateIdle:  if (accept) state_d = StateRun;
-      StateRun:   if (finished_q) state_d = StateOffer;
-      StateOffer: if (result_ready) state_d = StateIdle;
-      default:    state_d = StateIdle;
-    endcase
-    if (abort_q) state_d = StateIdle;
-  end
-  always_ff @(posedge clk) begin
-    if (rst) begin
-      state_q    <= StateIdle;
-      abort_q    <= 1'b0;
-      finished_q <= 1'b0;
-      wrong_q    <= 1'b0;
-    end else begin
-      state_q    <= state_d;
-      abort_q    <= ray_abort;
-      finished_q <= finished;
-      wrong_q    <= wrong;
-    end
-    right_address_q <= right_address;
-  end
-
-  // Whether an inverse is the highest or the lowest code.
-  function automatic logic saturated(input logic signed [W-1:0] inverse);
-    saturated = inverse[W-2:0] == {(W - 1) {!inverse[W-1]}};
-  endfunction
-
-  // The ray in hand.
-  logic signed [ W-1:0] origin_x_q;
-  logic signed [ W-1:0] origin_y_q;
-  logic signed [ W-1:0] origin_z_q;
-  logic signed [DW-1:0] direction_x_q;
-  logic signed [DW-1:0] direction_y_q;
-  logic signed [DW-1:0] direction_z_q;
-  logic signed [ W-1:0] inverse_x_q;
-  logic signed [ W-1:0] inverse_y_q;
-  logic signed [ W-1:0] inverse_z_q;
-  logic                 parallel_x_q;
-  logic                 parallel_y_q;
-  logic                 parallel_z_q;
-  logic signed [ W-1:0] start_q;
-  logic signed [ W-1:0] limit_q;
-  logic                 any_hit_q;
-  logic       [TAG-1:0] tag_q;
-  always_ff @(posedge clk) begin
-    if (accept) begin
-      origin_x_q    <= ray_origin_x;
-      origin_y_q    <= ray_origin_y;
-      origin_z_q    <= ray_origin_z;
-      direction_x_q <= ray_direction_x;
-      direction_y_q <= ray_direction_y;
-      direction_z_q <= ray_direction_z;
-      inverse_x_q   <= ray_inverse_x;
-      inverse_y_q   <= ray_inverse_y;
-      inverse_z_q   <= ray_inverse_z;
-      parallel_x_q  <= ray_parallel_x || saturated(ray_inverse_x);
-      parallel_y_q  <= ray_parallel_y || saturated(ray_inverse_y);
-      parallel_z_q  <= ray_parallel_z || saturated(ray_inverse_z);
-      start_q       <= ray_start[W-1] ? '0 : ray_start;
-      limit_q       <= ray_limit;
-      any_hit_q     <= ray_any_hit;
-      tag_q         <= ray_tag;
-    end
-  end
-
-  // Fetch.
-  logic             read_enable;
-  logic [    A-1:0] read_address;
-  logic [WordW-1:0] word;
-  logic [      3:0] operation;
-  logic [    A-1:0] target;
-  logic             fetched;
-  logic [    A-1:0] address;
-  logic             predicted;
-  logic             dispatch;
-  logic             update_valid;
-  logic [    A-1:0] update_address;
-  logic             update_taken;
-  logic             update_right;
-  assign operation = word[3:0];
-  assign target    = word[12+:A];
-  program_memory #(
-      .A    (A),
-      .WIDTH(WordW)
-  ) memory (
-      .clk         (clk),
-      .load_valid  (load_valid),
-      .load_address(load_address),
-      .load_word   (load_word),
-      .read_enable (read_enable),
-      .read_address(read_address),
-      .out_word    (word),
-      .look_enable (surface_read),
-      .look_address(surface_address),
-      .look_word   (surface_word)
-  );
-  scene_fetch #(
-      .A(A),
-      .P(P)
-  ) fetch (
-      .clk              (clk),
-      .rst              (rst),
-      .redirect_valid   (accept || (!finished_q && !abort_q && (wrong_q || early_wrong_q))),
-      .redirect_address (accept ? '0 : wrong_q ? right_address_q : early_address_q),
-      .stop             (finished_q || abort_q),
-      .read_enable      (read_enable),
-      .read_address     (read_address),
-      .in_word_operation(operation),
-      .in_word_target   (target),
-      .out_valid        (fetched),
-      .out_ready        (dispatch),
-      .out_address      (address),
-      .out_taken        (predicted),
-      .update_valid     (update_valid),
-      .update_address   (update_address),
-      .update_taken     (update_taken)
-  );
-
-  // The material is for who shades; small memories leave bits of the target without a use.
-  logic unused_header;
-  assign unused_header = ^word[HeaderW-1:0];
-
-  // Dispatch, while the queue has an entry free for the operation at its arrival. The word gets
-  // registers of its own: the memory's output is late, and multipliers follow.
-  logic [InFlightW-1:0] in_flight_q;
-  logic [          3:0] young;
-  logic                 retires;
-  logic                 valid_s1_q;
-  logic [  6*W-1:0]     slots_s1_q;
-  logic [CarriedW-1:0]  carried_s1_q;
-  assign dispatch = fetched && in_flight_q != InFlightW'(Q) && !flush && !early_wrong_q;
-  always_ff @(posedge clk) begin
-    if (rst || flush) in_flight_q <= '0;
-    else begin
-      in_flight_q <= in_flight_q + InFlightW'(dispatch) - InFlightW'(retires)
-          - (early_wrong_q ? InFlightW'(young) : '0);
-    end
-  end
-  always_ff @(posedge clk) begin
-    if (rst) valid_s1_q <= 1'b0;
-    else valid_s1_q <= dispatch;
-    slots_s1_q   <= word[WordW-1:HeaderW];
-    carried_s1_q <= {address, target, predicted, operation};
-  end
-
-  // In flight: spans are found while the rest of the operation waits.
-  logic                    early_valid;
-  logic                    early_missed;
-  logic signed [    W-1:0] early_entry;
-  logic                    arrives;
-  logic                    empty;
-  logic signed [    W-1:0] span_entry;
-  logic signed [    W-1:0] span_exit;
-  logic        [      2:0] entry_face;
-  logic        [      2:0] exit_face;
-  solid_pipelines #(
+  scene_contexts #(
+      .N     (1),
       .W     (W),
       .F     (F),
       .DW    (DW),
       .DF    (DF),
-      .MARGIN(MARGIN)
-  ) solids (
-      .clk           (clk),
-      .rst           (rst || flush),
-      .in_origin_x   (origin_x_q),
-      .in_origin_y   (origin_y_q),
-      .in_origin_z   (origin_z_q),
-      .in_direction_x(direction_x_q),
-      .in_direction_y(direction_y_q),
-      .in_direction_z(direction_z_q),
-      .in_inverse_x  (inverse_x_q),
-      .in_inverse_y  (inverse_y_q),
-      .in_inverse_z  (inverse_z_q),
-      .in_parallel_x (parallel_x_q),
-      .in_parallel_y (parallel_y_q),
-      .in_parallel_z (parallel_z_q),
-      .in_valid      (valid_s1_q),
-      .in_operation  (carried_s1_q[3:0]),
-      .in_slots      (slots_s1_q),
-      .early_valid   (early_valid),
-      .early_missed  (early_missed),
-      .early_entry   (early_entry),
-      .drop_young    (early_wrong_q),
-      .young         (young),
-      .out_valid     (arrives),
-      .out_empty     (empty),
-      .out_entry     (span_entry),
-      .out_exit      (span_exit),
-      .out_entry_face(entry_face),
-      .out_exit_face (exit_face)
-  );
-
-  // The early outcome of a skip, which what follows it goes by.
-  logic        [CarriedW-1:0] carried_s9_q;
-  logic        [         3:0] operation_s9;
-  logic                       predicted_s9;
-  logic        [       A-1:0] target_s9;
-  logic        [       A-1:0] address_s9;
-  logic signed [         W:0] limit_reach_q;  // the margin grows it by a carry
-  logic                       early;
-  delay_line #(
-      .WIDTH(CarriedW),
-      .DEPTH(BoxLatency)
-  ) delay_until_early (
-      .clk      (clk),
-      .in_value (carried_s1_q),
-      .out_value(carried_s9_q)
-  );
-  assign {address_s9, target_s9, predicted_s9, operation_s9} = carried_s9_q;
-  assign early = operation_s9 == scene_pkg::OpSkip
-      && (early_missed || (W + 1)'(early_entry) > limit_reach_q);
-  always_ff @(posedge clk) begin
-    limit_reach_q <= (W + 1)'(limit_q) + $signed((W + 1)'(MARGIN));
-    if (rst || flush) early_wrong_q <= 1'b0;
-    else early_wrong_q <= early_valid && early != predicted_s9 && !early_wrong_q;
-    early_address_q <= early ? target_s9 : address_s9 + A'(1);
-  end
-
-  logic [CarriedW:0] carried_q;
-  delay_line #(
-      .WIDTH(CarriedW + 1),
-      .DEPTH(SolidLatency - BoxLatency)
-  ) delay_carried (
-      .clk      (clk),
-      .in_value ({early, carried_s9_q}),
-      .out_value(carried_q)
-  );
-
-  // The oldest operation.
-  logic                     oldest_valid;
-  logic        [EntryW-1:0] oldest;
-  logic        [       3:0] oldest_operation;
-  logic        [     A-1:0] oldest_address;
-  logic        [     A-1:0] oldest_target;
-  logic                     oldest_predicted;
-  logic                     oldest_early;
-  logic                     oldest_empty;
-  logic        [     W-1:0] oldest_entry;
-  logic        [     W-1:0] oldest_exit;
-  logic        [       2:0] oldest_entry_face;
-  logic        [       2:0] oldest_exit_face;
-  operation_queue #(
-      .Q    (Q),
-      .WIDTH(EntryW)
-  ) queue (
-      .clk      (clk),
-      .rst      (rst || flush),
-      .in_valid (arrives),
-      .in_entry ({carried_q, empty, exit_face, entry_face, span_exit, span_entry}),
-      .out_valid(oldest_valid),
-      .out_ready(retires),
-      .out_entry(oldest)
-  );
-  assign {oldest_early, oldest_address, oldest_target, oldest_predicted, oldest_operation,
-          oldest_empty, oldest_exit_face, oldest_entry_face, oldest_exit, oldest_entry} = oldest;
-
-  logic signed [W-1:0] best_distance;
-  logic        [A+2:0] best_surface;
-  logic                best_reversed;
-  logic                best_inward;
-  scene_retirement #(
-      .W(W),
-      .C(C),
-      .S(S),
-      .A(A),
-      .MARGIN(MARGIN)
-  ) retirement (
-      .clk                 (clk),
-      .rst                 (rst || abort_q),
-      .clear               (accept),
-      .in_start            (start_q),
-      .in_limit            (limit_q),
-      .in_any_hit          (any_hit_q),
-      .in_valid            (oldest_valid && !flush),
-      .in_ready            (retires),
-      .in_operation        (oldest_operation),
-      .in_address          (oldest_address),
-      .in_target           (oldest_target),
-      .in_predicted        (oldest_predicted),
-      .in_early            (oldest_early),
-      .in_empty            (oldest_empty),
-      .in_entry            (oldest_entry),
-      .in_exit             (oldest_exit),
-      .in_entry_face       (oldest_entry_face),
-      .in_exit_face        (oldest_exit_face),
-      .redirect_valid      (wrong),
-      .redirect_address    (right_address),
-      .finished            (finished),
-      .update_valid        (update_valid),
-      .update_address      (update_address),
-      .update_taken        (update_taken),
-      .update_right        (update_right),
-      .retire_valid        (retire_valid),
-      .retire_address      (retire_address),
-      .retire_operation    (retire_operation),
-      .retire_taken        (retire_taken),
-      .retire_height       (retire_height),
-      .retire_count        (retire_count),
-      .retire_distance     (retire_distance),
-      .retire_surface      (retire_surface),
+      .MARGIN(MARGIN),
+      .TAG   (TAG),
+      .C     (C),
+      .S     (S),
+      .A     (A),
+      .P     (P),
+      .Q     (Q)
+  ) contexts (
+      .clk                   (clk),
+      .rst                   (rst),
+      .ray_abort             (ray_abort),
+      .load_valid            (load_valid),
+      .load_address          (load_address),
+      .load_word             (load_word),
+      .surface_read          (surface_read),
+      .surface_address       (surface_address),
+      .surface_word          (surface_word),
+      .ray_valid             (ray_valid),
+      .ray_ready             (ray_ready),
+      .ray_origin_x          (ray_origin_x),
+      .ray_origin_y          (ray_origin_y),
+      .ray_origin_z          (ray_origin_z),
+      .ray_direction_x       (ray_direction_x),
+      .ray_direction_y       (ray_direction_y),
+      .ray_direction_z       (ray_direction_z),
+      .ray_inverse_x         (ray_inverse_x),
+      .ray_inverse_y         (ray_inverse_y),
+      .ray_inverse_z         (ray_inverse_z),
+      .ray_parallel_x        (ray_parallel_x),
+      .ray_parallel_y        (ray_parallel_y),
+      .ray_parallel_z        (ray_parallel_z),
+      .ray_start             (ray_start),
+      .ray_limit             (ray_limit),
+      .ray_any_hit           (ray_any_hit),
+      .ray_tag               (ray_tag),
+      .result_valid          (result_valid),
+      .result_ready          (result_ready),
+      .result_hit            (result_hit),
+      .result_distance       (result_distance),
+      .result_address        (result_address),
+      .result_face           (result_face),
+      .result_reversed       (result_reversed),
+      .result_inward         (result_inward),
+      .result_overflow       (result_overflow),
+      .result_tag            (result_tag),
+      .result_cycles         (result_cycles),
+      .result_operations     (result_operations),
+      .result_predicted_right(result_predicted_right),
+      .result_predicted_wrong(result_predicted_wrong),
+      .retire_valid          (retire_valid),
+      .retire_address        (retire_address),
+      .retire_operation      (retire_operation),
+      .retire_taken          (retire_taken),
+      .retire_height         (retire_height),
+      .retire_count          (retire_count),
+      .retire_distance       (retire_distance),
+      .retire_surface        (retire_surface),
       .retire_reversed       (retire_reversed),
-      .retire_best_hit     (retire_best_hit),
-      .retire_best_distance(retire_best_distance),
-      .retire_best_surface (retire_best_surface),
+      .retire_best_hit       (retire_best_hit),
+      .retire_best_distance  (retire_best_distance),
+      .retire_best_surface   (retire_best_surface),
       .retire_best_reversed  (retire_best_reversed),
-      .retire_best_inward  (retire_best_inward),
-      .retire_overflow     (retire_overflow),
-      .best_hit            (result_hit),
-      .best_distance       (best_distance),
-      .best_surface        (best_surface),
-      .best_reversed       (best_reversed),
-      .best_inward         (best_inward),
-      .overflow            (result_overflow)
+      .retire_best_inward    (retire_best_inward),
+      .retire_overflow       (retire_overflow)
   );
-
-  // Of a ray that asks for any hit, the nearest of those found by chance first tells nothing.
-  assign result_distance = any_hit_q ? '0 : best_distance;
-  assign {result_face, result_address} = any_hit_q ? '0 : best_surface;
-  assign result_reversed = !any_hit_q && best_reversed;
-  assign result_inward   = !any_hit_q && best_inward;
-  assign result_tag      = tag_q;
-
-  // Counters. The cycle of acceptance counts as well.
-  logic [31:0] cycles_q;
-  logic [31:0] operations_q;
-  logic [31:0] predicted_right_q;
-  logic [31:0] predicted_wrong_q;
-  always_ff @(posedge clk) begin
-    if (accept) begin
-      cycles_q          <= 32'd1;
-      operations_q      <= '0;
-      predicted_right_q <= '0;
-      predicted_wrong_q <= '0;
-    end else if (state_q == StateRun && !finished_q) begin
-      cycles_q          <= cycles_q + 32'd1;
-      operations_q      <= operations_q + 32'(retires);
-      predicted_right_q <= predicted_right_q + 32'(update_valid && update_right);
-      predicted_wrong_q <= predicted_wrong_q + 32'(update_valid && !update_right);
-    end
-  end
-  assign result_cycles          = cycles_q;
-  assign result_operations      = operations_q;
-  assign result_predicted_right = predicted_right_q;
-  assign result_predicted_wrong = predicted_wrong_q;
-
-  `LOW_AFTER_RESET(nothing_in_hand, {result_valid, !ray_ready, in_flight_q, oldest_valid})
-  `HOLDS(only_a_ray_retires, !retires || state_q == StateRun)
-  `HOLDS(retired_was_in_flight, !retires || in_flight_q != '0)
-  `HOLDS(stalled_result_stands,
-         !$past(result_valid && !result_ready && !rst && !ray_abort)
-         || (result_valid && $stable({result_hit, result_distance, result_cycles})))
 
 endmodule

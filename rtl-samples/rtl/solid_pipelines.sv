@@ -13,8 +13,11 @@
 //                          miss, and where the box is entered; mean something for box and skip alone
 //           drop_young     all with 8 clocks or fewer behind them vanish, the one at in_valid too:
 //                          in the cycle after an early result, those that are younger
-//           young          how many that would be
-//           Outputs mean something only while out_valid (early_valid) is high.
+//           young          how many that would be, 4 bits a context
+//           drop_all       all vanish
+//           in_valid, early_valid, out_valid and those have a bit for each context that shares the
+//           pipelines; at most one of in_valid is high, and the ray is that context's. Outputs mean
+//           something only while out_valid (early_valid) is high.
 // Special   a sphere that the line misses has entry = exit, so it is empty like one that it touches
 // Latency   W + 20, that of the sphere, for all; a cycle with reset drops all in flight
 // Source    as the pipelines
@@ -27,12 +30,13 @@ module solid_pipelines #(
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1
     parameter int unsigned DW     = 18,  // direction and normal bits, 8 to W
     parameter int unsigned DF     = 16,  // direction and normal fraction bits, 4 to DW-1
-    parameter int unsigned MARGIN = 64   // of the slab test, 0 to 255
+    parameter int unsigned MARGIN = 64,  // of the slab test, 0 to 255
+    parameter int unsigned N      = 1    // contexts that share the pipelines, 1 to 4
 ) (
     input logic clk,
     input logic rst,  // synchronous, active high
 
-    // the ray, still while any of its solids is in flight
+    // the ray
     input logic signed [ W-1:0] in_origin_x,
     input logic signed [ W-1:0] in_origin_y,
     input logic signed [ W-1:0] in_origin_z,
@@ -47,19 +51,20 @@ module solid_pipelines #(
     input logic                 in_parallel_z,
 
     // input stream
-    input logic           in_valid,
+    input logic [  N-1:0] in_valid,
     input logic [    3:0] in_operation,
     input logic [6*W-1:0] in_slots,
 
     // early result of the slab test
-    output logic                early_valid,
+    output logic        [N-1:0] early_valid,
     output logic                early_missed,
     output logic signed [W-1:0] early_entry,
-    input  logic                drop_young,
-    output logic        [  3:0] young,
+    input  logic        [N-1:0] drop_all,
+    input  logic        [N-1:0] drop_young,
+    output logic    [4*N-1:0] young,
 
     // output stream
-    output logic                out_valid,
+    output logic        [N-1:0] out_valid,
     output logic                out_empty,
     output logic signed [W-1:0] out_entry,
     output logic signed [W-1:0] out_exit,
@@ -83,10 +88,10 @@ module solid_pipelines #(
   logic in_box;
   logic in_sphere;
   logic in_plane;
-  assign in_box = in_valid
+  assign in_box = in_valid != '0
       && (in_operation == scene_pkg::OpBox || in_operation == scene_pkg::OpSkip);
-  assign in_sphere = in_valid && in_operation == scene_pkg::OpSphere;
-  assign in_plane  = in_valid && in_operation == scene_pkg::OpHalfSpace;
+  assign in_sphere = in_valid != '0 && in_operation == scene_pkg::OpSphere;
+  assign in_plane  = in_valid != '0 && in_operation == scene_pkg::OpHalfSpace;
 
   logic                box_valid_s8;
   logic                box_hit_s8;
@@ -228,29 +233,35 @@ module solid_pipelines #(
       .out_value(result_last_q)
   );
 
-  // valid_q[k]: whether a case of any kind is k clocks on its way. What the pipelines say of a case
-  // that was dropped comes out where no case is.
-  logic [Latency:1] valid_q;
-  always_ff @(posedge clk) begin
-    if (rst) valid_q <= '0;
-    else if (drop_young) valid_q <= {valid_q[Latency-1:BoxLatency+1], (BoxLatency + 1)'(0)};
-    else valid_q <= {valid_q[Latency-1:1], in_valid};
-  end
-  always_comb begin
-    young = 4'(in_valid);
-    for (int unsigned k = 1; k <= BoxLatency; k++) young = young + 4'(valid_q[k]);
+  // valid_q[k]: whether a case of the context is k clocks on its way. What the pipelines say of a
+  // case that was dropped comes out where no case is.
+  for (genvar n = 0; n < N; n++) begin : g_context
+    logic [Latency:1] valid_q;
+    logic [      3:0] count;
+    always_ff @(posedge clk) begin
+      if (rst || drop_all[n]) valid_q <= '0;
+      else if (drop_young[n]) begin
+        valid_q <= {valid_q[Latency-1:BoxLatency+1], (BoxLatency + 1)'(0)};
+      end else valid_q <= {valid_q[Latency-1:1], in_valid[n]};
+    end
+    always_comb begin
+      count = 4'(in_valid[n]);
+      for (int unsigned k = 1; k <= BoxLatency; k++) count = count + 4'(valid_q[k]);
+    end
+    assign young[4*n+:4]  = count;
+    assign early_valid[n] = box_valid_s8 && valid_q[BoxLatency];
+    assign out_valid[n]   = valid_q[Latency];
+    `LOW_AFTER_RESET(valids_low, valid_q)
   end
 
-  assign early_valid  = box_valid_s8 && valid_q[BoxLatency];
   assign early_missed = !box_hit_s8;
   assign early_entry  = box_entry_s8;
 
-  assign out_valid  = valid_q[Latency];
-  assign out_entry  = sphere_valid ? sphere_entry : $signed(result_last_q[W-1:0]);
-  assign out_exit   = sphere_valid ? sphere_exit : $signed(result_last_q[2*W-1:W]);
+  assign out_entry      = sphere_valid ? sphere_entry : $signed(result_last_q[W-1:0]);
+  assign out_exit       = sphere_valid ? sphere_exit : $signed(result_last_q[2*W-1:W]);
   assign out_entry_face = sphere_valid ? 3'd0 : result_last_q[2*W+:3];
   assign out_exit_face  = sphere_valid ? 3'd0 : result_last_q[2*W+3+:3];
-  assign out_empty  = out_entry >= out_exit || (sphere_valid && radius_negative_last_q);
+  assign out_empty      = out_entry >= out_exit || (sphere_valid && radius_negative_last_q);
 
   // Decisions about the ray ahead of its origin are not for spans.
   logic unused;
@@ -263,6 +274,6 @@ module solid_pipelines #(
     sphere_inside
   };
 
-  `LOW_AFTER_RESET(valids_low, valid_q)
+  `HOLDS(one_context_at_a_time, (in_valid & (in_valid - N'(1))) == '0)
 
 endmodule

@@ -123,7 +123,7 @@ final class SceneFaults {
                   if (in_valid && advance) direct_entry_q <= in_entry;
                   if (advance) from_memory_q <= fetch && !in_valid;
               """)
-          .in("scene_executor.sv")
+          .in("scene_context.sv")
           .fault(
               "flush-leaves-the-queue",
               RESET,
@@ -135,10 +135,23 @@ final class SceneFaults {
               "flush-leaves-those-in-flight",
               RESET,
               ANY_STREAM,
-              "Operations on their way survive a wrong prediction: stale spans.",
-              ") solids (\n      .clk           (clk),\n      .rst           (rst ||" + " flush),",
-              ") solids (\n      .clk           (clk),\n      .rst           (rst ||"
-                  + " finished_q || abort_q),")
+              "Operations on their way survive a late wrong decision: stale spans.",
+              "assign drop_all    = flush;",
+              "assign drop_all    = finished_q || abort_q;")
+          .fault(
+              "younger-ones-stay",
+              RESET,
+              ANY_STREAM,
+              "Operations behind a skip that was predicted wrong survive its early decision.",
+              "assign drop_young  = early_wrong_q;",
+              "assign drop_young  = early_wrong_q && in_flight_q == '0;")
+          .fault(
+              "limit-forgotten-early",
+              DECISION,
+              ANY_STREAM,
+              "A box beyond the limit alone is not passed over.",
+              "(early_missed || (W + 1)'(early_entry) > limit_reach_q);",
+              "(early_missed || ((W + 1)'(early_entry) > limit_reach_q && early_missed));")
           .fault(
               "room-lost-by-a-flush",
               STALL,
@@ -154,13 +167,6 @@ final class SceneFaults {
                   + " combinations keep retirement busy.",
               "in_flight_q != InFlightW'(Q) &&",
               "in_flight_q != InFlightW'(Q - 1) &&")
-          .fault(
-              "operation-of-the-next-solid",
-              LATENCY,
-              BACK_TO_BACK,
-              "The rest of an operation comes a cycle before its span.",
-              ".DEPTH(SolidLatency - BoxLatency)",
-              ".DEPTH(SolidLatency - BoxLatency - 1)")
           .fault(
               "any-hit-for-good",
               RESET,
@@ -245,6 +251,14 @@ final class SceneFaults {
               "A ray is accepted while a result waits to be taken, and forgotten.",
               "assign ray_ready    = state_q == StateIdle &&",
               "assign ray_ready    = state_q != StateRun &&")
+          .in("scene_contexts.sv")
+          .fault(
+              "operation-of-the-next-solid",
+              LATENCY,
+              BACK_TO_BACK,
+              "The rest of an operation comes a cycle before its span.",
+              ".DEPTH(SolidLatency - BoxLatency)",
+              ".DEPTH(SolidLatency - BoxLatency - 1)")
           .in("program_memory.sv")
           .fault(
               "word-changes-while-it-waits",
@@ -352,21 +366,21 @@ final class SceneFaults {
               "The box's result comes a cycle early.",
               ".DEPTH(PlaneLatency - BoxLatency)",
               ".DEPTH(PlaneLatency - BoxLatency - 1)")
-          .in("scene_executor.sv")
+          .in("scene_context.sv")
           .fault(
               "target-off-by-one",
               OPERAND,
               ANY_STREAM,
               "A skip found to be taken goes on one word too far.",
-              "early_address_q <= early ? target_s9 :",
-              "early_address_q <= early ? target_s9 + A'(1) :")
+              "early_address_q <= early_taken ? early_target :",
+              "early_address_q <= early_taken ? early_target + A'(1) :")
           .fault(
               "fall-through-off-by-one",
               OPERAND,
               ANY_STREAM,
               "A skip found not to be taken is done again.",
-              "target_s9 : address_s9 + A'(1);",
-              "target_s9 : address_s9;")
+              "early_target : early_own + A'(1);",
+              "early_target : early_own;")
           .in("scene_retirement.sv")
           .fault(
               "tie-takes-the-later",

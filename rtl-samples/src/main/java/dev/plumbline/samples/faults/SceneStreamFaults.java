@@ -27,7 +27,7 @@ final class SceneStreamFaults {
   private static final String OFFERS = "  assign result_valid = state_q == StateOffer &&";
 
   private static final List<Fault> FAULTS =
-      new FaultsOf("scene_executor", "s8.8 small", "scene_executor.sv")
+      new FaultsOf("scene_executor", "s8.8 small", "scene_context.sv")
           .fault(
               "cycles-of-ten-bits",
               COUNTER,
@@ -153,7 +153,7 @@ final class SceneStreamFaults {
               "The index of reading wraps before the last entry.",
               "if (fetch) read_q <= following(read_q);",
               "if (fetch) read_q <= read_q == IndexW'(Q - 2) ? '0 : following(read_q);")
-          .in("scene_executor.sv")
+          .in("scene_context.sv")
           .shownBy("scene_executor s16.16")
           .fault(
               "cycles-of-twelve-bits",
