@@ -209,15 +209,15 @@ final class Faults {
               DECISION,
               ANY_STREAM,
               "One stage misses an exact fit (> for >=): odd perfect squares, one code in 185,000.",
-              "assign fits         = brought_down >= needed;",
-              "assign fits = k == W / 2 + 1 ? brought_down > needed : brought_down >= needed;")
+              "assign fits         = !difference[TrialW];",
+              "assign fits = !difference[TrialW] && (k != W / 2 + 1 || difference != '0);")
           .fault(
               "remainder-carry-dropped",
               WIDTH,
               ANY_STREAM,
               "Remainders lose their two highest bits, which only the last stages use.",
-              "RemainderW'(fits ? brought_down - needed : brought_down)",
-              "RemainderW'((N - 1)'(fits ? brought_down - needed : brought_down))")
+              "RemainderW'(fits ? difference[TrialW-1:0] : brought_down)",
+              "RemainderW'((N - 1)'(fits ? difference[TrialW-1:0] : brought_down))")
           .fault(
               "shift-off-by-one",
               WIDTH,
