@@ -7,26 +7,39 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import java.util.BitSet;
+import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.FieldSource;
 
 /** Admissible hits against the exact traversal of choices of ends: all that there are, or some. */
 class BoundedTraversalTest {
-  private static final BoundedTraversal BOUNDED =
-      BoundedTraversal.of(SceneUnits.budgeted(OpenEnds.FORMATS), 0);
-  private final Traversal exact = Traversal.exact(SceneUnits.of(OpenEnds.FORMATS), 64);
+  private static final List<RayRules> RULES = List.of(RayRules.standard(), RayRules.plain());
+  private static final BoundedTraversal BOUNDED = bounded(RayRules.plain());
 
-  private static AdmissibleHits hits(OpenEnds ends) {
-    BOUNDED.prepare(ends.program, ends.low, ends.high);
-    return BOUNDED.walk(ends.rays, 0, 0);
+  private static BoundedTraversal bounded(RayRules rules) {
+    return BoundedTraversal.of(SceneUnits.budgeted(OpenEnds.FORMATS), 0, rules);
+  }
+
+  private static Traversal exact(RayRules rules) {
+    return Traversal.exact(SceneUnits.of(OpenEnds.FORMATS), 64, rules);
+  }
+
+  private static AdmissibleHits hits(BoundedTraversal bounded, OpenEnds ends) {
+    bounded.prepare(ends.program, ends.low, ends.high);
+    return bounded.walk(ends.rays, 0, 0);
   }
 
   private static String which(long seed, OpenEnds ends, AdmissibleHits hits) {
     return "seed " + seed + "\n" + ends + "\n" + hits;
   }
 
-  @Test
-  void everyChoiceIsAdmissibleAndNothingElseIs() {
+  @ParameterizedTest
+  @FieldSource("RULES")
+  void everyChoiceIsAdmissibleAndNothingElseIs(RayRules rules) {
+    BoundedTraversal bounded = bounded(rules);
+    Traversal exact = exact(rules);
     int cases = 0;
     int open = 0;
     int several = 0;
@@ -38,7 +51,7 @@ class BoundedTraversalTest {
         continue;
       }
       followed += ends.everyChoice();
-      AdmissibleHits hits = hits(ends);
+      AdmissibleHits hits = hits(bounded, ends);
       assertTrue(hits.isComplete());
       assertEquals(ends.missed, hits.isMissAdmissible(), which(seed, ends, hits));
       requireSeen(seed, ends, hits);
@@ -82,8 +95,11 @@ class BoundedTraversalTest {
     }
   }
 
-  @Test
-  void whatChoicesOfLargeProgramsGiveIsAdmissibleEvenWhereNotAllAreFollowed() {
+  @ParameterizedTest
+  @FieldSource("RULES")
+  void whatChoicesOfLargeProgramsGiveIsAdmissibleEvenWhereNotAllAreFollowed(RayRules rules) {
+    BoundedTraversal bounded = bounded(rules);
+    Traversal exact = exact(rules);
     int results = 0;
     int incomplete = 0;
     for (long seed = 1_000_000; seed < 1_000_100; seed++) {
@@ -94,7 +110,7 @@ class BoundedTraversalTest {
       for (int i = 0; i < 200; i++) {
         ends.anyChoice();
       }
-      AdmissibleHits hits = hits(ends);
+      AdmissibleHits hits = hits(bounded, ends);
       assertTrue(hits.isMissAdmissible() || !ends.missed, which(seed, ends, hits));
       requireSeen(seed, ends, hits);
       results += ends.seen.size();

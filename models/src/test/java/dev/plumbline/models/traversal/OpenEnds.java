@@ -59,7 +59,8 @@ final class OpenEnds {
     for (int address = 0; address < length; address++) {
       draw(address, widest);
     }
-    rays.column("start")[0] = GRID * random.nextInt(3);
+    rays.column("start")[0] = GRID * (random.nextInt(4) - 1);
+    rays.column("limit")[0] = random.nextInt(3) == 0 ? GRID * random.nextInt(9) : CODES.highest();
     if (random.nextInt(3) == 0) {
       rays.anyHit(0, GRID * random.nextInt(9));
     }

@@ -45,7 +45,8 @@ class SceneLibraryTest {
     Box box = Box.of(FORMATS.word());
     ideal =
         Traversal.ideal(
-            units(SceneUnits.of(FORMATS), BoxSlab.of(FORMATS.word()).fromDirection(reciprocal)));
+            units(SceneUnits.of(FORMATS), BoxSlab.of(FORMATS.word()).fromDirection(reciprocal)),
+            RayRules.plain()); // ends behind the origin are compared as well
     Datapath budgeted = box.budgetedFromDirection(reciprocal, box.budget(FORMATS.word()));
     bounded = BoundedTraversal.of(units(SceneUnits.budgeted(FORMATS), budgeted), 0);
   }
