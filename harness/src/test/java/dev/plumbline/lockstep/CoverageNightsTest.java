@@ -155,7 +155,7 @@ class CoverageNightsTest {
   }
 
   private static List<String> missedByConstructed(Executor executor, long seed) {
-    SceneCoverage coverage = new SceneCoverage(executor, true);
+    SceneCoverage coverage = new SceneCoverage(executor, true, true);
     Expectation expected = new Expectation(executor, coverage, Change.NONE);
     expected.begin(List.of(), List.of());
     int count = 0;

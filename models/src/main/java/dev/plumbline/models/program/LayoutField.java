@@ -28,10 +28,13 @@ record LayoutField(int lowest, Format format) {
     return code == null ? null : code.and(mask()).shiftLeft(lowest);
   }
 
-  /** One over a number at its place in the word, the nearest code, halves up, saturated. */
+  /**
+   * One over a number at its place in the word: the nearest code, halves up, saturated; the highest
+   * of 0 and less.
+   */
   BigInteger inverse(BigDecimal number) {
     if (number.signum() <= 0) {
-      return BigInteger.ZERO;
+      return format.maxCode().shiftLeft(lowest);
     }
     // 2^f / (n / 10^s), as twice the quotient and one more, halved: exact, however many places.
     int f = format.fractionBits();

@@ -84,7 +84,7 @@ public enum OperationKind {
   /**
    * What a word may hold beside the operands, for whoever reads it to save a division: {@code
    * inverse_radius} of a sphere, which is one over its radius, rounded to the nearest code of its
-   * field, halves up, and saturated; 0 for a radius of 0 or less.
+   * field, halves up, and saturated; the highest code for a radius of 0 or less.
    *
    * @return an unmodifiable list of names
    */

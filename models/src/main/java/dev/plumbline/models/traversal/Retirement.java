@@ -16,6 +16,8 @@ public final class Retirement {
   Program program;
   int ray;
   boolean anyHit;
+  long start;
+  long limit;
   long tag;
   int address;
   Operation operation;
@@ -52,6 +54,25 @@ public final class Retirement {
    */
   public boolean isAnyHit() {
     return anyHit;
+  }
+
+  /**
+   * What surfaces have to lie beyond.
+   *
+   * @return a number of the traversal's {@link Distances}; 0 or more where {@link
+   *     RayRules#clipsAtStart}
+   */
+  public long start() {
+    return start;
+  }
+
+  /**
+   * The ray's limit.
+   *
+   * @return a number of the traversal's {@link Distances}
+   */
+  public long limit() {
+    return limit;
   }
 
   /**

@@ -217,6 +217,8 @@ public final class Traversal {
     if (rules.clipsAtStart()) {
       start = Math.max(start, distances.of(0));
     }
+    s.start = start;
+    s.limit = limit;
     long beyond = is(Alteration.START_INCLUDED) ? start - 1 : start;
     long counted = rules.limitsEveryRay() ? limit : Long.MAX_VALUE;
     if (timing != null) {

@@ -46,7 +46,7 @@ class BoundedTraversalTest {
     double followed = 0;
     for (long seed = 0; followed < 3e5; seed++) {
       Random random = new Random(seed);
-      OpenEnds ends = new OpenEnds(random, exact, 1 + random.nextInt(5), random.nextInt(3));
+      OpenEnds ends = new OpenEnds(random, rules, exact, 1 + random.nextInt(5), random.nextInt(3));
       if (ends.choices() > 5_000) {
         continue;
       }
@@ -102,11 +102,15 @@ class BoundedTraversalTest {
     Traversal exact = exact(rules);
     int results = 0;
     int incomplete = 0;
-    for (long seed = 1_000_000; seed < 1_000_100; seed++) {
+    for (long seed = 1_000_000; seed < 1_000_130; seed++) {
       Random random = new Random(seed);
       OpenEnds ends =
           new OpenEnds(
-              random, exact, 1 + random.nextInt(seed % 5 == 0 ? 60 : 12), 1 + random.nextInt(3));
+              random,
+              rules,
+              exact,
+              1 + random.nextInt(seed % 5 == 0 ? 60 : 12),
+              1 + random.nextInt(3));
       for (int i = 0; i < 200; i++) {
         ends.anyChoice();
       }
