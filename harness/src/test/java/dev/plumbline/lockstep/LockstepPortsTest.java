@@ -87,7 +87,7 @@ class LockstepPortsTest {
         refusal(SoftExecutor.promise().port("result_hit", "result_hits"), SoftExecutor.DESIGN));
     assertEquals(
         "Executor has no standard port \"result_hits\"; the nearest are result_hit,"
-            + " result_valid, result_ready.",
+            + " result_face, result_tag.",
         assertThrows(
                 ContractException.class,
                 () -> SoftExecutor.promise().port("result_hits", "result_hit"))

@@ -52,12 +52,23 @@ public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpa
    * @return units
    */
   public static SceneUnits of(SceneFormats formats) {
+    return of(formats, MARGIN);
+  }
+
+  /**
+   * The same with another margin.
+   *
+   * @param formats of the programs and rays
+   * @param margin LSB of a word that a culling box is taken to be deeper, 0 to 255
+   * @return units
+   */
+  public static SceneUnits of(SceneFormats formats, int margin) {
     return new SceneUnits(
         formats,
         Sphere.of(formats.word(), formats.direction()).datapath(),
         HalfSpace.of(formats.word(), formats.direction()).datapath(),
         BoxSlab.of(formats.word())
-            .withMargin(MARGIN)
+            .withMargin(margin)
             .withSaturatedAsParallel(true)
             .withFaces()
             .fromInverse(formats.inverse()));
