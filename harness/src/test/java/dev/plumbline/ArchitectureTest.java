@@ -48,6 +48,8 @@ class ArchitectureTest {
           models.program -> models models.fixed models.parsing models.span
           models.scene -> models models.fixed models.parsing models.span models.program
           models.traversal -> models models.fixed models.datapath models.unit models.solid models.span models.program
+          models.picture ->
+          models.light -> models.fixed models.datapath models.unit models.span models.program models.traversal models.picture
           root ->
           text -> root
           rtl -> root text
@@ -67,7 +69,7 @@ class ArchitectureTest {
           wiring -> models.parsing root text models.fixed models.datapath rtl contract
           cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath
-          blocks -> root text models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
+          blocks -> root text models.fixed models.datapath models.unit models.solid models.picture rtl stimulus verdict contract check wiring cases coverage
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract drive judge window stage run cases
           evidence -> root text models.fixed models.datapath verdict
           report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence
@@ -75,7 +77,8 @@ class ArchitectureTest {
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
           junit -> root text models.fixed rtl cosim stimulus verdict drive run evidence check lockstep report
-          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit
+          watch -> root text rtl toolchain report
+          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit watch
           """);
 
   private static Map<String, Set<String>> plan(String text) {

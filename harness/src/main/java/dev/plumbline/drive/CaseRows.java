@@ -32,7 +32,7 @@ public final class CaseRows {
       columns.add(new KeptCase.Column(port, null));
     }
     for (Operand operand : operands) {
-      columns.add(new KeptCase.Column(operand.name(), operand.format()));
+      columns.add(new KeptCase.Column(operand.name(), operand));
     }
     return new KeptCase(
         bench,

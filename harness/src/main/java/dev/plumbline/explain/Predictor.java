@@ -7,6 +7,7 @@ import dev.plumbline.models.datapath.Variations;
 import dev.plumbline.window.Observation;
 import dev.plumbline.window.Observation.Result;
 import java.util.ArrayList;
+import java.util.BitSet;
 import java.util.List;
 
 /** Holds what was observed to a changed reference. */
@@ -47,8 +48,27 @@ final class Predictor {
     return new Predictor(seen, places, results, reference);
   }
 
+  /** The places up to the last of some results, with all results there: for what has state. */
+  static Predictor upTo(Observation seen, List<Result> some, Reference reference) {
+    int last = some.stream().mapToInt(Result::place).max().orElse(0);
+    return new Predictor(
+        seen,
+        seen.places().subList(0, Math.min(seen.places().size(), last + 1)),
+        seen.results().stream().filter(result -> result.place() <= last).toList(),
+        reference);
+  }
+
   int places() {
     return places.size();
+  }
+
+  Observation seen() {
+    return seen;
+  }
+
+  /** Where state begins anew. */
+  BitSet begins() {
+    return seen.begins().get(0, places.size());
   }
 
   /** Column of an operand's word. */
@@ -88,12 +108,8 @@ final class Predictor {
     return disturbed;
   }
 
-  /** Whether every result agrees with what an evaluation has just given. */
-  boolean agrees(Reference.Evaluation evaluation) {
-    return agrees(evaluation::low, evaluation::high);
-  }
-
-  private boolean agrees(Inputs low, Inputs high) {
+  /** Whether every result agrees with columns of least and greatest codes, by output and word. */
+  boolean agrees(Inputs low, Inputs high) {
     for (Result result : results) {
       for (int c = 0; c < outputs.length; c++) {
         for (int word = 0; word < predicted[0][c].length; word++) {

@@ -8,6 +8,7 @@ import dev.plumbline.cosim.InitialState;
 import dev.plumbline.cosim.Trace;
 import dev.plumbline.drive.CaseModule;
 import dev.plumbline.evidence.ReportException;
+import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.text.PlainText;
@@ -45,16 +46,15 @@ final class HandCase {
     List<KeptCase.Column> columns = new ArrayList<>();
     for (Port port : trace.ports()) {
       boolean bit = port.width() == 1;
-      columns.add(
-          new KeptCase.Column(
-              port.name(), bit ? null : new Format(port.signed(), port.width(), 0)));
+      Operand whole = new Operand(port.name(), new Format(port.signed(), port.width(), 0));
+      columns.add(new KeptCase.Column(port.name(), bit ? null : whole));
     }
     List<List<BigInteger>> rows = new ArrayList<>();
     for (Trace.Row row : trace.rows()) {
       List<BigInteger> codes = new ArrayList<>();
       for (int i = 0; i < columns.size(); i++) {
         BigInteger value = row.values().get(i);
-        codes.add(columns.get(i).format() == null ? value.abs() : value);
+        codes.add(columns.get(i).operand() == null ? value.abs() : value);
       }
       rows.add(codes);
     }

@@ -5,6 +5,7 @@ import dev.plumbline.drive.CaseModule;
 import dev.plumbline.drive.Engine;
 import dev.plumbline.lockstep.SceneScript.Part;
 import dev.plumbline.lockstep.SceneScript.Ray;
+import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.Program;
@@ -43,7 +44,11 @@ final class SceneCase {
     List<Column> columns = new ArrayList<>();
     STEPS.forEach(step -> columns.add(new Column(step, null)));
     Rays.names()
-        .forEach(name -> columns.add(new Column(name, Ports.rayFormat(name, executor.formats()))));
+        .forEach(
+            name ->
+                columns.add(
+                    new Column(
+                        name, new Operand(name, Ports.rayFormat(name, executor.formats())))));
     List<List<BigInteger>> rows = new ArrayList<>();
     List<String> operations = new ArrayList<>();
     for (Part part : script.parts()) {

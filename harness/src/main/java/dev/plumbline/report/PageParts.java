@@ -69,11 +69,7 @@ final class PageParts {
   }
 
   private static String code(Stage stage, BigInteger code) {
-    return code == null
-        ? ""
-        : CodeText.hex(stage.step().format(), code)
-            + "  "
-            + CodeText.real(stage.step().format(), code);
+    return code == null ? "" : CodeText.both(stage.step(), code);
   }
 
   /** How far the results of each output were off. */

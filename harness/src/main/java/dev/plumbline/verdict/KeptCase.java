@@ -1,6 +1,6 @@
 package dev.plumbline.verdict;
 
-import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.datapath.Operand;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -99,7 +99,7 @@ public record KeptCase(
    * A reset, valid or ready port, or an operand.
    *
    * @param name the port's name, or the operand's
-   * @param format the operand's; null of a port, and of a file, which need not say
+   * @param operand with its formats; null of a port, and of a file, which need not say
    */
-  public record Column(String name, Format format) {}
+  public record Column(String name, Operand operand) {}
 }

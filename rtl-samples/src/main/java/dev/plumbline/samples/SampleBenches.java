@@ -191,11 +191,16 @@ public final class SampleBenches {
         "sphere_pipeline", word.toString(), level, solid(word, direction), contract, stimulus);
   }
 
-  /** Hardware of which no model knows the steps, held to the words of its header alone. */
+  /**
+   * Held to the words of its header alone, whatever its steps; what goes wrong is explained by the
+   * steps that the header tells.
+   */
   private static SampleBench walker(Format word) {
     Format direction = direction(word);
     Contract contract =
-        stream(Reference.bounded(walked(word, direction)))
+        stream(
+                Reference.bounded(walked(word, direction))
+                    .explainedBy(WalkerSteps.of(word, direction, GUARD)))
             .ready("in_ready", "out_ready")
             .latencyBetween(1, 83) // header of sphere_walker.sv
             .validWhen("entry", "hit", 0) // "0 where out_hit is 0"

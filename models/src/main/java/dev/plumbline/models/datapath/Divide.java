@@ -86,6 +86,9 @@ final class Divide extends Step {
   /** An end of the dividend is divided by the end of the divisor that takes it further out. */
   @Override
   Loop bounds(BoundColumns columns, Value result) {
+    if (BriefDivision.fits(operand(0), operand(1), shift, format)) {
+      return new BriefDivision(shift, format).bounds(columns, operand(0), operand(1), result);
+    }
     Lane aLow = columns.low(operand(0));
     Lane aHigh = columns.high(operand(0));
     Lane bLow = columns.low(operand(1));

@@ -1,6 +1,8 @@
 package dev.plumbline.models.datapath;
 
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.BitSet;
 import java.util.List;
 import java.util.Map;
 
@@ -16,21 +18,47 @@ import java.util.Map;
  * }
  * }</pre>
  *
- * <p>Cases in consecutive rows are taken for those of consecutive cycles. Inputs stay as they were
- * filled, and codes outside their legal range are not refused. An instance belongs to one thread.
+ * <p>Cases in consecutive rows are taken for those of consecutive cycles. Of a datapath with
+ * registers they follow each other instead, from {@link #renewBefore} or the first row on, and no
+ * change takes what is a neighbour's. Inputs stay as they were filled, and codes outside their
+ * legal range are not refused. An instance belongs to one thread.
  */
 public final class Variations {
   private final Datapath datapath;
-  private final Columns columns;
+  private final Columns columns; // what is filled and read
+  private final Columns changed; // where steps are exchanged: of one case, with registers
   private final Loop[] loops;
+  private final CaseLoop sequence; // null without registers
+  private final boolean[] anew; // by row: where the next run's registers begin anew
+  private final BitSet begins = new BitSet(); // rows before which registers begin anew
   private final Inputs inputs;
   private List<Variation> all;
 
   Variations(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.columns = new Columns(datapath, capacity);
-    this.loops = columns.bindBits();
+    this.anew = new boolean[capacity];
+    if (datapath.hasState()) {
+      this.changed = new Columns(datapath, 1);
+      this.loops = changed.bindBits();
+      this.sequence = CaseLoop.ofAll(datapath, columns, changed, anew);
+    } else {
+      this.changed = columns;
+      this.loops = columns.bindBits();
+      this.sequence = null;
+    }
     this.inputs = new Inputs(datapath, columns);
+  }
+
+  /**
+   * Has all registers begin anew before some rows, in every run from now on; before row 0 they do
+   * in any case.
+   *
+   * @param rows of the cases, each 0 or more
+   */
+  public void renewBefore(BitSet rows) {
+    begins.clear();
+    begins.or(rows);
   }
 
   /**
@@ -40,7 +68,7 @@ public final class Variations {
    */
   public List<Variation> all() {
     if (all == null) {
-      all = List.copyOf(VariationMaker.all(columns));
+      all = List.copyOf(VariationMaker.all(changed));
     }
     return all;
   }
@@ -79,13 +107,16 @@ public final class Variations {
 
   /**
    * In which cases a changed step gives another code than the step as described, whether or not an
-   * output shows it.
+   * output shows it; in none that is known of, with registers.
    *
    * @param change one of {@link #all}
    * @param count 0 to the capacity
    * @return one for each case
    */
   public boolean[] disturbs(Variation change, int count) {
+    if (sequence != null) {
+      return new boolean[count];
+    }
     run(null, count);
     List<Lane> lanes = change.parts().stream().map(Variation.Part::result).toList();
     List<Lane> before = lanes.stream().map(Lane::copy).toList();
@@ -123,9 +154,13 @@ public final class Variations {
    * @param given codes by step, each word a column; steps as {@link Datapath#steps} names them
    * @param count 0 to the capacity, and to the length of every column
    * @return whether it could be: constants, inputs of units and steps that only move the point
-   *     cannot be replaced, and a step may meet codes that it has no meaning for
+   *     cannot be replaced, nor any step beside registers, and a step may meet codes that it has no
+   *     meaning for
    */
   public boolean runFrom(Map<String, long[][]> given, int count) {
+    if (sequence != null) {
+      return given.isEmpty() && run(null, count);
+    }
     List<Variation.Part> parts = new ArrayList<>();
     for (Map.Entry<String, long[][]> one : given.entrySet()) {
       Columns owner = columns.owner(one.getKey());
@@ -164,8 +199,17 @@ public final class Variations {
       own.add(part.exchange(part.loop()));
     }
     try {
-      for (Loop loop : loops) {
-        loop.run(count);
+      if (sequence == null) {
+        for (Loop loop : loops) {
+          loop.run(count);
+        }
+      } else {
+        Arrays.fill(anew, 0, count, false);
+        begins.stream().filter(row -> row < count).forEach(row -> anew[row] = true);
+        if (count > 0) {
+          anew[0] = true;
+        }
+        sequence.run(count);
       }
       look.run();
       return true;

@@ -143,8 +143,12 @@ final class SolidColumns {
     return hasStep(unit, "meets");
   }
 
+  private static String[] meets(Datapath unit) {
+    return hasMeets(unit) ? new String[] {"meets"} : new String[0];
+  }
+
   static Evaluation bits(Datapath unit, int capacity) {
-    BitEvaluation e = unit.bits(capacity);
+    BitEvaluation e = BitEvaluation.ofOutputs(unit, capacity, meets(unit));
     long[] entry = e.output(output(unit, "entry"), 0);
     long[] exit = e.output(output(unit, "exit"), 0);
     long[] hit = e.output(output(unit, "hit"), 0);
@@ -207,7 +211,7 @@ final class SolidColumns {
    * many LSB as given.
    */
   static Evaluation bounds(Datapath unit, int capacity, int margin) {
-    BoundsEvaluation e = unit.bounds(capacity);
+    BoundsEvaluation e = BoundsEvaluation.ofOutputs(unit, capacity, meets(unit));
     int hit = output(unit, "hit");
     long[] leastEntry = e.low(output(unit, "entry"), 0);
     long[] leastExit = e.low(output(unit, "exit"), 0);
