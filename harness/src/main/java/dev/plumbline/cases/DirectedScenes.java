@@ -209,7 +209,11 @@ public final class DirectedScenes {
   private void rays() {
     scene(wrapped(box(-1, 0)), line.meets());
     List<Operation> one = wrapped(box(1, 2));
-    scene(one, line.meets().before(line.farthest()), line.meets().before(0));
+    scene(
+        one,
+        line.meets().before(line.farthest()),
+        line.meets().before(0),
+        line.meets().nearerThan(0));
   }
 
   /** A skip that is taken, not taken and taken again, each until a counter has no farther to go. */

@@ -106,12 +106,16 @@ final class RayLine {
 
   /** A ray along the line. */
   Ray meets() {
-    return new Ray(0, false, 0);
+    return new Ray(0, false, highest());
   }
 
   /** A ray beside it that meets no box. */
   Ray passesBy() {
-    return new Ray(2 * gap, false, 0);
+    return new Ray(2 * gap, false, highest());
+  }
+
+  private long highest() {
+    return word.maxCode().longValueExact();
   }
 
   /** A ray so far beside the line. */
@@ -131,6 +135,11 @@ final class RayLine {
       return new Ray(beside, true, end);
     }
 
+    /** The same, which sees nothing at a limit or beyond. */
+    Ray nearerThan(long end) {
+      return new Ray(beside, anyHit, end);
+    }
+
     void put(Rays rays, int ray) {
       long[] from = new long[AXES];
       long[] heading = new long[AXES];
@@ -138,9 +147,8 @@ final class RayLine {
       from[(axis + 1) % AXES] = beside;
       heading[axis] = sign * one;
       rays.nearest(ray, 0, from, heading);
-      if (anyHit) {
-        rays.anyHit(ray, limit);
-      }
+      rays.column("limit")[ray] = limit;
+      rays.column("any_hit")[ray] = anyHit ? 1 : 0;
     }
   }
 }

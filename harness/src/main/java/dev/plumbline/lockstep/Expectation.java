@@ -33,7 +33,8 @@ final class Expectation {
     this.executor = executor;
     this.coverage = coverage;
     this.change = change;
-    this.traversal = Traversal.altered(executor.units(), executor.spans(), change.altered());
+    this.traversal =
+        Traversal.altered(executor.units(), executor.spans(), executor.rules(), change.altered());
     this.predictor = executor.timing() == null ? null : executor.timing().predictor();
   }
 

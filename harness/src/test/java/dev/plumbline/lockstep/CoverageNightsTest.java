@@ -10,6 +10,7 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.SceneUnits;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.stimulus.SeedText;
@@ -138,6 +139,10 @@ class CoverageNightsTest {
               depth,
               1 + chance.below(300),
               1 + chance.below(8));
+      // So narrow a word that the margin fills it would have no box missed.
+      SceneFormats formats = drawn.build().formats();
+      int bits = Math.min(8, formats.word().width() - 1);
+      drawn.units(SceneUnits.of(formats, chance.below(1 << chance.below(bits + 1))));
       Predictor.Policy[] policies = Predictor.Policy.values();
       Executor executor =
           chance.below(5) == 0
@@ -155,7 +160,7 @@ class CoverageNightsTest {
   }
 
   private static List<String> missedByConstructed(Executor executor, long seed) {
-    SceneCoverage coverage = new SceneCoverage(executor, true);
+    SceneCoverage coverage = new SceneCoverage(executor, true, true);
     Expectation expected = new Expectation(executor, coverage, Change.NONE);
     expected.begin(List.of(), List.of());
     int count = 0;

@@ -18,33 +18,36 @@ import java.util.Map;
  * @param name in reports
  * @param word of points and distances
  * @param direction of directions and normals
- * @param materialBits parameter M
  * @param spans parameter C
  * @param lists parameter S
  * @param addressBits parameter A
  * @param predictionBits parameter P
  * @param queue parameter Q
+ * @param tagBits parameter TAG
  */
 public record SampleExecutor(
     String name,
     Format word,
     Format direction,
-    int materialBits,
     int spans,
     int lists,
     int addressBits,
     int predictionBits,
-    int queue) {
+    int queue,
+    int tagBits) {
+
+  /** Bits of a material in a program's word. */
+  private static final int MATERIAL_BITS = 8;
 
   /** The default parameters. */
   public static final SampleExecutor STANDARD =
       new SampleExecutor(
-          "scene_executor s16.16", Format.signed(16, 16), Format.signed(2, 16), 8, 4, 4, 10, 4, 64);
+          "scene_executor s16.16", Format.signed(16, 16), Format.signed(2, 16), 4, 4, 10, 4, 64, 4);
 
   /** Small in everything, so that every limit is met often, and quickly built. */
   public static final SampleExecutor SMALL =
       new SampleExecutor(
-          "scene_executor s8.8 small", Format.signed(8, 8), Format.signed(2, 8), 3, 2, 3, 6, 2, 12);
+          "scene_executor s8.8 small", Format.signed(8, 8), Format.signed(2, 8), 2, 3, 6, 2, 12, 1);
 
   /**
    * Both.
@@ -66,12 +69,12 @@ public record SampleExecutor(
     parameters.put("F", Integer.toString(word.fractionBits()));
     parameters.put("DW", Integer.toString(direction.width()));
     parameters.put("DF", Integer.toString(direction.fractionBits()));
-    parameters.put("M", Integer.toString(materialBits));
     parameters.put("C", Integer.toString(spans));
     parameters.put("S", Integer.toString(lists));
     parameters.put("A", Integer.toString(addressBits));
     parameters.put("P", Integer.toString(predictionBits));
     parameters.put("Q", Integer.toString(queue));
+    parameters.put("TAG", Integer.toString(tagBits));
     return SampleRtl.in(SampleRtl.FOLDER, "scene_executor", parameters);
   }
 
@@ -90,7 +93,7 @@ public record SampleExecutor(
    * @return as the model takes them
    */
   public ProgramLimits limits() {
-    return new ProgramLimits(1 << addressBits, lists, 1 << materialBits);
+    return new ProgramLimits(1 << addressBits, lists, 1 << MATERIAL_BITS);
   }
 
   /**

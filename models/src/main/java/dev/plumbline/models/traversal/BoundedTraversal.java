@@ -16,7 +16,9 @@ import java.util.function.Consumer;
  * BoundedTraversal bounded = BoundedTraversal.of(SceneUnits.budgeted(formats), 2);
  * bounded.run(program, rays, 0, 100, hits -> {
  *   boolean right =
- *       found ? hits.admits(distance, material, reversed, inward) : hits.isMissAdmissible();
+ *       found
+ *           ? hits.admits(distance, address, face, reversed, inward)
+ *           : hits.isMissAdmissible();
  * });
  * }</pre>
  *
@@ -33,13 +35,15 @@ import java.util.function.Consumer;
  * missed by more than the greatest.
  *
  * <p>A ray that takes any hit ends where {@link Traversal} ends it, so that it may see a surface
- * beyond another, but none beyond its limit when there has to be one before.
+ * beyond another, but none beyond its limit when there has to be one before. Where every ray is
+ * limited, none beyond it is seen at all; clipping at the start changes no surface.
  *
  * <p>It belongs to one thread and allocates nothing for a ray.
  */
 public final class BoundedTraversal {
   private static final long NOWHERE = Long.MIN_VALUE;
   private final SolidBlock solids;
+  private final RayRules rules;
   private final AdmissibleHits hits;
   private final ObjectSearch search;
   private Program program;
@@ -52,7 +56,8 @@ public final class BoundedTraversal {
   private long[] before = new long[0];
   private long[] after = new long[0];
 
-  private BoundedTraversal(SceneUnits units, int margin) {
+  private BoundedTraversal(SceneUnits units, int margin, RayRules rules) {
+    this.rules = rules;
     Distances codes = Distances.codes(units.formats().word());
     this.solids =
         new SolidBlock(units, (unit, capacity) -> SolidColumns.bounds(unit, capacity, margin), 2);
@@ -61,7 +66,7 @@ public final class BoundedTraversal {
   }
 
   /**
-   * A traversal in bounds.
+   * A traversal in bounds by {@link RayRules#standard}.
    *
    * @param units whose bounds are meant, as {@link SceneUnits#budgeted}
    * @param margin the most that an executor takes a culling box to be deeper, in LSB of a word; 0
@@ -70,11 +75,25 @@ public final class BoundedTraversal {
    * @throws IllegalArgumentException when the margin is negative
    */
   public static BoundedTraversal of(SceneUnits units, int margin) {
+    return of(units, margin, RayRules.standard());
+  }
+
+  /**
+   * A traversal in bounds.
+   *
+   * @param units whose bounds are meant, as {@link SceneUnits#budgeted}
+   * @param margin the most that an executor takes a culling box to be deeper, in LSB of a word; 0
+   *     or more
+   * @param rules of start and limit
+   * @return a traversal whose distances are word codes
+   * @throws IllegalArgumentException when the margin is negative
+   */
+  public static BoundedTraversal of(SceneUnits units, int margin, RayRules rules) {
     if (margin < 0) {
       throw new IllegalArgumentException(
           "Bounded traversal with a margin of " + margin + " LSB: it has to be 0 or more.");
     }
-    return new BoundedTraversal(units, margin);
+    return new BoundedTraversal(units, margin, rules);
   }
 
   /**
@@ -151,13 +170,19 @@ public final class BoundedTraversal {
 
   /** One ray by the ends that {@link #prepare} took, those of address 0 at the base. */
   AdmissibleHits walk(Rays rays, int ray, int base) {
-    hits.clear(program, reversed, ray);
+    hits.clear(program, reversed, ray, solids.ends(0), base);
     boolean anyHit = rays.column("any_hit")[ray] == 1;
-    long limit = anyHit ? rays.column("limit")[ray] : NOWHERE;
-    forwards(base, rays.column("start")[ray]);
+    long limit = rays.column("limit")[ray];
+    long start = rays.column("start")[ray];
+    forwards(base, rules.clipsAtStart() ? Math.max(0, start) : start);
     backwards();
-    hits.missAdmissible = after[0] == ObjectSearch.NEVER;
-    keep(limit);
+    if (rules.limitsEveryRay()) {
+      hits.missAdmissible = after[0] >= limit;
+      keepNearer(limit, anyHit);
+    } else {
+      hits.missAdmissible = after[0] == ObjectSearch.NEVER;
+      keep(anyHit ? limit : NOWHERE);
+    }
     return hits;
   }
 
@@ -208,23 +233,53 @@ public final class BoundedTraversal {
     }
   }
 
+  /**
+   * Leaves out what lies at the limit or beyond, and what lies beyond a surface that has to be seen
+   * in its stead; an any-hit ray comes as far as nothing before the limit has to be there.
+   */
+  private void keepNearer(long limit, boolean anyHit) {
+    int kept = 0;
+    int begin = 0;
+    for (int hit = 0; hit < hits.count(); hit++) {
+      begin = begin(begin, hits.address(hit));
+      long least = hits.least(hit);
+      long earlier = before[begin];
+      boolean seen = anyHit ? limit <= earlier : isSeen(hit, begin);
+      if (seen && least < limit) {
+        long most = anyHit ? limit : Math.min(limit, Math.min(earlier, after[closes[begin] + 1]));
+        hits.keep(hit, kept++, Math.min(hits.greatest(hit), most));
+      }
+    }
+    hits.truncate(kept);
+  }
+
+  /** The first object from a begin on that a solid may be in. */
+  private int begin(int from, int address) {
+    int begin = from;
+    while (before[begin] == NOWHERE || closes[begin] < address) {
+      begin++;
+    }
+    return begin;
+  }
+
+  /** Whether a hit may be nearer than the surfaces of other objects. */
+  private boolean isSeen(int hit, int begin) {
+    long least = hits.least(hit);
+    long later = after[closes[begin] + 1];
+    return least < before[begin]
+        && (least < later || (least == later && hits.isLeastAttained(hit)));
+  }
+
   /** Leaves out what lies beyond a surface that has to be seen in its stead. */
   private void keep(long limit) {
     int kept = 0;
     int begin = 0;
     for (int hit = 0; hit < hits.count(); hit++) {
-      int address = hits.address(hit);
-      while (before[begin] == NOWHERE || closes[begin] < address) {
-        begin++;
-      }
+      begin = begin(begin, hits.address(hit));
       long earlier = before[begin];
-      long later = after[closes[begin] + 1];
-      long least = hits.least(hit);
-      boolean seen =
-          least < earlier && (least < later || (least == later && hits.isLeastAttained(hit)));
-      boolean ends = least < limit && limit <= earlier;
-      if (ends || (seen && limit <= earlier)) {
-        long most = Math.max(limit, Math.min(earlier, later));
+      boolean ends = hits.least(hit) < limit && limit <= earlier;
+      if (ends || (isSeen(hit, begin) && limit <= earlier)) {
+        long most = Math.max(limit, Math.min(earlier, after[closes[begin] + 1]));
         hits.keep(hit, kept++, Math.min(hits.greatest(hit), most));
       }
     }

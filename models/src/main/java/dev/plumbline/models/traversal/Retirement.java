@@ -1,6 +1,7 @@
 package dev.plumbline.models.traversal;
 
 import dev.plumbline.models.program.Operation;
+import dev.plumbline.models.program.Program;
 import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.span.SpanList;
 
@@ -12,7 +13,12 @@ public final class Retirement {
   final Distances distances;
   private final SpanList nothing;
   SpanList[] stack = new SpanList[0];
+  Program program;
   int ray;
+  boolean anyHit;
+  long start;
+  long limit;
+  long tag;
   int address;
   Operation operation;
   boolean skipTaken;
@@ -23,7 +29,7 @@ public final class Retirement {
   boolean overflow;
   boolean found;
   long distance;
-  int material;
+  int surface;
   boolean reversed;
   boolean inward;
 
@@ -39,6 +45,43 @@ public final class Retirement {
    */
   public int ray() {
     return ray;
+  }
+
+  /**
+   * Whether the ray ends at any surface.
+   *
+   * @return as the ray says
+   */
+  public boolean isAnyHit() {
+    return anyHit;
+  }
+
+  /**
+   * What surfaces have to lie beyond.
+   *
+   * @return a number of the traversal's {@link Distances}; 0 or more where {@link
+   *     RayRules#clipsAtStart}
+   */
+  public long start() {
+    return start;
+  }
+
+  /**
+   * The ray's limit.
+   *
+   * @return a number of the traversal's {@link Distances}
+   */
+  public long limit() {
+    return limit;
+  }
+
+  /**
+   * What the ray brings along for its result.
+   *
+   * @return as the ray says
+   */
+  public long tag() {
+    return tag;
   }
 
   /**
@@ -141,12 +184,31 @@ public final class Retirement {
   }
 
   /**
+   * The number of that surface, which {@link Surfaces} takes apart.
+   *
+   * @return its solid and face
+   */
+  public int surface() {
+    return surface;
+  }
+
+  /**
    * Its material.
    *
    * @return as the program gives it
    */
   public int material() {
-    return material;
+    return Surfaces.material(surface, program);
+  }
+
+  /**
+   * The material of an end of the top list.
+   *
+   * @param end 0 to twice the count, exclusive
+   * @return as the program gives it
+   */
+  public int material(int end) {
+    return Surfaces.material(top().surface(end), program);
   }
 
   /**
@@ -167,19 +229,22 @@ public final class Retirement {
     return inward;
   }
 
-  /** Keeps an object's nearest surface when it is strictly nearer. */
-  void offer(SpanList list, long start, Alteration altered) {
+  /** Keeps an object's nearest surface before a limit when it is strictly nearer. */
+  void offer(SpanList list, long start, long limit, Alteration altered) {
     int end =
         altered == Alteration.OPEN_ENDS_COUNT
             ? firstBeyond(list, start)
             : list.nearestBeyond(start);
+    if (end >= 0 && list.distance(end) >= limit) {
+      return; // those behind it are farther
+    }
     boolean as = altered == Alteration.TIE_TO_THE_LATER && found && end >= 0;
     boolean last = altered == Alteration.LAST_IS_KEPT && end >= 0;
     boolean tie = as && list.distance(end) == distance;
     if (last || tie || (end >= 0 && (!found || list.distance(end) < distance))) {
       found = true;
       distance = list.distance(end);
-      material = list.material(end);
+      surface = list.surface(end);
       reversed = list.isReversed(end);
       inward = (end & 1) == (altered == Alteration.INWARD_INVERTED ? 0 : 1);
     }
@@ -194,6 +259,11 @@ public final class Retirement {
     return end < 2 * list.count() ? end : -1;
   }
 
+  private String name(int of) {
+    String face = Surfaces.faceText(of, program);
+    return "m" + Surfaces.material(of, program) + (face.isEmpty() ? "" : " " + face);
+  }
+
   /** Address, operation, list, best hit and cycle on one line. */
   @Override
   public String toString() {
@@ -205,14 +275,14 @@ public final class Retirement {
         + operation
         + (skipTaken ? " taken" : "")
         + ": "
-        + top()
+        + top().text(this::name)
         + ", height "
         + height
         + (found
             ? ", best "
                 + distances.toReal(distance)
-                + " m"
-                + material
+                + " "
+                + name(surface)
                 + (reversed ? "'" : "")
                 + (inward ? " inward" : "")
             : ", no hit")

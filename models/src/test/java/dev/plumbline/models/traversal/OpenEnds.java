@@ -48,7 +48,7 @@ final class OpenEnds {
   private int count;
 
   /** With so many solids, and intervals of so many steps of the grid at most. */
-  OpenEnds(Random random, Traversal traversal, int solids, int widest) {
+  OpenEnds(Random random, RayRules rules, Traversal traversal, int solids, int widest) {
     this.random = random;
     this.traversal = traversal;
     this.program = program(solids);
@@ -59,7 +59,9 @@ final class OpenEnds {
     for (int address = 0; address < length; address++) {
       draw(address, widest);
     }
-    rays.column("start")[0] = GRID * random.nextInt(3);
+    boolean behind = rules.clipsAtStart() && random.nextInt(8) == 0;
+    rays.column("start")[0] = behind ? -GRID : GRID * random.nextInt(3);
+    rays.column("limit")[0] = random.nextInt(8) == 0 ? GRID * random.nextInt(9) : CODES.highest();
     if (random.nextInt(3) == 0) {
       rays.anyHit(0, GRID * random.nextInt(9));
     }
