@@ -20,7 +20,7 @@ public interface RayTracer {
    * @param count how many, from the first
    * @param into takes it, ray by ray
    */
-  void trace(Rays rays, int count, Surfaces into);
+  void trace(Rays rays, int count, RayHits into);
 
   /**
    * A scene's program, run operation by operation.
