@@ -56,7 +56,7 @@ class ArchitectureTest {
           toolchain -> root text rtl
           cosim -> root text rtl toolchain
           stimulus -> root text models.fixed models.datapath
-          verdict -> root text models.fixed models.datapath
+          verdict -> root text models.fixed models.datapath models.picture
           contract -> rtl root text models.fixed models.datapath
           bus -> root text cosim
           drive -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
@@ -71,8 +71,9 @@ class ArchitectureTest {
           coverage -> root text models.fixed models.datapath
           blocks -> root text models.fixed models.datapath models.unit models.solid models.picture rtl stimulus verdict contract check wiring cases coverage
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract drive judge window stage run cases
-          evidence -> root text models.fixed models.datapath verdict
-          report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence
+          evidence -> root text models.fixed models.datapath verdict models.picture
+          report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence models.picture
+          frame -> root text models.fixed models.datapath models.picture models.light rtl cosim stimulus verdict contract
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl

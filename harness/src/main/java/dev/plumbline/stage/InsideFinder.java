@@ -35,6 +35,11 @@ public final class InsideFinder {
   /** Rows in which steps are looked for. */
   private static final int SAMPLE = 4096;
 
+  /** A block that takes more of them for a case is looked at for longer, up to so many times. */
+  private static final int A_FEW = 8;
+
+  private static final int MOST_TIMES = 8;
+
   private static final int BEFORE = 12;
   private static final int AFTER = 6;
 
@@ -61,8 +66,9 @@ public final class InsideFinder {
   public Inside around(Segment segment, List<Mismatch> kept, long[] rows) {
     long middle = rows[0];
     int most = Math.min(MOST_DELAY, binding.contract().flow().mostLatency());
-    long first = Math.max(0, middle - Math.max(SAMPLE / 2, most + BEFORE));
-    long last = Math.max(first + SAMPLE, middle + most + AFTER);
+    int sampled = sampled();
+    long first = Math.max(0, middle - Math.max(sampled / 2, most + BEFORE));
+    long last = Math.max(first + sampled, middle + most + AFTER);
     AtomicReference<Watch> opened = new AtomicReference<>();
     Optional<Engine.Maker> probe = maker.watching(first, (int) (last - first), opened::set);
     if (probe.isEmpty()) {
@@ -103,6 +109,12 @@ public final class InsideFinder {
     SortedSet<Long> shown = shown(sample, recorder, rows);
     Waveform waveform = waveform(about, sample, recorder, cases, finder, shown, path -> true);
     return new Inside(Optional.of(waveform), stages, facts);
+  }
+
+  /** Rows that hold cases enough, of a block that takes several for each. */
+  private int sampled() {
+    int each = binding.contract().flow().cyclesOfCase() / A_FEW;
+    return SAMPLE * Math.max(1, Math.min(MOST_TIMES, each));
   }
 
   private String beginning(Segment segment) {

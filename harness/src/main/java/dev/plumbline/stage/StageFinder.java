@@ -147,8 +147,8 @@ final class StageFinder {
   Optional<FirstWrong.Found> firstWrong(
       Reference reference, OutputCheck[] checks, int output, int caseIndex) {
     return reference
-        .steps()
-        .filter(steps -> reference.isExact())
+        .exactSteps()
+        .filter(steps -> !steps.hasState())
         .flatMap(
             steps ->
                 new FirstWrong(
@@ -157,12 +157,20 @@ final class StageFinder {
                         sample,
                         stations,
                         way,
-                        new Depths(sources, this::isRegister),
+                        sources,
                         checks,
                         output,
                         mostDelay,
-                        caseIndex)
+                        caseIndex,
+                        firstUnknown())
                     .find());
+  }
+
+  private int firstUnknown() {
+    return blame.rootsOf(wrongPort).stream()
+        .mapToInt(Blame.Root::delay)
+        .min()
+        .orElse(Integer.MAX_VALUE);
   }
 
   /**
@@ -171,7 +179,8 @@ final class StageFinder {
    * @param found the first wrong signal, where one was found
    */
   List<Fact> facts(Mismatch mismatch, Optional<FirstWrong.Found> found) {
-    if (mismatch.output().isEmpty()) {
+    boolean isOfFlow = mismatch.kind() == Mismatch.Kind.CHANGED_WHILE_STALLED;
+    if (mismatch.output().isEmpty() || isOfFlow) {
       return time();
     }
     Optional<Stage> wrong =
@@ -181,6 +190,7 @@ final class StageFinder {
     List<String> lines =
         new ArrayList<>(
             found
+                .filter(one -> !one.byClue())
                 .flatMap(this::met)
                 .or(() -> found.map(this::said))
                 .orElseGet(() -> guessed(wrong, roots)));

@@ -105,6 +105,7 @@ enum Trades {
   private final List<List<String>> faults;
 
   @SafeVarargs
+  @SuppressWarnings("varargs") // the array goes into a list of its own
   Trades(String file, UnaryOperator<Bench.Builder> held, List<String>... faults) {
     this.file = file;
     this.held = held;

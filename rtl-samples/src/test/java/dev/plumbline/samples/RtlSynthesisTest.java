@@ -48,6 +48,9 @@ final class RtlSynthesisTest {
     "scene_fetch, A=10 P=4",
     "operation_queue, Q=64 WIDTH=90",
     "sphere_walker, W=32 F=16",
+    "picture_converter, XW=5 YW=3",
+    "host_port, W=32 A=10",
+    "frame_controller, CONTEXTS=4",
   })
   @Tag("thorough")
   void everyUnitBecomesRegistersAndArithmeticWithoutLatch(String top, String parameters) {
@@ -58,6 +61,7 @@ final class RtlSynthesisTest {
   @EnabledIfSystemProperty(named = "plumbline.long", matches = "true")
   @CsvSource({
     "square_root, W=32 F=16",
+    "ray_sequencer, W=32 F=16",
     "scene_retirement, W=32 M=8",
     "sphere_pipeline, W=8 F=0 DW=8 DF=4",
     "plane_pipeline, W=8 F=0 DW=8 DF=4",

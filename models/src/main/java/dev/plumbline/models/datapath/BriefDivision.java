@@ -24,12 +24,12 @@ final class BriefDivision {
   /**
    * @param shift of the dividend to the left; of the divisor where it is negative
    */
-  BriefDivision(int shift, Format format) {
+  BriefDivision(int shift, Range range) {
     this.up = Math.max(shift, 0);
     this.down = Math.max(-shift, 0);
     this.scale = Math.scalb(1.0, shift);
-    this.min = format.minCode().longValueExact();
-    this.max = format.maxCode().longValueExact();
+    this.min = range.min().longValueExact();
+    this.max = range.max().longValueExact();
   }
 
   static boolean fits(Value a, Value b, int shift, Format format) {

@@ -54,6 +54,6 @@ final class Wide {
    * is taken with its sign, which the high one makes up for, so that nothing is cancelled.
    */
   static double toDouble(long high, long low) {
-    return ((double) high - (low >> 63)) * 0x1p64 + low;
+    return high == low >> 63 ? low : ((double) high - (low >> 63)) * 0x1p64 + low;
   }
 }

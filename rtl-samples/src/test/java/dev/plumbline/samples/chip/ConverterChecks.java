@@ -236,7 +236,6 @@ final class ConverterChecks {
         if (before != null) {
           check(before, painted, driver.words(before));
         }
-        driver.awaitSwap();
         before = settings;
         painted = wanted;
       }

@@ -392,13 +392,14 @@ final class HostChecks {
           host.write(window + 2, word * 16 + part);
         }
       }
-      at(0);
+      assertEquals(0, host.read(window), "the address after the last word");
       for (int word = 0; word < words; word++) {
         for (int part = 0; part < parts; part++) {
           int wanted = (word * 16 + part) & (part == parts - 1 ? lastMask : 0xFFFF);
           assertEquals(wanted, host.read(window + 2), "part " + part + " of word " + word);
         }
       }
+      assertEquals(0, host.read(window));
       assertEquals(0, host.read(window + 1));
       // Parts in any order: the last one stores.
       host.write(window, words - 1);
