@@ -30,10 +30,14 @@ final class RayLine {
     this.direction = formats.direction();
     this.chance = chance;
     this.at = new long[places + 1];
-    // Half of what the word holds, or 16 units if that is less.
-    long reach = Math.min(1L << (word.width() - 2), 16L << word.fractionBits());
-    this.gap = Math.max(1, reach / (places + 1));
+    this.gap = gap(word, places);
     this.one = Math.min(1L << direction.fractionBits(), direction.maxCode().longValueExact());
+  }
+
+  /** The mean distance of places: half of what the word holds, or 16 units if less, shared out. */
+  static long gap(Format word, int places) {
+    long reach = Math.min(1L << (word.width() - 2), 16L << word.fractionBits());
+    return Math.max(1, reach / (places + 1));
   }
 
   /** Draws axis, heading and places. */

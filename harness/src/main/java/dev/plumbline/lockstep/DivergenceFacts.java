@@ -6,7 +6,7 @@ import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.Retirement;
-import dev.plumbline.models.traversal.Surfaces;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Row;
@@ -183,10 +183,10 @@ final class DivergenceFacts {
   /** A surface as the executor shows it: by its solid's address and face, or its material. */
   private String text(int surface) {
     if (at("retire_surface") < 0) {
-      return at("retire_material") < 0 ? "" : "m" + Surfaces.material(surface, block.program);
+      return at("retire_material") < 0 ? "" : "m" + SurfaceNumber.material(surface, block.program);
     }
-    String face = Surfaces.faceText(surface, block.program);
-    return "at " + Surfaces.address(surface) + (face.isEmpty() ? "" : " " + face);
+    String face = SurfaceNumber.faceText(surface, block.program);
+    return "at " + SurfaceNumber.address(surface) + (face.isEmpty() ? "" : " " + face);
   }
 
   private long code(int output) {

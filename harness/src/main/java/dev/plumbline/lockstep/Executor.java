@@ -6,6 +6,7 @@ import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.program.WordLayout;
 import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.models.traversal.SceneUnits;
@@ -54,7 +55,7 @@ import java.util.Set;
  *
  * <p>What is met is a surface or a material, whichever ports there are. A surface is a solid's
  * address in the program, in as many bits as the longest program needs, and above it the number of
- * its face in three bits, as {@link dev.plumbline.models.traversal.Surfaces} has it.
+ * its face in three bits, as {@link dev.plumbline.models.traversal.SurfaceNumber} has it.
  *
  * <p>The list at the retirement port is its ends in ascending order, field 0 lowest, 0 beyond the
  * count. What starts and limits mean, and what any-hit rays tell, is said by {@link Builder#rules}.
@@ -63,9 +64,14 @@ import java.util.Set;
  */
 public final class Executor {
   /** In which cycle what happens. */
-  record Timing(int latency, int queue, Predictor.Policy policy, int indexBits) {
+  record Timing(Pace pace, Predictor.Policy policy, int indexBits) {
     Predictor predictor() {
       return Predictor.of(policy, indexBits);
+    }
+
+    /** Cycles that a wrong prediction costs at least. */
+    int wrong() {
+      return pace.decision() > 0 ? pace.decision() : pace.latency();
     }
 
     /** How many states an entry of the predictor has. */
@@ -77,7 +83,7 @@ public final class Executor {
       if (altered != Alteration.PREDICTIONS_KEPT) {
         predictor.reset();
       }
-      return new ExecutorTiming(latency, queue, predictor, altered);
+      return new ExecutorTiming(pace, predictor, altered);
     }
   }
 
@@ -239,7 +245,7 @@ public final class Executor {
     }
 
     /**
-     * Promises cycles, as {@link ExecutorTiming} has them.
+     * Promises cycles, as {@link ExecutorTiming} has them, at the pace of {@link Pace#of}.
      *
      * @param latency cycles from dispatch to arrival in the retirement queue
      * @param queue most operations dispatched and not retired
@@ -248,7 +254,19 @@ public final class Executor {
      * @return this builder
      */
     public Builder timing(int latency, int queue, Predictor.Policy policy, int indexBits) {
-      timing = new Timing(latency, queue, policy, indexBits);
+      return timing(Pace.of(latency, queue), policy, indexBits);
+    }
+
+    /**
+     * Promises cycles, as {@link ExecutorTiming} has them.
+     *
+     * @param pace what takes how long
+     * @param policy of prediction
+     * @param indexBits address bits that choose a prediction
+     * @return this builder
+     */
+    public Builder timing(Pace pace, Predictor.Policy policy, int indexBits) {
+      timing = new Timing(Objects.requireNonNull(pace, "pace"), policy, indexBits);
       return this;
     }
 

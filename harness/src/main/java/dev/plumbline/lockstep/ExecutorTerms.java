@@ -6,7 +6,7 @@ import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.Retirement;
-import dev.plumbline.models.traversal.Surfaces;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
@@ -95,8 +95,10 @@ final class ExecutorTerms {
             1,
             (r, t, e) -> isTold(r, alone) ? surface(executor, r.surface()) : 0),
         number(
-            prefix + "address", (r, t, e) -> isTold(r, alone) ? Surfaces.address(r.surface()) : 0),
-        number(prefix + "face", (r, t, e) -> isTold(r, alone) ? Surfaces.face(r.surface()) : 0),
+            prefix + "address",
+            (r, t, e) -> isTold(r, alone) ? SurfaceNumber.address(r.surface()) : 0),
+        number(
+            prefix + "face", (r, t, e) -> isTold(r, alone) ? SurfaceNumber.face(r.surface()) : 0),
         new Promise(
             prefix + "material",
             material(executor),
@@ -116,13 +118,14 @@ final class ExecutorTerms {
   }
 
   static long surface(Executor executor, int surface) {
-    return (long) Surfaces.face(surface) << addressBits(executor) | Surfaces.address(surface);
+    return (long) SurfaceNumber.face(surface) << addressBits(executor)
+        | SurfaceNumber.address(surface);
   }
 
   /** The number that a surface's bits stand for. */
   static int surfaceOf(Executor executor, long code) {
     int bits = addressBits(executor);
-    return Surfaces.of((int) (code & ((1L << bits) - 1)), (int) (code >> bits));
+    return SurfaceNumber.of((int) (code & ((1L << bits) - 1)), (int) (code >> bits));
   }
 
   private static int addressBits(Executor executor) {

@@ -9,7 +9,7 @@ import dev.plumbline.models.program.Program;
 import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.span.SpanList;
 import dev.plumbline.models.traversal.Retirement;
-import dev.plumbline.models.traversal.Surfaces;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.rtl.Signal;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Fact;
@@ -147,7 +147,7 @@ final class RetirementStages implements LockstepRunner.Watcher {
         name + ".material",
         material,
         list,
-        end -> Surfaces.material(list.surface(end), program));
+        end -> SurfaceNumber.material(list.surface(end), program));
     packed(values, name + ".reversed", 1, list, end -> list.isReversed(end) ? 1 : 0);
   }
 

@@ -4,7 +4,9 @@ import dev.plumbline.cases.DirectedScenes;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.span.SpanList;
 import dev.plumbline.models.span.SpanOperator;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.models.traversal.Retirement;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -70,6 +72,8 @@ final class SceneCoverage {
     ANY_HIT_GOES_ON("any-hit ray that goes on with a hit"),
     CLIPPED("solid that the start lies in"),
     TOO_FAR("surface at the limit or beyond, and none before it"),
+    PASSED_LIMIT("box that is met beyond the limit"),
+    PASSED_BEST("box that is met beyond the nearest surface"),
     LONG("ray of " + LONG_RAY + " cycles or more");
 
     private final String words;
@@ -139,6 +143,8 @@ final class SceneCoverage {
       overflowed = observed.hasOverflowed();
     } else if (kind == OperationKind.SKIP) {
       before = observed.isSkipTaken() ? AFTER_TAKEN : before;
+      add(Other.PASSED_LIMIT, observed.isTakenEarly() && !observed.isBoxMissed());
+      add(Other.PASSED_BEST, observed.isSkipTaken() && !observed.isTakenEarly());
       if (predictor != null) {
         counts[
             ORDERED + 2 * predictor.state(observed.address()) + (observed.isSkipTaken() ? 1 : 0)]++;
@@ -264,6 +270,8 @@ final class SceneCoverage {
       case OPEN_ENTRY -> !executor.rules().clipsAtStart() && length >= 4;
       case CLIPPED -> executor.rules().clipsAtStart() && length >= 4;
       case TOO_FAR -> limited && length >= 4;
+      case PASSED_LIMIT -> limited && passesOver() && length >= 5;
+      case PASSED_BEST -> passesOver() && length >= 5;
       case OPEN_EXIT, INWARD -> length >= 4;
       case TIE -> length >= SHORT;
       case ANY_HIT_STOPS -> anyHit && length >= 4;
@@ -273,10 +281,25 @@ final class SceneCoverage {
     };
   }
 
-  /** Cycles that the longest constructed ray takes at least: half of its skips are mispredicted. */
+  /** Whether constructed boxes lie far enough away. */
+  private boolean passesOver() {
+    int margin = executor.rules().passingMargin();
+    long apart = DirectedScenes.apart(executor.formats(), executor.spans());
+    return margin != RayRules.NEVER && margin < apart;
+  }
+
+  /**
+   * Cycles that the longest constructed ray takes at least: half of its skips are mispredicted,
+   * where each is learnt of before the next one with its entry is predicted.
+   */
   private long surelyWaits(int length) {
+    Pace pace = executor.timing().pace();
+    int back = pace.decision() + pace.redirection();
+    boolean isLearnt =
+        pace.decision() == 0
+            || (long) executor.entries() * back >= pace.latency() + pace.learning();
     long skips = Math.min(length - 1, DirectedScenes.LONGEST);
-    return (skips - 6L * executor.entries()) / 2 * executor.timing().latency();
+    return isLearnt ? (skips - 6L * executor.entries()) / 2 * executor.timing().wrong() : 0;
   }
 
   private static String afterWhat(int first) {

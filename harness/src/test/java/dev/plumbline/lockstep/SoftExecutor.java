@@ -12,12 +12,13 @@ import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.program.WordLayout;
 import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.Retirement;
 import dev.plumbline.models.traversal.SceneUnits;
-import dev.plumbline.models.traversal.Surfaces;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.models.traversal.Traversal;
 import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
@@ -66,8 +67,8 @@ final class SoftExecutor implements SoftDut {
   static final SceneFormats FORMATS = SceneFormats.of(Format.signed(8, 8), Format.signed(2, 8));
   private static final ProgramLimits LIMITS = new ProgramLimits(64, 3, 8);
   private static final int SPANS = 2;
-  private static final int LATENCY = 5;
-  private static final int QUEUE = 6;
+  private static final Pace PACE =
+      Pace.of(5, 6).withEarlyDecision(2, 2).withFlush(3).withLearning(2).withClose(1).withResult(2);
   private static final int INDEX_BITS = 2;
   private static final int TAG_BITS = 3;
 
@@ -78,7 +79,7 @@ final class SoftExecutor implements SoftDut {
   static Executor.Builder promise() {
     return Executor.of(FORMATS, LIMITS)
         .spans(SPANS)
-        .timing(LATENCY, QUEUE, Predictor.Policy.TWO_BIT, INDEX_BITS);
+        .timing(PACE, Predictor.Policy.TWO_BIT, INDEX_BITS);
   }
 
   private static final Map<String, Integer> OUTPUTS = outputs(FORMATS, LIMITS, SPANS);
@@ -276,7 +277,7 @@ final class SoftExecutor implements SoftDut {
           };
       predictor.setState(i, state);
     }
-    timing = new ExecutorTiming(LATENCY, QUEUE, predictor, altered);
+    timing = new ExecutorTiming(PACE, predictor, altered);
   }
 
   private boolean is(Fault any) {
@@ -339,7 +340,7 @@ final class SoftExecutor implements SoftDut {
         predictor.reset();
       }
       traversal.reset();
-      timing = new ExecutorTiming(LATENCY, QUEUE, predictor, altered);
+      timing = new ExecutorTiming(PACE, predictor, altered);
       return;
     }
     if (pins.isHigh("load_valid")) {
@@ -427,8 +428,8 @@ final class SoftExecutor implements SoftDut {
       boolean told = observed.isFound() && !(rules.anyHitAlone() && observed.isAnyHit());
       result = best("result_", observed, told);
       int side = is(Fault.TELLS_THE_OTHER_SIDE) && told ? 1 : 0;
-      result.put("result_address", told ? (long) Surfaces.address(observed.surface()) : 0);
-      result.put("result_face", told ? (long) Surfaces.face(observed.surface()) ^ side : 0);
+      result.put("result_address", told ? (long) SurfaceNumber.address(observed.surface()) : 0);
+      result.put("result_face", told ? (long) SurfaceNumber.face(observed.surface()) ^ side : 0);
       result.put("result_tag", is(Fault.TELLS_THE_TAG_BEFORE) ? tagBefore : observed.tag());
       tagBefore = observed.tag();
       result.put("result_overflow", bit(observed.hasOverflowed()));
@@ -436,13 +437,13 @@ final class SoftExecutor implements SoftDut {
       result.put("result_operations", timing.retired());
       result.put("result_predicted_right", timing.right());
       result.put("result_predicted_wrong", timing.wrong());
-      resultAge = timing.cycles();
+      resultAge = timing.result();
     }
   }
 
   /** Face above address, which has six bits. */
   private static long surface(int surface) {
-    return (long) Surfaces.face(surface) << 6 | Surfaces.address(surface);
+    return (long) SurfaceNumber.face(surface) << 6 | SurfaceNumber.address(surface);
   }
 
   private static Map<String, Long> best(String prefix, Retirement observed, boolean found) {

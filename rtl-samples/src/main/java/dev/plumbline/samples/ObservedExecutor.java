@@ -6,7 +6,7 @@ import dev.plumbline.cosim.Dut;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.WordLayout;
 import dev.plumbline.models.traversal.Rays;
-import dev.plumbline.models.traversal.Surfaces;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -29,7 +29,7 @@ public final class ObservedExecutor implements AutoCloseable {
    * @param address of the operation after which it is on top
    * @param distances of its ends
    * @param materials of the solids at its ends
-   * @param faces of them, as {@link Surfaces} number them
+   * @param faces of them, as {@link SurfaceNumber} number them
    * @param reversed of its ends
    */
   public record ObservedList(
@@ -45,7 +45,7 @@ public final class ObservedExecutor implements AutoCloseable {
    * @param hit a surface was found
    * @param distance of it, in LSB of the word
    * @param material of its solid; 0 where none is told
-   * @param face of that, as {@link Surfaces} number them
+   * @param face of that, as {@link SurfaceNumber} number them
    * @param reversed it is of a solid cut away
    * @param cycles that the ray took
    * @param operations that retired

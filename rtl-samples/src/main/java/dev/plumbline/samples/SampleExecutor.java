@@ -6,6 +6,7 @@ import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.rtl.RtlSource;
 import java.util.LinkedHashMap;
@@ -35,6 +36,11 @@ public record SampleExecutor(
     int predictionBits,
     int queue,
     int tagBits) {
+
+  /** Cycles from the dispatch of a skip to its early decision, and from there to the next. */
+  private static final int DECISION = 10;
+
+  private static final int REDIRECTION = 2;
 
   /** Bits of a material in a program's word. */
   private static final int MATERIAL_BITS = 8;
@@ -102,12 +108,22 @@ public record SampleExecutor(
    * @return cycles from dispatch to arrival, as the header has it
    */
   public int latency() {
-    return word.width() + 21;
+    return word.width() + 22;
   }
 
-  /** Cycles lost by a wrong prediction: the next dispatch is 2 after a retirement, not 1 later. */
+  /** Cycles lost by a wrong prediction that shows early: the next dispatch is 12 later, not 1. */
   int misprediction() {
-    return latency() + 1;
+    return DECISION + REDIRECTION - 1;
+  }
+
+  /** What takes how long, as the header has it. */
+  Pace pace() {
+    return Pace.of(latency(), queue)
+        .withEarlyDecision(DECISION, REDIRECTION)
+        .withFlush(3)
+        .withLearning(2)
+        .withClose(1)
+        .withResult(2);
   }
 
   /**
@@ -118,7 +134,7 @@ public record SampleExecutor(
   public Executor.Builder promise() {
     return Executor.of(formats(), limits())
         .spans(spans)
-        .timing(latency(), queue, Predictor.Policy.TWO_BIT, predictionBits);
+        .timing(pace(), Predictor.Policy.TWO_BIT, predictionBits);
   }
 
   /**

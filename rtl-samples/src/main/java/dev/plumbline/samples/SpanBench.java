@@ -70,7 +70,7 @@ final class SpanBench {
 
   /**
    * Lists in ascending order, on a lattice so narrow that many ends of both meet, and anywhere; at
-   * times from for ever and for ever. Surfaces, reversed and all beyond the count are any.
+   * times from for ever and for ever. SurfaceNumber, reversed and all beyond the count are any.
    */
   static Stimulus stimulus() {
     return Stimulus.drawn(SpanBench::draw);

@@ -38,8 +38,8 @@ public final class ExactLight {
   private final DirectionColumns inverses;
   private final Rays primary;
   private final Rays mirror;
-  private final RayHits seen = new RayHits(BLOCK);
-  private final RayHits mirrored = new RayHits(BLOCK);
+  private final Surfaces seen = new Surfaces(BLOCK);
+  private final Surfaces mirrored = new Surfaces(BLOCK);
   private final ShadePass shaded;
   private final ShadePass reflections;
   private final int[] mirroring = new int[BLOCK]; // entries of the shaded that mirror

@@ -4,18 +4,16 @@ import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.Retirement;
 import dev.plumbline.models.traversal.SceneUnits;
-import dev.plumbline.models.traversal.Surfaces;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.models.traversal.Traversal;
 import java.util.function.Consumer;
 
-/** A tracer that runs a program, operation by operation. */
+/** A tracer that runs a program. */
 final class ProgramTracer implements RayTracer {
   private final Program program;
   private final Traversal traversal;
   private final Consumer<Retirement> observer = this::retire;
-  private Rays columnsOf;
-  private long[] anyHit;
-  private RayHits into;
+  private Surfaces into;
 
   ProgramTracer(Program program, SceneUnits units, int spans) {
     this.program = program;
@@ -23,12 +21,8 @@ final class ProgramTracer implements RayTracer {
   }
 
   @Override
-  public void trace(Rays rays, int count, RayHits hits) {
-    if (rays != columnsOf) {
-      columnsOf = rays;
-      anyHit = rays.column("any_hit");
-    }
-    into = hits;
+  public void trace(Rays rays, int count, Surfaces surfaces) {
+    into = surfaces;
     traversal.run(program, rays, 0, count, null, observer);
   }
 
@@ -38,10 +32,10 @@ final class ProgramTracer implements RayTracer {
     }
     int ray = retirement.ray();
     into.hit[ray] = retirement.isFound();
-    if (into.hit[ray] && anyHit[ray] == 0) {
+    if (retirement.isFound() && !retirement.isAnyHit()) {
+      into.address[ray] = SurfaceNumber.address(retirement.surface());
+      into.face[ray] = SurfaceNumber.face(retirement.surface());
       into.distance[ray] = retirement.distance();
-      into.address[ray] = Surfaces.address(retirement.surface());
-      into.face[ray] = Surfaces.face(retirement.surface());
     }
   }
 }

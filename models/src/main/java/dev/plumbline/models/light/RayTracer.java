@@ -20,7 +20,7 @@ public interface RayTracer {
    * @param count how many, from the first
    * @param into takes it, ray by ray
    */
-  void trace(Rays rays, int count, RayHits into);
+  void trace(Rays rays, int count, Surfaces into);
 
   /**
    * A scene's program, run operation by operation.
@@ -29,7 +29,7 @@ public interface RayTracer {
    * the two of one axis the near one is the min plane unless its distance is greater.
    *
    * @param program of the scene
-   * @param units that find spans
+   * @param units that find spans, with faces of boxes as {@link SceneUnits#of} has them
    * @param spans most spans of a list
    * @return a tracer
    */

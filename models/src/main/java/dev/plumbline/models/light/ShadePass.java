@@ -30,7 +30,7 @@ final class ShadePass {
   private final long[] light;
   private final long[] own;
   private final Rays shadows;
-  private final RayHits blocked;
+  private final Surfaces blocked;
   private final int[] shadowed; // whose each shadow ray is
 
   /** By entry: the ray, its material, its colour. */
@@ -83,7 +83,7 @@ final class ShadePass {
     Arrays.fill(Codes.input(channel, channels, "ambient"), lighting.ambient());
     this.own = Codes.output(channel, channels, "own");
     this.shadows = Rays.of(formats, capacity);
-    this.blocked = new RayHits(capacity);
+    this.blocked = new Surfaces(capacity);
     this.shadowed = new int[capacity];
     this.ray = new int[capacity];
     this.material = new Material[capacity];
@@ -104,7 +104,7 @@ final class ShadePass {
   }
 
   /** Shades the surfaces of so many rays. */
-  void run(Rays rays, RayHits surfaces, int rayCount) {
+  void run(Rays rays, Surfaces surfaces, int rayCount) {
     count = 0;
     for (int i = 0; i < rayCount; i++) {
       if (surfaces.hit[i]) {

@@ -3,12 +3,16 @@ package dev.plumbline.models.traversal;
 import dev.plumbline.models.datapath.BoundsEvaluation;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Vectors;
+import java.util.ArrayList;
+import java.util.List;
 
 /**
  * By which faces hardware may say that a ray enters and leaves a box: of every axis whose distance
  * may be the last to enter or the first to leave, the plane that may be there, bit k for face k.
  */
 final class AdmissibleFaces {
+  private static final List<String> STEPS = List.of("near", "far", "min_first", "max_first");
+
   private final long[][] nearLow = new long[Vectors.COUNT][];
   private final long[][] nearHigh = new long[Vectors.COUNT][];
   private final long[][] farLow = new long[Vectors.COUNT][];
@@ -18,20 +22,33 @@ final class AdmissibleFaces {
 
   private AdmissibleFaces() {}
 
-  /** Of a box whose steps are those of {@code Box.budgetedFromInverse}. */
-  static AdmissibleFaces of(Datapath box, BoundsEvaluation e) {
-    AdmissibleFaces faces = new AdmissibleFaces();
+  /** The steps of a box that tell its faces. */
+  static String[] steps(Datapath box) {
+    List<String> steps = new ArrayList<>();
     for (int axis = 0; axis < Vectors.COUNT; axis++) {
-      String suffix = Vectors.suffix(axis);
-      if (!SolidColumns.hasStep(box, "max_first" + suffix)) {
+      for (String step : STEPS) {
+        steps.add(step + Vectors.suffix(axis));
+      }
+    }
+    for (String step : steps) {
+      if (!SolidColumns.hasStep(box, step)) {
         throw new IllegalArgumentException(
             "Bounds of a box by \""
                 + box.name()
-                + "\": it has faces, but no step \"max_first"
-                + suffix
+                + "\": it has faces, but no step \""
+                + step
                 + "\" to tell which may be met; take one of Box.budgetedFromInverse or"
                 + " Box.budgetedFromDirection.");
       }
+    }
+    return steps.toArray(String[]::new);
+  }
+
+  /** Of an evaluation that keeps those steps. */
+  static AdmissibleFaces of(BoundsEvaluation e) {
+    AdmissibleFaces faces = new AdmissibleFaces();
+    for (int axis = 0; axis < Vectors.COUNT; axis++) {
+      String suffix = Vectors.suffix(axis);
       faces.nearLow[axis] = e.stepLow("near" + suffix, 0);
       faces.nearHigh[axis] = e.stepHigh("near" + suffix, 0);
       faces.farLow[axis] = e.stepLow("far" + suffix, 0);

@@ -168,7 +168,7 @@ public final class AdmissibleHits {
   }
 
   /**
-   * Which faces of the solid it may be, as {@link Surfaces} number them.
+   * Which faces of the solid it may be, as {@link SurfaceNumber} number them.
    *
    * @param hit 0 to the count, exclusive
    * @return bit k for face k
@@ -223,7 +223,7 @@ public final class AdmissibleHits {
    *
    * @param distance a word code
    * @param address of the solid
-   * @param face of it, as {@link Surfaces} number them
+   * @param face of it, as {@link SurfaceNumber} number them
    * @param isReversed as {@link #isReversed}
    * @param inward as {@link #isInward}
    * @return true when one of the hits is such, with the distance in its interval

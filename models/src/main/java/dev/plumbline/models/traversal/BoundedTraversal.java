@@ -32,7 +32,7 @@ import java.util.function.Consumer;
  *
  * <p>Ends in different places are independent even where two operations are the same solid. Lists
  * are taken to hold all spans. A skip is open where its box is neither hit without any margin nor
- * missed by more than the greatest.
+ * missed by more than the greatest, and where it may lie beyond the limit or what was found.
  *
  * <p>A ray that takes any hit ends where {@link Traversal} ends it, so that it may see a surface
  * beyond another, but none beyond its limit when there has to be one before. Where every ray is
@@ -47,6 +47,8 @@ public final class BoundedTraversal {
   private final AdmissibleHits hits;
   private final ObjectSearch search;
   private Program program;
+  private EndColumns low;
+  private EndColumns high;
   private boolean[] reversed = new boolean[0];
   private int[] closes = new int[0]; // by address of a begin
   private long[] farthest = new long[0]; // by address of a begin: what its object allows
@@ -55,6 +57,7 @@ public final class BoundedTraversal {
   // there allows, and for all that the way on from there allows.
   private long[] before = new long[0];
   private long[] after = new long[0];
+  private long[] taken = new long[0]; // by address of a skip: the same where it is taken
 
   private BoundedTraversal(SceneUnits units, int margin, RayRules rules) {
     this.rules = rules;
@@ -114,6 +117,8 @@ public final class BoundedTraversal {
   /** Finds objects and their closes, and which solids are reversed. */
   void prepare(Program of, EndColumns least, EndColumns greatest) {
     search.prepare(of, least, greatest);
+    low = least;
+    high = greatest;
     if (of.equals(program)) {
       return;
     }
@@ -124,6 +129,7 @@ public final class BoundedTraversal {
     farthest = new long[length];
     before = new long[length];
     after = new long[length];
+    taken = new long[length];
     int[] firsts = new int[of.limits().depth()];
     int height = 0;
     int begun = 0;
@@ -170,11 +176,11 @@ public final class BoundedTraversal {
 
   /** One ray by the ends that {@link #prepare} took, those of address 0 at the base. */
   AdmissibleHits walk(Rays rays, int ray, int base) {
-    hits.clear(program, reversed, ray, solids.ends(0), base);
+    hits.clear(program, reversed, ray, low, base);
     boolean anyHit = rays.column("any_hit")[ray] == 1;
     long limit = rays.column("limit")[ray];
     long start = rays.column("start")[ray];
-    forwards(base, rules.clipsAtStart() ? Math.max(0, start) : start);
+    forwards(base, rules.clipsAtStart() ? Math.max(0, start) : start, limit, anyHit);
     backwards();
     if (rules.limitsEveryRay()) {
       hits.missAdmissible = after[0] >= limit;
@@ -186,7 +192,7 @@ public final class BoundedTraversal {
     return hits;
   }
 
-  private void forwards(int base, long start) {
+  private void forwards(int base, long start, long limit, boolean anyHit) {
     Arrays.fill(before, NOWHERE);
     before[0] = ObjectSearch.NEVER;
     for (int address = 0; address < program.length(); address++) {
@@ -197,9 +203,8 @@ public final class BoundedTraversal {
       }
       if (operation.kind() == OperationKind.SKIP) {
         search.skip(address, base, hits);
-        if (hits.mayTake(address)) {
-          reach(operation.target(), here);
-        }
+        passOver(address, high.entry[base + address], limit, anyHit);
+        reach(operation.target(), Math.min(here, taken[address]));
         if (hits.mayPass(address)) {
           reach(address + 1, here);
         }
@@ -209,6 +214,26 @@ public final class BoundedTraversal {
         reach(close + 1, Math.min(here, farthest[address]));
       }
     }
+  }
+
+  /**
+   * How far a surface may be that is seen where a skip is taken: anywhere where its box may be
+   * missed or lie beyond the limit, and before the box where that lies beyond what was found.
+   */
+  private void passOver(int skip, long entry, long limit, boolean anyHit) {
+    taken[skip] = hits.mayTake(skip) ? ObjectSearch.NEVER : NOWHERE;
+    if (hits.mayTake(skip) || !rules.passesOver()) {
+      return;
+    }
+    if (rules.limitsEveryRay() && entry > limit) {
+      taken[skip] = ObjectSearch.NEVER;
+    } else if (!(anyHit && rules.limitsEveryRay())) {
+      long found = rules.limitsEveryRay() ? Math.min(entry, limit) : entry;
+      for (int hit = 0; hit < hits.count(); hit++) {
+        taken[skip] = hits.least(hit) < found ? found - 1 : taken[skip];
+      }
+    }
+    hits.mayTake[skip] = taken[skip] != NOWHERE;
   }
 
   private void reach(int address, long distance) {
@@ -226,7 +251,7 @@ public final class BoundedTraversal {
         case SKIP ->
             after[address] =
                 Math.max(
-                    hits.mayTake(address) ? after[operation.target()] : NOWHERE,
+                    Math.min(after[operation.target()], taken[address]),
                     hits.mayPass(address) ? after[address + 1] : NOWHERE);
         default -> after[address] = Math.min(farthest[address], after[closes[address] + 1]);
       }

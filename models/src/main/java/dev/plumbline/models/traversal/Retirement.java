@@ -21,6 +21,8 @@ public final class Retirement {
   long tag;
   int address;
   Operation operation;
+  boolean boxMissed;
+  boolean skipEarly;
   boolean skipTaken;
   int height;
   int cost;
@@ -103,12 +105,32 @@ public final class Retirement {
   }
 
   /**
-   * Whether it was a skip whose box was missed.
+   * Whether it was a skip that is taken: its box was missed, or it lies too far away by {@link
+   * RayRules#passingMargin}.
    *
    * @return true when the next operation is the target
    */
   public boolean isSkipTaken() {
     return skipTaken;
+  }
+
+  /**
+   * Whether it was a skip whose box was missed.
+   *
+   * @return by the box alone, its margin included
+   */
+  public boolean isBoxMissed() {
+    return boxMissed;
+  }
+
+  /**
+   * Whether it was a skip that is taken whatever was found: its box was missed, or lies beyond the
+   * limit.
+   *
+   * @return what is known before it retires
+   */
+  public boolean isTakenEarly() {
+    return skipEarly;
   }
 
   /**
@@ -130,7 +152,8 @@ public final class Retirement {
   }
 
   /**
-   * Cycles its retirement takes: 1, and 1 for each different distance of a combination's ends.
+   * Cycles its retirement takes by its lists: 1, and 1 for each different distance of a
+   * combination's ends.
    *
    * @return 1 or more
    */
@@ -184,7 +207,7 @@ public final class Retirement {
   }
 
   /**
-   * The number of that surface, which {@link Surfaces} takes apart.
+   * The number of that surface, which {@link SurfaceNumber} takes apart.
    *
    * @return its solid and face
    */
@@ -198,7 +221,7 @@ public final class Retirement {
    * @return as the program gives it
    */
   public int material() {
-    return Surfaces.material(surface, program);
+    return SurfaceNumber.material(surface, program);
   }
 
   /**
@@ -208,7 +231,7 @@ public final class Retirement {
    * @return as the program gives it
    */
   public int material(int end) {
-    return Surfaces.material(top().surface(end), program);
+    return SurfaceNumber.material(top().surface(end), program);
   }
 
   /**
@@ -260,8 +283,8 @@ public final class Retirement {
   }
 
   private String name(int of) {
-    String face = Surfaces.faceText(of, program);
-    return "m" + Surfaces.material(of, program) + (face.isEmpty() ? "" : " " + face);
+    String face = SurfaceNumber.faceText(of, program);
+    return "m" + SurfaceNumber.material(of, program) + (face.isEmpty() ? "" : " " + face);
   }
 
   /** Address, operation, list, best hit and cycle on one line. */

@@ -211,7 +211,9 @@ final class SolidColumns {
    * many LSB as given.
    */
   static Evaluation bounds(Datapath unit, int capacity, int margin) {
-    BoundsEvaluation e = BoundsEvaluation.ofOutputs(unit, capacity, meets(unit));
+    boolean hasFaces = find(unit, "entry_face") >= 0;
+    String[] steps = hasFaces ? AdmissibleFaces.steps(unit) : meets(unit);
+    BoundsEvaluation e = BoundsEvaluation.ofOutputs(unit, capacity, steps);
     int hit = output(unit, "hit");
     long[] leastEntry = e.low(output(unit, "entry"), 0);
     long[] leastExit = e.low(output(unit, "exit"), 0);
@@ -220,7 +222,7 @@ final class SolidColumns {
     boolean meets = hasMeets(unit);
     long[] must = meets ? e.stepLow("meets", 0) : e.low(hit, 0);
     long[] may = meets ? e.stepHigh("meets", 0) : null;
-    AdmissibleFaces faces = find(unit, "entry_face") < 0 ? null : AdmissibleFaces.of(unit, e);
+    AdmissibleFaces faces = hasFaces ? AdmissibleFaces.of(e) : null;
     IntUnaryOperator entryFaces = faces == null ? i -> 1 : faces::ofEntry;
     IntUnaryOperator exitFaces = faces == null ? i -> 1 : faces::ofExit;
     Ends least =

@@ -230,6 +230,8 @@ public final class Traversal {
       OperationKind kind = operation.kind();
       s.address = address;
       s.operation = operation;
+      s.boxMissed = false;
+      s.skipEarly = false;
       s.skipTaken = false;
       s.cost = 1;
       if (kind.isSolid()) {
@@ -251,22 +253,12 @@ public final class Traversal {
         s.last |=
             is(Alteration.NEAREST_ENDS_AFTER_ANOTHER) && before && s.found && s.distance < limit;
       } else if (kind == OperationKind.SKIP) {
-        boolean missed = !ends.hit[base + address];
-        s.skipTaken =
-            switch (altered) {
-              case SKIP_NEVER -> false;
-              case SKIP_ALWAYS -> true;
-              case SKIP_INVERTED -> !missed;
-              default -> missed;
-            };
+        decide(ends.entry[base + address], !ends.hit[base + address]);
       } else {
         s.last = kind == OperationKind.END;
       }
       if (timing != null) {
-        s.cycle =
-            kind == OperationKind.SKIP
-                ? timing.retireSkip(address, s.skipTaken)
-                : timing.retire(s.cost);
+        s.cycle = retire(kind, timing);
       }
       observer.accept(s);
       address = s.skipTaken ? target(program, operation) : address + 1;
@@ -276,14 +268,49 @@ public final class Traversal {
     }
   }
 
+  private long retire(OperationKind kind, ExecutorTiming timing) {
+    return switch (kind) {
+      case SKIP -> timing.retireSkip(state.address, state.skipEarly, state.skipTaken);
+      case CLOSE -> timing.retireClose();
+      default -> timing.retire(state.cost);
+    };
+  }
+
+  /** Whether a skip is taken whose box is entered at a distance, or missed. */
+  private void decide(long entry, boolean missed) {
+    Retirement s = state;
+    boolean passes = rules.passesOver();
+    boolean tooFar = passes && rules.limitsEveryRay() && isBeyond(entry, s.limit);
+    boolean hidden = passes && s.found && isBeyond(entry, s.distance);
+    s.boxMissed = missed;
+    s.skipEarly =
+        switch (altered) {
+          case SKIP_NEVER -> false;
+          case SKIP_ALWAYS -> true;
+          case SKIP_INVERTED -> !(missed || tooFar);
+          default -> missed || tooFar;
+        };
+    s.skipTaken = s.skipEarly || (hidden && !is(Alteration.SKIP_NEVER));
+  }
+
+  /** Whether a box is entered farther than a distance by more than the margin. */
+  private boolean isBeyond(long entry, long distance) {
+    if (spans == 0) {
+      double margin = rules.passingMargin() * solids.formats().word().lsbs();
+      return distances.toReal(entry) > distances.toReal(distance) + margin;
+    }
+    // Their difference may not fit; as an unsigned number it does.
+    return entry > distance && Long.compareUnsigned(entry - distance, rules.passingMargin()) > 0;
+  }
+
   /** Puts the span of a solid on the stack. */
   private void push(EndColumns ends, int index, int address, long start) {
     boolean behind = rules.clipsAtStart() && ends.entry[index] < start;
     state.stack[state.height++].set(
         behind ? start : ends.entry[index],
         ends.exit[index],
-        Surfaces.of(address, ends.entryFace[index]),
-        Surfaces.of(address, ends.exitFace[index]));
+        SurfaceNumber.of(address, ends.entryFace[index]),
+        SurfaceNumber.of(address, ends.exitFace[index]));
   }
 
   private int target(Program program, Operation skip) {

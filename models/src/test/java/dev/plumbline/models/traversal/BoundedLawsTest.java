@@ -43,8 +43,8 @@ class BoundedLawsTest {
       boolean found, double distance, int address, int face, boolean reversed, boolean inward) {
     static Hit of(Retirement r, double lsbs) {
       double real = r.distances.toReal(r.distance());
-      int address = Surfaces.address(r.surface());
-      int face = Surfaces.face(r.surface());
+      int address = SurfaceNumber.address(r.surface());
+      int face = SurfaceNumber.face(r.surface());
       return new Hit(r.isFound(), real / lsbs, address, face, r.isReversed(), r.isInward());
     }
 

@@ -15,7 +15,17 @@ import org.junit.jupiter.params.provider.FieldSource;
 
 /** Admissible hits against the exact traversal of choices of ends: all that there are, or some. */
 class BoundedTraversalTest {
-  private static final List<RayRules> RULES = List.of(RayRules.standard(), RayRules.plain());
+  /** Boxes that are passed over open more than every choice tells. */
+  private static final List<RayRules> RULES =
+      List.of(RayRules.standard().withPassingMargin(RayRules.NEVER), RayRules.plain());
+
+  private static final List<RayRules> PASSING =
+      List.of(
+          RULES.get(0),
+          RULES.get(1),
+          RayRules.standard().withPassingMargin(0),
+          RayRules.plain().withPassingMargin(0));
+
   private static final BoundedTraversal BOUNDED = bounded(RayRules.plain());
 
   private static BoundedTraversal bounded(RayRules rules) {
@@ -96,11 +106,12 @@ class BoundedTraversalTest {
   }
 
   @ParameterizedTest
-  @FieldSource("RULES")
+  @FieldSource("PASSING")
   void whatChoicesOfLargeProgramsGiveIsAdmissibleEvenWhereNotAllAreFollowed(RayRules rules) {
     BoundedTraversal bounded = bounded(rules);
     Traversal exact = exact(rules);
     int results = 0;
+    int passed = 0;
     int incomplete = 0;
     for (long seed = 1_000_000; seed < 1_000_130; seed++) {
       Random random = new Random(seed);
@@ -117,10 +128,15 @@ class BoundedTraversalTest {
       AdmissibleHits hits = hits(bounded, ends);
       assertTrue(hits.isMissAdmissible() || !ends.missed, which(seed, ends, hits));
       requireSeen(seed, ends, hits);
+      for (int skip : ends.taken) {
+        assertTrue(hits.mayTake(skip), which(seed, ends, hits));
+        passed += ends.low.hit[skip] ? 1 : 0;
+      }
       results += ends.seen.size();
       incomplete += hits.isComplete() ? 0 : 1;
     }
     assertTrue(results > 150 && incomplete > 0, results + " surfaces, " + incomplete);
+    assertEquals(rules.passesOver(), passed > 0, passed + " boxes passed over");
   }
 
   /** Boxes of known intervals: least entry, greatest entry, least exit, greatest exit of each. */

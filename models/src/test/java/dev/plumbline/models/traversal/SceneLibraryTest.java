@@ -138,8 +138,8 @@ class SceneLibraryTest {
   /** An end of the object's spans. */
   private record End(double distance, int surface, boolean reversed) {
     boolean isOf(LibrarySolid solid, Vector3D normal) {
-      int material = Surfaces.material(surface, solid.program);
-      return solid.isNormal(normal, material, 1 << Surfaces.face(surface), reversed);
+      int material = SurfaceNumber.material(surface, solid.program);
+      return solid.isNormal(normal, material, 1 << SurfaceNumber.face(surface), reversed);
     }
   }
 

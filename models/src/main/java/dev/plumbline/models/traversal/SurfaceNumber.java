@@ -10,11 +10,11 @@ import dev.plumbline.models.program.Program;
  * <p>A box's face is twice its axis, and one more at the upper plane: 0 is the lower x face, 5 the
  * upper z face. Spheres and half-spaces have face 0 alone.
  */
-public final class Surfaces {
+public final class SurfaceNumber {
   private static final int FACE_BITS = 3;
   private static final String[] FACES = {"-x", "+x", "-y", "+y", "-z", "+z"};
 
-  private Surfaces() {}
+  private SurfaceNumber() {}
 
   /**
    * The number of a surface.

@@ -4,7 +4,7 @@ package dev.plumbline.models.light;
  * What rays meet, in columns: one element a ray. Public fields, since whoever traces fills them and
  * whoever shades reads them, thousands at a time.
  */
-public final class RayHits {
+public final class Surfaces {
   /** Whether there is a surface; of a ray that asks for any, whether it is blocked. */
   public final boolean[] hit;
 
@@ -22,7 +22,7 @@ public final class RayHits {
    *
    * @param capacity 1 or more
    */
-  public RayHits(int capacity) {
+  public Surfaces(int capacity) {
     hit = new boolean[capacity];
     distance = new long[capacity];
     address = new int[capacity];
