@@ -134,6 +134,7 @@ public record SampleExecutor(
   public Executor.Builder promise() {
     return Executor.of(formats(), limits())
         .spans(spans)
+        .hold("ray_abort", 0)
         .timing(pace(), Predictor.Policy.TWO_BIT, predictionBits);
   }
 
