@@ -78,7 +78,7 @@ module host_memories #(
   ) port (
       .*
   );
-  program_memory #(
+  table_memory #(
       .A    (A),
       .WIDTH(24 + 6 * W)
   ) program_words (
@@ -90,7 +90,7 @@ module host_memories #(
       .read_address(program_read_address),
       .out_word    (program_word)
   );
-  program_memory #(
+  table_memory #(
       .A    (8),
       .WIDTH(24)
   ) palette_words (
@@ -102,7 +102,7 @@ module host_memories #(
       .read_address(palette_read_address),
       .out_word    (palette_word)
   );
-  program_memory #(
+  table_memory #(
       .A    (M),
       .WIDTH(32)
   ) table_words (

@@ -24,6 +24,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -52,6 +53,8 @@ public final class RunReport implements Recorder {
   private static final Pattern ASIDE = Pattern.compile("\\.latest-(\\d{1,18})");
 
   private static final Map<Path, RunReport> OPEN = new ConcurrentHashMap<>();
+
+  private static volatile Consumer<String> listener = bench -> {};
 
   private final Path reports;
   private final Path folder;
@@ -141,6 +144,21 @@ public final class RunReport implements Recorder {
       own.add(entry(verdict, evidenceFolder));
     }
     return evidenceFolder;
+  }
+
+  /**
+   * Sets who is told of benches that mismatch, in any run of this process, before their evidence is
+   * there; nobody is unless set.
+   *
+   * @param who takes the bench's name, by any thread
+   */
+  public static void tellOfMismatches(Consumer<String> who) {
+    listener = who;
+  }
+
+  @Override
+  public void mismatches(String bench) {
+    listener.accept(bench);
   }
 
   /** It does. */

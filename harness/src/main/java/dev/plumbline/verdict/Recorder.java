@@ -26,6 +26,14 @@ public interface Recorder {
   default void checked(long cases, long of) {}
 
   /**
+   * Is told that a bench mismatches, before what is known of it is gathered, which takes longer
+   * than the run.
+   *
+   * @param bench its name
+   */
+  default void mismatches(String bench) {}
+
+  /**
    * Keeps a verdict and goes on as it says; what was found outlives a failure to keep it.
    *
    * @param verdict what a bench found

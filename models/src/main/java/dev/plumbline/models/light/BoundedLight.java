@@ -50,6 +50,10 @@ public final class BoundedLight {
   private final Interval[] shadowOrigin = intervals();
   private final Interval[] lamp = intervals();
   private boolean open;
+
+  // How far the squared lengths of the ray's direction and of the surface's normal are from 1.
+  private double lengthSlack;
+  private double normalSlack;
   private final int[] low = new int[3];
   private final int[] high = new int[3];
 
@@ -138,10 +142,12 @@ public final class BoundedLight {
 
   private void pixel(int i) {
     open = false;
+    scene.solids().fromAnywhere();
     for (int axis = 0; axis < AXES; axis++) {
       long eye = lighting.camera().eye(axis);
       ray(axis, eye, eye, directionLow[axis][i], directionHigh[axis][i]);
     }
+    lengthSlack = lengthSlack(direction);
     if (!shade()) {
       return;
     }
@@ -149,6 +155,7 @@ public final class BoundedLight {
     if (material.tint() == 0) {
       return;
     }
+    lengthSlack += 4 * normalSlack + 16 * formats.direction().lsbs();
     int[] ownLow = low.clone();
     int[] ownHigh = high.clone();
     for (int axis = 0; axis < AXES; axis++) {
@@ -205,6 +212,9 @@ public final class BoundedLight {
       return false;
     }
     int address = scene.address;
+    int face = scene.face;
+    boolean inside = scene.leaving;
+    double slack = scene.solids().slack(address, scene.high, lengthSlack);
     double lsb = formats.word().lsbs();
     double longest = formats.word().toReal(formats.word().maxCode());
     set("distance_low", (long) Math.floor(Math.max(0, scene.low) / lsb));
@@ -219,6 +229,9 @@ public final class BoundedLight {
       set("plane" + suffix, table.plane(address, axis));
     }
     points.run(1);
+    double epsilon = formats.word().toReal(lighting.epsilon());
+    scene.solids().fromSurface(address, inside, face, epsilon, slack);
+    normalSlack = scene.solids().normalSlack(address, slack);
     Material material = lighting.material(table.material(address));
     int cosine = Codes.index(point.outputs(), "cosine");
     long darkest = points.low(cosine, 0)[0];
@@ -235,6 +248,16 @@ public final class BoundedLight {
     }
     scene.address = address;
     return true;
+  }
+
+  private static double lengthSlack(Interval... direction) {
+    double low = 0;
+    double high = 0;
+    for (Interval component : direction) {
+      low += component.least() * component.least();
+      high += component.most() * component.most();
+    }
+    return Math.max(Math.abs(1 - low), Math.abs(high - 1));
   }
 
   private Answer shadow() {

@@ -32,7 +32,10 @@ class BoundedLightTest {
     BoundedFrame bounds = BoundedLight.of(program, lighting).frame(width, height);
     Picture exact = ExactLight.of(program, lighting, 4).frame(width, height).picture();
     Picture ideal = IdealLight.of(program, lighting).frame(width, height).picture();
-    assertEquals(0, bounds.judge(exact).wrong(), "bits: " + bounds.judge(exact));
+    assertEquals(
+        0,
+        bounds.judge(exact).wrong(),
+        "bits: " + bounds.judge(exact) + lighting.formats() + lighting.epsilon() + program.at(4));
     if (!lighting.isStepped()) { // solids take directions to be of unit length
       assertEquals(0, bounds.judge(ideal).wrong(), "reals: " + bounds.judge(ideal));
     }

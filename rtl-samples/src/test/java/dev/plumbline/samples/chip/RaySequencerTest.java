@@ -4,6 +4,8 @@ import dev.plumbline.cosim.CompiledDesign;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** The ray sequencer, its executor played by hand, against figures from outside and reals. */
 class RaySequencerTest {
@@ -46,5 +48,29 @@ class RaySequencerTest {
   void manyPicturesAreAsInReals() {
     SequencerChecks.primaryRaysGoThroughTheirPixels(MODEL, 2000, ChipBlock.SEED + 1);
     SequencerChecks.picturesAreAsInReals(MODEL, 2000, ChipBlock.SEED + 1);
+  }
+
+  @Test
+  void isTheModelOfLightBitForBit() {
+    new SequencerBits(Formats.STANDARD, true, ChipBlock.SEED).compare(MODEL, 12, 8);
+  }
+
+  /** The chip's formats, those of 18.14, and others: with and without normalised directions. */
+  @ParameterizedTest
+  @CsvSource({
+    "32, 16, 18, 16, true",
+    "32, 16, 18, 16, false",
+    "32, 14, 16, 14, true",
+    "32, 14, 16, 14, false",
+    "28, 12, 18, 16, true",
+    "24, 14, 16, 12, false",
+    "32, 20, 24, 22, true"
+  })
+  @Tag("thorough")
+  void soItIsInOtherFormats(
+      int wordBits, int wordFraction, int unitBits, int unitFraction, boolean normalised) {
+    Formats formats = new Formats(wordBits, wordFraction, unitBits, unitFraction);
+    CompiledDesign model = ChipBlock.model("ray_sequencer", formats.parameters(normalised));
+    new SequencerBits(formats, normalised, ChipBlock.SEED).compare(model, 150, 20);
   }
 }

@@ -8,7 +8,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.samples.chip.SequencerDriver.Pixel;
 import dev.plumbline.samples.chip.SequencerDriver.Ray;
-import dev.plumbline.samples.chip.SequencerDriver.Settings;
 import dev.plumbline.samples.chip.StandInScene.Hit;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.Arrays;
@@ -30,8 +29,57 @@ final class SequencerChecks {
 
   private SequencerChecks() {}
 
+  /** Settings in reals, of which the nearest codes are taken. */
+  private record Settings(
+      double[] eye,
+      double[] corner,
+      double[] stepX,
+      double[] stepY,
+      double[] lamp,
+      double epsilon,
+      int ambient,
+      int background) {
+    Settings {
+      eye = coded(eye);
+      corner = coded(corner);
+      stepX = coded(stepX);
+      stepY = coded(stepY);
+      lamp = coded(lamp);
+    }
+
+    private static double[] coded(double[] reals) {
+      double[] nearest = new double[3];
+      Arrays.setAll(nearest, k -> Math.round(reals[k] / LSB) * LSB);
+      return nearest;
+    }
+
+    private static long[] codes(double[] reals) {
+      long[] codes = new long[3];
+      Arrays.setAll(codes, k -> Math.round(reals[k] / LSB));
+      return codes;
+    }
+
+    SequencerDriver.Settings codes() {
+      return new SequencerDriver.Settings(
+          codes(eye),
+          codes(corner),
+          codes(stepX),
+          codes(stepY),
+          codes(lamp),
+          new long[3],
+          0,
+          Math.round(epsilon / LSB),
+          ambient,
+          background);
+    }
+  }
+
   private static double[] scaled(double by, double... vector) {
     return new double[] {by * vector[0], by * vector[1], by * vector[2]};
+  }
+
+  private static double[] reals(long... codes) {
+    return new double[] {codes[0] * LSB, codes[1] * LSB, codes[2] * LSB};
   }
 
   private static double[] unit(double... vector) {
@@ -59,14 +107,14 @@ final class SequencerChecks {
           double[] normal = scaled(turn, row[1]);
           driver.scene(
               new StandInScene().halfSpace(0, normal[0], normal[1], normal[2], 0), 0xFF808080);
-          driver.settings(single(scaled(-5, row[0]), row[0], new double[] {0, 0, 1}));
+          driver.settings(single(scaled(-5, row[0]), row[0], new double[] {0, 0, 1}).codes());
           Pixel pixel = driver.pixel(0, 0);
           Ray mirror = pixel.rays().get(pixel.rays().size() - 1);
           assertFalse(mirror.anyHit());
           assertEquals(2, pixel.kinds() & 2);
-          assertArrayEquals(row[2], mirror.along(), 3 * LSB);
+          assertArrayEquals(row[2], reals(mirror.direction()), 3 * LSB);
           // It begins beside the surface, on the side from which the ray came.
-          double beside = StandInScene.dot(mirror.from(), row[1]);
+          double beside = StandInScene.dot(reals(mirror.origin()), row[1]);
           assertEquals(EPSILON, beside, 4 * LSB);
         }
       }
@@ -84,7 +132,7 @@ final class SequencerChecks {
       for (double[][] row : rows) {
         driver.scene(
             new StandInScene().halfSpace(0, row[0][0], row[0][1], row[0][2], 0), 0x00FFFFFF);
-        driver.settings(single(scaled(6, row[0]), scaled(-1, row[0]), row[1]));
+        driver.settings(single(scaled(6, row[0]), scaled(-1, row[0]), row[1]).codes());
         int colour = driver.pixel(0, 0).colour();
         assertEquals(255 * row[2][0], colour & 0xFF, 1.5);
         assertEquals((colour & 0xFF) * 0x010101, colour);
@@ -107,14 +155,15 @@ final class SequencerChecks {
         double step = 2 * half / pixels;
         driver.settings(
             new Settings(
-                new double[] {0, 0, -away},
-                new double[] {-half + step / 2, -half + step / 2, 15.99},
-                new double[] {step, 0, 0},
-                new double[] {0, step, 0},
-                new double[] {Math.sin(angle), 0, -Math.cos(angle)},
-                EPSILON,
-                0,
-                0x010203));
+                    new double[] {0, 0, -away},
+                    new double[] {-half + step / 2, -half + step / 2, 15.99},
+                    new double[] {step, 0, 0},
+                    new double[] {0, step, 0},
+                    new double[] {Math.sin(angle), 0, -Math.cos(angle)},
+                    EPSILON,
+                    0,
+                    0x010203)
+                .codes());
         double sum = 0;
         int met = 0;
         for (int y = 0; y < pixels; y++) {
@@ -173,16 +222,17 @@ final class SequencerChecks {
           continue;
         }
         double[] eye = {sign(chance) * 100, sign(chance) * 30000, sign(chance)};
-        driver.settings(new Settings(eye, corner, across, down, eye, EPSILON, 0, 0xABCDEF));
+        driver.settings(new Settings(eye, corner, across, down, eye, EPSILON, 0, 0xABCDEF).codes());
         Pixel pixel = driver.pixel(x, y);
         assertEquals(0xABCDEF, pixel.colour());
         assertEquals(1, pixel.rays().size());
         Ray ray = pixel.rays().get(0);
         assertFalse(ray.anyHit());
-        assertArrayEquals(eye, ray.from(), LSB / 2);
-        // 1 / length has an error of one LSB, which u makes up to 16 of, and |u| one more.
-        double off = LSB * (1.5 + length + 1 / length);
-        assertArrayEquals(unit(view), ray.along(), off);
+        assertArrayEquals(eye, reals(ray.origin()), LSB / 2);
+        // The root is off by one LSB and what half an LSB of its argument makes, which the inverse
+        // divides by the length; the inverse is off by one more, times u; then half of one.
+        double off = LSB * (0.5 + length + (1 + 0.25 / length) / length);
+        assertArrayEquals(unit(view), reals(ray.direction()), off);
         for (int k = 0; k < 3; k++) {
           inverse(ray.direction()[k], ray.inverse()[k], (ray.parallel() >> k & 1) == 1);
         }
@@ -232,7 +282,7 @@ final class SequencerChecks {
               EPSILON,
               40,
               0x203060);
-      driver.settings(settings);
+      driver.settings(settings.codes());
       for (int i = 0; i < pixels; i++) {
         int x = chance.below(256);
         int y = chance.below(256);

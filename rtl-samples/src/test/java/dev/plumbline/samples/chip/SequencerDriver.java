@@ -16,45 +16,24 @@ import java.util.List;
 /** The ray sequencer at default parameters, its executor and its table played by hand. */
 final class SequencerDriver implements AutoCloseable {
   private static final int MOST_CYCLES = 20_000;
-  private static final double ONE = 65536;
 
-  /** Settings in reals, of which the nearest codes are taken. */
+  /** Settings in codes. */
   record Settings(
-      double[] eye,
-      double[] corner,
-      double[] stepX,
-      double[] stepY,
-      double[] lamp,
-      double epsilon,
+      long[] eye,
+      long[] corner,
+      long[] stepX,
+      long[] stepY,
+      long[] lamp,
+      long[] lampInverse,
+      int lampParallel,
+      long epsilon,
       int ambient,
-      int background) {
-    Settings {
-      eye = coded(eye);
-      corner = coded(corner);
-      stepX = coded(stepX);
-      stepY = coded(stepY);
-      lamp = coded(lamp);
-    }
-
-    private static double[] coded(double[] reals) {
-      double[] codes = new double[3];
-      Arrays.setAll(codes, k -> Math.round(reals[k] * ONE) / ONE);
-      return codes;
-    }
-  }
+      int background) {}
 
   /** A ray as the RTL gave it: codes. */
   record Ray(long[] origin, long[] direction, long[] inverse, int parallel, boolean anyHit) {
-    double[] from() {
-      return reals(origin);
-    }
-
-    double[] along() {
-      return reals(direction);
-    }
-
-    private static double[] reals(long[] codes) {
-      return new double[] {codes[0] / ONE, codes[1] / ONE, codes[2] / ONE};
+    boolean isAlike(long[] otherOrigin, long[] otherDirection) {
+      return Arrays.equals(origin, otherOrigin) && Arrays.equals(direction, otherDirection);
     }
   }
 
@@ -63,10 +42,16 @@ final class SequencerDriver implements AutoCloseable {
 
   private final Dut dut;
   private final RandomStream chance;
-  private StandInScene scene = new StandInScene();
+  private final Formats formats;
+  private StandInScene scene;
   private int[] table = new int[256];
 
   SequencerDriver(CompiledDesign model, long seed) {
+    this(model, Formats.STANDARD, seed);
+  }
+
+  SequencerDriver(CompiledDesign model, Formats formats, long seed) {
+    this.formats = formats;
     dut =
         model.open(
             DutOptions.defaults().withInitialState(InitialState.RANDOM).withSeed(seed & 0xFFFF));
@@ -82,31 +67,22 @@ final class SequencerDriver implements AutoCloseable {
   }
 
   void settings(Settings settings) {
-    vector("eye", settings.eye(), 32);
-    vector("corner", settings.corner(), 32);
-    vector("step_x", settings.stepX(), 32);
-    vector("step_y", settings.stepY(), 32);
-    vector("lamp", settings.lamp(), 18);
-    double[] inverse = new double[3];
-    long parallel = 0;
-    for (int k = 0; k < 3; k++) {
-      double component = Math.round(settings.lamp()[k] * ONE) / ONE;
-      boolean saturates = Math.abs(component) < 1.0 / 32767;
-      parallel |= saturates ? 1L << k : 0;
-      inverse[k] = saturates ? 0 : 1 / component;
-    }
-    vector("lamp_inverse", inverse, 32);
-    dut.set("lamp_parallel", parallel);
-    dut.set("epsilon", Math.round(settings.epsilon() * ONE));
+    vector("eye", settings.eye(), formats.wordBits());
+    vector("corner", settings.corner(), formats.wordBits());
+    vector("step_x", settings.stepX(), formats.wordBits());
+    vector("step_y", settings.stepY(), formats.wordBits());
+    vector("lamp", settings.lamp(), formats.unitBits());
+    vector("lamp_inverse", settings.lampInverse(), formats.wordBits());
+    dut.set("lamp_parallel", settings.lampParallel());
+    dut.set("epsilon", settings.epsilon());
     dut.set("ambient", settings.ambient());
     dut.set("background", settings.background());
   }
 
-  private void vector(String port, double[] values, int bits) {
+  private void vector(String port, long[] codes, int bits) {
     BigInteger all = BigInteger.ZERO;
-    BigInteger mask = BigInteger.ONE.shiftLeft(bits).subtract(BigInteger.ONE);
     for (int k = 0; k < 3; k++) {
-      BigInteger code = BigInteger.valueOf(Math.round(values[k] * ONE)).and(mask);
+      BigInteger code = BigInteger.valueOf(codes[k] & (1L << bits) - 1);
       all = all.or(code.shiftLeft(bits * k));
     }
     dut.set(port, words(all, 3 * bits));
@@ -175,19 +151,19 @@ final class SequencerDriver implements AutoCloseable {
     dut.set("ray_ready", 0);
     Ray ray =
         new Ray(
-            vector("ray_origin", 32),
-            vector("ray_direction", 18),
-            vector("ray_inverse", 32),
+            vector("ray_origin", formats.wordBits()),
+            vector("ray_direction", formats.unitBits()),
+            vector("ray_inverse", formats.wordBits()),
             (int) dut.get("ray_parallel"),
             dut.get("ray_any_hit") == 1);
     assertEquals(0, dut.get("ray_start"));
-    assertEquals(Integer.MAX_VALUE, dut.get("ray_limit"));
-    StandInScene.Hit hit = scene.meet(ray.from(), ray.along(), 0);
+    assertEquals((1L << formats.wordBits() - 1) - 1, dut.get("ray_limit"));
+    StandInScene.Hit hit = scene.meet(ray.origin(), ray.direction());
     dut.cycles(chance.below(6));
     dut.set("result_valid", 1);
     dut.set("result_hit", hit == null ? 0 : 1);
     boolean tells = hit != null && !ray.anyHit();
-    dut.set("result_distance", tells ? Math.round(hit.distance() * ONE) : 0);
+    dut.set("result_distance", tells ? formats.wordCode(hit.distance()) : 0);
     dut.set("result_address", tells ? hit.address() : 0);
     dut.set("result_face", tells ? hit.face() : 0);
     until("result_ready");
@@ -196,7 +172,7 @@ final class SequencerDriver implements AutoCloseable {
     dut.set("result_valid", 0);
     dut.set("result_address", chance.below(1024));
     dut.set("result_face", chance.below(8));
-    dut.set("result_distance", chance.below(1 << 30));
+    dut.set("result_distance", chance.below(1 << formats.wordBits() - 2));
     if (asked) {
       dut.set("surface_word", scene.word((int) dut.get("surface_address")));
     }
