@@ -41,6 +41,8 @@ public final class BoundedLight {
   private final long[] pixelY;
   private final Datapath point;
   private final BoundsEvaluation points;
+  private final long[] turnedLow; // whether the normal had to be turned to face the ray
+  private final long[] turnedHigh;
   private final Datapath channel = ColourChannel.lit(true);
   private final BoundsEvaluation channels = channel.bounds(1);
   private final Datapath mix = ColourChannel.mixed(true);
@@ -76,6 +78,8 @@ public final class BoundedLight {
     this.pixelY = Codes.input(ray, rays, "pixel_y");
     this.point = SurfacePoint.bounded(formats);
     this.points = point.bounds(1);
+    this.turnedLow = points.stepLow("away", 0);
+    this.turnedHigh = points.stepHigh("away", 0);
     Camera camera = lighting.camera();
     for (int axis = 0; axis < AXES; axis++) {
       String suffix = "_" + "xyz".charAt(axis);
@@ -201,6 +205,7 @@ public final class BoundedLight {
 
   /** The bounds of what the ray sees; whether that is one surface for sure. */
   private boolean shade() {
+    scene.solids().lengthSlack = lengthSlack;
     Answer met = scene.trace(origin, direction);
     if (met != Answer.YES) {
       open |= met == Answer.OPEN;
@@ -230,7 +235,10 @@ public final class BoundedLight {
     }
     points.run(1);
     double epsilon = formats.word().toReal(lighting.epsilon());
-    scene.solids().fromSurface(address, inside, face, epsilon, slack);
+    scene.solids().fromAnywhere();
+    if (turnedLow[0] == turnedHigh[0]) { // else it may begin on either side
+      scene.solids().fromSurface(address, inside, face, epsilon, slack);
+    }
     normalSlack = scene.solids().normalSlack(address, slack);
     Material material = lighting.material(table.material(address));
     int cosine = Codes.index(point.outputs(), "cosine");
@@ -267,6 +275,7 @@ public final class BoundedLight {
       shadowOrigin[axis].set(
           word.toReal(points.low(start, 0)[0]), word.toReal(points.high(start, 0)[0]));
     }
+    scene.solids().lengthSlack = lengthSlack(lamp);
     return scene.isBlocked(shadowOrigin, lamp);
   }
 }

@@ -58,6 +58,9 @@ final class BoundedSolids {
   private double ownOffset;
   private double ownSlack;
 
+  /** How far the squared length of the next rays' direction may be from 1. */
+  double lengthSlack;
+
   BoundedSolids(Program program) {
     this.program = program;
     SceneFormats formats = program.formats();
@@ -112,7 +115,8 @@ final class BoundedSolids {
   double slack(int at, double distance, double lengthSlack) {
     return switch (program.at(at).kind()) {
       case SPHERE -> (10 + 2 / operands[at][AXES]) * lsb + distance * lengthSlack;
-      case HALF_SPACE -> 8 * lsb + 1.5 * distance * (slopeLsb + lsb);
+      case HALF_SPACE ->
+          8 * lsb + distance * (slopeLsb + lsb * IdealScene.dot(operands[at], operands[at]));
       default -> 6 * lsb + 2 * distance * lsb;
     };
   }
@@ -180,13 +184,17 @@ final class BoundedSolids {
     }
   }
 
-  /** Outside and going away it is not met again; inside it is left once. */
+  /**
+   * Outside and going away it is not met again; inside it is left once. A direction that is not of
+   * unit length moves both distances by half of that, times the radius.
+   */
   private void beginOnSphere(int at, double radius) {
     double off = ownInside ? -ownOffset : ownOffset;
-    if (off - ownSlack > 0 && foot.high < 0) {
+    double slack = ownSlack + lengthSlack * (radius + Math.abs(off));
+    if (off - slack > 0 && foot.high < 0) {
       possible[at] = false;
-    } else if (off + ownSlack < 0) {
-      double inside = -(off + ownSlack); // least depth: the product of both distances follows
+    } else if (off + slack < 0) {
+      double inside = -(off + slack); // least depth: the product of both distances follows
       double product = inside * (2 * radius - inside);
       entry.high = Math.min(entry.high, -2 * lsb);
       exit.low = Math.max(exit.low, product / (2 * radius) - 2 * lsb);
@@ -206,7 +214,7 @@ final class BoundedSolids {
     if (at == own) {
       double squared = IdealScene.dot(solid, solid);
       double inside = ownInside ? ownOffset : -ownOffset;
-      double slack = ownSlack * (1 + squared);
+      double slack = ownSlack * Math.max(1, squared);
       near.set(
           Math.max(near.low, inside * squared - slack),
           Math.min(near.high, inside * squared + slack));
