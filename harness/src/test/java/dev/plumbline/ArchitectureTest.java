@@ -63,7 +63,7 @@ class ArchitectureTest {
           judge -> root models.fixed models.datapath cosim verdict contract drive
           window -> root models.fixed models.datapath rtl cosim verdict contract drive judge
           stage -> root models.fixed models.datapath rtl cosim verdict contract drive judge window
-          run -> root models.fixed models.datapath rtl cosim stimulus verdict contract drive judge window stage
+          run -> root models.fixed models.datapath rtl toolchain cosim stimulus verdict contract drive judge window stage
           explain -> root text models.fixed models.datapath cosim stimulus verdict contract drive judge window run
           check -> root text rtl cosim stimulus verdict contract drive judge run explain
           wiring -> models.parsing root text models.fixed models.datapath rtl contract

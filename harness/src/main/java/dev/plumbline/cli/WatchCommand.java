@@ -40,11 +40,17 @@ final class WatchCommand implements Callable<Integer> {
   @Override
   public Integer call() throws InterruptedException {
     // Rounds come one a save: of their evidence the newest is enough.
-    if (System.getProperty("plumbline.keep.runs", "").isEmpty()) {
-      System.setProperty("plumbline.keep.runs", "1");
-    }
+    unlessSet("plumbline.keep.runs", "1");
+    // They would be said again after each save.
+    unlessSet("plumbline.warnings", "none");
     new Watching(places(), tests, System.out).run();
     return 0;
+  }
+
+  private static void unlessSet(String property, String value) {
+    if (System.getProperty(property, "").isEmpty()) {
+      System.setProperty(property, value);
+    }
   }
 
   private List<Path> places() {

@@ -35,6 +35,7 @@ public final class BenchRun {
   private final Subject subject;
   private final long started = System.nanoTime();
   private boolean looksInside;
+  private Recorder told = Recorder.none(); // who hears of a mismatch before its evidence is there
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
@@ -65,6 +66,7 @@ public final class BenchRun {
    */
   public Verdict run(Recorder recorder) {
     looksInside = recorder.keepsInside();
+    told = recorder;
     Totals totals = new Totals(subject, cases -> recorder.checked(cases, plan.cases()));
     Verdict verdict;
     try {
@@ -215,6 +217,7 @@ public final class BenchRun {
   }
 
   private Verdict mismatch(Totals totals) {
+    told.mismatches(plan.name());
     SegmentRunner.Result failing = totals.failing();
     Recording recording = subject.record(failing.segment(), failing.tally().rows());
     Recording.Explanation explained = recording.explain(failing.tally());

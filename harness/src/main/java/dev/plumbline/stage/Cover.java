@@ -21,7 +21,7 @@ final class Cover {
   private static final int MOST_TOGETHER = 16;
 
   /** Most that explain a part of which all results are looked at. */
-  private static final int MOST_PARTS = 96;
+  private static final int MOST_PARTS = 256;
 
   private final Onward onward;
   private final List<Operand> steps;
@@ -67,6 +67,9 @@ final class Cover {
           }
         }
       }
+    }
+    if (Boolean.getBoolean("kinds.debug")) {
+      System.out.println("COVER " + alike.size() + " parts " + parts);
     }
     return together(parts);
   }

@@ -16,6 +16,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.IntStream;
 
@@ -29,6 +30,9 @@ import java.util.stream.IntStream;
  * signals are also tried together, in the place of steps that are alike.
  */
 final class FirstWrong {
+  /** Bits of an output that tell something by themselves. */
+  private static final int FEW_BITS = 8;
+
   /** Bits of a register that may be the state of a machine, in which a decision shows. */
   private static final int STATE_BITS = 6;
 
@@ -63,11 +67,15 @@ final class FirstWrong {
 
   private final StepSample cases;
   private final SignalSample sample;
-  private final Onward onward;
+  private final Supplier<Onward> single; // held to the wrong output
   private final Supplier<Onward> whole; // held to all outputs
+  private final Function<Onward, Candidates> of;
+  private final boolean isNarrow; // whether the wrong output has few bits
+  private Onward onward;
+  private boolean isLate; // whether the last that explains is taken
   private final int firstUnknown;
   private final StageClues clues;
-  private final Candidates all;
+  private Candidates all;
   private List<Candidate> candidates = List.of(); // those at hand
   private final Map<String, List<String>> operands;
   private final Map<String, Integer> earliest = new HashMap<>(); // of steps that are found
@@ -103,25 +111,42 @@ final class FirstWrong {
           .min()
           .ifPresent(delay -> earliest.put(name, delay));
     }
-    this.onward =
-        new Onward(datapath, cases, sample, checks, new int[] {output}, mostDelay, chosen);
-    int[] every = IntStream.range(0, checks.length).toArray();
-    this.whole = () -> new Onward(datapath, cases, sample, checks, every, mostDelay, chosen);
     this.clues = new StageClues(sample, sources, stations);
     Depths depths =
         new Depths(
             sources,
             path -> sample.find(path) >= 0 && sample.signals().get(sample.find(path)).register());
-    this.all =
-        onward.wrongs() == 0
-            ? null
-            : new Candidates(cases, sample, onward.usable(), stations, suspects, depths, mostDelay);
+    this.of =
+        held -> new Candidates(cases, sample, held.usable(), stations, suspects, depths, mostDelay);
+    this.single =
+        () ->
+            new Onward(
+                datapath, cases, sample, checks, new int[] {output}, false, mostDelay, chosen);
+    int[] every = IntStream.range(0, checks.length).toArray();
+    this.whole = () -> new Onward(datapath, cases, sample, checks, every, true, mostDelay, chosen);
+    this.isNarrow = checks[output].operand().format().width() < FEW_BITS;
   }
 
+  /**
+   * What is found; an output of few bits tells little, since much makes it what it is, so that all
+   * outputs have to follow if they can. If they cannot, the signal is taken that is nearest to the
+   * output, of hardware in which every signal serves a case in turn.
+   */
   Optional<Found> find() {
-    if (all == null) {
+    Optional<Found> found = isNarrow ? find(whole.get()) : Optional.empty();
+    if (found.isPresent()) {
+      return found;
+    }
+    isLate = isNarrow && !cases.isDense(Candidates.FARTHEST);
+    return find(single.get());
+  }
+
+  private Optional<Found> find(Onward held) {
+    onward = held;
+    if (onward.wrongs() == 0) {
       return Optional.empty();
     }
+    all = of.apply(held);
     Found best = null;
     List<Operand> steps = cases.steps();
     for (boolean never : new boolean[] {true, false}) {
@@ -135,7 +160,8 @@ final class FirstWrong {
       }
       best = earlier(best, found);
     }
-    if (best == null || (best.rightAt() < 0 && firstUnknown < best.delay())) {
+    boolean isEarly = best != null && all.isDense() && firstUnknown >= best.delay();
+    if (best == null || (best.rightAt() < 0 && !isEarly)) {
       best = earlier(best, severalAlike(best));
     }
     return Optional.ofNullable(best).map(this::asToldByRtl);
@@ -206,6 +232,9 @@ final class FirstWrong {
     }
     if (best.rightAt() < 0 && other.rightAt() < 0) {
       boolean same = other.delay() == best.delay();
+      if (isLate && !same) {
+        return other.delay() > best.delay() ? other : best;
+      }
       return other.delay() < best.delay() || (same && registers(other) > registers(best))
           ? other
           : best;
@@ -279,7 +308,7 @@ final class FirstWrong {
   private Found first(List<Operand> steps, List<Place> places, Map<Place, Candidate> of) {
     List<Place> left = new ArrayList<>(onward.agreeAtFirst(steps, places));
     left.sort(Comparator.comparingInt(Place::delay));
-    if (!left.isEmpty() && of.get(left.get(0)).rightAt() >= 0) {
+    if (!left.isEmpty() && (isLate || of.get(left.get(0)).rightAt() >= 0)) {
       Collections.reverse(left);
     }
     for (Place place : left) {

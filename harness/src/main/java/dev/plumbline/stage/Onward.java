@@ -45,6 +45,7 @@ final class Onward {
   private final SignalSample sample;
   private final OutputCheck[] checks;
   private final int[] held; // among the checks
+  private final boolean wraps; // whether each step keeps the bits of its format alone
   private final Variations steps;
   private final List<Operand> inputs;
   private final int[] usable;
@@ -59,9 +60,11 @@ final class Onward {
       SignalSample sample,
       OutputCheck[] checks,
       int[] held,
+      boolean wraps,
       int mostDelay,
       int chosen) {
     this.cases = cases;
+    this.wraps = wraps;
     this.sample = sample;
     this.checks = checks;
     this.held = held;
@@ -201,7 +204,7 @@ final class Onward {
       for (int i = 0; i < count; i++) {
         fill(tried[i % each], i);
       }
-      if (!steps.runFrom(given, count)) {
+      if (!steps.runFrom(given, count, wraps)) {
         continue;
       }
       for (int p = 0; p < some.size(); p++) {
@@ -299,7 +302,7 @@ final class Onward {
       for (int i = 0; i < count; i++) {
         fill(usable[from + i], i);
       }
-      boolean ran = steps.runFrom(part, count);
+      boolean ran = steps.runFrom(part, count, wraps);
       for (int i = 0; i < count; i++) {
         holds[from + i] = ran && isSame(usable[from + i], i);
       }

@@ -1,6 +1,5 @@
 package dev.plumbline.toolchain;
 
-import dev.plumbline.rtl.CppNames;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
@@ -14,7 +13,6 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.function.Predicate;
 
 /**
@@ -48,9 +46,6 @@ public final class DesignBuilder {
     /** Nobody waits. */
     FASTEST
   }
-
-  private static final String UNOPTIMISED =
-      "#pragma GCC push_options\n#pragma GCC optimize (\"O0\")\nCODE#pragma GCC pop_options\n";
 
   /** How a library is linked. */
   static final List<String> LINK =
@@ -97,7 +92,18 @@ public final class DesignBuilder {
    */
   public static DesignLibrary prepare(RtlSource source, BuildOptions options) {
     return new DesignBuilder(Toolchain.find(), CacheFolder.find())
-        .find(source, options, design -> design.clocks().size() > 1);
+        .find(source, options, DesignBuilder::isCompiledLater);
+  }
+
+  /**
+   * Whether {@link #prepare} leaves out the compilation: the design has several clocks, or its
+   * benches may not have to run (property {@code plumbline.passed}).
+   *
+   * @param design what is prepared
+   * @return true where there may be no library before {@link #build} is called
+   */
+  public static boolean isCompiledLater(Design design) {
+    return design.clocks().size() > 1 || !System.getProperty("plumbline.passed", "").isEmpty();
   }
 
   /**
@@ -269,10 +275,11 @@ public final class DesignBuilder {
     List<Path> files = new ArrayList<>();
     Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include()).stream()
         .filter(read -> !read.startsWith(work)) // our own control file
+        .filter(read -> !isVerilator(read)) // which lists itself; the request has its version
         .forEach(read -> files.add(Path.of(names.original(read.toString()))));
     List<Path> functionFiles = functions.read(code);
     Support.Level level = level(effort, cpp);
-    String unit = unit(design, cpp, level, options);
+    String unit = UnitCode.of(design, cpp, level, options);
     String file = libraryKey(cpp, unit, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
     files.addAll(functionFiles);
@@ -304,40 +311,16 @@ public final class DesignBuilder {
     return new DesignLibrary(design, library, contentHash, read, hazard, names.all());
   }
 
+  private boolean isVerilator(Path file) {
+    return file.getFileName().equals(toolchain.verilator().getFileName());
+  }
+
   private static Support.Level level(Effort effort, Generated cpp) {
     return switch (effort) {
       case BRIEF -> Support.Level.Og;
       case FAST -> cpp.bytes() < LARGE ? Support.Level.O3 : Support.Level.O1;
       case FASTEST -> Support.Level.O3;
     };
-  }
-
-  /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
-  private static String unit(
-      Design design, Generated cpp, Support.Level level, BuildOptions options) throws IOException {
-    Map<String, String> members = CppNames.members(design.ports(), cpp.headersOfPorts());
-    StringBuilder unit = new StringBuilder();
-    if (options.internals()) {
-      unit.append("#define PLUMB_INTERNALS\n#include <algorithm>\n#include \"verilated_syms.h\"\n");
-    }
-    unit.append(PortCode.undefine(members.values()));
-    // A loop that never ends has to notice that it was cancelled. No standard header is read after
-    // this point, so only generated loops are touched.
-    unit.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
-    for (String file : cpp.sources()) {
-      String include = "#include \"" + file + "\"\n";
-      // A copy of the logic that runs once, as a model is opened; of a wide network it is half.
-      boolean runsOnce =
-          (level == Support.Level.O1 && file.contains("__Slow"))
-              || (options.internals() && file.contains("__Syms"));
-      unit.append(runsOnce ? UNOPTIMISED.replace("CODE", include) : include);
-    }
-    return unit.append("#undef while\n")
-        .append(Ends.of(cpp).code())
-        .append(PortCode.of(design, members))
-        .append(options.internals() ? Resources.text("internals.cpp") : "")
-        .append(Resources.text("entry.cpp"))
-        .toString();
   }
 
   private Path compile(
@@ -427,6 +410,7 @@ public final class DesignBuilder {
             PortCode.class,
             Ends.class,
             DesignBuilder.class,
+            UnitCode.class,
             Support.class,
             CSources.class,
             Hazards.class)) {

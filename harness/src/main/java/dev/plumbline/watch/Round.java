@@ -10,8 +10,11 @@ import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.platform.engine.TestExecutionResult;
 import org.junit.platform.launcher.TestExecutionListener;
 import org.junit.platform.launcher.TestIdentifier;
@@ -28,8 +31,10 @@ final class Round implements TestExecutionListener {
   private final PrintStream out;
   private final ByteArrayOutputStream printed;
   private final Map<Bench, Throwable> thrown = new LinkedHashMap<>();
-  private Bench current; // null between two
+  private final Set<Bench> early = ConcurrentHashMap.newKeySet(); // those whose line is there
+  private volatile Bench current; // null between two
   private long begun;
+  private Set<String> due = Set.of(); // identifiers of those that JUnit was given
   private boolean toldRed;
   private int passed;
   private int red;
@@ -50,6 +55,11 @@ final class Round implements TestExecutionListener {
     this.printed = printed;
   }
 
+  /** JUnit is about to run these. */
+  void gives(Collection<String> identifiers) {
+    due = Set.copyOf(identifiers);
+  }
+
   int passed() {
     return passed;
   }
@@ -65,6 +75,14 @@ final class Round implements TestExecutionListener {
       synchronized (bench) {
         bench.uses(note);
       }
+    }
+  }
+
+  /** The bench under way is red; what is known of it follows. */
+  void mismatches() {
+    Bench bench = current;
+    if (bench != null && early.add(bench)) {
+      line(bench, "mismatch; evidence follows");
     }
   }
 
@@ -97,8 +115,8 @@ final class Round implements TestExecutionListener {
       thrown.putIfAbsent(current, why); // an invocation of a bench that has several
     } else if (failed) {
       // What is done before or after all of a class: none of its benches ran, or not rightly.
-      benches.values().stream()
-          .filter(each -> each.id.startsWith(test.getUniqueId()) && !each.hasRunIn(number))
+      within(test)
+          .filter(each -> !each.hasRunIn(number))
           .forEach(
               each -> {
                 begun = System.nanoTime();
@@ -110,39 +128,49 @@ final class Round implements TestExecutionListener {
 
   @Override
   public void executionSkipped(TestIdentifier test, String reason) {
-    benches.values().stream()
-        .filter(each -> each.id.startsWith(test.getUniqueId()))
-        .forEach(each -> each.ran(number, false));
+    within(test).forEach(each -> each.ran(number, false));
+  }
+
+  private Stream<Bench> within(TestIdentifier container) {
+    return due.stream().filter(id -> id.startsWith(container.getUniqueId())).map(benches::get);
   }
 
   private void ended(Bench bench) {
     Throwable why = thrown.get(bench);
     bench.ran(number, why != null);
+    if (why == null) {
+      passed++;
+      line(bench, "");
+      return;
+    }
+    red++;
+    if (early.add(bench)) {
+      line(bench, firstLine(why));
+    }
+    if (!toldRed) {
+      toldRed = true;
+      out.println(text(why).indent(2).stripTrailing());
+      out.flush();
+    }
+  }
+
+  /** Its line; a red one has words. */
+  private void line(Bench bench, String words) {
     double seconds = (System.nanoTime() - begun) / 1e9;
     String line =
         String.format(
             Locale.ROOT,
-            "%-4s  %-" + width + "s  %6.2f s",
-            why == null ? "pass" : "RED",
+            "%-4s  %-" + width + "s  %6.2f s  %s",
+            words.isEmpty() ? "pass" : "RED",
             bench.name,
-            seconds);
-    if (why == null) {
-      passed++;
-      out.println(line);
-      out.flush();
-      return;
-    }
-    red++;
-    out.println(line + "  " + firstLine(why));
-    if (!toldRed) {
-      toldRed = true;
-      out.println(text(why).indent(2).stripTrailing());
-    }
+            seconds,
+            words);
+    out.println(line.stripTrailing());
     out.flush();
   }
 
   private static String firstLine(Throwable why) {
-    String line = PlainText.lines(words(why)).lines().findFirst().orElse("").strip();
+    String line = PlainText.lines(words(why)).lines().findFirst().orElse("no word").strip();
     return line.length() <= WORDS ? line : line.substring(0, WORDS) + "...";
   }
 

@@ -87,6 +87,13 @@ public final class Watching {
             now.uses(note);
           }
         });
+    RunReport.tellOfMismatches(
+        bench -> {
+          Round now = round;
+          if (now != null) {
+            now.mismatches();
+          }
+        });
     PrintStream before = System.out;
     System.setOut(new PrintStream(printed, true, StandardCharsets.UTF_8));
     try (SavedFiles files = new SavedFiles(places)) {
@@ -113,6 +120,7 @@ public final class Watching {
     } finally {
       System.setOut(before);
       BuildNotes.tell(note -> {});
+      RunReport.tellOfMismatches(bench -> {});
     }
   }
 
@@ -177,6 +185,7 @@ public final class Watching {
               List<String> reached =
                   group.stream().filter(isReached).map(bench -> bench.id).toList();
               if (!reached.isEmpty()) {
+                now.gives(reached);
                 tests.run(reached, parameters, now);
               }
             }

@@ -161,7 +161,7 @@ public final class SampleBenches {
 
   private static SampleBench box(Format word, Format inverse, int margin, Level level) {
     Contract contract =
-        stream(level.of(BoxSlab.of(word).withMargin(margin).fromInverse(inverse)))
+        stream(level.of(BoxSlab.of(word).withMargin(margin).withFaces().fromInverse(inverse)))
             .latency(8) // header of box_pipeline.sv
             .build();
     Map<String, String> parameters = word(word);
@@ -240,7 +240,7 @@ public final class SampleBenches {
       plane = plane.withReciprocal(Reciprocal.between(slope, slope));
     }
     Contract contract =
-        stream(level.of(plane.datapath()))
+        stream(level.of(plane.datapath()).explainedBy(PlaneSteps.of(word, direction, slope)))
             .latency(29) // header of plane_pipeline.sv
             .build();
     Stimulus stimulus = solidCases(RayCases.atPlanes(word, direction), "direction_", "normal_");

@@ -28,6 +28,9 @@ final class VariationMaker {
   /** Values that one may be taken for. */
   private static final int MOST_OTHERS = 64;
 
+  /** High bits that may get lost. */
+  private static final int MOST_LOST = 4;
+
   /** Guard bits that may get lost. */
   private static final int MOST_GUARD = 10;
 
@@ -226,7 +229,8 @@ final class VariationMaker {
 
   private void operands() {
     for (Value operand : new ArrayList<>(new LinkedHashSet<>(value.step().operands()))) {
-      if (columns.lane(operand) == columns.lane(value) || operand.step() instanceof Constant) {
+      boolean isConstant = operand.range().min().equals(operand.range().max());
+      if (columns.lane(operand) == columns.lane(value) || isConstant) {
         continue;
       }
       for (int far = 1; hasNeighbours && far <= FARTHEST; far++) {
@@ -403,8 +407,9 @@ final class VariationMaker {
   private void widths(Set<Integer> widths) {
     Format format = value.format();
     Set<Integer> narrower = new TreeSet<>(widths);
-    narrower.add(format.width() - 1);
-    narrower.add(format.width() - 2);
+    for (int lost = 1; lost <= MOST_LOST; lost++) {
+      narrower.add(format.width() - lost);
+    }
     for (int bits : narrower) {
       if (bits > 0 && bits < format.width()) {
         after(

@@ -1,5 +1,6 @@
 package dev.plumbline.models.datapath;
 
+import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.BitSet;
@@ -158,6 +159,19 @@ public final class Variations {
    *     meaning for
    */
   public boolean runFrom(Map<String, long[][]> given, int count) {
+    return runFrom(given, count, false);
+  }
+
+  /**
+   * The same, as hardware has it that keeps for each step the bits of its format and no more: codes
+   * that no step as described would give make later ones wrap there.
+   *
+   * @param given as in {@link #runFrom(Map, int)}
+   * @param count likewise
+   * @param wraps whether every step that follows keeps the bits of its format alone
+   * @return likewise
+   */
+  public boolean runFrom(Map<String, long[][]> given, int count, boolean wraps) {
     if (sequence != null) {
       return given.isEmpty() && run(null, count);
     }
@@ -184,14 +198,23 @@ public final class Variations {
               },
               step instanceof Input ? lane : null));
     }
-    return run(parts, count, () -> {});
+    return run(parts, count, () -> {}, wraps);
+  }
+
+  private void wrap(Value value, int count) {
+    Step step = value.step();
+    boolean isOwn = step.sameColumns() == null && !(step instanceof Input);
+    if (isOwn && !(step instanceof Constant)) {
+      Format format = value.format();
+      LaneChange.narrowed(format.width(), format.signed()).apply(columns.lane(value), count);
+    }
   }
 
   private boolean run(Variation change, int count, Runnable look) {
-    return run(change == null ? List.of() : change.parts(), count, look);
+    return run(change == null ? List.of() : change.parts(), count, look, false);
   }
 
-  private boolean run(List<Variation.Part> parts, int count, Runnable look) {
+  private boolean run(List<Variation.Part> parts, int count, Runnable look, boolean wraps) {
     List<Loop> own = new ArrayList<>();
     List<Lane> filled = new ArrayList<>();
     for (Variation.Part part : parts) {
@@ -200,8 +223,11 @@ public final class Variations {
     }
     try {
       if (sequence == null) {
-        for (Loop loop : loops) {
-          loop.run(count);
+        for (int i = 0; i < loops.length; i++) {
+          loops[i].run(count);
+          if (wraps) {
+            wrap(datapath.values().get(i), count);
+          }
         }
       } else {
         Arrays.fill(anew, 0, count, false);

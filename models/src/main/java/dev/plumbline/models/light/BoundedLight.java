@@ -41,6 +41,8 @@ public final class BoundedLight {
   private final long[] pixelY;
   private final Datapath point;
   private final BoundsEvaluation points;
+  private final long[] turnedLow; // whether the normal had to be turned to face the ray
+  private final long[] turnedHigh;
   private final Datapath channel = ColourChannel.lit(true);
   private final BoundsEvaluation channels = channel.bounds(1);
   private final Datapath mix = ColourChannel.mixed(true);
@@ -50,6 +52,10 @@ public final class BoundedLight {
   private final Interval[] shadowOrigin = intervals();
   private final Interval[] lamp = intervals();
   private boolean open;
+
+  // How far the squared lengths of the ray's direction and of the surface's normal are from 1.
+  private double lengthSlack;
+  private double normalSlack;
   private final int[] low = new int[3];
   private final int[] high = new int[3];
 
@@ -72,6 +78,8 @@ public final class BoundedLight {
     this.pixelY = Codes.input(ray, rays, "pixel_y");
     this.point = SurfacePoint.bounded(formats);
     this.points = point.bounds(1);
+    this.turnedLow = points.stepLow("away", 0);
+    this.turnedHigh = points.stepHigh("away", 0);
     Camera camera = lighting.camera();
     for (int axis = 0; axis < AXES; axis++) {
       String suffix = "_" + "xyz".charAt(axis);
@@ -138,10 +146,12 @@ public final class BoundedLight {
 
   private void pixel(int i) {
     open = false;
+    scene.solids().fromAnywhere();
     for (int axis = 0; axis < AXES; axis++) {
       long eye = lighting.camera().eye(axis);
       ray(axis, eye, eye, directionLow[axis][i], directionHigh[axis][i]);
     }
+    lengthSlack = lengthSlack(direction);
     if (!shade()) {
       return;
     }
@@ -149,6 +159,7 @@ public final class BoundedLight {
     if (material.tint() == 0) {
       return;
     }
+    lengthSlack += 4 * normalSlack + 16 * formats.direction().lsbs();
     int[] ownLow = low.clone();
     int[] ownHigh = high.clone();
     for (int axis = 0; axis < AXES; axis++) {
@@ -194,6 +205,7 @@ public final class BoundedLight {
 
   /** The bounds of what the ray sees; whether that is one surface for sure. */
   private boolean shade() {
+    scene.solids().lengthSlack = lengthSlack;
     Answer met = scene.trace(origin, direction);
     if (met != Answer.YES) {
       open |= met == Answer.OPEN;
@@ -205,6 +217,9 @@ public final class BoundedLight {
       return false;
     }
     int address = scene.address;
+    int face = scene.face;
+    boolean inside = scene.leaving;
+    double slack = scene.solids().slack(address, scene.high, lengthSlack);
     double lsb = formats.word().lsbs();
     double longest = formats.word().toReal(formats.word().maxCode());
     set("distance_low", (long) Math.floor(Math.max(0, scene.low) / lsb));
@@ -219,6 +234,12 @@ public final class BoundedLight {
       set("plane" + suffix, table.plane(address, axis));
     }
     points.run(1);
+    double epsilon = formats.word().toReal(lighting.epsilon());
+    scene.solids().fromAnywhere();
+    if (turnedLow[0] == turnedHigh[0]) { // else it may begin on either side
+      scene.solids().fromSurface(address, inside, face, epsilon, slack);
+    }
+    normalSlack = scene.solids().normalSlack(address, slack);
     Material material = lighting.material(table.material(address));
     int cosine = Codes.index(point.outputs(), "cosine");
     long darkest = points.low(cosine, 0)[0];
@@ -237,6 +258,16 @@ public final class BoundedLight {
     return true;
   }
 
+  private static double lengthSlack(Interval... direction) {
+    double low = 0;
+    double high = 0;
+    for (Interval component : direction) {
+      low += component.least() * component.least();
+      high += component.most() * component.most();
+    }
+    return Math.max(Math.abs(1 - low), Math.abs(high - 1));
+  }
+
   private Answer shadow() {
     Format word = formats.word();
     for (int axis = 0; axis < AXES; axis++) {
@@ -244,6 +275,7 @@ public final class BoundedLight {
       shadowOrigin[axis].set(
           word.toReal(points.low(start, 0)[0]), word.toReal(points.high(start, 0)[0]));
     }
+    scene.solids().lengthSlack = lengthSlack(lamp);
     return scene.isBlocked(shadowOrigin, lamp);
   }
 }

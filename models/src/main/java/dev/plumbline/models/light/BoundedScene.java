@@ -41,6 +41,7 @@ final class BoundedScene {
   private double eventHigh;
   private int eventAddress;
   private int eventFace;
+  private boolean eventLeaving;
 
   /** Of the ray traced last, where the answer is yes. */
   double low;
@@ -48,6 +49,7 @@ final class BoundedScene {
   double high;
   int address;
   int face;
+  boolean leaving;
 
   BoundedScene(Program program) {
     this.program = program;
@@ -64,6 +66,11 @@ final class BoundedScene {
       }
     }
     this.places = new double[4 * most + 2];
+  }
+
+  /** What rays are held against. */
+  BoundedSolids solids() {
+    return solids;
   }
 
   /** Whether a surface is met, and only one may be the nearest. */
@@ -85,6 +92,7 @@ final class BoundedScene {
         sure = eventSure;
         address = eventAddress;
         face = eventFace;
+        leaving = eventLeaving;
       } else {
         next = Math.min(next, eventLow);
       }
@@ -181,10 +189,12 @@ final class BoundedScene {
       }
       if (solids.entryLow[at] <= to && solids.entryHigh[at] >= from) {
         ends++;
+        eventLeaving = false;
         found(at, solids.entryLow[at], solids.entryHigh[at], solids.entryFace[at]);
       }
       if (solids.exitLow[at] <= to && solids.exitHigh[at] >= from) {
         ends++;
+        eventLeaving = true;
         found(at, solids.exitLow[at], solids.exitHigh[at], solids.exitFace[at]);
       }
     }

@@ -13,6 +13,11 @@ import dev.plumbline.models.program.SceneFormats;
  */
 final class BoundedSolids {
   private static final int AXES = SurfaceTable.AXES;
+
+  /** Normals are of unit length within that, where offsets along them matter. */
+  private static final double OFFSET_SLACK = 0x1p-7;
+
+  private static final int NONE = -1;
   private static final double FOREVER = Double.POSITIVE_INFINITY;
 
   private final Program program;
@@ -44,6 +49,17 @@ final class BoundedSolids {
   private final Interval far = new Interval();
   private final Interval entry = new Interval();
   private final Interval exit = new Interval();
+  private final Interval place = new Interval();
+
+  // The solid on whose surface the ray begins, -1 for none: how far off it, on which side.
+  private int own = NONE;
+  private boolean ownInside;
+  private int ownFace;
+  private double ownOffset;
+  private double ownSlack;
+
+  /** How far the squared length of the next rays' direction may be from 1. */
+  double lengthSlack;
 
   BoundedSolids(Program program) {
     this.program = program;
@@ -76,6 +92,43 @@ final class BoundedSolids {
   /** The largest distance there is. */
   double longest() {
     return longest;
+  }
+
+  /** The next rays begin anywhere. */
+  void fromAnywhere() {
+    own = NONE;
+  }
+
+  /**
+   * The next rays begin so far off a surface, within a slack: that is known better than the place,
+   * whose intervals do not know that it lies on the surface.
+   */
+  void fromSurface(int address, boolean inside, int face, double offset, double slack) {
+    own = address;
+    ownInside = inside;
+    ownFace = face;
+    ownOffset = offset;
+    ownSlack = slack + Math.abs(offset) * OFFSET_SLACK;
+  }
+
+  /** How far a point that was found on a surface may lie off it, whatever the ray that found it. */
+  double slack(int at, double distance, double lengthSlack) {
+    return switch (program.at(at).kind()) {
+      case SPHERE -> (10 + 2 / operands[at][AXES]) * lsb + distance * lengthSlack;
+      case HALF_SPACE ->
+          8 * lsb + distance * (slopeLsb + lsb * IdealScene.dot(operands[at], operands[at]));
+      default -> 6 * lsb + 2 * distance * lsb;
+    };
+  }
+
+  /** How far the squared length of a surface's normal may be from 1, given that slack. */
+  double normalSlack(int at, double slack) {
+    double[] solid = operands[at];
+    return switch (program.at(at).kind()) {
+      case SPHERE -> 2.5 * slack / solid[AXES] + 6 * slopeLsb + 3 * lsb * solid[AXES];
+      case HALF_SPACE -> Math.abs(IdealScene.dot(solid, solid) - 1);
+      default -> 0;
+    };
   }
 
   /** Finds the ends of all solids. */
@@ -126,6 +179,26 @@ final class BoundedSolids {
     a.set(least, most).widen(2 * lsb);
     entry.set(foot.low, foot.high).subtract(a).widen(lsb);
     exit.set(foot.low, foot.high).add(a).widen(lsb);
+    if (at == own) {
+      beginOnSphere(at, radius);
+    }
+  }
+
+  /**
+   * Outside and going away it is not met again; inside it is left once. A direction that is not of
+   * unit length moves both distances by half of that, times the radius.
+   */
+  private void beginOnSphere(int at, double radius) {
+    double off = ownInside ? -ownOffset : ownOffset;
+    double slack = ownSlack + lengthSlack * (radius + Math.abs(off));
+    if (off - slack > 0 && foot.high < 0) {
+      possible[at] = false;
+    } else if (off + slack < 0) {
+      double inside = -(off + slack); // least depth: the product of both distances follows
+      double product = inside * (2 * radius - inside);
+      entry.high = Math.min(entry.high, -2 * lsb);
+      exit.low = Math.max(exit.low, product / (2 * radius) - 2 * lsb);
+    }
   }
 
   private void halfSpace(int at, Interval[] origin, Interval[] direction) {
@@ -138,6 +211,14 @@ final class BoundedSolids {
       sum.add(b.product(a, direction[k]));
     }
     near.widen(2 * lsb);
+    if (at == own) {
+      double squared = IdealScene.dot(solid, solid);
+      double inside = ownInside ? ownOffset : -ownOffset;
+      double slack = ownSlack * Math.max(1, squared);
+      near.set(
+          Math.max(near.low, inside * squared - slack),
+          Math.min(near.high, inside * squared + slack));
+    }
     sum.widen(slopeLsb);
     entry.set(-FOREVER, -FOREVER);
     exit.set(FOREVER, FOREVER);
@@ -167,21 +248,33 @@ final class BoundedSolids {
       int toMax = 2 * k + 1;
       int toMin = 2 * k;
       b.set(direction[k].low, direction[k].high).widen(directionLoss);
+      place.set(origin[k].low, origin[k].high);
+      if (at == own && ownFace / 2 == k) {
+        beginOnFace(solid);
+      }
       if (b.low == 0 && b.high == 0) {
-        parallel(at, solid[k], solid[k + AXES], origin[k], 0);
+        parallel(at, solid[k], solid[k + AXES], place, 0);
         continue;
       }
       if (b.least() * longest <= 2) {
-        parallel(at, solid[k], solid[k + AXES], origin[k], b.most());
+        parallel(at, solid[k], solid[k + AXES], place, b.most());
         continue;
       }
       boolean rising = b.low > 0;
       b.inverse().widen(lsb);
-      near.product(a.set(solid[k], solid[k]).subtract(origin[k]), b).widen(2 * lsb);
-      far.product(a.set(solid[k + AXES], solid[k + AXES]).subtract(origin[k]), b).widen(2 * lsb);
+      near.product(a.set(solid[k], solid[k]).subtract(place), b).widen(2 * lsb);
+      far.product(a.set(solid[k + AXES], solid[k + AXES]).subtract(place), b).widen(2 * lsb);
       entryFace[at] = nearer(rising ? near : far, rising ? toMin : toMax, entryFace[at]);
       exitFace[at] = farther(rising ? far : near, rising ? toMax : toMin, exitFace[at]);
     }
+  }
+
+  private void beginOnFace(double[] solid) {
+    int axis = ownFace / 2;
+    boolean max = ownFace % 2 == 1;
+    double plane = max ? solid[axis + AXES] : solid[axis];
+    double at = plane + (max == ownInside ? -ownOffset : ownOffset);
+    place.set(Math.max(place.low, at - ownSlack), Math.min(place.high, at + ownSlack));
   }
 
   private int nearer(Interval candidate, int face, int before) {

@@ -82,8 +82,7 @@ class BoundedLightTest {
       Picture exact = ExactLight.of(program, lighting, 4).frame(WIDTH, HEIGHT).picture();
       Picture ideal = IdealLight.of(program, lighting).frame(WIDTH, HEIGHT).picture();
       assertTrue(meanWidth(bounds) < 2.5, "mean width of closed channels " + meanWidth(bounds));
-      FrameTest.write(name + "-open", bounds.marked(exact, 0xFF00FF));
-      int most = formats.word().fractionBits() < 16 ? WIDTH * HEIGHT / 4 : WIDTH * HEIGHT / 25;
+      int most = WIDTH * HEIGHT / (formats.word().fractionBits() < 16 ? 5 : 30);
       assertTrue(bounds.openPixels() <= most, name + formats + " open " + bounds.openPixels());
       BoundedFrame.Verdict bits = bounds.judge(exact);
       BoundedFrame.Verdict reals = bounds.judge(ideal);
