@@ -184,9 +184,9 @@ final class LightFaults {
               "share-in-whole-units",
               WIDTH,
               ANY_STREAM,
-              "The share of light loses its lowest bit.",
+              "The share of light loses its lowest three bits.",
               "17'd65536 : low[16:0];",
-              "17'd65536 : {low[16:1], 1'b0};")
+              "17'd65536 : {low[16:3], 3'd0};")
           .in("ray_sequencer.sv")
           .fault(
               "tag-of-the-next-pixel",
