@@ -28,6 +28,7 @@ module dev.plumbline.harness {
   exports dev.plumbline.cosim;
   exports dev.plumbline.evidence;
   exports dev.plumbline.faults;
+  exports dev.plumbline.frame;
   exports dev.plumbline.junit;
   exports dev.plumbline.lockstep;
   exports dev.plumbline.regression;

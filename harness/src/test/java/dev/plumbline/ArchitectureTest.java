@@ -48,13 +48,15 @@ class ArchitectureTest {
           models.program -> models models.fixed models.parsing models.span
           models.scene -> models models.fixed models.parsing models.span models.program
           models.traversal -> models models.fixed models.datapath models.unit models.solid models.span models.program
+          models.picture ->
+          models.light -> models.fixed models.datapath models.unit models.span models.program models.traversal models.picture
           root ->
           text -> root
           rtl -> root text
           toolchain -> root text rtl
           cosim -> root text rtl toolchain
           stimulus -> root text models.fixed models.datapath
-          verdict -> root text models.fixed models.datapath
+          verdict -> root text models.fixed models.datapath models.picture
           contract -> rtl root text models.fixed models.datapath
           bus -> root text cosim
           drive -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
@@ -67,10 +69,11 @@ class ArchitectureTest {
           wiring -> models.parsing root text models.fixed models.datapath rtl contract
           cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath
-          blocks -> root text models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
+          blocks -> root text models.fixed models.datapath models.unit models.solid models.picture rtl stimulus verdict contract check wiring cases coverage
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract drive judge window stage run cases
-          evidence -> root text models.fixed models.datapath verdict
-          report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence
+          evidence -> root text models.fixed models.datapath verdict models.picture
+          report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence models.picture
+          frame -> root text models.fixed models.datapath models.picture models.light rtl cosim stimulus verdict contract
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl

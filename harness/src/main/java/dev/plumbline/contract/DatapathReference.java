@@ -26,6 +26,11 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
   }
 
   @Override
+  public Optional<Datapath> exactSteps() {
+    return isExact ? Optional.of(datapath) : Optional.empty();
+  }
+
+  @Override
   public boolean isStateful() {
     return datapath.hasState();
   }
@@ -47,7 +52,9 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
 
   @Override
   public Evaluation open(int capacity) {
-    return isExact ? of(datapath.bits(capacity)) : of(name(), datapath.bounds(capacity));
+    return isExact
+        ? of(BitEvaluation.ofOutputs(datapath, capacity))
+        : of(name(), BoundsEvaluation.ofOutputs(datapath, capacity));
   }
 
   private static Evaluation of(BitEvaluation bits) {

@@ -65,7 +65,7 @@ public final class StreamChecker implements Checker {
     this.latencyOf = flow.latencyOf();
     int tagged = -1;
     for (int c = 0; c < checks.length; c++) {
-      tagged = checks[c].operand().name().equals(flow.tag()) ? c : tagged;
+      tagged = checks[c].isCalled(flow.tag()) ? c : tagged;
     }
     this.tag = tagged;
     this.stalledPayload = new long[checks.length][];
@@ -92,6 +92,11 @@ public final class StreamChecker implements Checker {
   @Override
   public int entry(int row) {
     return dueAt[row] < 0 ? -1 : slot(dueAt[row]);
+  }
+
+  /** The number of the result that is due at a row, in the order of the evaluation. */
+  public long dueResult(int row) {
+    return dueAt[row];
   }
 
   /** The case whose result is due at a row, counted within the segment; -1 when none is. */

@@ -214,6 +214,7 @@ public final class RunReport implements Recorder {
     ReportException without = null;
     if (!verdict.rows().isEmpty()
         || verdict.inside().waveform().isPresent()
+        || !verdict.pictures().isEmpty()
         || verdict.groups().stream().anyMatch(group -> group.smallest().isPresent())) {
       try {
         evidenceFolder = Optional.of(EvidenceFolder.write(folder, verdict));

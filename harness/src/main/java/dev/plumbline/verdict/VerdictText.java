@@ -1,6 +1,5 @@
 package dev.plumbline.verdict;
 
-import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
@@ -269,7 +268,7 @@ final class VerdictText {
         ? mismatch.signal()
         : mismatch.signal()
             + ", "
-            + verdict.layout().outputs().get(mismatch.output().getAsInt()).format();
+            + verdict.layout().outputs().get(mismatch.output().getAsInt()).meaning();
   }
 
   /** What was allowed: one code, or the lowest and the highest. */
@@ -284,7 +283,6 @@ final class VerdictText {
     if (mismatch.output().isEmpty()) {
       return code.toString();
     }
-    Operand operand = verdict.layout().outputs().get(mismatch.output().getAsInt());
-    return CodeText.hex(operand.format(), code) + "  " + CodeText.real(operand.format(), code);
+    return CodeText.both(verdict.layout().outputs().get(mismatch.output().getAsInt()), code);
   }
 }

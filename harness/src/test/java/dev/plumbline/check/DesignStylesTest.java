@@ -115,7 +115,7 @@ class DesignStylesTest {
               out[0] = in[1] == 0 ? 0xFFF : in[0] / in[1];
               out[1] = in[1] == 0 ? in[0] : in[0] % in[1];
             });
-    return Contract.of(division)
+    return Contract.of(division.explainedBy(restoring()))
         .input("beads", "beads")
         .input("trays", "trays")
         .output("each", "each")
@@ -125,6 +125,24 @@ class DesignStylesTest {
         .reset("rst")
         .latencyBetween(1, 40)
         .build();
+  }
+
+  /** Restoring division, a digit of the quotient after the other: common practice, no source. */
+  private static Datapath restoring() {
+    Datapath.Builder b = Datapath.named("restoring");
+    Format word = Format.unsigned(12, 0);
+    Value beads = b.input("beads", word);
+    Value trays = b.input("trays", word);
+    Value rest = b.constant("nothing", word, 0);
+    Value[] digits = new Value[12];
+    for (int i = 0; i < digits.length; i++) {
+      Value shifted =
+          b.concatenate("shifted" + i, rest, b.field("bead" + i, beads, 11 - i, 11 - i));
+      digits[i] = b.atMost("fits" + i, trays, shifted);
+      Value less = b.select("less" + i, digits[i], b.subtract("cut" + i, shifted, trays), shifted);
+      rest = b.convert("rest" + i, less, word, Rounding.FLOOR, Overflow.WRAP);
+    }
+    return b.output("each", b.concatenate("quotient", digits)).output("left", rest).build();
   }
 
   @Test
@@ -171,14 +189,17 @@ class DesignStylesTest {
     return b.build();
   }
 
+  static Contract turning() {
+    return Contract.of(Reference.exact(rotation()))
+        .valid("in_valid", "out_valid")
+        .reset("rst")
+        .latency(4)
+        .build();
+  }
+
   @Test
   void aRotationByIterations() {
-    Contract contract =
-        Contract.of(Reference.exact(rotation()))
-            .valid("in_valid", "out_valid")
-            .reset("rst")
-            .latency(4)
-            .build();
+    Contract contract = turning();
     Verdict verdict = red("dial_rotor.sv", contract, TURN, TURN_OFF);
     assertTrue(
         verdict.facts().contains("first to equal no step: dial_rotor.z2_q ("), verdict::facts);
@@ -265,10 +286,48 @@ class DesignStylesTest {
         });
   }
 
+  /** The same, step by step. */
+  private static Datapath oneRegister() {
+    Datapath.Builder b = Datapath.named("one register");
+    Format word = Format.signed(16, 0);
+    Value operation = b.input("operation", Format.unsigned(3, 0));
+    Value number = b.input("number", Format.signed(12, 0));
+    Value sum = b.register("held", word, 0);
+    Value skips = b.register("skips", Format.bit(), 0);
+    Value[] is = new Value[5];
+    for (int code = 0; code < is.length; code++) {
+      Value wanted = b.constant("code" + code, Format.unsigned(3, 0), code);
+      is[code] = b.equal("is" + code, operation, wanted);
+    }
+    Value more =
+        b.convert("more", b.add("added", sum, number), word, Rounding.FLOOR, Overflow.WRAP);
+    Value less =
+        b.convert("less", b.subtract("taken", sum, number), word, Rounding.FLOOR, Overflow.WRAP);
+    Value half = b.convert("half", b.scale("halved", sum, -1), word, Rounding.FLOOR, Overflow.WRAP);
+    Value done = b.select("halves", is[3], half, sum);
+    done = b.select("subtracts", is[2], less, done);
+    done = b.select("adds", is[1], more, done);
+    done =
+        b.select(
+            "loads", is[0], b.convert("wide", number, word, Rounding.FLOOR, Overflow.WRAP), done);
+    Value next = b.select("next", skips, sum, done);
+    Value below = b.lessThan("below", sum, b.constant("nought", word, 0));
+    Value may = b.and("may_skip", is[4], b.not("runs", skips));
+    b.next(sum, next).next(skips, b.and("skip_next", may, below));
+    return b.output("sum", next).build();
+  }
+
+  static Contract processing() {
+    return Contract.of(processor().explainedBy(oneRegister()))
+        .valid("in_valid", "out_valid")
+        .reset("rst")
+        .latency(1)
+        .build();
+  }
+
   @Test
   void aSmallProcessor() {
-    Contract contract =
-        Contract.of(processor()).valid("in_valid", "out_valid").reset("rst").latency(1).build();
+    Contract contract = processing();
     Verdict verdict =
         red("chime_processor.sv", contract, "&& !skips_q && sum_q < 16'sd0", "&& sum_q < 16'sd0");
     KeptCase kept = smallest(verdict);
@@ -277,8 +336,7 @@ class DesignStylesTest {
     assertEquals(List.of(), likely(verdict), "no changed model of a program in Java is tried");
   }
 
-  @Test
-  void aHashCore() {
+  static Contract sealing() {
     Reference seal =
         Reference.of(
             "CRC-32 of java.util.zip",
@@ -291,8 +349,12 @@ class DesignStylesTest {
               }
               out[0] = crc.getValue();
             });
-    Contract contract =
-        Contract.of(seal).valid("in_valid", "out_valid").reset("rst").latency(4).build();
+    return Contract.of(seal).valid("in_valid", "out_valid").reset("rst").latency(4).build();
+  }
+
+  @Test
+  void aHashCore() {
+    Contract contract = sealing();
     Verdict verdict =
         red("seal_core.sv", contract, "word2_q <= word1_q[31:16];", "word2_q <= in_word[31:16];");
     assertTrue(smallest(verdict).cycles().size() <= 3, verdict::facts);

@@ -25,6 +25,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.opentest4j.AssertionFailedError;
 
@@ -410,6 +411,7 @@ class GearTrainBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void theVerdictDoesNotDependOnTheNumberOfThreads() {
     Bench.Builder bench =
         GearTrain.bench(Fault.NONE).cases(5L * ContractSubject.SEGMENT_CASES + 17).seed(11);

@@ -292,6 +292,7 @@ final class StepVariations {
     Value condition = select.operand(0);
     Value whenTrue = select.operand(1);
     Value whenFalse = select.operand(2);
+    maker.gatedCondition(condition);
     maker.replaced(
         EXCHANGED, "has its two values exchanged", new Select(condition, whenFalse, whenTrue));
     maker.replaced(

@@ -35,11 +35,14 @@ final class Benchmark {
     this.folder = folder;
   }
 
-  /** Runs the parts named, or all: throughput, isolated, rays, scene, edit, size, memory. */
+  /**
+   * Runs the parts named, or all: throughput, isolated, rays, stateful, scene, edit, size, memory.
+   */
   public static void main(String[] arguments) throws IOException {
     List<String> parts =
         List.of(
-            System.getProperty("plumbline.parts", "throughput,isolated,rays,scene,edit,size,memory")
+            System.getProperty(
+                    "plumbline.parts", "throughput,isolated,rays,stateful,scene,edit,size,memory")
                 .split(","));
     // Rates are those of long runs; whatever measures how soon something runs says so itself.
     System.setProperty("plumbline.optimised", "first");
@@ -59,6 +62,9 @@ final class Benchmark {
       }
       if (parts.contains("rays")) {
         new RayBenchSpeeds(benchmark.speeds, folder, REPETITIONS).measure();
+      }
+      if (parts.contains("stateful")) {
+        new StatefulRates(benchmark.speeds, folder, REPETITIONS).measure();
       }
       if (parts.contains("edit")) {
         new EditTimes(benchmark.speeds, folder, REPETITIONS).measure();

@@ -112,6 +112,7 @@ class ReadmeTest {
   }
 
   @Test
+  @Tag("thorough")
   void exampleGoesRedAsTheReadmeSays() throws Exception {
     String verilog = block("verilog");
     assertTrue(verilog.contains(">>> 12"), verilog);
