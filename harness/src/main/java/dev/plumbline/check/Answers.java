@@ -32,7 +32,7 @@ final class Answers {
     this.longest = longest;
     this.tag =
         IntStream.range(0, binding.checks().length)
-            .filter(c -> binding.checks()[c].operand().name().equals(flow.tag()))
+            .filter(c -> binding.checks()[c].isCalled(flow.tag()))
             .findFirst()
             .orElse(-1);
     Reference reference = binding.contract().reference();

@@ -54,10 +54,10 @@ record DraftFinding(List<String> call, List<String> imports, String words) {
           "No margin fits all " + cases + " cases of a trial; a failure says what differs.");
     }
     int margin = found.get().margin();
+    String words = sentence(found.get().words());
     return margin == 0
-        ? NONE
-        : new DraftFinding(
-            List.of("margin", Integer.toString(margin)), List.of(), sentence(found.get().words()));
+        ? new DraftFinding(List.of(), List.of(), found.get().most() == 0 ? "" : words)
+        : new DraftFinding(List.of("margin", Integer.toString(margin)), List.of(), words);
   }
 
   /** The lines above the bench, indented; empty where there is nothing to say. */

@@ -8,10 +8,16 @@ import dev.plumbline.toolchain.BuildNotes;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.DesignBuilder;
 import dev.plumbline.toolchain.DesignLibrary;
+import dev.plumbline.toolchain.Toolchain;
 import dev.plumbline.toolchain.ToolchainException;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /**
@@ -41,6 +47,8 @@ import java.util.stream.Stream;
  * that is opened from the fast one. Nothing but the speed tells which of the two it was.
  */
 public final class CompiledDesign {
+  private static final Pattern READS = Pattern.compile("\\$(readmem[bh]|fopen|system)\\b");
+
   private final RtlSource source;
   private final BuildOptions options;
   private final DesignLibrary library;
@@ -113,6 +121,29 @@ public final class CompiledDesign {
    */
   public String contentHash() {
     return library.contentHash();
+  }
+
+  /**
+   * All that a verdict on this model depends on: the RTL's content, how it was built, the tool
+   * chain.
+   *
+   * @return a text that another model has only where it behaves alike; empty where the model reads
+   *     files or runs C code, which may be others the next time
+   */
+  public Optional<String> identity() {
+    boolean reads = !library.hazard().isEmpty() || library.files().stream().anyMatch(this::reads);
+    return reads
+        ? Optional.empty()
+        : Optional.of(
+            contentHash() + " " + options.withOptimisation(false) + " " + Toolchain.find());
+  }
+
+  private boolean reads(Path file) {
+    try {
+      return READS.matcher(Files.readString(file, StandardCharsets.ISO_8859_1)).find();
+    } catch (IOException e) {
+      return true; // who knows
+    }
   }
 
   /**

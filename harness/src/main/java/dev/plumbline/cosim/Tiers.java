@@ -47,7 +47,7 @@ final class Tiers {
     this.source = source;
     this.options = options;
     this.first = first;
-    this.built = first.design().clocks().size() < 2;
+    this.built = !DesignBuilder.isCompiledLater(first.design());
   }
 
   /** The library's file; compiled only now where the design has several clocks. */

@@ -198,7 +198,7 @@ public final class CaseFile {
         operationAt = place;
       } else if (!heading.isEmpty() && !heading.endsWith(REAL)) {
         places.add(place);
-        columns.add(new Column(heading, null));
+        columns.add(Column.port(heading));
       }
     }
     if (columns.isEmpty()) {

@@ -9,11 +9,13 @@ import dev.plumbline.window.Observation.Result;
 import java.util.ArrayList;
 import java.util.BitSet;
 import java.util.List;
+import java.util.stream.IntStream;
 
 /** Holds what was observed to a changed reference. */
 final class Predictor {
   private final Observation seen;
   private final List<long[]> places;
+  private int[] origins; // where each place stands in what was seen; null where all do
   private final List<Result> results;
   private final List<Operand> operands;
   private final int[] outputs;
@@ -37,15 +39,19 @@ final class Predictor {
   /** Some results with the places near them, close together. */
   static Predictor near(Observation seen, List<Result> some, int reach, Reference reference) {
     List<long[]> places = new ArrayList<>();
+    List<Integer> origins = new ArrayList<>();
     List<Result> results = new ArrayList<>();
     for (Result one : some) {
       int from = Math.max(0, one.place() - reach);
       int to = Math.min(seen.places().size(), one.place() + reach + 1);
       int at = places.size() + one.place() - from;
       places.addAll(seen.places().subList(from, to));
+      IntStream.range(from, to).forEach(origins::add);
       results.add(new Result(at, one.codes(), one.low(), one.high(), one.wrong()));
     }
-    return new Predictor(seen, places, results, reference);
+    Predictor near = new Predictor(seen, places, results, reference);
+    near.origins = origins.stream().mapToInt(Integer::intValue).toArray();
+    return near;
   }
 
   /** The places up to the last of some results, with all results there: for what has state. */
@@ -64,6 +70,11 @@ final class Predictor {
 
   Observation seen() {
     return seen;
+  }
+
+  /** The words that stood so many cycles or cases after a place's own. */
+  long[] beside(int place, int far) {
+    return seen.beside(origins == null ? place : origins[place], far);
   }
 
   /** Where state begins anew. */

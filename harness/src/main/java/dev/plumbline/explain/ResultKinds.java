@@ -5,6 +5,7 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import dev.plumbline.window.Observation;
+import dev.plumbline.window.Observation.Result;
 import java.util.ArrayList;
 import java.util.BitSet;
 import java.util.EnumMap;
@@ -17,6 +18,9 @@ import java.util.Map;
  * the reference has state, all cases since it began are evaluated.
  */
 final class ResultKinds {
+  /** Wrong results that are looked at first. */
+  private static final int FIRST = 8;
+
   private static final int[] NEIGHBOURS = {1, -1, 2, -2, 3, -3};
 
   /** Evaluations of references that are slow end somewhere. */
@@ -24,6 +28,7 @@ final class ResultKinds {
 
   private final Reference reference;
   private final List<Held> held;
+  private final List<Held> first; // a few wrong results of the first alone, to be quickly done
   private final boolean hasCycles;
   private final long started = System.nanoTime();
   private final Map<LikelyKind, List<String>> holding = new EnumMap<>(LikelyKind.class);
@@ -34,9 +39,19 @@ final class ResultKinds {
     this.held =
         seen.stream()
             .filter(one -> !one.places().isEmpty())
-            .map(one -> new Held(one, reference))
+            .map(one -> new Held(new Predictor(one, one.places(), one.results(), reference)))
             .toList();
+    this.first = hasState() ? List.of() : List.of(new Held(few(seen.get(0))));
     this.hasCycles = seen.get(0).hasCycles();
+  }
+
+  private boolean hasState() {
+    return reference.isStateful() || !reference.givesOneForEach();
+  }
+
+  private Predictor few(Observation seen) {
+    List<Result> wrong = seen.results().stream().filter(Result::wrong).limit(FIRST).toList();
+    return Predictor.near(seen, wrong, NEIGHBOURS.length / 2, reference);
   }
 
   int tried() {
@@ -65,20 +80,16 @@ final class ResultKinds {
     return holding;
   }
 
-  /** One observation beside an evaluation that has room for it. */
-  private static final class Held {
+  /** What was observed beside an evaluation that has room for it. */
+  private final class Held {
     final Predictor all;
     final Reference.Evaluation evaluation;
-    final boolean hasState;
-    final long[][][][] shown; // low or high, output, word, place: what is changed of the results
-    private final Reference reference;
+    private final long[][][][] shown; // low or high, output, word, place: results to be changed
 
-    Held(Observation one, Reference reference) {
-      this.reference = reference;
-      all = new Predictor(one, one.places(), one.results(), reference);
-      evaluation = reference.open(all.places());
-      hasState = reference.isStateful() || !reference.givesOneForEach();
-      shown = new long[2][reference.outputs().size()][][];
+    Held(Predictor all) {
+      this.all = all;
+      this.evaluation = reference.open(all.places());
+      this.shown = new long[2][reference.outputs().size()][][];
     }
 
     void fill() {
@@ -86,7 +97,7 @@ final class ResultKinds {
     }
 
     void run(BitSet begins) {
-      if (hasState) {
+      if (hasState()) {
         begins.stream().forEach(evaluation::renewBefore);
       }
       evaluation.run(all.places());
@@ -136,19 +147,25 @@ final class ResultKinds {
       return;
     }
     tried++;
-    for (Held each : held) {
+    if (agree(first, change) && agree(held, change)) {
+      holding.computeIfAbsent(kind, key -> new ArrayList<>()).add(words);
+    }
+  }
+
+  private static boolean agree(List<Held> some, OfInputs change) {
+    for (Held each : some) {
       each.fill();
       change.apply(each.evaluation::input, each);
       try {
         each.run(each.all.begins());
       } catch (RuntimeException e) {
-        return; // an operand that the reference refuses
+        return false; // an operand that the reference refuses
       }
       if (!each.agrees()) {
-        return;
+        return false;
       }
     }
-    holding.computeIfAbsent(kind, key -> new ArrayList<>()).add(words);
+    return true;
   }
 
   /** After the reference itself was run. */
@@ -223,7 +240,7 @@ final class ResultKinds {
     for (int word = 0; word < format.words(); word++) {
       long[] column = columns.column(operand, word);
       for (int place = 0; place < each.all.places(); place++) {
-        long other = each.all.seen().beside(place, far)[at + word];
+        long other = each.all.beside(place, far)[at + word];
         long mixed = column[place] & ~bits | other & bits;
         column[place] = bits == -1L ? other : format.extend(mixed);
       }
@@ -273,7 +290,7 @@ final class ResultKinds {
   /** State that goes on through resets in mid-stream. */
   private void resets() {
     boolean any = held.stream().anyMatch(each -> each.all.begins().cardinality() > 1);
-    if (!any || !held.get(0).hasState) {
+    if (!any || !hasState()) {
       return;
     }
     tried++;
@@ -361,7 +378,7 @@ final class ResultKinds {
 
   /** What the cases have in common that are wrong, and no other has. */
   private void wherever() {
-    if (!held.get(0).hasState) {
+    if (!hasState()) {
       Wherever wherever = new Wherever(reference);
       held.forEach(each -> wherever.add(each.all.seen()));
       tried += wherever.tried();

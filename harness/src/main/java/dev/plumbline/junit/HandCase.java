@@ -8,7 +8,6 @@ import dev.plumbline.cosim.InitialState;
 import dev.plumbline.cosim.Trace;
 import dev.plumbline.drive.CaseModule;
 import dev.plumbline.evidence.ReportException;
-import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.text.PlainText;
@@ -46,8 +45,8 @@ final class HandCase {
     List<KeptCase.Column> columns = new ArrayList<>();
     for (Port port : trace.ports()) {
       boolean bit = port.width() == 1;
-      Operand whole = new Operand(port.name(), new Format(port.signed(), port.width(), 0));
-      columns.add(new KeptCase.Column(port.name(), bit ? null : whole));
+      Format whole = new Format(port.signed(), port.width(), 0);
+      columns.add(bit ? KeptCase.Column.port(port.name()) : KeptCase.Column.of(port.name(), whole));
     }
     List<List<BigInteger>> rows = new ArrayList<>();
     for (Trace.Row row : trace.rows()) {

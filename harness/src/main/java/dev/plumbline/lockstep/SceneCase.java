@@ -5,7 +5,6 @@ import dev.plumbline.drive.CaseModule;
 import dev.plumbline.drive.Engine;
 import dev.plumbline.lockstep.SceneScript.Part;
 import dev.plumbline.lockstep.SceneScript.Ray;
-import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.Program;
@@ -42,13 +41,9 @@ final class SceneCase {
 
   KeptCase keep(SceneScript script, String bench, String shows) {
     List<Column> columns = new ArrayList<>();
-    STEPS.forEach(step -> columns.add(new Column(step, null)));
+    STEPS.forEach(step -> columns.add(Column.port(step)));
     Rays.names()
-        .forEach(
-            name ->
-                columns.add(
-                    new Column(
-                        name, new Operand(name, Ports.rayFormat(name, executor.formats())))));
+        .forEach(name -> columns.add(Column.of(name, Ports.rayFormat(name, executor.formats()))));
     List<List<BigInteger>> rows = new ArrayList<>();
     List<String> operations = new ArrayList<>();
     for (Part part : script.parts()) {

@@ -85,14 +85,22 @@ record LedgerEntry(
         verdict.bounds(),
         verdict.coverage(),
         folder.orElse(""),
-        verdict.isPass() ? "" : verdict.facts(),
+        words(verdict),
         Lanes.of(verdict).orElse(null),
         PageParts.tables(verdict),
         PageParts.charts(verdict),
         folder.isEmpty() ? List.of() : PageParts.figures(verdict));
   }
 
+  private static String words(Verdict verdict) {
+    return switch (verdict.outcome()) {
+      case PASS -> "";
+      case UNCHANGED -> verdict.explanation();
+      default -> verdict.facts();
+    };
+  }
+
   boolean isPass() {
-    return outcome == Verdict.Outcome.PASS;
+    return outcome == Verdict.Outcome.PASS || outcome == Verdict.Outcome.UNCHANGED;
   }
 }

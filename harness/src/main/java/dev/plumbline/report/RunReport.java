@@ -6,6 +6,7 @@ import dev.plumbline.evidence.ReportException;
 import dev.plumbline.evidence.WholeFile;
 import dev.plumbline.text.IoText;
 import dev.plumbline.verdict.KeptCase;
+import dev.plumbline.verdict.Passes;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Waveform;
@@ -134,6 +135,9 @@ public final class RunReport implements Recorder {
    */
   @Override
   public synchronized Optional<Path> record(Verdict verdict) {
+    if (verdict.outcome() == Verdict.Outcome.UNCHANGED) {
+      System.out.println(verdict.bench() + ": not run again, since it " + verdict.explanation());
+    }
     Optional<Path> evidenceFolder = Optional.empty();
     try {
       evidenceFolder = RunLock.hold(folder, () -> keep(verdict));
@@ -159,6 +163,12 @@ public final class RunReport implements Recorder {
   @Override
   public void mismatches(String bench) {
     listener.accept(bench);
+  }
+
+  /** Where property {@code plumbline.passed} names a file. */
+  @Override
+  public Optional<Passes> passes() {
+    return PassTable.fromProperties(reports, name());
   }
 
   /** It does. */
@@ -237,7 +247,9 @@ public final class RunReport implements Recorder {
       CoverageTable.of(entries).writeTo(folder.resolve("coverage.csv"));
     }
     WholeFile.write(folder.resolve("index.html"), IndexPage.of(name(), entries, compared(entries)));
-    History.add(reports, HistoryRow.of(name(), revision, entry));
+    if (entry.outcome() != Verdict.Outcome.UNCHANGED) {
+      History.add(reports, HistoryRow.of(name(), revision, entry));
+    }
   }
 
   private String name() {

@@ -17,7 +17,7 @@ import java.util.Set;
  */
 final class Candidates {
   /** How far from its own cycle a right signal may be taken. */
-  private static final int FARTHEST = 3;
+  static final int FARTHEST = 3;
 
   /**
    * A signal.
@@ -43,7 +43,7 @@ final class Candidates {
     this.cases = cases;
     this.sample = sample;
     this.usable = usable;
-    this.isDense = isDense(cases, usable);
+    this.isDense = cases.isDense(FARTHEST);
     Map<Integer, Set<Integer>> right = new HashMap<>();
     stations.stream()
         .flatMap(List::stream)
@@ -84,16 +84,6 @@ final class Candidates {
   /** Whether cases are under way beside each other. */
   boolean isDense() {
     return isDense;
-  }
-
-  /** Whether one case follows another before it can have gone far. */
-  private static boolean isDense(StepSample cases, int[] usable) {
-    for (int i = 1; i < usable.length; i++) {
-      if (cases.row(usable[i]) - cases.row(usable[i - 1]) <= FARTHEST) {
-        return true;
-      }
-    }
-    return false;
   }
 
   /** Those that are wrong by themselves, or those that are right in another cycle. */

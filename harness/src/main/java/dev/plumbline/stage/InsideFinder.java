@@ -82,7 +82,7 @@ public final class InsideFinder {
         new StageFinder(
             cases,
             sample,
-            operands(),
+            datapath(),
             maker.sources(),
             top(sample) + "." + port,
             most,
@@ -143,7 +143,7 @@ public final class InsideFinder {
     StepSample cases = new StepSample(recorder, first, last);
     SignalSample sample = run(segment, probe.get(), cases, opened);
     StageFinder finder =
-        new StageFinder(cases, sample, operands(), maker.sources(), "", most, settings.stages());
+        new StageFinder(cases, sample, datapath(), maker.sources(), "", most, settings.stages());
     SortedSet<Long> shown = Waves.cycles(sample.watch(), request.first(), request.last());
     List<String> about = List.of(beginning(segment), STEPS, Waves.ABOUT_EXPECTED);
     return Optional.of(waveform(about, sample, recorder, cases, finder, shown, request::takes));
@@ -160,8 +160,8 @@ public final class InsideFinder {
     return new SignalSample(opened.get());
   }
 
-  private Map<String, List<String>> operands() {
-    return binding.contract().reference().steps().map(Datapath::operands).orElse(Map.of());
+  private Optional<Datapath> datapath() {
+    return binding.contract().reference().steps();
   }
 
   private static SortedSet<Long> shown(SignalSample sample, WindowRecorder recorder, long[] rows) {

@@ -3,6 +3,7 @@ package dev.plumbline.stage;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.drive.GivenStage;
 import dev.plumbline.drive.OutputCheck;
+import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Signal;
@@ -43,7 +44,7 @@ final class StageFinder {
   /**
    * Looks for the steps.
    *
-   * @param operands of each step, by name
+   * @param datapath the steps; empty where nobody knows them
    * @param sources of each signal, by path
    * @param wrong the path of the port that is wrong
    * @param given steps whose signals are known
@@ -51,7 +52,7 @@ final class StageFinder {
   StageFinder(
       StepSample cases,
       SignalSample sample,
-      Map<String, List<String>> operands,
+      Optional<Datapath> datapath,
       Map<String, List<String>> sources,
       String wrong,
       int mostDelay,
@@ -62,8 +63,8 @@ final class StageFinder {
     this.mostDelay = mostDelay;
     this.cases = cases;
     this.sample = sample;
-    this.operands = operands;
-    this.stations = new StationFinder(cases, sample, operands, way, mostDelay).find();
+    this.operands = datapath.map(Datapath::operands).orElse(Map.of());
+    this.stations = new StationFinder(cases, sample, operands, way, datapath, mostDelay).find();
     GivenStations.replace(given, cases, sample, stations, mostDelay);
     given.forEach(stage -> givenSteps.add(stage.step()));
     this.blame = new Blame(sample, sources, stations);

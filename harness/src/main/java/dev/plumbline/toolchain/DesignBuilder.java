@@ -1,6 +1,5 @@
 package dev.plumbline.toolchain;
 
-import dev.plumbline.rtl.CppNames;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
@@ -13,8 +12,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import java.util.Locale;
-import java.util.Map;
 import java.util.function.Predicate;
 
 /**
@@ -33,12 +30,6 @@ import java.util.function.Predicate;
  * are the functions that the design imports; they are compiled and linked with it.
  */
 public final class DesignBuilder {
-  /**
-   * Bytes of generated C++ from which a design is large. Compiling takes time in proportion, and
-   * -O3 twice that of -O1 for a model from a tenth to a half faster.
-   */
-  private static final long LARGE = 400_000;
-
   /** How much of the compiler's time a library is given. */
   private enum Effort {
     /** Somebody waits, and the model may not run for long. */
@@ -48,9 +39,6 @@ public final class DesignBuilder {
     /** Nobody waits. */
     FASTEST
   }
-
-  private static final String UNOPTIMISED =
-      "#pragma GCC push_options\n#pragma GCC optimize (\"O0\")\nCODE#pragma GCC pop_options\n";
 
   /** How a library is linked. */
   static final List<String> LINK =
@@ -97,7 +85,18 @@ public final class DesignBuilder {
    */
   public static DesignLibrary prepare(RtlSource source, BuildOptions options) {
     return new DesignBuilder(Toolchain.find(), CacheFolder.find())
-        .find(source, options, design -> design.clocks().size() > 1);
+        .find(source, options, DesignBuilder::isCompiledLater);
+  }
+
+  /**
+   * Whether {@link #prepare} leaves out the compilation: the design has several clocks, or its
+   * benches may not have to run (property {@code plumbline.passed}).
+   *
+   * @param design what is prepared
+   * @return true where there may be no library before {@link #build} is called
+   */
+  public static boolean isCompiledLater(Design design) {
+    return design.clocks().size() > 1 || !System.getProperty("plumbline.passed", "").isEmpty();
   }
 
   /**
@@ -269,11 +268,12 @@ public final class DesignBuilder {
     List<Path> files = new ArrayList<>();
     Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include()).stream()
         .filter(read -> !read.startsWith(work)) // our own control file
+        .filter(read -> !isVerilator(read)) // which lists itself; the request has its version
         .forEach(read -> files.add(Path.of(names.original(read.toString()))));
     List<Path> functionFiles = functions.read(code);
     Support.Level level = level(effort, cpp);
-    String unit = unit(design, cpp, level, options);
-    String file = libraryKey(cpp, unit, level, functionFiles) + ".so";
+    List<String> units = UnitCode.of(design, cpp, level, options);
+    String file = libraryKey(cpp, units, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
     files.addAll(functionFiles);
     String contentHash = contentHash(source, files);
@@ -282,8 +282,8 @@ public final class DesignBuilder {
       if (later.test(design)) {
         return new DesignLibrary(design, library, contentHash, read, hazard, names.all());
       }
-      Files.writeString(code.resolve("unit.cpp"), unit);
-      Path made = compile(design, cpp, code, level, functions, awaited);
+      Path made =
+          new Compilation(toolchain, support, cpp, level).of(design, units, functions, awaited);
       Seal.put(made);
       cache.publish(made, library);
     }
@@ -304,93 +304,16 @@ public final class DesignBuilder {
     return new DesignLibrary(design, library, contentHash, read, hazard, names.all());
   }
 
+  private boolean isVerilator(Path file) {
+    return file.getFileName().equals(toolchain.verilator().getFileName());
+  }
+
   private static Support.Level level(Effort effort, Generated cpp) {
     return switch (effort) {
       case BRIEF -> Support.Level.Og;
-      case FAST -> cpp.bytes() < LARGE ? Support.Level.O3 : Support.Level.O1;
+      case FAST -> cpp.isLarge() ? Support.Level.O1 : Support.Level.O3;
       case FASTEST -> Support.Level.O3;
     };
-  }
-
-  /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
-  private static String unit(
-      Design design, Generated cpp, Support.Level level, BuildOptions options) throws IOException {
-    Map<String, String> members = CppNames.members(design.ports(), cpp.headersOfPorts());
-    StringBuilder unit = new StringBuilder();
-    if (options.internals()) {
-      unit.append("#define PLUMB_INTERNALS\n#include <algorithm>\n#include \"verilated_syms.h\"\n");
-    }
-    unit.append(PortCode.undefine(members.values()));
-    // A loop that never ends has to notice that it was cancelled. No standard header is read after
-    // this point, so only generated loops are touched.
-    unit.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
-    for (String file : cpp.sources()) {
-      String include = "#include \"" + file + "\"\n";
-      // A copy of the logic that runs once, as a model is opened; of a wide network it is half.
-      boolean runsOnce =
-          (level == Support.Level.O1 && file.contains("__Slow"))
-              || (options.internals() && file.contains("__Syms"));
-      unit.append(runsOnce ? UNOPTIMISED.replace("CODE", include) : include);
-    }
-    return unit.append("#undef while\n")
-        .append(Ends.of(cpp).code())
-        .append(PortCode.of(design, members))
-        .append(options.internals() ? Resources.text("internals.cpp") : "")
-        .append(Resources.text("entry.cpp"))
-        .toString();
-  }
-
-  private Path compile(
-      Design design,
-      Generated cpp,
-      Path code,
-      Support.Level level,
-      CSources functions,
-      boolean awaited)
-      throws IOException {
-    Resources.copy(code, "exports.map");
-    Path library = code.resolve("model.so");
-    String name = "module " + design.top();
-    String compiling =
-        String.format(
-            Locale.ROOT,
-            "compiling %s (%d ports, %d kB of C++)",
-            name,
-            design.ports().size(),
-            cpp.bytes() / 1000);
-    String what = awaited ? compiling : "";
-    List<String> command = command(cpp, code, level, functions.objects(code), library);
-    Command.Outcome outcome = Command.start(code.resolve("log"), command).await(what);
-    if (!outcome.succeeded() && support.removeSpoilt(level, cpp.objects())) {
-      command = command(cpp, code, level, functions.objects(code), library);
-      outcome = Command.start(code.resolve("log"), command).await(what);
-    }
-    if (!outcome.succeeded()) {
-      throw CompileFailure.of(name, outcome.output(), code, design.files());
-    }
-    outcome.requireFile(library);
-    return library;
-  }
-
-  private List<String> command(
-      Generated cpp, Path code, Support.Level level, List<Path> functions, Path library)
-      throws IOException {
-    support.makeReady(level, cpp.objects());
-    List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
-    command.addAll(support.unitFlags(level));
-    command.addAll(List.of("-include", support.header(level).resolve("model.h").toString()));
-    command.addAll(List.of("-I" + code, "-I" + toolchain.include().resolve("vltstd")));
-    command.add(code.resolve("unit.cpp").toString());
-    for (String object : cpp.objects()) {
-      command.add(support.object(object).toString());
-    }
-    functions.forEach(object -> command.add(object.toString()));
-    command.addAll(toolchain.linker());
-    // Two libraries in one process must not see each other's symbols.
-    command.add("-Wl,--version-script=" + code.resolve("exports.map"));
-    command.addAll(LINK);
-    command.addAll(List.of("-o", library.toString()));
-    return command;
   }
 
   /** Where the cache has what answers a request. */
@@ -407,10 +330,10 @@ public final class DesignBuilder {
   }
 
   private String libraryKey(
-      Generated cpp, String unit, Support.Level level, List<Path> functionFiles)
+      Generated cpp, List<String> units, Support.Level level, List<Path> functionFiles)
       throws IOException {
     Digest digest = new Digest().add(toolchain.fingerprint()).add(recipe()).add(level.name());
-    digest.addAll(support.unitFlags(level)).add(unit);
+    digest.addAll(support.unitFlags(level)).addAll(units);
     for (Path file : functionFiles) {
       digest.add(Digest.of(file));
     }
@@ -427,6 +350,8 @@ public final class DesignBuilder {
             PortCode.class,
             Ends.class,
             DesignBuilder.class,
+            UnitCode.class,
+            Compilation.class,
             Support.class,
             CSources.class,
             Hazards.class)) {

@@ -1,6 +1,7 @@
 package dev.plumbline.verdict;
 
 import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -101,5 +102,26 @@ public record KeptCase(
    * @param name the port's name, or the operand's
    * @param operand with its formats; null of a port, and of a file, which need not say
    */
-  public record Column(String name, Operand operand) {}
+  public record Column(String name, Operand operand) {
+    /**
+     * A port.
+     *
+     * @param name its name
+     * @return a column of bits
+     */
+    public static Column port(String name) {
+      return new Column(name, null);
+    }
+
+    /**
+     * An operand in fixed point.
+     *
+     * @param name its name
+     * @param format what its codes mean
+     * @return a column of codes
+     */
+    public static Column of(String name, Format format) {
+      return new Column(name, new Operand(name, format));
+    }
+  }
 }

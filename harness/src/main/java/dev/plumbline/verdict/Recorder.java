@@ -67,6 +67,16 @@ public interface Recorder {
   }
 
   /**
+   * Where it remembers passes, so that a bench on which nothing bears that has changed since need
+   * not run again.
+   *
+   * @return empty unless it says otherwise: every bench runs
+   */
+  default Optional<Passes> passes() {
+    return Optional.empty();
+  }
+
+  /**
    * Whether it keeps what is inside a DUT that mismatches; only then is that looked at, which takes
    * a build of its own.
    *

@@ -132,6 +132,8 @@ public record Verdict(
     NOTHING_CHECKED("nothing checked"),
     /** Nothing differs, but a coverage point that the bench declares never came up. */
     NOT_REACHED("coverage point not reached"),
+    /** It passed before, and nothing that bears on it has changed since; it was not run. */
+    UNCHANGED("unchanged"),
     /** The DUT ended, failed or hung by itself. */
     DUT_ENDED("DUT ended");
 
@@ -227,10 +229,10 @@ public record Verdict(
   /**
    * Whether all is well.
    *
-   * @return true for {@link Outcome#PASS}
+   * @return true for {@link Outcome#PASS} and {@link Outcome#UNCHANGED}
    */
   public boolean isPass() {
-    return outcome == Outcome.PASS;
+    return outcome == Outcome.PASS || outcome == Outcome.UNCHANGED;
   }
 
   /**

@@ -112,6 +112,7 @@ final class VerdictText {
   private static String heading(Verdict verdict) {
     return switch (verdict.outcome()) {
       case PASS -> "pass";
+      case UNCHANGED -> "not run again, since it " + verdict.explanation();
       case MISMATCH -> heading(verdict.kept().get(0));
       case NOTHING_CHECKED -> "the check could not judge, since " + verdict.explanation();
       case NOT_REACHED -> "nothing differs, but the cases not reached: " + verdict.explanation();

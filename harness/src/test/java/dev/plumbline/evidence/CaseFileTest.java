@@ -4,7 +4,6 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.verdict.KeptCase;
 import java.math.BigInteger;
@@ -30,9 +29,7 @@ class CaseFileTest {
           -7,
           KeptCase.Start.RANDOM,
           2,
-          List.of(
-              new KeptCase.Column("rst", null),
-              new KeptCase.Column("angle", new Operand("angle", Format.signed(8, 8)))),
+          List.of(KeptCase.Column.port("rst"), KeptCase.Column.of("angle", Format.signed(8, 8))),
           List.of(
               Arrays.asList(BigInteger.ONE, null),
               Arrays.asList(BigInteger.ZERO, BigInteger.valueOf(-384))));

@@ -7,6 +7,7 @@ import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -26,6 +27,7 @@ final class Assembly {
   private final Map<String, Value> outputs = new LinkedHashMap<>();
   private Format into; // what results are brought into; null where they grow
   private Rounding rounding;
+  private final Map<List<Object>, Value> aligned = new HashMap<>(); // by value and fraction bits
   private boolean finished;
 
   Assembly(StepMethods owner, String name) {
@@ -299,7 +301,9 @@ final class Assembly {
   private Value align(String step, Value value, int fractionBits) {
     return value.fractionBits() == fractionBits
         ? value
-        : place(value.name(), checkedAlign(step, value, fractionBits), true);
+        : aligned.computeIfAbsent(
+            List.of(value, fractionBits),
+            key -> place(value.name(), checkedAlign(step, value, fractionBits), true));
   }
 
   private Align checkedAlign(String step, Value value, int fractionBits) {

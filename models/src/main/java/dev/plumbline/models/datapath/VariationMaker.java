@@ -229,7 +229,8 @@ final class VariationMaker {
 
   private void operands() {
     for (Value operand : new ArrayList<>(new LinkedHashSet<>(value.step().operands()))) {
-      if (columns.lane(operand) == columns.lane(value) || operand.step() instanceof Constant) {
+      boolean isConstant = operand.range().min().equals(operand.range().max());
+      if (columns.lane(operand) == columns.lane(value) || isConstant) {
         continue;
       }
       for (int far = 1; hasNeighbours && far <= FARTHEST; far++) {

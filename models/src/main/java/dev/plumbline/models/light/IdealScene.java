@@ -60,7 +60,7 @@ final class IdealScene {
         boolean met = cross(at, origin, direction);
         stack[height].clear();
         if (met) {
-          stack[height].set(reals.of(entry), reals.of(exit), at);
+          stack[height].set(reals.of(entry), reals.of(exit), at, at);
         }
         height++;
       } else if (kind.isCombination()) {
@@ -71,7 +71,7 @@ final class IdealScene {
         int end = list.nearestBeyond(start);
         if (end >= 0 && list.distance(end) < nearest) {
           nearest = list.distance(end);
-          address = list.material(end);
+          address = list.surface(end);
           leaving = (end & 1) == 1 != list.isReversed(end);
         }
       }

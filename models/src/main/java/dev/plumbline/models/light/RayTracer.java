@@ -29,7 +29,7 @@ public interface RayTracer {
    * the two of one axis the near one is the min plane unless its distance is greater.
    *
    * @param program of the scene
-   * @param units that find spans
+   * @param units that find spans, with faces of boxes as {@link SceneUnits#of} has them
    * @param spans most spans of a list
    * @return a tracer
    */

@@ -23,6 +23,16 @@ class SequenceTest {
   private static final int STEPS = 10;
   private static final int CASES = 6;
 
+  private static final Unit SQUARE = square();
+
+  private static Unit square() {
+    Datapath.Builder b = Datapath.named("square");
+    Value x = b.input("x", WORD);
+    Value y = b.multiply("whole", x, x);
+    b.output(b.convert("y", y, WORD, Rounding.HALF_EVEN, Overflow.SATURATE));
+    return Unit.of(b.build(), "y", v -> v[0] * v[0], 0.5);
+  }
+
   /** The steps of one case, by chance: the same for each case that begins with the same seed. */
   private static final class Drawn {
     private final Random random;
@@ -50,13 +60,14 @@ class SequenceTest {
       Value x = any();
       Value y = any();
       Value made =
-          switch (random.nextInt(7)) {
+          switch (random.nextInt(8)) {
             case 0 -> b.add(name, x, y);
             case 1 -> b.subtract(name, x, y);
             case 2 -> b.multiply(name, x, y);
             case 3 -> b.scale(name, x, random.nextInt(3) - 1);
             case 4 -> b.select(name, bit, x, y);
             case 5 -> b.minimum(name, x, y);
+            case 6 -> b.unit(name, SQUARE, x);
             default -> b.absolute(name, x);
           };
       Rounding rounding = Rounding.values()[random.nextInt(Rounding.values().length)];
