@@ -40,8 +40,7 @@ final class Align extends Step {
       return n -> wide(x, bits, out, n);
     }
     long[] high = x.upper();
-    return Loop.all(
-        x.extended(), n -> wideWithinWord(x.low, high, bits, out.low, out.high, n));
+    return Loop.all(x.extended(), n -> wideWithinWord(x.low, high, bits, out.low, out.high, n));
   }
 
   private static void narrow(long[] x, int bits, long[] out, int count) {

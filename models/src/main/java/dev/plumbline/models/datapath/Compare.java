@@ -86,13 +86,9 @@ final class Compare extends Step {
     boolean roomy = both.roomy();
     return switch (asked) {
       case LESS ->
-          roomy
-              ? n -> lessByDifference(a.low, b.low, out, n)
-              : n -> less(a.low, b.low, out, n);
+          roomy ? n -> lessByDifference(a.low, b.low, out, n) : n -> less(a.low, b.low, out, n);
       case AT_MOST ->
-          roomy
-              ? n -> atMostByDifference(a.low, b.low, out, n)
-              : n -> atMost(a.low, b.low, out, n);
+          roomy ? n -> atMostByDifference(a.low, b.low, out, n) : n -> atMost(a.low, b.low, out, n);
       case EQUAL -> n -> equal(a.low, b.low, out, n);
     };
   }

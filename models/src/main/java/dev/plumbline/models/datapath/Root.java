@@ -11,7 +11,8 @@ final class Root extends Step {
     NEAREST(0, -1),
     CEILING(0, 0);
 
-    // The greatest remainder that still leaves the root as it is: a constant and a mask of the root.
+    // The greatest remainder that still leaves the root as it is: a constant and a mask of the
+    // root.
     private final long always;
     private final long ofRoot;
 

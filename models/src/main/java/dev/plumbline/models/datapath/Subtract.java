@@ -27,9 +27,7 @@ final class Subtract extends Step {
     long[] aHigh = a.upper();
     long[] bHigh = b.upper();
     return Loop.all(
-        a.extended(),
-        b.extended(),
-        n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n));
+        a.extended(), b.extended(), n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n));
   }
 
   private static void narrow(long[] a, long[] b, long[] out, int count) {
