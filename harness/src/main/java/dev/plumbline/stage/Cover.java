@@ -4,10 +4,8 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.stage.Candidates.Candidate;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import java.util.function.BiPredicate;
 
 /**
@@ -68,9 +66,6 @@ final class Cover {
         }
       }
     }
-    if (Boolean.getBoolean("kinds.debug")) {
-      System.out.println("COVER " + alike.size() + " parts " + parts);
-    }
     return together(parts);
   }
 
@@ -86,39 +81,27 @@ final class Cover {
     return helped > Onward.SPOILT * spoilt ? helped - spoilt : 0;
   }
 
-  /** The one that helps most, then the one that helps most beside it, until all is explained. */
+  /** The first that helps, then the first that helps beside it, until all is explained. */
   private Optional<Found> together(List<Part> parts) {
-    List<Part> left = new ArrayList<>(parts);
-    left.sort(Comparator.comparingInt((Part part) -> -part.helped()));
+    List<Part> inOrder = new ArrayList<>(parts);
+    inOrder.sort(
+        Comparator.comparingInt((Part part) -> part.place().delay())
+            .thenComparingInt(part -> -part.helped()));
     List<Operand> replaced = new ArrayList<>();
     Place place = null;
     boolean[] agree = onward.right();
-    Set<String> taken = new HashSet<>();
-    while (replaced.size() < MOST_TOGETHER) {
-      Part best = null;
-      int most = 0;
-      for (Part part : left) {
-        if (taken.contains(part.step().name())) {
-          continue;
-        }
-        List<Operand> with = new ArrayList<>(replaced);
-        with.add(part.step());
-        Place both = place == null ? part.place() : place.and(part.place());
-        int helped = place == null ? part.helped() : helped(with, both, agree);
-        if (helped > most) {
-          most = helped;
-          best = part;
-        }
-        if (place == null && best != null) {
-          break; // they are sorted
-        }
+    for (Part part : inOrder) {
+      if (replaced.contains(part.step()) || replaced.size() == MOST_TOGETHER) {
+        continue;
       }
-      if (best == null) {
-        return Optional.empty();
+      List<Operand> with = new ArrayList<>(replaced);
+      with.add(part.step());
+      Place both = place == null ? part.place() : place.and(part.place());
+      if (helped(with, both, agree) == 0) {
+        continue;
       }
-      replaced.add(best.step());
-      taken.add(best.step().name());
-      place = place == null ? best.place() : place.and(best.place());
+      replaced = with;
+      place = both;
       agree = onward.holds(replaced, place);
       if (all(agree)) {
         return replaced.size() < 2 || !onward.resembles(replaced, place)

@@ -6,6 +6,7 @@ import static dev.plumbline.faults.Fault.Kind.LATENCY;
 import static dev.plumbline.faults.Fault.Kind.OPERAND;
 import static dev.plumbline.faults.Fault.Kind.ORDER;
 import static dev.plumbline.faults.Fault.Kind.RESET;
+import static dev.plumbline.faults.Fault.Kind.ROUNDING;
 import static dev.plumbline.faults.Fault.Kind.SATURATION;
 import static dev.plumbline.faults.Fault.Kind.SIGN;
 import static dev.plumbline.faults.Fault.Kind.STALL;
@@ -155,6 +156,45 @@ final class LightFaults {
               "Normals of a half and more wrap.",
               "rounded_s6_q[ValueW-1:DW-1] == {(ValueW - DW + 1) {negative}};",
               "rounded_s6_q[ValueW-1:DW-3] == {(ValueW - DW + 3) {negative}};")
+          .in("ray_datapath.sv")
+          .fault(
+              "level-rounded",
+              ROUNDING,
+              ANY_STREAM,
+              "The level of light is rounded to nearest instead of down.",
+              "(I_W'(ambient_within) << 16) - I_W'(32768);",
+              "I_W'(ambient_within) << 16;")
+          .fault(
+              "full-mirror-keeps-a-share",
+              WIDTH,
+              ANY_STREAM,
+              "A full mirror keeps 1/256 of its own colour.",
+              "9'(tint_q) + 9'(tint_q[7]);",
+              "9'(tint_q);")
+          .in("vector_unit.sv")
+          .fault(
+              "halves-rounded-down",
+              ROUNDING,
+              ANY_STREAM,
+              "A value exactly between two codes goes to the lower one.",
+              "(value + ($signed(ValueW'(1)) <<< (drop - 1))) >>> drop;",
+              "(value + ($signed(ValueW'(1)) <<< (drop - 1)) - $signed(ValueW'(1))) >>> drop;")
+          .in("ray_datapath.sv")
+          .fault(
+              "share-in-whole-units",
+              WIDTH,
+              ANY_STREAM,
+              "The share of light loses its lowest three bits.",
+              "17'd65536 : low[16:0];",
+              "17'd65536 : {low[16:3], 3'd0};")
+          .in("ray_sequencer.sv")
+          .fault(
+              "tag-of-the-next-pixel",
+              LATENCY,
+              ANY_STREAM,
+              "The colour comes with the tag that is on offer.",
+              "assign colour_tag               = tag_q;",
+              "assign colour_tag               = pixel_tag;")
           .all();
 
   private static final List<Fault> FRAME_CONTROLLER =

@@ -79,8 +79,8 @@ final class PictureFaults {
               OPERAND,
               ANY_STREAM,
               "Green counts five in the code of six levels.",
-              "8'(pair_s3) * 8'd6",
-              "8'(pair_s3) * 8'd5")
+              "(8'(pair_s3) << 1) + 8'(blue_s3)",
+              "8'(pair_s3) + 8'(blue_s3)")
           .fault(
               "blue-lacks-a-level",
               OPERAND,

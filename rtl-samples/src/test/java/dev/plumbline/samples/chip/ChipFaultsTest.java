@@ -71,7 +71,8 @@ class ChipFaultsTest {
               model -> SequencerChecks.mirrorsReflect(model, 1),
               model -> SequencerChecks.lightFollowsTheCosine(model, 2),
               model -> SequencerChecks.primaryRaysGoThroughTheirPixels(model, 200, 3),
-              model -> SequencerChecks.picturesAreAsInReals(model, 400, 4));
+              model -> SequencerChecks.picturesAreAsInReals(model, 400, 4),
+              model -> new SequencerBits(Formats.STANDARD, true, 5).compare(model, 40, 25));
     };
   }
 
