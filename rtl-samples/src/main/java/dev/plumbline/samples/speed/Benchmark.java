@@ -26,7 +26,7 @@ import java.util.List;
 final class Benchmark {
   private static final int REPETITIONS = Integer.getInteger("plumbline.repetitions", 7);
   private static final long CASES = 4_000_000;
-  private static final int ROWS = 4096;
+  static final int ROWS = 4096;
 
   private final Speeds speeds = new Speeds();
   private final Path folder;
