@@ -1,7 +1,6 @@
 package dev.plumbline.samples.speed;
 
 import dev.plumbline.cosim.CompiledDesign;
-import dev.plumbline.rtl.Design;
 import dev.plumbline.samples.SampleBench;
 import dev.plumbline.samples.SampleBenches;
 import dev.plumbline.samples.SampleRtl;
@@ -14,8 +13,8 @@ import java.util.List;
 
 /** From a changed line of RTL to the first verdict of its unit's bench. */
 final class EditTimes {
-  private static final String UNIT = "box_pipeline";
-  private static final String LINE = "(W + 1)'(entry_s7_q) <= widened_s7";
+  static final String UNIT = "box_pipeline";
+  static final String LINE = "(W + 1)'(entry_s7_q) <= widened_s7";
 
   /** The edit is a fault, which the RTL's own assertions would end before the checker sees it. */
   private static final BuildOptions OPTIONS =
@@ -61,9 +60,6 @@ final class EditTimes {
           file, text.replace(LINE, LINE + " - $signed((W + 1)'(" + (salt + i) + "))"));
       fast.add(verdict(bench, copy, OPTIONS.withOptimisation(Optimisation.FIRST)));
     }
-    Sample standard = new Sample();
-    Sample saved = new Sample();
-    watched(text, standard, saved);
     Path root = SampleRtl.FOLDER.getParent().getParent();
     for (int i = 0; i < 3; i++) {
       long start = System.nanoTime();
@@ -86,34 +82,7 @@ final class EditTimes {
     speeds.add("edit", "verilator --cc --exe --build -j 2, build alone", stock, "s", 1, "");
     speeds.add("edit", "changed line to verdict, warm JVM", ours, "s", ours.median() / base, "0.2");
     speeds.add("edit", "the same, optimised first", fast, "s", fast.median() / base, "0.2");
-    double usual = standard.median();
-    speeds.add("edit", "verilator --cc --exe --build, build alone", standard, "s", 1, "");
-    speeds.add(
-        "edit", "save to printed verdict, watch", saved, "s", saved.median() / usual, "0.15");
     speeds.add("edit", "mvn -q -o test -Dtest=...", maven, "s", maven.median() / base, "");
-  }
-
-  /** From the write of the file to the printed line, beside the stock build by default options. */
-  private void watched(String text, Sample standard, Sample saved) throws IOException {
-    SampleBench bench = SampleBenches.sharpest(UNIT);
-    Path project = folder.resolve("watched");
-    Path rtl = Files.createDirectories(project.resolve("rtl"));
-    for (Path file : SampleRtl.files()) {
-      Files.copy(file, rtl.resolve(file.getFileName()));
-    }
-    Path file = rtl.resolve(UNIT + ".sv");
-    Design design = CompiledDesign.of(bench.rtlIn(rtl), OPTIONS).design();
-    int salt = (int) (System.nanoTime() % 1_000_000);
-    try (WatchedEdits watch = new WatchedEdits(project, "BoxPipelineTest")) {
-      for (int i = 0; i < repetitions; i++) {
-        saved.add(
-            watch.verdictAfter(
-                file, text.replace(LINE, LINE + " + $signed((W + 1)'(" + (salt + i) + "))")));
-        StockModel plain = new StockModel(bench.rtlIn(rtl), design, folder.resolve("default" + i));
-        standard.add(plain.buildByDefault());
-        watch.verdictAfter(file, text);
-      }
-    }
   }
 
   /** Seconds from an edit to its verdict. */

@@ -1,6 +1,10 @@
 package dev.plumbline.samples.speed;
 
+import dev.plumbline.rtl.Design;
+import dev.plumbline.samples.SampleBench;
+import dev.plumbline.samples.SampleBenches;
 import dev.plumbline.samples.SampleRtl;
+import dev.plumbline.toolchain.Elaborator;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -35,6 +39,35 @@ final class WatchedEdits implements AutoCloseable {
     process = builder.start();
     lines = process.inputReader(StandardCharsets.UTF_8);
     await("watching");
+  }
+
+  /** From the write of the file to the printed line, beside the stock build by default options. */
+  static void measure(Speeds speeds, Path folder, int repetitions) throws IOException {
+    SampleBench bench = SampleBenches.sharpest(EditTimes.UNIT);
+    Path project = folder.resolve("watched");
+    Path rtl = Files.createDirectories(project.resolve("rtl"));
+    for (Path file : SampleRtl.files()) {
+      Files.copy(file, rtl.resolve(file.getFileName()));
+    }
+    Path file = rtl.resolve(EditTimes.UNIT + ".sv");
+    String text = Files.readString(file);
+    Design design = Elaborator.elaborate(bench.rtlIn(rtl));
+    int salt = (int) (System.nanoTime() % 1_000_000);
+    Sample stock = new Sample();
+    Sample saved = new Sample();
+    try (WatchedEdits watch = new WatchedEdits(project, "BoxPipelineTest")) {
+      for (int i = 0; i < repetitions; i++) {
+        // Another constant each time, so that neither cache nor Verilator can tell it was there.
+        String added = " + $signed((W + 1)'(" + (salt + i) + "))";
+        saved.add(watch.verdictAfter(file, text.replace(EditTimes.LINE, EditTimes.LINE + added)));
+        StockModel plain = new StockModel(bench.rtlIn(rtl), design, folder.resolve("default" + i));
+        stock.add(plain.buildByDefault());
+        watch.verdictAfter(file, text);
+      }
+    }
+    double base = stock.median();
+    speeds.add("watch", "verilator --cc --exe --build, build alone", stock, "s", 1, "");
+    speeds.add("watch", "save to printed verdict", saved, "s", saved.median() / base, "0.15");
   }
 
   /** Seconds from the write of a file to the first line with a verdict. */
