@@ -127,7 +127,7 @@ final class TestClasses {
       return place.toUri().toURL();
     } catch (MalformedURLException e) {
       throw new IllegalArgumentException(
-          "The path \"" + place + "\" is no place for classes; name a folder or a jar.", e);
+          "The path \"" + place + "\" is no place for classes; a folder or a jar is allowed.", e);
     }
   }
 }

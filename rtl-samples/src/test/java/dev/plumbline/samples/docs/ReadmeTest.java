@@ -218,7 +218,7 @@ class ReadmeTest {
     }
     watch.waitFor();
     String printed = Files.readString(log).replaceAll(" +[0-9.]+ s", " ");
-    for (String line : block("text", "mismatch; evidence follows").split("\n")) {
+    for (String line : block("text", "what is known follows").split("\n")) {
       String shown = line.replaceAll(" +[0-9.]+ s", " ");
       assertTrue(line.contains("...") || printed.contains(shown), () -> shown + " in " + printed);
     }
