@@ -27,13 +27,13 @@ import java.util.Optional;
  * <p>{@link Builder#given} takes a scene and rays of yours in their place.
  *
  * <p>A case is a ray. Rays come at once or with gaps, results are taken at once or late; now and
- * then the DUT is reset between programs or in the midst of a ray, and a program stays for another
- * row of rays. A run is cut into segments of 1,024 rays. Each starts from reset on a DUT of its
- * own, whose registers wake up at random; the verdict is the same for any number of threads. The
- * first rays are run again from other initial states, which must not show. Among the first {@value
- * #COVERAGE_CASES} rays are scenes constructed to reach every coverage point, and one ray of as
- * many cycles as the memory can give. What is compared follows from the ports that there are: see
- * {@link Executor}.
+ * then the DUT is reset between programs or in the midst of a ray, or a ray is aborted, and a
+ * program stays for another row of rays. A run is cut into segments of 1,024 rays. Each starts from
+ * reset on a DUT of its own, whose registers wake up at random; the verdict is the same for any
+ * number of threads. The first rays are run again from other initial states, which must not show.
+ * Among the first {@value #COVERAGE_CASES} rays are scenes constructed to reach every coverage
+ * point, and one ray of as many cycles as the memory can give. What is compared follows from the
+ * ports that there are: see {@link Executor}.
  */
 public final class LockstepBench {
   /**

@@ -30,13 +30,7 @@ final class Ports {
   /** Ports that drive and pace, in the order of reports. */
   static final List<String> CONTROLS =
       List.of(
-          "rst",
-          ABORT,
-          "ray_valid",
-          "ray_ready",
-          "retire_valid",
-          "result_valid",
-          "result_ready");
+          "rst", ABORT, "ray_valid", "ray_ready", "retire_valid", "result_valid", "result_ready");
 
   private static final List<String> LOAD = List.of("load_valid", "load_address", "load_word");
 

@@ -194,7 +194,7 @@ class CoverageNightsTest {
             .all()) {
       int rays = scene.rays().capacity();
       assertTrue(rays <= Block.RAYS);
-      expected.run(scene.program(), scene.rays(), rays, false);
+      expected.run(scene.program(), scene.rays(), rays, false, false);
       count += rays;
     }
     assertTrue(256 + count <= LockstepBench.COVERAGE_CASES, count + " rays");

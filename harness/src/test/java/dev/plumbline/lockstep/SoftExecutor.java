@@ -61,7 +61,9 @@ final class SoftExecutor implements SoftDut {
     TELLS_THE_TAG_BEFORE,
     TELLS_THE_OTHER_SIDE,
     SURFACE_FOLLOWS_THE_ADDRESS,
-    SURFACE_A_CYCLE_LATE
+    SURFACE_A_CYCLE_LATE,
+    IGNORES_AN_ABORT,
+    FORGETS_PREDICTIONS_ON_ABORT
   }
 
   static final SceneFormats FORMATS = SceneFormats.of(Format.signed(8, 8), Format.signed(2, 8));
@@ -145,7 +147,8 @@ final class SoftExecutor implements SoftDut {
     List<Port> ports = new ArrayList<>();
     Map<String, Integer> inputs = new TreeMap<>();
     for (String bit :
-        List.of("clk", "rst", "load_valid", "ray_valid", "result_ready", "surface_read")) {
+        List.of(
+            "clk", "rst", "load_valid", "ray_valid", "result_ready", "surface_read", "ray_abort")) {
       inputs.put(bit, 1);
     }
     inputs.put("load_address", bits(limits.length() - 1));
@@ -238,6 +241,9 @@ final class SoftExecutor implements SoftDut {
   private final Alteration altered;
   private final RayRules rules;
   private final Rays ray = Rays.of(FORMATS, 1);
+  private Program program;
+  private int[] learnt = new int[0]; // predictions before the ray in hand
+  private boolean abortedBefore;
   private final Map<Integer, BigInteger> memory = new HashMap<>();
   private int length; // of the program loaded last
   private BigInteger surface; // what stands at the port
@@ -294,7 +300,10 @@ final class SoftExecutor implements SoftDut {
     boolean deaf = is(Fault.NEVER_READY_AGAIN) && taken == 40;
     pins.set(
         "ray_ready",
-        !pins.isHigh("rst") && !deaf && (!busy || (is(Fault.READY_WHILE_BUSY) && age == 3)));
+        !pins.isHigh("rst")
+            && !deaf
+            && !abortedBefore
+            && (!busy || (is(Fault.READY_WHILE_BUSY) && age == 3)));
     put(pins, "surface_word", is(Fault.SURFACE_A_CYCLE_LATE) ? lateSurface : surface);
     if (!busy) {
       pins.set("result_valid", is(Fault.RESULT_WITHOUT_A_RAY) && taken == 12);
@@ -343,6 +352,11 @@ final class SoftExecutor implements SoftDut {
       timing = new ExecutorTiming(PACE, predictor, altered);
       return;
     }
+    abortedBefore = busy && pins.isHigh("ray_abort") && !is(Fault.IGNORES_AN_ABORT);
+    if (abortedBefore) {
+      abort();
+      return;
+    }
     if (pins.isHigh("load_valid")) {
       load(pins);
     }
@@ -380,14 +394,30 @@ final class SoftExecutor implements SoftDut {
     memory.put(address, word);
   }
 
+  /** What retired before is learnt. */
+  private void abort() {
+    predictor.setStates(learnt);
+    timing.cutAt(age);
+    traversal.run(program, ray, 0, 1, timing, observed -> {});
+    timing.endCut();
+    if (is(Fault.FORGETS_PREDICTIONS_ON_ABORT)) {
+      predictor.reset();
+    }
+    busy = false;
+    stalledBefore = false;
+    age++;
+  }
+
   private void accept(Pins pins) {
     List<BigInteger> words = new ArrayList<>();
     for (int i = 0; i < length; i++) {
       words.add(memory.get(i));
     }
-    Program program = WordLayout.standard(FORMATS).decode(words, FORMATS, LIMITS);
+    program = WordLayout.standard(FORMATS).decode(words, FORMATS, LIMITS);
     Rays.names().forEach(name -> ray.column(name)[0] = pins.get("ray_" + name));
     operations = new ArrayList<>();
+    timing.settle();
+    learnt = predictor.states();
     traversal.run(program, ray, 0, 1, timing, this::retire);
     busy = true;
     age = 1;
