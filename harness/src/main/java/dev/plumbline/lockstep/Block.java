@@ -35,6 +35,7 @@ final class Block {
   private final Pacing.Pattern offering;
   private final Pacing.Pattern taking;
   private final ResetGaps gaps;
+  private final boolean mayAbort;
   private final Ports ports;
   final Rays rays;
   Program program;
@@ -67,6 +68,7 @@ final class Block {
     this.tags = RandomStream.of(RandomStream.derive(segment.seedOf(Segment.Use.CASES), "tags"));
     this.offering = driving.pacing().open(segment.seedOf(Segment.Use.OFFERS));
     this.taking = driving.ready().open(segment.seedOf(Segment.Use.READY));
+    this.mayAbort = driving.resetChance() > 0;
     this.gaps =
         new ResetGaps(driving.resetChance(), RandomStream.of(segment.seedOf(Segment.Use.RESETS)));
     this.nextReset = gaps.next();
@@ -139,6 +141,7 @@ final class Block {
     lastIsCut = again && !first && scenes.mayDrop() && count > 1 && chance.below(CUTTING) == 0;
     cutsByAbort =
         ports.has(Ports.ABORT)
+            && mayAbort
             && !lastIsCut
             && scenes.mayDrop()
             && count > 1

@@ -78,7 +78,8 @@ class CoverageNightsTest {
   private static List<String> missed(String name, Executor executor, long seed) {
     Ports ports =
         new Ports(
-            executor, SoftExecutor.design(executor.formats(), executor.limits(), executor.spans()));
+            executor,
+            new SoftPorts(executor.formats(), executor.limits(), executor.spans()).design());
     Driving driving =
         new Driving(
             Optional.empty(), Pacing.varied(), Pacing.varied(), 1.0 / 8192, Optional.empty());
