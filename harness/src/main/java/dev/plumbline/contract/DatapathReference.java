@@ -52,7 +52,9 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
 
   @Override
   public Evaluation open(int capacity) {
-    return isExact ? of(datapath.bits(capacity)) : of(name(), datapath.bounds(capacity));
+    return isExact
+        ? of(BitEvaluation.ofOutputs(datapath, capacity))
+        : of(name(), BoundsEvaluation.ofOutputs(datapath, capacity));
   }
 
   private static Evaluation of(BitEvaluation bits) {

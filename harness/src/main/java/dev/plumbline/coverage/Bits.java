@@ -3,11 +3,20 @@ package dev.plumbline.coverage;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Function;
 
-/** Exact steps for distinguishing coverage points, each under a name of its own. */
+/**
+ * Exact steps for distinguishing coverage points, each under a name of its own; what was asked for
+ * before is not computed again.
+ */
 final class Bits {
   final Datapath.Builder b;
   final Value zero;
+  private final Map<List<Object>, Value> made = new HashMap<>(); // values are one by identity
   private int count;
 
   Bits(String name) {
@@ -17,6 +26,17 @@ final class Bits {
 
   String name() {
     return "step_" + count++;
+  }
+
+  private Value once(Function<String, Value> maker, String what, Value... operands) {
+    List<Object> key = new ArrayList<>(List.of((Object[]) operands));
+    key.add(what);
+    Value known = made.get(key);
+    if (known == null) {
+      known = maker.apply(name());
+      made.put(key, known);
+    }
+    return known;
   }
 
   Value[] vector(String name, Format format) {
@@ -34,7 +54,9 @@ final class Bits {
   Value and(Value... bits) {
     Value all = bits[0];
     for (int i = 1; i < bits.length; i++) {
-      all = b.and(name(), all, bits[i]);
+      Value so = all;
+      Value bit = bits[i];
+      all = once(name -> b.and(name, so, bit), "and", so, bit);
     }
     return all;
   }
@@ -42,49 +64,51 @@ final class Bits {
   Value or(Value... bits) {
     Value any = bits[0];
     for (int i = 1; i < bits.length; i++) {
-      any = b.or(name(), any, bits[i]);
+      Value so = any;
+      Value bit = bits[i];
+      any = once(name -> b.or(name, so, bit), "or", so, bit);
     }
     return any;
   }
 
   Value not(Value bit) {
-    return b.not(name(), bit);
+    return once(name -> b.not(name, bit), "not", bit);
   }
 
   Value less(Value left, Value right) {
-    return b.lessThan(name(), left, right);
+    return once(name -> b.lessThan(name, left, right), "less", left, right);
   }
 
   Value atMost(Value left, Value right) {
-    return b.atMost(name(), left, right);
+    return once(name -> b.atMost(name, left, right), "at most", left, right);
   }
 
   Value equal(Value left, Value right) {
-    return b.equal(name(), left, right);
+    return once(name -> b.equal(name, left, right), "equal", left, right);
   }
 
   Value add(Value left, Value right) {
-    return b.add(name(), left, right);
+    return once(name -> b.add(name, left, right), "add", left, right);
   }
 
   Value subtract(Value left, Value right) {
-    return b.subtract(name(), left, right);
+    return once(name -> b.subtract(name, left, right), "subtract", left, right);
   }
 
   Value multiply(Value left, Value right) {
-    return b.multiply(name(), left, right);
+    return once(name -> b.multiply(name, left, right), "multiply", left, right);
   }
 
   Value negate(Value value) {
-    return b.negate(name(), value);
+    return once(name -> b.negate(name, value), "negate", value);
   }
 
   Value absolute(Value value) {
-    return b.absolute(name(), value);
+    return once(name -> b.absolute(name, value), "absolute", value);
   }
 
   Value select(Value bit, Value one, Value other) {
-    return b.select(name(), bit, one, other);
+    return once(name -> b.select(name, bit, one, other), "select", bit, one, other);
   }
 
   Value dot(Value[] left, Value[] right) {

@@ -20,7 +20,7 @@ public final class CoverageCounter implements Reference.Evaluation {
   public CoverageCounter(
       CoveragePoints coverage, Reference reference, Reference.Evaluation evaluation) {
     this.evaluation = evaluation;
-    this.bits = coverage.datapath().bits(Feed.BLOCK);
+    this.bits = BitEvaluation.ofOutputs(coverage.datapath(), Feed.BLOCK);
     int[] operands = coverage.operandsOf(reference);
     int columns = 0;
     for (int operand : operands) {

@@ -8,6 +8,7 @@ class RowFeed extends Feed {
   int span; // rows planned for the block at hand
   int wait; // cycles before the next offer is allowed
   private final boolean fixed;
+  private final int[] places = new int[BLOCK]; // rows of the cases drawn, where not all have one
 
   RowFeed(FeedSetup setup) {
     super(setup);
@@ -97,9 +98,10 @@ class RowFeed extends Feed {
       }
     } else {
       noise(rows);
+      findPlaces();
       for (int i = 0; i < dense.length; i++) {
         for (int word = 0; word < dense[i].length; word++) {
-          scatter(dense[i][word], to.inputs[i][word]);
+          scatter(dense[i][word], to.inputs[i][word], offered);
         }
       }
     }
@@ -110,12 +112,18 @@ class RowFeed extends Feed {
     holdInputs();
   }
 
-  private void scatter(long[] cases, long[] column) {
+  /** Notes the rows of the cases drawn, in order. */
+  private void findPlaces() {
     int next = 0;
     for (int row = 0; row < rows; row++) {
-      long take = -offer[row];
-      column[row] = (cases[next] & take) | (column[row] & ~take);
-      next -= (int) take; // fewer cases than rows: next stays inside
+      places[next] = row;
+      next += (int) offer[row]; // at most as many as rows before: next stays inside
+    }
+  }
+
+  private void scatter(long[] cases, long[] column, int count) {
+    for (int i = 0; i < count; i++) {
+      column[places[i]] = cases[i];
     }
   }
 }

@@ -28,6 +28,7 @@ final class Block {
   private static final int NEVER = -1;
 
   private final RandomStream chance;
+  private final RandomStream tags;
   private final Pacing.Pattern offering;
   private final Pacing.Pattern taking;
   private final ResetGaps gaps;
@@ -59,6 +60,7 @@ final class Block {
     this.rays = Rays.of(formats, RAYS);
     this.ports = ports;
     this.chance = RandomStream.of(segment.seedOf(Segment.Use.CASES));
+    this.tags = RandomStream.of(RandomStream.derive(segment.seedOf(Segment.Use.CASES), "tags"));
     this.offering = driving.pacing().open(segment.seedOf(Segment.Use.OFFERS));
     this.taking = driving.ready().open(segment.seedOf(Segment.Use.READY));
     this.gaps =
@@ -116,6 +118,13 @@ final class Block {
     }
     if (!ports.takesAnyHit()) {
       Arrays.fill(rays.column("any_hit"), 0);
+    }
+    if (!ports.has("ray_limit")) {
+      Arrays.fill(rays.column("limit"), rays.formats().word().maxCode().longValueExact());
+    }
+    long mask = ports.tagMask();
+    for (int ray = 0; ray < count; ray++) {
+      rays.column("tag")[ray] = tags.next() & mask;
     }
     boolean canReset = ports.has("rst");
     boolean again = canReset && firstRow >= nextReset;

@@ -33,7 +33,8 @@ final class Expectation {
     this.executor = executor;
     this.coverage = coverage;
     this.change = change;
-    this.traversal = Traversal.altered(executor.units(), executor.spans(), change.altered());
+    this.traversal =
+        Traversal.altered(executor.units(), executor.spans(), executor.rules(), change.altered());
     this.predictor = executor.timing() == null ? null : executor.timing().predictor();
   }
 
@@ -80,7 +81,7 @@ final class Expectation {
     }
     if (observed.isLast()) {
       past[observed.ray()] = records;
-      cycles[observed.ray()] = observed.cycle() + 1;
+      cycles[observed.ray()] = timing == null ? 0 : timing.result();
       for (int i = 0; i < results.size(); i++) {
         results.get(i).expect(observed.ray(), observed, timing);
       }
@@ -120,7 +121,7 @@ final class Expectation {
     return most;
   }
 
-  /** Cycles from a ray's acceptance to its last retirement, both included. */
+  /** Cycles from a ray's acceptance to its result. */
   long cycles(int ray) {
     return cycles[ray];
   }

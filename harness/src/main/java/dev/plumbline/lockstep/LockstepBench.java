@@ -8,6 +8,7 @@ import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
+import dev.plumbline.run.PassMemory;
 import dev.plumbline.run.Plan;
 import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
@@ -109,6 +110,10 @@ public final class LockstepBench {
    *     as well
    */
   public Verdict run() {
+    return alone ? runs() : PassMemory.of(recorder, plan, subject, first).run(recorder, this::runs);
+  }
+
+  private Verdict runs() {
     for (Map.Entry<String, KeptCase> kept : first.entrySet()) {
       SceneScript script =
           new SceneCase(subject.executor(), subject.design()).script(kept.getValue());

@@ -36,6 +36,7 @@ final class LockstepChecker {
 
   private final ExecutorColumns columns;
   private final Expectation expected;
+  private final SurfaceReads surfaces;
   private final boolean timed;
   private final long[] acceptedAt = new long[Block.RAYS];
   private Divergence divergence;
@@ -50,7 +51,9 @@ final class LockstepChecker {
   private int dueOperation; // at the row at hand
   private int dueResult;
 
-  LockstepChecker(ExecutorColumns columns, Expectation expected, boolean timed) {
+  LockstepChecker(
+      ExecutorColumns columns, Expectation expected, SurfaceReads surfaces, boolean timed) {
+    this.surfaces = surfaces;
     this.columns = columns;
     this.expected = expected;
     this.timed = timed;
@@ -122,6 +125,7 @@ final class LockstepChecker {
         diverge(Mismatch.Kind.VALUE_WRONG, 0, "ray_ready", null, true);
       }
     }
+    surfaces.see(row);
     if (ready && caseAtRow[row] >= 0) {
       acceptedAt[accepted++] = at;
     }
@@ -176,6 +180,7 @@ final class LockstepChecker {
       return;
     }
     dueResult = resulting;
+    surfaces.expect(row, resulting);
     requireValues(
         columns.results,
         resulting,

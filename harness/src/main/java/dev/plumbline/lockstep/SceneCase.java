@@ -41,9 +41,9 @@ final class SceneCase {
 
   KeptCase keep(SceneScript script, String bench, String shows) {
     List<Column> columns = new ArrayList<>();
-    STEPS.forEach(step -> columns.add(new Column(step, null)));
+    STEPS.forEach(step -> columns.add(Column.port(step)));
     Rays.names()
-        .forEach(name -> columns.add(new Column(name, Ports.rayFormat(name, executor.formats()))));
+        .forEach(name -> columns.add(Column.of(name, Ports.rayFormat(name, executor.formats()))));
     List<List<BigInteger>> rows = new ArrayList<>();
     List<String> operations = new ArrayList<>();
     for (Part part : script.parts()) {

@@ -375,7 +375,6 @@ final class StageFinder {
   }
 
   private static String code(Stage stage, BigInteger code) {
-    Format format = stage.step().format();
-    return CodeText.hex(format, code) + "  " + CodeText.real(format, code);
+    return CodeText.both(stage.step(), code);
   }
 }

@@ -61,6 +61,7 @@ class UnitBenchesTest {
 
   @Test
   @DesignUnderTest(sources = "src/test/rtl/foreign/arm_length.v", top = "arm_length")
+  @Tag("thorough")
   void rootThatTakesACaseWhileIdleIsMeasured(Bench.Builder bench) {
     SquareRootBench.of(bench)
         .formats(Format.unsigned(32, 0), Format.unsigned(16, 0))
@@ -102,6 +103,7 @@ class UnitBenchesTest {
 
   @Test
   @DesignUnderTest(sources = "src/test/rtl/foreign/torque.v", top = "torque")
+  @Tag("thorough")
   void aProductThatWrapsIsNamedSoWhereItIsHeldToSaturate(Bench.Builder bench) {
     String facts = MultiplierBench.of(bench).word(WORD).printTo(printed.stream()).run().facts();
 
@@ -119,6 +121,7 @@ class UnitBenchesTest {
 
   @Test
   @DesignUnderTest(sources = "src/test/rtl/foreign/sweep.v", top = "sweep")
+  @Tag("thorough")
   void latencyWithoutValidPortsIsFoundFromTheResults(Bench.Builder bench) {
     MultiplierBench.of(bench)
         .operands(Format.unsigned(12, 4), Format.signed(4, 12))

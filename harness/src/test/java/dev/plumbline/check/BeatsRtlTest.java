@@ -70,6 +70,7 @@ class BeatsRtlTest {
 
   @Test
   @DesignUnderTest(sources = BUS, top = "gear_bus")
+  @Tag("thorough")
   void withoutResetsNoCaseIsLeftBehind(Bench.Builder bench) {
     bench.contract(bus(0, THREE.contiguous().latencyFromFirst()).latency(4).build());
 
@@ -111,6 +112,7 @@ class BeatsRtlTest {
 
   @Test
   @DesignUnderTest(sources = BUS, top = "gear_bus")
+  @Tag("thorough")
   void evidenceShowsTheCaseAtItsBeats(Bench.Builder bench) {
     Verdict verdict = bench.contract(bus(6, THREE).latency(2).build()).cases(20_000).run();
 

@@ -19,6 +19,7 @@ import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -108,6 +109,7 @@ class CasesBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void idleInputsMakeADifferenceOnlyWhereTheyDo() {
     Contract zeros = root().assumeBetween("x", 0, 255).build();
     Contract random = root().assumeBetween("x", 0, 255).holdOthersAtRandom().build();

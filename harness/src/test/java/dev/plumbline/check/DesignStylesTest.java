@@ -191,14 +191,17 @@ class DesignStylesTest {
     return b.build();
   }
 
+  static Contract turning() {
+    return Contract.of(Reference.exact(rotation()))
+        .valid("in_valid", "out_valid")
+        .reset("rst")
+        .latency(4)
+        .build();
+  }
+
   @Test
   void aRotationByIterations() {
-    Contract contract =
-        Contract.of(Reference.exact(rotation()))
-            .valid("in_valid", "out_valid")
-            .reset("rst")
-            .latency(4)
-            .build();
+    Contract contract = turning();
     Verdict verdict = red("dial_rotor.sv", contract, TURN, TURN_OFF);
     assertTrue(
         verdict.facts().contains("first to equal no step: dial_rotor.z2_q ("), verdict::facts);
@@ -318,14 +321,17 @@ class DesignStylesTest {
     return b.output("sum", next).build();
   }
 
+  static Contract processing() {
+    return Contract.of(processor().explainedBy(oneRegister()))
+        .valid("in_valid", "out_valid")
+        .reset("rst")
+        .latency(1)
+        .build();
+  }
+
   @Test
   void aSmallProcessor() {
-    Contract contract =
-        Contract.of(processor().explainedBy(oneRegister()))
-            .valid("in_valid", "out_valid")
-            .reset("rst")
-            .latency(1)
-            .build();
+    Contract contract = processing();
     Verdict verdict =
         red("chime_processor.sv", contract, "&& !skips_q && sum_q < 16'sd0", "&& sum_q < 16'sd0");
     KeptCase kept = smallest(verdict);
@@ -335,8 +341,7 @@ class DesignStylesTest {
     assertTrue(verdict.facts().contains("step runs is runs or skips"), verdict::facts);
   }
 
-  @Test
-  void aHashCore() {
+  static Contract sealing() {
     Reference seal =
         Reference.of(
             "CRC-32 of java.util.zip",
@@ -349,8 +354,12 @@ class DesignStylesTest {
               }
               out[0] = crc.getValue();
             });
-    Contract contract =
-        Contract.of(seal).valid("in_valid", "out_valid").reset("rst").latency(4).build();
+    return Contract.of(seal).valid("in_valid", "out_valid").reset("rst").latency(4).build();
+  }
+
+  @Test
+  void aHashCore() {
+    Contract contract = sealing();
     Verdict verdict =
         red("seal_core.sv", contract, "word2_q <= word1_q[31:16];", "word2_q <= in_word[31:16];");
     assertTrue(smallest(verdict).cycles().size() <= 3, verdict::facts);

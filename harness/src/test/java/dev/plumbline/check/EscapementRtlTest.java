@@ -47,6 +47,7 @@ class EscapementRtlTest {
   }
 
   @Test
+  @Tag("thorough")
   void noResultIsLeftBehind(Bench.Builder bench) {
     Verdict verdict =
         bench

@@ -9,6 +9,7 @@ import dev.plumbline.rtl.Signal;
 import java.math.BigInteger;
 import java.util.Arrays;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -156,6 +157,7 @@ class InternalsTest {
   }
 
   @Test
+  @Tag("thorough")
   void dumpvarsOfTheRtlSaysWhatToUseInstead() {
     try (Dut dut = Driven.model("dumping").open()) {
       dut.cycle();

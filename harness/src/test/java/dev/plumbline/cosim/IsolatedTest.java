@@ -45,6 +45,7 @@ class IsolatedTest {
   }
 
   @Test
+  @Tag("thorough")
   void importedFunctionsWithoutAFileAreARefusalThatSaysSo() {
     RtlSource alone = RtlSource.of(FOLDER.resolve("strong_room.sv")).withTop("strong_room");
     RtlException e = assertThrows(RtlException.class, () -> CompiledDesign.of(alone));

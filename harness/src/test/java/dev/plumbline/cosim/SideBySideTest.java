@@ -14,6 +14,7 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -36,6 +37,7 @@ class SideBySideTest {
   }
 
   @Test
+  @Tag("thorough")
   void twoVersionsOfOneFileEachKeepTheirOwnBehaviour() throws IOException {
     Path file = folder.resolve("gear_train.sv");
     String text = Files.readString(Path.of("src/test/rtl/gear_train.sv"));

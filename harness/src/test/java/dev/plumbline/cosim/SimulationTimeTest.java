@@ -6,6 +6,7 @@ import dev.plumbline.rtl.RtlSource;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -44,6 +45,7 @@ class SimulationTimeTest {
   }
 
   @Test
+  @Tag("thorough")
   void withSeveralClocksItIsInTheUnitOfTheirPeriods() throws IOException {
     String two =
         CHIME

@@ -79,6 +79,7 @@ class FaultTest {
   }
 
   @Test
+  @Tag("thorough")
   void severalChangesAreMadeOneAfterTheOther() {
     Fault fault = Fault.of("two", "arm.sv", "in * `STEPS", "in + 8'd9").and("8'd9", "8'd1");
     assertEquals(6, stepsOf(planted(fault), 5));

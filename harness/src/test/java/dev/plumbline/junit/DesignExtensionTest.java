@@ -293,6 +293,7 @@ class DesignExtensionTest {
   }
 
   @Test
+  @Tag("thorough")
   void onFailureTheDutsTextIsShownAndNeverOtherwise() {
     Launch.Outcome outcome = launch().run(LaunchedTests.Failing.class);
 
@@ -304,6 +305,7 @@ class DesignExtensionTest {
   }
 
   @Test
+  @Tag("thorough")
   void theLastCyclesOfADutThatWasDrivenByHandAreKept() {
     Launch.Outcome outcome = launch().run(LaunchedTests.ByHand.class);
 

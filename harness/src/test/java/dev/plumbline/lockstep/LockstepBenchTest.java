@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.lockstep.SoftExecutor.Fault;
+import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Fact;
@@ -43,6 +44,46 @@ class LockstepBenchTest {
     Verdict verdict = SoftExecutor.bench(Fault.NONE).check();
     assertTrue(verdict.cases() > 1_050, verdict::facts);
     untimed(Fault.NONE).check();
+  }
+
+  @Test
+  void anExecutorOfNoRulesIsHeldToNone() {
+    SoftExecutor.ruled(RayRules.plain(), RayRules.plain()).initialStates(0).cases(200).check();
+  }
+
+  /** Each choice by itself; an executor that made another one is red. */
+  @Test
+  @Tag("thorough")
+  void executorsByOtherRulesAreHeldToThem() {
+    RayRules standard = RayRules.standard();
+    for (RayRules other :
+        List.of(
+            RayRules.plain(),
+            standard.withClipping(false),
+            standard.withEveryRayLimited(false),
+            standard.withAnyHitAlone(false))) {
+      SoftExecutor.ruled(other, other).cases(300).check();
+      only(SoftExecutor.ruled(other, standard).initialStates(0).run(), Kind.VALUE_WRONG);
+    }
+  }
+
+  @Test
+  void aWrongTagOrFaceIsAWrongValue() {
+    only(Fault.TELLS_THE_TAG_BEFORE, Kind.VALUE_WRONG, "result_tag");
+    Mismatch side = only(Fault.TELLS_THE_OTHER_SIDE, Kind.VALUE_WRONG, "result_face");
+    assertEquals(1, Math.abs(side.difference().intValue()));
+  }
+
+  @Test
+  void whatStandsAtTheSurfacePortIsTheWordThatWasReadLast() {
+    for (Fault fault : List.of(Fault.SURFACE_FOLLOWS_THE_ADDRESS, Fault.SURFACE_A_CYCLE_LATE)) {
+      Mismatch mismatch = only(SoftExecutor.bench(fault).initialStates(0).run(), Kind.VALUE_WRONG);
+      assertTrue(mismatch.signal().startsWith("surface_word["), mismatch.signal());
+    }
+    SoftExecutor.bench(Fault.SURFACE_A_CYCLE_LATE)
+        .executor(SoftExecutor.promise().without("surface_word").build())
+        .cases(300)
+        .check();
   }
 
   @Test
@@ -95,7 +136,8 @@ class LockstepBenchTest {
 
   @Test
   void withoutCyclesARepeatedOperationIsReportedAsThat() {
-    only(untimed(Fault.REPEATS_AN_OPERATION).run(), Kind.RESULT_REPEATED);
+    // With a seed whose first such ray has as many operations left as a pattern needs.
+    only(untimed(Fault.REPEATS_AN_OPERATION).seed(2).run(), Kind.RESULT_REPEATED);
   }
 
   @Test
@@ -122,6 +164,7 @@ class LockstepBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void stateThatOutlivesResetShows() {
     Verdict verdict = SoftExecutor.bench(Fault.PREDICTOR_OUTLIVES_RESET).run();
     only(verdict, Kind.INITIAL_STATE_SHOWS);

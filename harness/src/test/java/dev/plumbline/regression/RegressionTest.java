@@ -161,6 +161,7 @@ class RegressionTest {
   }
 
   @Test
+  @Tag("thorough")
   void aVerdictThatNobodyRecordedIsRecorded() {
     Regression.Runner forgetful =
         settings -> {

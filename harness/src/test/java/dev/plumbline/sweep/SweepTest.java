@@ -170,6 +170,7 @@ class SweepTest {
   }
 
   @Test
+  @Tag("thorough")
   void shareOfASweepIsShownAndRunOnce() {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream();
     PrintStream out = new PrintStream(bytes, true, StandardCharsets.UTF_8);

@@ -19,6 +19,7 @@ class CommonHeaderTest {
   @TempDir private Path folder;
 
   @Test
+  @Tag("thorough")
   void theCompilerTakesThePrecompiledHeader() throws IOException {
     String used = compile(List.of());
     assertTrue(used.contains("! ") && !used.contains("x "), used);

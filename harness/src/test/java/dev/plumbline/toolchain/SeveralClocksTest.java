@@ -13,6 +13,7 @@ import dev.plumbline.rtl.RtlSource;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -48,6 +49,7 @@ class SeveralClocksTest {
   }
 
   @Test
+  @Tag("thorough")
   void areCompiledOnceWhenTheyAreDriven() throws IOException {
     CompiledDesign model = CompiledDesign.of(source());
     DutOptions driven = DutOptions.defaults().withClocking(Clocking.of("sun").with("moon", 1, 0));
@@ -65,6 +67,7 @@ class SeveralClocksTest {
   }
 
   @Test
+  @Tag("thorough")
   void aSourceThatChangedMeanwhileIsRefused() throws IOException {
     CompiledDesign model = CompiledDesign.of(source());
     Files.writeString(

@@ -19,6 +19,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Set;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -106,6 +107,7 @@ class PortGuessTest {
   }
 
   @Test
+  @Tag("thorough")
   void theLastPortLeftCarriesTheLastOperand() throws IOException {
     multiplier(
             "module m(input signed [7:0] wheel, input signed [7:0] b, output signed [15:0] area);"
@@ -125,6 +127,7 @@ class PortGuessTest {
   }
 
   @Test
+  @Tag("thorough")
   void packedPortsOfAnotherWidthAreRefused() throws IOException {
     MultiplierBench bench =
         multiplier(

@@ -161,7 +161,7 @@ public final class SampleBenches {
 
   private static SampleBench box(Format word, Format inverse, int margin, Level level) {
     Contract contract =
-        stream(level.of(BoxSlab.of(word).withMargin(margin).fromInverse(inverse)))
+        stream(level.of(BoxSlab.of(word).withMargin(margin).withFaces().fromInverse(inverse)))
             .latency(8) // header of box_pipeline.sv
             .build();
     Map<String, String> parameters = word(word);

@@ -21,7 +21,13 @@ final class Add extends Step {
   }
 
   private static Loop loop(Lane a, Lane b, Lane out) {
-    return out.wide() ? n -> wide(a, b, out, n) : n -> narrow(a.low, b.low, out.low, n);
+    if (!out.wide()) {
+      return n -> narrow(a.low, b.low, out.low, n);
+    }
+    long[] aHigh = a.upper();
+    long[] bHigh = b.upper();
+    return Loop.all(
+        a.extended(), b.extended(), n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n));
   }
 
   private static void narrow(long[] a, long[] b, long[] out, int count) {
@@ -30,12 +36,14 @@ final class Add extends Step {
     }
   }
 
-  private static void wide(Lane a, Lane b, Lane out, int count) {
+  private static void wide(
+      long[] a, long[] aHigh, long[] b, long[] bHigh, long[] out, long[] outHigh, int count) {
     for (int i = 0; i < count; i++) {
-      long x = a.low[i];
-      long y = b.low[i];
+      long x = a[i];
+      long y = b[i];
       long sum = x + y;
-      out.set(i, a.high(i) + b.high(i) + Wide.carry(x, y, sum), sum);
+      outHigh[i] = aHigh[i] + bHigh[i] + Wide.carry(x, y, sum);
+      out[i] = sum;
     }
   }
 

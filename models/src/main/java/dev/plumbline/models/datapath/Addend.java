@@ -20,6 +20,11 @@ record Addend(BigInteger always, BigInteger whenNegative, BigInteger whenOdd) {
     return new Addend(unit.subtract(BigInteger.ONE), BigInteger.ZERO, BigInteger.ZERO);
   }
 
+  /** Whether the same is added to every code. */
+  boolean constant() {
+    return whenNegative.signum() == 0 && whenOdd.signum() == 0;
+  }
+
   boolean nothing() {
     return always.signum() == 0 && whenNegative.signum() == 0 && whenOdd.signum() == 0;
   }

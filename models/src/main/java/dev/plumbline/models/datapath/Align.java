@@ -33,12 +33,28 @@ final class Align extends Step {
   }
 
   static Loop loop(Lane x, int bits, Lane out) {
-    return out.wide() ? n -> wide(x, bits, out, n) : n -> narrow(x.low, bits, out.low, n);
+    if (!out.wide()) {
+      return n -> narrow(x.low, bits, out.low, n);
+    }
+    if (bits == 0 || bits > 63) {
+      return n -> wide(x, bits, out, n);
+    }
+    long[] high = x.upper();
+    return Loop.all(x.extended(), n -> wideWithinWord(x.low, high, bits, out.low, out.high, n));
   }
 
   private static void narrow(long[] x, int bits, long[] out, int count) {
     for (int i = 0; i < count; i++) {
       out[i] = x[i] << bits;
+    }
+  }
+
+  private static void wideWithinWord(
+      long[] x, long[] high, int bits, long[] out, long[] outHigh, int count) {
+    for (int i = 0; i < count; i++) {
+      long code = x[i];
+      outHigh[i] = (high[i] << bits) | (code >>> -bits);
+      out[i] = code << bits;
     }
   }
 

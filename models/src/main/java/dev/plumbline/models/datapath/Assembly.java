@@ -7,6 +7,7 @@ import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -24,6 +25,9 @@ final class Assembly {
   private final List<Value> values = new ArrayList<>();
   private final Set<String> names = new HashSet<>();
   private final Map<String, Value> outputs = new LinkedHashMap<>();
+  private Format into; // what results are brought into; null where they grow
+  private Rounding rounding;
+  private final Map<List<Object>, Value> aligned = new HashMap<>(); // by value and fraction bits
   private boolean finished;
 
   Assembly(StepMethods owner, String name) {
@@ -50,7 +54,31 @@ final class Assembly {
     return place(step, make.get(), false);
   }
 
+  void saturateTo(Format format, Rounding roundingOfResults) {
+    checkFormat("saturateTo", format);
+    into = format;
+    rounding = roundingOfResults;
+  }
+
+  void grow() {
+    into = null;
+  }
+
+  /** Takes in a step whose results grow, or brings them into the format that they saturate to. */
+  Value appendGrowing(String step, Supplier<? extends Step> make) {
+    if (into == null) {
+      return append(step, make);
+    }
+    Step exact = make.get();
+    Value whole = place(step, "(" + exact.formula() + ")", exact, true);
+    return convert(step, whole, into, rounding, Overflow.SATURATE);
+  }
+
   private Value place(String step, Step made, boolean hidden) {
+    return place(step, step, made, hidden);
+  }
+
+  private Value place(String step, String shown, Step made, boolean hidden) {
     require(
         made.range().columnBits() <= WIDEST,
         step,
@@ -69,7 +97,7 @@ final class Assembly {
         "has " + made.fractionBits() + " fraction bits",
         "-" + MAX_FRACTION + " to " + MAX_FRACTION,
         "convert an operand to fewer fraction bits first");
-    Value value = new Value(owner, values.size(), step, made, hidden);
+    Value value = new Value(owner, values.size(), shown, made, hidden);
     values.add(value);
     return value;
   }
@@ -273,7 +301,9 @@ final class Assembly {
   private Value align(String step, Value value, int fractionBits) {
     return value.fractionBits() == fractionBits
         ? value
-        : place(value.name(), checkedAlign(step, value, fractionBits), true);
+        : aligned.computeIfAbsent(
+            List.of(value, fractionBits),
+            key -> place(value.name(), checkedAlign(step, value, fractionBits), true));
   }
 
   private Align checkedAlign(String step, Value value, int fractionBits) {

@@ -1,5 +1,8 @@
 package dev.plumbline.models.datapath;
 
+import java.util.ArrayList;
+import java.util.List;
+
 /**
  * A datapath evaluated in bits, a block of cases at a time: exactly what the described steps give.
  *
@@ -19,22 +22,61 @@ public final class BitEvaluation {
   private final Datapath datapath;
   private final Columns columns;
   private final Inputs inputs;
-  private final Loop[] loops;
+  private final Loop steps;
   private final Sequence sequence; // null without registers
 
   BitEvaluation(Datapath datapath, int capacity) {
+    this(datapath, capacity, null);
+  }
+
+  /**
+   * @param lifetimes of columns; null where every step can be read
+   */
+  private BitEvaluation(Datapath datapath, int capacity, Lifetimes lifetimes) {
     this.datapath = datapath;
     this.columns = new Columns(datapath, capacity);
     if (datapath.hasState()) {
-      Columns cells = new Columns(datapath, 1);
-      this.loops = cells.bindBits();
-      this.sequence = new Sequence(loops, capacity).to(columns, cells).from(columns, cells);
-      datapath.registers().forEach(each -> sequence.with(Held.bits(cells, each)));
+      this.sequence = new Sequence(datapath, capacity, new BitBinder(datapath, columns));
+      this.steps = sequence;
     } else {
-      this.loops = columns.bindBits();
       this.sequence = null;
+      this.steps =
+          Loop.all(lifetimes == null ? columns.bindBits() : bind(datapath, columns, lifetimes));
     }
     this.inputs = new Inputs(datapath, columns);
+  }
+
+  /**
+   * An evaluation of which outputs alone can be read, and a few steps: others give their columns to
+   * later ones, so that a block stays in the cache.
+   *
+   * @param datapath what to evaluate
+   * @param capacity cases in a block, 1 or more; about a thousand stay in the cache
+   * @param steps names of those to be read besides, not inside units
+   * @return columns and loops of its own
+   * @throws DatapathException when there is no step of a name
+   */
+  public static BitEvaluation ofOutputs(Datapath datapath, int capacity, String... steps) {
+    return new BitEvaluation(
+        datapath, datapath.checkedCapacity(capacity), Lifetimes.of(datapath, steps));
+  }
+
+  private static Loop[] bind(Datapath datapath, Columns columns, Lifetimes lifetimes) {
+    List<Loop> bound = new ArrayList<>();
+    for (Value value : datapath.values()) {
+      if (!lifetimes.needed(value)) {
+        continue;
+      }
+      columns.allocate(value, lifetimes);
+      Loop loop = value.step().bits(columns, value);
+      if (lifetimes.fixed(value)) {
+        loop.run(columns.capacity());
+      } else if (loop != Loop.NOTHING) {
+        bound.add(loop);
+      }
+      lifetimes.endAt(value, columns);
+    }
+    return bound.toArray(new Loop[0]);
   }
 
   /**
@@ -57,13 +99,7 @@ public final class BitEvaluation {
    */
   public void run(int count) {
     inputs.check(count);
-    if (sequence != null) {
-      sequence.run(count);
-      return;
-    }
-    for (Loop loop : loops) {
-      loop.run(count);
-    }
+    steps.run(count);
   }
 
   /**

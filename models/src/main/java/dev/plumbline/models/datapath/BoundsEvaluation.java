@@ -27,45 +27,68 @@ public final class BoundsEvaluation {
   private final Columns low;
   private final Columns high;
   private final Inputs inputs;
-  private final Loop[] loops;
+  private final Loop steps;
   private final Sequence sequence; // null without registers
 
   BoundsEvaluation(Datapath datapath, int capacity) {
+    this(datapath, capacity, Lifetimes.endless(datapath));
+  }
+
+  private BoundsEvaluation(Datapath datapath, int capacity, Lifetimes lifetimes) {
     this.datapath = datapath;
     this.low = new Columns(datapath, capacity);
     this.high = new Columns(datapath, capacity);
     if (datapath.hasState()) {
-      Columns cellsLow = new Columns(datapath, 1);
-      Columns cellsHigh = new Columns(datapath, 1);
-      this.loops = bind(datapath, cellsLow, cellsHigh);
-      BoundColumns cells = new BoundColumns(cellsLow, cellsHigh);
-      BoundColumns both = new BoundColumns(low, high);
-      this.sequence =
-          new Sequence(loops, capacity)
-              .to(low, cellsLow)
-              .to(both, cells, datapath.values(), high)
-              .from(low, cellsLow);
-      datapath.registers().forEach(each -> sequence.with(new Held.Bounds(cells, each)));
+      this.sequence = new Sequence(datapath, capacity, new BoundsBinder(datapath, low, high));
+      this.steps = sequence;
     } else {
-      this.loops = bind(datapath, low, high);
       this.sequence = null;
+      this.steps = Loop.all(bind(datapath, low, high, lifetimes));
     }
     this.inputs = new Inputs(datapath, low);
   }
 
-  private static Loop[] bind(Datapath datapath, Columns low, Columns high) {
+  /**
+   * An evaluation of which outputs alone can be read, and a few steps: others give their columns to
+   * later ones, so that a block stays in the cache.
+   *
+   * @param datapath what to evaluate
+   * @param capacity cases in a block, 1 or more; about a thousand stay in the cache
+   * @param steps names of those to be read besides
+   * @return columns and loops of its own
+   * @throws DatapathException when a step has a meaning in bits only, or there is none of a name
+   */
+  public static BoundsEvaluation ofOutputs(Datapath datapath, int capacity, String... steps) {
+    datapath.refuseBitsOnly("bounds");
+    return new BoundsEvaluation(
+        datapath, datapath.checkedCapacity(capacity), Lifetimes.of(datapath, steps));
+  }
+
+  private static Loop[] bind(Datapath datapath, Columns low, Columns high, Lifetimes lifetimes) {
     BoundColumns both = new BoundColumns(low, high);
     List<Loop> bound = new ArrayList<>();
     for (Value value : datapath.values()) {
-      Step step = value.step();
-      low.allocate(value);
-      if (step.exact() && step.operands().stream().allMatch(both::point)) {
-        high.share(value, low.lane(value));
-        bound.add(step.bits(low, value));
-      } else {
-        high.allocate(value);
-        bound.add(step.bounds(both, value));
+      if (!lifetimes.needed(value)) {
+        continue;
       }
+      Step step = value.step();
+      boolean point = step.exact() && step.operands().stream().allMatch(both::point);
+      low.allocate(value, lifetimes);
+      Loop loop;
+      if (point) {
+        high.share(value, low.lane(value));
+        loop = step.bits(low, value);
+      } else {
+        high.allocate(value, lifetimes);
+        loop = step.bounds(both, value);
+      }
+      if (lifetimes.fixed(value)) {
+        loop.run(low.capacity());
+      } else if (loop != Loop.NOTHING) {
+        bound.add(loop);
+      }
+      lifetimes.endAt(value, low);
+      lifetimes.endAt(value, high);
     }
     return bound.toArray(new Loop[0]);
   }
@@ -90,13 +113,7 @@ public final class BoundsEvaluation {
    */
   public void run(int count) {
     inputs.check(count);
-    if (sequence != null) {
-      sequence.run(count);
-      return;
-    }
-    for (Loop loop : loops) {
-      loop.run(count);
-    }
+    steps.run(count);
   }
 
   /**

@@ -42,7 +42,7 @@ public final class BoundsFit<K> {
 
     Candidate(Datapath datapath) {
       this.datapath = datapath;
-      this.bounds = datapath.bounds(BLOCK);
+      this.bounds = BoundsEvaluation.ofOutputs(datapath, BLOCK);
     }
   }
 

@@ -1,8 +1,12 @@
 package dev.plumbline.models.datapath;
 
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 
 /** The lanes of one evaluation: one for each value, and a few to work in. */
 final class Columns {
@@ -12,6 +16,9 @@ final class Columns {
   private final Lane[] narrowScratch = new Lane[6];
   private final Lane[] wideScratch = new Lane[6];
   private final long[][] spare = new long[2][];
+  private final Set<Lane> lent = new HashSet<>(); // by identity: lanes know no equality
+  private final Deque<Lane> narrowFree = new ArrayDeque<>();
+  private final Deque<Lane> wideFree = new ArrayDeque<>();
   private Loop[] loops;
   private final Map<String, Columns> nested = new LinkedHashMap<>();
 
@@ -69,6 +76,27 @@ final class Columns {
     share(value, lane);
   }
 
+  /** Gives the value a lane for as long as it needs one. */
+  void allocate(Value value, Lifetimes lifetimes) {
+    if (lifetimes.endless(value) || value.step().sameColumns() != null) {
+      allocate(value);
+      return;
+    }
+    Deque<Lane> free = value.wide() ? wideFree : narrowFree;
+    Lane lane = free.isEmpty() ? new Lane(capacity, value.wide()) : free.pop();
+    lent.add(lane);
+    share(value, lane);
+  }
+
+  /** Takes back the lane that was given for a while; the value can no longer be read. */
+  void giveBack(Value value) {
+    Lane lane = lane(value);
+    share(value, null);
+    if (lent.remove(lane)) {
+      (lane.wide() ? wideFree : narrowFree).push(lane);
+    }
+  }
+
   /** A lane to work in; another step may use the same one in its turn. */
   Lane scratch(int i, boolean wide) {
     Lane[] scratch = wide ? wideScratch : narrowScratch;
@@ -101,7 +129,17 @@ final class Columns {
     if (dot >= 0 && nested.containsKey(name.substring(0, dot))) {
       return nested.get(name.substring(0, dot)).find(name.substring(dot + 1));
     }
-    return lane(datapath.value(name));
+    Lane lane = lane(datapath.value(name));
+    if (lane == null) {
+      throw new DatapathException(
+          "Step \""
+              + name
+              + "\" of "
+              + datapath.title()
+              + ": this evaluation keeps outputs and the steps that were named when it was made;"
+              + " name it too, or ask the datapath for an evaluation that keeps all");
+    }
+    return lane;
   }
 
   /** The lanes that a step stands among: those inside a unit for "unit.step". */

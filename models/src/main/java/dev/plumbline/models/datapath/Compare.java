@@ -65,24 +65,31 @@ final class Compare extends Step {
   }
 
   private Loop loop(Relation asked, Lane a, Lane b, Lane out) {
+    return loop(asked, a, b, operand(0).range().hull(operand(1).range()), out.low);
+  }
+
+  /** Whether the codes of one lane are less than those of another, both within a range. */
+  static Loop less(Lane a, Lane b, Range both, long[] out) {
+    return loop(Relation.LESS, a, b, both, out);
+  }
+
+  private static Loop loop(Relation asked, Lane a, Lane b, Range both, long[] out) {
     if (Lane.anyWide(a, b)) {
-      return switch (asked) {
-        case LESS -> n -> less(a, b, out.low, n);
-        case AT_MOST -> n -> atMost(a, b, out.low, n);
-        case EQUAL -> n -> equal(a, b, out.low, n);
-      };
+      return both.roomyInTwoWords() && asked != Relation.EQUAL
+          ? wideByDifference(asked, a, b, out)
+          : switch (asked) {
+            case LESS -> n -> less(a, b, out, n);
+            case AT_MOST -> n -> atMost(a, b, out, n);
+            case EQUAL -> n -> equal(a, b, out, n);
+          };
     }
-    boolean roomy = operand(0).range().hull(operand(1).range()).roomy();
+    boolean roomy = both.roomy();
     return switch (asked) {
       case LESS ->
-          roomy
-              ? n -> lessByDifference(a.low, b.low, out.low, n)
-              : n -> less(a.low, b.low, out.low, n);
+          roomy ? n -> lessByDifference(a.low, b.low, out, n) : n -> less(a.low, b.low, out, n);
       case AT_MOST ->
-          roomy
-              ? n -> atMostByDifference(a.low, b.low, out.low, n)
-              : n -> atMost(a.low, b.low, out.low, n);
-      case EQUAL -> n -> equal(a.low, b.low, out.low, n);
+          roomy ? n -> atMostByDifference(a.low, b.low, out, n) : n -> atMost(a.low, b.low, out, n);
+      case EQUAL -> n -> equal(a.low, b.low, out, n);
     };
   }
 
@@ -97,6 +104,27 @@ final class Compare extends Step {
   private static void atMostByDifference(long[] a, long[] b, long[] out, int count) {
     for (int i = 0; i < count; i++) {
       out[i] = ((b[i] - a[i]) >>> 63) ^ 1;
+    }
+  }
+
+  private static Loop wideByDifference(Relation asked, Lane a, Lane b, long[] out) {
+    // At most: the other is not less.
+    boolean less = asked == Relation.LESS;
+    Lane left = less ? a : b;
+    Lane right = less ? b : a;
+    long no = less ? 0 : 1;
+    long[] leftHigh = left.upper();
+    long[] rightHigh = right.upper();
+    return Loop.all(
+        left.extended(),
+        right.extended(),
+        n -> wideByDifference(left.low, leftHigh, right.low, rightHigh, no, out, n));
+  }
+
+  private static void wideByDifference(
+      long[] a, long[] aHigh, long[] b, long[] bHigh, long no, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = (Wide.lessMask(aHigh[i], a[i], bHigh[i], b[i]) & 1) ^ no;
     }
   }
 

@@ -27,22 +27,13 @@ final class Confine extends Step {
     boolean wide = all.columnBits() > 64;
     Lane low = columns.scratch(0, wide);
     Lane high = columns.scratch(1, wide);
+    long[] none = columns.scratch(2, false).low;
     return Loop.all(
         Extremum.larger(columns.low(a), columns.low(b), all, low),
         Extremum.smaller(columns.high(a), columns.high(b), all, high),
-        chosen(low, high, columns.low(a), low, columns.low(result)),
-        chosen(low, high, columns.high(a), high, columns.high(result)));
-  }
-
-  /** An end of what is common, or of the first where nothing is. */
-  private static Loop chosen(Lane low, Lane high, Lane first, Lane common, Lane out) {
-    return count -> {
-      for (int i = 0; i < count; i++) {
-        boolean none = Wide.less(high.high(i), high.low[i], low.high(i), low.low[i]);
-        Lane from = none ? first : common;
-        out.set(i, from.high(i), from.low[i]);
-      }
-    };
+        Compare.less(high, low, all, none),
+        Select.loop(none, columns.low(a), low, columns.low(result)),
+        Select.loop(none, columns.high(a), high, columns.high(result)));
   }
 
   @Override

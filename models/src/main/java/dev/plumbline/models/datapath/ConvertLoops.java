@@ -9,6 +9,9 @@ import java.math.BigInteger;
  * loop.
  */
 final class ConvertLoops {
+  /** Bits of limits between which the difference of a code and a limit fits a word. */
+  private static final int FITTING = 62;
+
   private ConvertLoops() {}
 
   /**
@@ -19,6 +22,12 @@ final class ConvertLoops {
    */
   static Loop rounded(Lane x, int drop, Addend addend, Range between, Range clamp, Lane out) {
     boolean clamps = !between.within(clamp);
+    if (x.wide() && drop > 0 && drop < 64 && addend.constant() && (!clamps || !out.wide())) {
+      Loop quick = wideDown(x, drop, addend, between, clamps ? clamp : null, out);
+      if (quick != null) {
+        return quick;
+      }
+    }
     if (x.wide() || out.wide() || between.columnBits() > 64 || drop > 63) {
       Range limits = clamps ? clamp : between;
       return drop > 0 ? wideDown(x, drop, addend, limits, out) : wideUp(x, -drop, limits, out);
@@ -92,6 +101,76 @@ final class ConvertLoops {
     }
   }
 
+  /** The same of two words in a loop without branches; null where none holds it. */
+  private static Loop wideDown(
+      Lane x, int bits, Addend addend, Range between, Range clamp, Lane out) {
+    long add = addend.always().longValueExact();
+    if (out.wide()) {
+      return n -> wideRound(x.low, x.high, bits, add, out.low, out.high, n);
+    }
+    if (between.columnBits() <= 64) {
+      Loop shifted = n -> narrowRound(x.low, x.high, bits, add, out.low, n);
+      return clamp == null
+          ? shifted
+          : Loop.all(shifted, clamped(out.low, clamp, between.hull(clamp).roomy()));
+    }
+    if (clamp.columnBits() > FITTING) {
+      return null;
+    }
+    long min = clamp.min().longValueExact();
+    long max = clamp.max().longValueExact();
+    return n -> saturatedRound(x.low, x.high, bits, add, min, max, out.low, n);
+  }
+
+  private static void narrowRound(
+      long[] low, long[] high, int bits, long add, long[] out, int count) {
+    long dropped = (1L << bits) - 1;
+    for (int i = 0; i < count; i++) {
+      long up = ((low[i] & dropped) + add) >>> bits;
+      out[i] = ((low[i] >>> bits) | (high[i] << -bits)) + up;
+    }
+  }
+
+  private static void wideRound(
+      long[] low, long[] high, int bits, long add, long[] out, long[] outHigh, int count) {
+    long dropped = (1L << bits) - 1;
+    for (int i = 0; i < count; i++) {
+      long up = ((low[i] & dropped) + add) >>> bits;
+      long kept = (low[i] >>> bits) | (high[i] << -bits);
+      out[i] = kept + up;
+      outHigh[i] = (high[i] >> bits) + Wide.carry(kept, up, kept + up);
+    }
+  }
+
+  private static void saturatedRound(
+      long[] low, long[] high, int bits, long add, long min, long max, long[] out, int count) {
+    long dropped = (1L << bits) - 1;
+    for (int i = 0; i < count; i++) {
+      long up = ((low[i] & dropped) + add) >>> bits;
+      long kept = (low[i] >>> bits) | (high[i] << -bits);
+      long code = kept + up;
+      out[i] = fitted(code, (high[i] >> bits) + Wide.carry(kept, up, code), min, max);
+    }
+  }
+
+  /** A code of two words clamped to limits of {@link #FITTING} bits at most. */
+  private static long fitted(long low, long high, long min, long max) {
+    long differing = high ^ (low >> (FITTING - 1));
+    long beyond = (differing | -differing) >> 63;
+    long code = (low & ~beyond) | ((max ^ ((max ^ min) & (high >> 63))) & beyond);
+    long above = code - min;
+    code -= above & -(above >>> 63);
+    long below = max - code;
+    return code + (below & -(below >>> 63));
+  }
+
+  private static void saturated(
+      long[] low, long[] high, long min, long max, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = fitted(low[i], high[i], min, max);
+    }
+  }
+
   private static Loop wideDown(Lane x, int bits, Addend addend, Range clamp, Lane out) {
     long alwaysLow = addend.always().longValue();
     long alwaysHigh = addend.always().shiftRight(64).longValue();
@@ -125,6 +204,11 @@ final class ConvertLoops {
   }
 
   private static Loop wideUp(Lane x, int bits, Range clamp, Lane out) {
+    if (bits == 0 && x.wide() && !out.wide() && clamp.columnBits() <= FITTING) {
+      long min = clamp.min().longValueExact();
+      long max = clamp.max().longValueExact();
+      return n -> saturated(x.low, x.high, min, max, out.low, n);
+    }
     Clamp limits = new Clamp(clamp);
     return count -> {
       for (int i = 0; i < count; i++) {

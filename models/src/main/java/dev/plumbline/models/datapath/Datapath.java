@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * A block of arithmetic described once, as named steps on formatted numbers, and evaluated three
@@ -39,26 +40,32 @@ public final class Datapath {
   private final List<Operand> outputs = new ArrayList<>();
   private final List<Value> outputValues = new ArrayList<>();
   private final List<Value> registers;
+  private final Map<Value, FloatFormat> floats;
 
   private Datapath(String name, List<Value> values, Map<String, Value> outputs) {
     this.name = name;
     this.values = List.copyOf(values);
     this.registers =
         this.values.stream().filter(value -> value.step() instanceof Register).toList();
+    this.floats = FloatCodes.of(values);
     for (Value value : values) {
       if (!value.hidden()) {
         byName.put(value.name(), value);
       }
       if (value.step() instanceof Input) {
         inputValues.add(value);
-        inputs.add(new Operand(value.name(), value.format()));
+        inputs.add(operand(value.name(), value));
       }
     }
     outputs.forEach(
         (output, value) -> {
           outputValues.add(value);
-          this.outputs.add(new Operand(output, value.format()));
+          this.outputs.add(operand(output, value));
         });
+  }
+
+  private Operand operand(String called, Value value) {
+    return new Operand(called, value.format(), Optional.ofNullable(floats.get(value)));
   }
 
   /**
@@ -116,7 +123,7 @@ public final class Datapath {
           if (value.step() instanceof UnitStep unit) {
             unit.unit().datapath().addSteps(prefix + step + ".", steps);
           }
-          steps.add(new Operand(prefix + step, value.format()));
+          steps.add(operand(prefix + step, value));
         });
   }
 
@@ -267,7 +274,7 @@ public final class Datapath {
     return value;
   }
 
-  private int checkedCapacity(int capacity) {
+  int checkedCapacity(int capacity) {
     if (capacity < 1) {
       throw new DatapathException(
           "Evaluation of " + title() + " for " + capacity + " cases: it takes 1 or more");
@@ -275,7 +282,7 @@ public final class Datapath {
     return capacity;
   }
 
-  private void refuseBitsOnly(String wanted) {
+  void refuseBitsOnly(String wanted) {
     for (Value value : values) {
       if (value.step().bitsOnly()) {
         throw new DatapathException(

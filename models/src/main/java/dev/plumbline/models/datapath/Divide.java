@@ -16,12 +16,19 @@ final class Divide extends Step {
 
   /** Both dividend and divisor, shifted for the format's LSB, fit as {@link #fits} says. */
   Divide(Value a, Value b, Format format) {
-    super(Range.of(format), format.fractionBits(), a, b);
+    super(range(a, b, format), format.fractionBits(), a, b);
     this.format = format;
     this.shift = shift(a, b, format);
-    this.min = format.minCode().longValueExact();
-    this.max = format.maxCode().longValueExact();
+    this.min = range().min().longValueExact();
+    this.max = range().max().longValueExact();
     this.twoWords = !fitsOneWord(a, b, shift);
+  }
+
+  /** Where neither is ever negative the quotient is not. */
+  private static Range range(Value a, Value b, Format format) {
+    boolean neverNegative = a.min().signum() >= 0 && b.min().signum() >= 0;
+    BigInteger least = neverNegative ? BigInteger.ZERO : format.minCode();
+    return new Range(least.max(format.minCode()), format.maxCode());
   }
 
   /** Places to shift the dividend to the left; the divisor when negative. */
@@ -86,6 +93,9 @@ final class Divide extends Step {
   /** An end of the dividend is divided by the end of the divisor that takes it further out. */
   @Override
   Loop bounds(BoundColumns columns, Value result) {
+    if (BriefDivision.fits(operand(0), operand(1), shift, format)) {
+      return new BriefDivision(shift, range()).bounds(columns, operand(0), operand(1), result);
+    }
     Lane aLow = columns.low(operand(0));
     Lane aHigh = columns.high(operand(0));
     Lane bLow = columns.low(operand(1));

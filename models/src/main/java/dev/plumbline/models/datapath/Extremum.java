@@ -48,7 +48,7 @@ final class Extremum extends Step {
   /** The smaller codes of two lanes, both within a range. */
   static Loop smaller(Lane a, Lane b, Range both, Lane out) {
     if (Lane.anyWide(a, b) || out.wide()) {
-      return n -> wide(a, b, b, a, out, n);
+      return wide(a, b, 0, both, out);
     }
     return both.roomy()
         ? n -> smallerByDifference(a.low, b.low, out.low, n)
@@ -58,7 +58,7 @@ final class Extremum extends Step {
   /** The larger codes of two lanes, both within a range. */
   static Loop larger(Lane a, Lane b, Range both, Lane out) {
     if (Lane.anyWide(a, b) || out.wide()) {
-      return n -> wide(b, a, b, a, out, n);
+      return wide(a, b, -1, both, out);
     }
     return both.roomy()
         ? n -> largerByDifference(a.low, b.low, out.low, n)
@@ -93,10 +93,49 @@ final class Extremum extends Step {
     }
   }
 
-  /** Takes {@code b} unless {@code left} is below {@code right}, which are a and b or b and a. */
-  private static void wide(Lane left, Lane right, Lane b, Lane a, Lane out, int count) {
+  /** The smaller for a mask of zero, the larger for one of all ones. */
+  private static Loop wide(Lane a, Lane b, long larger, Range both, Lane out) {
+    if (!both.roomyInTwoWords()) {
+      return n -> wide(a, b, larger, out, n);
+    }
+    long[] aHigh = a.upper();
+    long[] bHigh = b.upper();
+    Loop loop =
+        out.wide()
+            ? n -> wide(a.low, aHigh, b.low, bHigh, larger, out.low, out.high, n)
+            : n -> wide(a.low, aHigh, b.low, bHigh, larger, out.low, n);
+    return Loop.all(a.extended(), b.extended(), loop);
+  }
+
+  private static void wide(
+      long[] a, long[] aHigh, long[] b, long[] bHigh, long larger, long[] out, int count) {
     for (int i = 0; i < count; i++) {
-      Lane chosen = Wide.less(left.high(i), left.low[i], right.high(i), right.low[i]) ? a : b;
+      long first = Wide.lessMask(aHigh[i], a[i], bHigh[i], b[i]) ^ larger;
+      out[i] = (a[i] & first) | (b[i] & ~first);
+    }
+  }
+
+  private static void wide(
+      long[] a,
+      long[] aHigh,
+      long[] b,
+      long[] bHigh,
+      long larger,
+      long[] out,
+      long[] outHigh,
+      int count) {
+    for (int i = 0; i < count; i++) {
+      long first = Wide.lessMask(aHigh[i], a[i], bHigh[i], b[i]) ^ larger;
+      long code = (a[i] & first) | (b[i] & ~first);
+      outHigh[i] = (aHigh[i] & first) | (bHigh[i] & ~first);
+      out[i] = code;
+    }
+  }
+
+  private static void wide(Lane a, Lane b, long larger, Lane out, int count) {
+    for (int i = 0; i < count; i++) {
+      boolean less = Wide.less(a.high(i), a.low[i], b.high(i), b.low[i]);
+      Lane chosen = less == (larger == 0) ? a : b;
       out.set(i, chosen.high(i), chosen.low[i]);
     }
   }

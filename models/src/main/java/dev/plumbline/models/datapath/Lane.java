@@ -14,6 +14,8 @@ final class Lane {
   /** The upper words; null in a narrow lane. */
   final long[] high;
 
+  private long[] signs; // of a narrow lane, once a wide loop has asked for them
+
   Lane(int capacity, boolean wide) {
     low = new long[capacity];
     high = wide ? new long[capacity] : null;
@@ -25,6 +27,35 @@ final class Lane {
 
   long high(int i) {
     return high == null ? low[i] >> 63 : high[i];
+  }
+
+  /**
+   * The upper words as a column, for loops without a branch; those of a narrow lane are what {@link
+   * #extended} leaves there.
+   */
+  long[] upper() {
+    if (high != null) {
+      return high;
+    }
+    if (signs == null) {
+      signs = new long[low.length];
+    }
+    return signs;
+  }
+
+  /** What makes {@link #upper} hold the upper words of this lane's codes as they are now. */
+  Loop extended() {
+    if (high != null) {
+      return Loop.NOTHING;
+    }
+    long[] out = upper();
+    return n -> signs(low, out, n);
+  }
+
+  private static void signs(long[] codes, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = codes[i] >> 63;
+    }
   }
 
   void set(int i, long highWord, long lowWord) {

@@ -34,28 +34,65 @@ final class Multiply extends Step {
         loop(high, high, columns.high(result)));
   }
 
-  /** The least and the greatest of the products of the ends; two where one operand is a point. */
+  /**
+   * The products of the ends that lie furthest out. Where the sign of one operand is known, or it
+   * is a point, that sign tells which; else the least and the greatest of all four are taken.
+   */
   private Loop productBounds(BoundColumns columns, Value result) {
-    Value a = operand(columns.point(operand(1)) ? 1 : 0);
-    Value b = operand(columns.point(operand(1)) ? 0 : 1);
+    Value a = operand(steadier(columns));
+    Value b = operand(1 - steadier(columns));
+    Lane outLow = columns.low(result);
+    Lane outHigh = columns.high(result);
+    boolean notNegative = a.min().signum() >= 0;
+    if (notNegative && b.min().signum() >= 0) {
+      return Loop.all(
+          loop(columns.low(a), columns.low(b), outLow),
+          loop(columns.high(a), columns.high(b), outHigh));
+    }
+    if (columns.point(a)) {
+      Lane x = columns.low(a);
+      if (notNegative) {
+        return Loop.all(loop(x, columns.low(b), outLow), loop(x, columns.high(b), outHigh));
+      }
+      Lane other = columns.scratch(0, b.wide());
+      return Loop.all(
+          bySign(x, columns.high(b), columns.low(b), other),
+          loop(x, other, outLow),
+          bySign(x, columns.low(b), columns.high(b), other),
+          loop(x, other, outHigh));
+    }
+    if (notNegative) {
+      Lane factor = columns.scratch(0, a.wide());
+      return Loop.all(
+          bySign(columns.low(b), columns.high(a), columns.low(a), factor),
+          loop(factor, columns.low(b), outLow),
+          bySign(columns.high(b), columns.low(a), columns.high(a), factor),
+          loop(factor, columns.high(b), outHigh));
+    }
+    return anySigns(columns, a, b, result);
+  }
+
+  /** The operand that is a point, or never negative. */
+  private int steadier(BoundColumns columns) {
+    if (columns.point(operand(0)) || columns.point(operand(1))) {
+      return columns.point(operand(0)) ? 0 : 1;
+    }
+    return operand(0).min().signum() >= 0 ? 0 : 1;
+  }
+
+  private static Loop anySigns(BoundColumns columns, Value a, Value b, Value result) {
     boolean wide = columns.low(result).wide();
     Lane p = columns.scratch(0, wide);
     Lane q = columns.scratch(1, wide);
+    Lane r = columns.scratch(2, wide);
     Range all = result.range();
     Lane outLow = columns.low(result);
     Lane outHigh = columns.high(result);
-    Loop ends =
-        Loop.all(
-            loop(columns.low(a), columns.low(b), p),
-            loop(columns.low(a), columns.high(b), q),
-            Extremum.smaller(p, q, all, outLow),
-            Extremum.larger(p, q, all, outHigh));
-    if (columns.point(a)) {
-      return ends;
-    }
-    Lane r = columns.scratch(2, wide);
     return Loop.all(
-        ends,
+        loop(columns.low(a), columns.low(b), p),
+        loop(columns.low(a), columns.high(b), q),
+        Extremum.smaller(p, q, all, outLow),
+        Extremum.larger(p, q, all, outHigh),
         loop(columns.high(a), columns.low(b), p),
         loop(columns.high(a), columns.high(b), q),
         Extremum.smaller(p, q, all, r),
@@ -64,13 +101,34 @@ final class Multiply extends Step {
         Extremum.larger(outHigh, r, all, outHigh));
   }
 
+  /** The codes of one lane where those of the first are negative, else those of the other. */
+  private static Loop bySign(Lane sign, Lane whenNegative, Lane otherwise, Lane out) {
+    long[] signs = sign.wide() ? sign.high : sign.low;
+    Loop low = n -> bySign(signs, whenNegative.low, otherwise.low, out.low, n);
+    return out.wide()
+        ? Loop.all(low, n -> bySign(signs, whenNegative.high, otherwise.high, out.high, n))
+        : low;
+  }
+
+  private static void bySign(
+      long[] sign, long[] whenNegative, long[] otherwise, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long mask = sign[i] >> 63;
+      out[i] = (whenNegative[i] & mask) | (otherwise[i] & ~mask);
+    }
+  }
+
   private static Loop loop(Lane a, Lane b, Lane out) {
     if (!out.wide()) {
       return n -> narrow(a.low, b.low, out.low, n);
     }
-    return Lane.anyWide(a, b)
-        ? n -> wide(a, b, out, n)
-        : n -> widening(a.low, b.low, out.low, out.high, n);
+    if (!Lane.anyWide(a, b)) {
+      return n -> widening(a.low, b.low, out.low, out.high, n);
+    }
+    long[] aHigh = a.upper();
+    long[] bHigh = b.upper();
+    return Loop.all(
+        a.extended(), b.extended(), n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n));
   }
 
   private static void narrow(long[] a, long[] b, long[] out, int count) {
@@ -88,11 +146,13 @@ final class Multiply extends Step {
     }
   }
 
-  private static void wide(Lane a, Lane b, Lane out, int count) {
+  private static void wide(
+      long[] a, long[] aHigh, long[] b, long[] bHigh, long[] out, long[] outHigh, int count) {
     for (int i = 0; i < count; i++) {
-      long x = a.low[i];
-      long y = b.low[i];
-      out.set(i, Wide.unsignedMultiplyHigh(x, y) + a.high(i) * y + x * b.high(i), x * y);
+      long x = a[i];
+      long y = b[i];
+      outHigh[i] = Wide.unsignedMultiplyHigh(x, y) + aHigh[i] * y + x * bHigh[i];
+      out[i] = x * y;
     }
   }
 

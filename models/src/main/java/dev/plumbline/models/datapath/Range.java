@@ -86,6 +86,11 @@ record Range(BigInteger min, BigInteger max) {
     return max.subtract(min).bitLength() <= 63;
   }
 
+  /** The same of two words. */
+  boolean roomyInTwoWords() {
+    return max.subtract(min).bitLength() <= 127;
+  }
+
   /** Bits of the smallest format that holds every code; unsigned when none is negative. */
   int bits() {
     return min.signum() < 0

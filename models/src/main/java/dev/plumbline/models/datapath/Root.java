@@ -7,10 +7,23 @@ import java.math.BigInteger;
 final class Root extends Step {
   /** Which integer is taken for a root that is none; a root never lies half-way. */
   private enum Side {
-    FLOOR,
-    NEAREST,
-    CEILING
+    FLOOR(Long.MAX_VALUE, 0),
+    NEAREST(0, -1),
+    CEILING(0, 0);
+
+    // The greatest remainder that still leaves the root as it is: a constant and a mask of the
+    // root.
+    private final long always;
+    private final long ofRoot;
+
+    Side(long always, long ofRoot) {
+      this.always = always;
+      this.ofRoot = ofRoot;
+    }
   }
+
+  /** Bits of a root below which a double's is off by less than one, its sign counted. */
+  private static final int SHORT = 50;
 
   private final Side side;
 
@@ -43,8 +56,14 @@ final class Root extends Step {
         loop(columns.high(operand(0)), Side.CEILING, columns.high(result)));
   }
 
-  private static Loop loop(Lane x, Side side, Lane out) {
+  private static Loop anyLength(Lane x, Side side, Lane out) {
     return x.wide() ? n -> wide(x, side, out, n) : n -> narrow(x.low, side, out.low, n);
+  }
+
+  private Loop loop(Lane x, Side end, Lane out) {
+    return x.wide() && range().columnBits() <= SHORT
+        ? n -> brief(x.low, x.high, end, out.low, n)
+        : anyLength(x, end, out);
   }
 
   private static void narrow(long[] x, Side side, long[] out, int count) {
@@ -53,27 +72,28 @@ final class Root extends Step {
     }
   }
 
-  /** A double's root is off by one at most for codes of 63 bits; the remainder tells. */
-  private static long narrow(long code, Side side) {
-    long root = (long) Math.sqrt((double) code);
-    long remainder = code - root * root;
-    if (remainder < 0) {
-      root--;
-      remainder += 2 * root + 1;
-    } else if (remainder > 2 * root) {
-      remainder -= 2 * root + 1;
-      root++;
+  /** Of two words, where a double's root is off by one at most: what remains fits one word. */
+  private static void brief(long[] x, long[] high, Side side, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = corrected((long) Math.sqrt(Wide.toDouble(high[i], x[i])), x[i], side);
     }
-    return root + (remainder > threshold(side, root) ? 1 : 0);
   }
 
-  /** The greatest remainder that still leaves the root as it is. */
-  private static long threshold(Side side, long root) {
-    return switch (side) {
-      case FLOOR -> Long.MAX_VALUE;
-      case NEAREST -> root;
-      case CEILING -> 0;
-    };
+  /** A double's root is off by one at most for codes of 63 bits; the remainder tells. */
+  private static long narrow(long code, Side side) {
+    return corrected((long) Math.sqrt((double) code), code, side);
+  }
+
+  /** From a root that may be one off and the code's lower word. */
+  private static long corrected(long near, long code, Side side) {
+    long rest = code - near * near;
+    long less = rest >> 63;
+    long root = near + less;
+    rest += (2 * root + 1) & less;
+    long more = (2 * root - rest) >> 63;
+    rest -= (2 * root + 1) & more;
+    root -= more;
+    return root + ((side.always + (root & side.ofRoot) - rest) >>> 63);
   }
 
   /**

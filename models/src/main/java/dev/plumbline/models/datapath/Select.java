@@ -1,6 +1,7 @@
 package dev.plumbline.models.datapath;
 
 import dev.plumbline.models.fixed.Format;
+import java.util.List;
 
 /** One of two aligned values, chosen by a bit; under an open bit, the hull of both. */
 final class Select extends Step {
@@ -18,6 +19,11 @@ final class Select extends Step {
   Format declaredFormat() {
     Format format = operand(1).format();
     return format.equals(operand(2).format()) ? format : null;
+  }
+
+  @Override
+  List<Value> handedOn() {
+    return operands().subList(1, 3);
   }
 
   @Override
@@ -42,19 +48,65 @@ final class Select extends Step {
     if (columns.point(operand(0))) {
       return Loop.all(loop(must, trueLow, falseLow, low), loop(must, trueHigh, falseHigh, high));
     }
+    Range whenTrue = operand(1).range();
+    Range whenFalse = operand(2).range();
+    if (whenTrue.max().compareTo(whenFalse.min()) <= 0) {
+      return Loop.all(loop(may, trueLow, falseLow, low), loop(must, trueHigh, falseHigh, high));
+    }
+    if (whenFalse.max().compareTo(whenTrue.min()) <= 0) {
+      return Loop.all(loop(must, trueLow, falseLow, low), loop(may, trueHigh, falseHigh, high));
+    }
+    if (!low.wide() && range().roomy()) {
+      return n -> {
+        leastOf(must.low, may.low, trueLow.low, falseLow.low, low.low, n);
+        greatestOf(must.low, may.low, trueHigh.low, falseHigh.low, high.low, n);
+      };
+    }
     return Loop.all(
-        Extremum.smaller(trueLow, falseLow, result.range(), low),
+        Extremum.smaller(trueLow, falseLow, range(), low),
         loop(may, low, falseLow, low),
         loop(must, trueLow, low, low),
-        Extremum.larger(trueHigh, falseHigh, result.range(), high),
+        Extremum.larger(trueHigh, falseHigh, range(), high),
         loop(may, high, falseHigh, high),
         loop(must, trueHigh, high, high));
   }
 
-  private static Loop loop(Lane condition, Lane whenTrue, Lane whenFalse, Lane out) {
-    return out.wide()
-        ? n -> wide(condition.low, whenTrue, whenFalse, out, n)
-        : n -> narrow(condition.low, whenTrue.low, whenFalse.low, out.low, n);
+  /** The codes of one lane where a bit is 1, else those of the other. */
+  static Loop loop(Lane condition, Lane whenTrue, Lane whenFalse, Lane out) {
+    return loop(condition.low, whenTrue, whenFalse, out);
+  }
+
+  static Loop loop(long[] condition, Lane whenTrue, Lane whenFalse, Lane out) {
+    if (!out.wide()) {
+      return n -> narrow(condition, whenTrue.low, whenFalse.low, out.low, n);
+    }
+    long[] trueHigh = whenTrue.upper();
+    long[] falseHigh = whenFalse.upper();
+    return Loop.all(
+        whenTrue.extended(),
+        whenFalse.extended(),
+        n -> narrow(condition, trueHigh, falseHigh, out.high, n),
+        n -> narrow(condition, whenTrue.low, whenFalse.low, out.low, n));
+  }
+
+  // Where the bit is open, the one that lies further out: what the other is more by counts, or not.
+
+  private static void leastOf(
+      long[] must, long[] may, long[] whenTrue, long[] whenFalse, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long more = whenTrue[i] - whenFalse[i];
+      long taken = -must[i] | (-may[i] & (more >> 63));
+      out[i] = whenFalse[i] + (more & taken);
+    }
+  }
+
+  private static void greatestOf(
+      long[] must, long[] may, long[] whenTrue, long[] whenFalse, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long more = whenTrue[i] - whenFalse[i];
+      long taken = -must[i] | (-may[i] & ~(more >> 63));
+      out[i] = whenFalse[i] + (more & taken);
+    }
   }
 
   private static void narrow(
@@ -62,16 +114,6 @@ final class Select extends Step {
     for (int i = 0; i < count; i++) {
       long mask = -condition[i];
       out[i] = (whenTrue[i] & mask) | (whenFalse[i] & ~mask);
-    }
-  }
-
-  private static void wide(long[] condition, Lane whenTrue, Lane whenFalse, Lane out, int count) {
-    for (int i = 0; i < count; i++) {
-      long mask = -condition[i];
-      out.set(
-          i,
-          (whenTrue.high(i) & mask) | (whenFalse.high(i) & ~mask),
-          (whenTrue.low[i] & mask) | (whenFalse.low[i] & ~mask));
     }
   }
 

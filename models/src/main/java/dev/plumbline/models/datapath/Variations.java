@@ -2,6 +2,7 @@ package dev.plumbline.models.datapath;
 
 import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.BitSet;
 import java.util.List;
 import java.util.Map;
@@ -28,7 +29,8 @@ public final class Variations {
   private final Columns columns; // what is filled and read
   private final Columns changed; // where steps are exchanged: of one case, with registers
   private final Loop[] loops;
-  private final Sequence sequence; // null without registers
+  private final CaseLoop sequence; // null without registers
+  private final boolean[] anew; // by row: where the next run's registers begin anew
   private final BitSet begins = new BitSet(); // rows before which registers begin anew
   private final Inputs inputs;
   private List<Variation> all;
@@ -36,11 +38,11 @@ public final class Variations {
   Variations(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.columns = new Columns(datapath, capacity);
+    this.anew = new boolean[capacity];
     if (datapath.hasState()) {
       this.changed = new Columns(datapath, 1);
       this.loops = changed.bindBits();
-      this.sequence = new Sequence(loops, capacity).to(columns, changed).from(columns, changed);
-      datapath.registers().forEach(each -> sequence.with(Held.bits(changed, each)));
+      this.sequence = CaseLoop.ofAll(datapath, columns, changed, anew);
     } else {
       this.changed = columns;
       this.loops = columns.bindBits();
@@ -228,8 +230,11 @@ public final class Variations {
           }
         }
       } else {
-        sequence.renewBefore(0);
-        begins.stream().filter(row -> row < count).forEach(sequence::renewBefore);
+        Arrays.fill(anew, 0, count, false);
+        begins.stream().filter(row -> row < count).forEach(row -> anew[row] = true);
+        if (count > 0) {
+          anew[0] = true;
+        }
         sequence.run(count);
       }
       look.run();

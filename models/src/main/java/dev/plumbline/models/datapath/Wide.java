@@ -40,8 +40,20 @@ final class Wide {
     return bits < 64 ? high >> bits : high >> 63;
   }
 
-  /** The nearest double, or a neighbour of it; a code of one word is converted as such. */
+  /**
+   * The sign, all ones or zero, of a - b, which fits two words.
+   *
+   * @return -1 where a is less
+   */
+  static long lessMask(long aHigh, long aLow, long bHigh, long bLow) {
+    return (aHigh - bHigh - borrow(aLow, bLow, aLow - bLow)) >> 63;
+  }
+
+  /**
+   * The nearest double, or a neighbour of it; a code of one word is converted as such. The low word
+   * is taken with its sign, which the high one makes up for, so that nothing is cancelled.
+   */
   static double toDouble(long high, long low) {
-    return high == low >> 63 ? low : high * 0x1p64 + (low >>> 1) * 2.0 + (low & 1);
+    return high == low >> 63 ? low : ((double) high - (low >> 63)) * 0x1p64 + low;
   }
 }

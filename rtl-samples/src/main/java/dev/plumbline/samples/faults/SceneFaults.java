@@ -35,8 +35,8 @@ final class SceneFaults {
               COUNTER,
               ANY_STREAM,
               "A skip that is not taken does not count down.",
-              "if (!update_taken && counter != 2'd0)",
-              "if (!update_taken && counter == 2'd3)")
+              "if (!update_taken_q && counter != 2'd0)",
+              "if (!update_taken_q && counter == 2'd3)")
           .fault(
               "predictor-updated-twice",
               COUNTER,
@@ -49,8 +49,8 @@ final class SceneFaults {
               COUNTER,
               ANY_STREAM,
               "The counter goes from 3 to 0.",
-              "if (update_taken && counter != 2'd3)",
-              "if (update_taken)")
+              "if (update_taken_q && counter != 2'd3)",
+              "if (update_taken_q)")
           .fault(
               "predicted-from-one",
               DECISION,
@@ -63,8 +63,8 @@ final class SceneFaults {
               OPERAND,
               ANY_STREAM,
               "The outcome goes to the counter of the next address.",
-              "assign update_index = update_address[P-1:0];",
-              "assign update_index = update_address[P-1:0] + P'(1);")
+              "update_index_q <= update_address[P-1:0];",
+              "update_index_q <= update_address[P-1:0] + P'(1);")
           .fault(
               "reset-misses-the-predictor",
               RESET,
@@ -123,29 +123,42 @@ final class SceneFaults {
                   if (in_valid && advance) direct_entry_q <= in_entry;
                   if (advance) from_memory_q <= fetch && !in_valid;
               """)
-          .in("scene_executor.sv")
+          .in("scene_context.sv")
           .fault(
               "flush-leaves-the-queue",
               RESET,
               ANY_STREAM,
               "Operations that wait survive a wrong prediction.",
               ") queue (\n      .clk      (clk),\n      .rst      (rst || flush),",
-              ") queue (\n      .clk      (clk),\n      .rst      (rst || finished),")
+              ") queue (\n      .clk      (clk),\n      .rst      (rst || finished_q || abort_q),")
           .fault(
               "flush-leaves-those-in-flight",
               RESET,
               ANY_STREAM,
-              "Operations on their way survive a wrong prediction: stale spans.",
-              ") solids (\n      .clk           (clk),\n      .rst           (rst ||" + " flush),",
-              ") solids (\n      .clk           (clk),\n      .rst           (rst ||"
-                  + " finished),")
+              "Operations on their way survive a late wrong decision: stale spans.",
+              "assign drop_all    = flush;",
+              "assign drop_all    = finished_q || abort_q;")
+          .fault(
+              "younger-ones-stay",
+              RESET,
+              ANY_STREAM,
+              "Operations behind a skip that was predicted wrong survive its early decision.",
+              "assign drop_young  = early_wrong_q;",
+              "assign drop_young  = early_wrong_q && in_flight_q == '0;")
+          .fault(
+              "limit-forgotten-early",
+              DECISION,
+              ANY_STREAM,
+              "A box beyond the limit alone is not passed over.",
+              "(early_missed || (W + 1)'(early_entry) > limit_reach_q);",
+              "(early_missed || ((W + 1)'(early_entry) > limit_reach_q && early_missed));")
           .fault(
               "room-lost-by-a-flush",
               STALL,
               ANY_STREAM,
               "The room of operations that vanish is never given back to the ray.",
               "if (rst || flush) in_flight_q",
-              "if (rst || finished) in_flight_q")
+              "if (rst || finished_q || abort_q) in_flight_q")
           .fault(
               "room-one-less",
               STALL,
@@ -154,13 +167,6 @@ final class SceneFaults {
                   + " combinations keep retirement busy.",
               "in_flight_q != InFlightW'(Q) &&",
               "in_flight_q != InFlightW'(Q - 1) &&")
-          .fault(
-              "material-of-the-next-solid",
-              LATENCY,
-              BACK_TO_BACK,
-              "The rest of an operation comes a cycle before its span.",
-              ".DEPTH(SolidLatency)",
-              ".DEPTH(SolidLatency - 1)")
           .fault(
               "any-hit-for-good",
               RESET,
@@ -173,8 +179,8 @@ final class SceneFaults {
               RESET,
               ANY_STREAM,
               "Start is kept from the ray before, where that was any-hit.",
-              "start_q       <= ray_start;",
-              "start_q       <= any_hit_q ? start_q : ray_start;")
+              "start_q       <= ray_start[W-1] ? '0 : ray_start;",
+              "start_q       <= any_hit_q ? start_q : ray_start[W-1] ? '0 : ray_start;")
           .fault(
               "end-not-counted",
               COUNTER,
@@ -194,8 +200,8 @@ final class SceneFaults {
               COUNTER,
               ANY_STREAM,
               "Wrong predictions of taken are not counted.",
-              "predicted_wrong_q + 32'(wrong);",
-              "predicted_wrong_q + 32'(wrong && update_taken);")
+              "predicted_wrong_q + 32'(update_valid && !update_right);",
+              "predicted_wrong_q + 32'(update_valid && !update_right && update_taken);")
           .fault(
               "right-counter-not-cleared",
               COUNTER,
@@ -208,8 +214,8 @@ final class SceneFaults {
               RESET,
               ONE_CYCLE_RESET,
               "A reset does not end the ray in hand, which never ends.",
-              "if (rst) state_q <= StateIdle;",
-              "if (rst && state_q != StateRun) state_q <= StateIdle;")
+              "    if (rst) begin\n      state_q    <= StateIdle;",
+              "    if (rst) begin\n      if (state_q != StateRun) state_q <= StateIdle;")
           .fault(
               "cycles-wrap",
               COUNTER,
@@ -222,15 +228,15 @@ final class SceneFaults {
               COUNTER,
               ANY_STREAM,
               "The count of right predictions has two bits.",
-              "predicted_right_q + 32'(update_valid && !wrong);",
-              "32'(2'(predicted_right_q + 32'(update_valid && !wrong)));")
+              "predicted_right_q + 32'(update_valid && update_right);",
+              "32'(2'(predicted_right_q + 32'(update_valid && update_right)));")
           .fault(
               "cycles-run-on",
               STALL,
               STALLS,
               "Cycles are counted while the result waits to be taken.",
-              "end else if (state_q == StateRun) begin",
-              "end else if (state_q != StateIdle) begin")
+              "end else if (state_q == StateRun && !finished_q) begin",
+              "end else if (state_q != StateIdle && !finished_q) begin")
           .fault(
               "hit-not-held",
               STALL,
@@ -243,8 +249,16 @@ final class SceneFaults {
               STALL,
               STALLS,
               "A ray is accepted while a result waits to be taken, and forgotten.",
-              "assign ray_ready    = state_q == StateIdle;",
-              "assign ray_ready    = state_q != StateRun;")
+              "assign ray_ready    = state_q == StateIdle &&",
+              "assign ray_ready    = state_q != StateRun &&")
+          .in("scene_contexts.sv")
+          .fault(
+              "operation-of-the-next-solid",
+              LATENCY,
+              BACK_TO_BACK,
+              "The rest of an operation comes a cycle before its span.",
+              ".DEPTH(SolidLatency - BoxLatency)",
+              ".DEPTH(SolidLatency - BoxLatency - 1)")
           .in("program_memory.sv")
           .fault(
               "word-changes-while-it-waits",
@@ -258,8 +272,8 @@ final class SceneFaults {
               MEMORY,
               ANY_STREAM,
               "Words from 32 on are loaded in the place of those from 0: longer programs show it.",
-              "words[load_address] <= load_word;",
-              "words[load_address & ~A'(32)] <= load_word;")
+              "words[shared_address] <= load_word;",
+              "words[shared_address & ~A'(32)] <= load_word;")
           .in("operation_queue.sv")
           .fault(
               "index-fails-to-wrap",
@@ -295,6 +309,13 @@ final class SceneFaults {
               "A surface exactly at start counts (>= for >).",
               "$signed(distance) > in_start",
               "$signed(distance) >= in_start")
+          .fault(
+              "limit-is-a-hit",
+              DECISION,
+              ANY_STREAM,
+              "A surface exactly at the limit counts (<= for <).",
+              "$signed(distance) < in_limit",
+              "$signed(distance) <= in_limit")
           .fault(
               "open-end-is-hit",
               DECISION,
@@ -345,57 +366,71 @@ final class SceneFaults {
               "The box's result comes a cycle early.",
               ".DEPTH(PlaneLatency - BoxLatency)",
               ".DEPTH(PlaneLatency - BoxLatency - 1)")
-          .in("scene_retirement.sv")
+          .in("scene_context.sv")
           .fault(
               "target-off-by-one",
               OPERAND,
               ANY_STREAM,
               "A skip found to be taken goes on one word too far.",
-              "in_missed ? in_target :",
-              "in_missed ? in_target + A'(1) :")
+              "early_address_q <= early_taken ? early_target :",
+              "early_address_q <= early_taken ? early_target + A'(1) :")
           .fault(
               "fall-through-off-by-one",
               OPERAND,
               ANY_STREAM,
               "A skip found not to be taken is done again.",
-              "in_target : in_address + A'(1);",
-              "in_target : in_address;")
+              "early_target : early_own + A'(1);",
+              "early_target : early_own;")
+          .in("scene_retirement.sv")
           .fault(
               "tie-takes-the-later",
               DECISION,
               ANY_STREAM,
               "A surface as far as the best replaces it (<= for <).",
-              "surface_distance < best_distance_q);",
-              "surface_distance <= best_distance_q);")
+              "found_distance_q < best_distance_q);",
+              "found_distance_q <= best_distance_q);")
           .fault(
-              "any-hit-at-the-limit",
+              "beyond-the-best-by-one",
               DECISION,
               ANY_STREAM,
-              "A surface exactly at the limit ends the ray (<= for <).",
-              "surface_distance < in_limit));",
-              "surface_distance <= in_limit));")
+              "A box entered exactly MARGIN beyond the best hit is passed over (>= for >).",
+              "(W + 1)'(in_entry) > best_reach_q;",
+              "(W + 1)'(in_entry) >= best_reach_q;")
           .fault(
-              "any-hit-stops-early",
+              "never-beyond-the-best",
               DECISION,
               ANY_STREAM,
-              "Any surface at all ends the ray.",
-              "surface_found && surface_distance < in_limit));",
-              "surface_found && surface_distance <= $signed({1'b0, {(W - 1) {1'b1}}}"
-                  + " | in_limit)));")
+              "No box is passed over for a nearer hit.",
+              "assign taken  = in_early || beyond;",
+              "assign taken  = in_early || (beyond && in_early);")
+          .fault(
+              "what-lies-behind-stays",
+              DECISION,
+              ANY_STREAM,
+              "A span that ends exactly at start is kept.",
+              "assign behind        = in_exit <= in_start;",
+              "assign behind        = in_exit < in_start;")
+          .fault(
+              "face-of-the-entry-for-both",
+              OPERAND,
+              ANY_STREAM,
+              "A box's exit tells the face of its entry.",
+              "{in_exit_face, in_address, in_entry_face,",
+              "{in_entry_face, in_address, in_entry_face,")
           .fault(
               "any-hit-does-not-stop",
               DECISION,
               ANY_STREAM,
               "The first surface found does not end the ray.",
-              "close && in_any_hit && surface_found",
-              "close && in_any_hit && surface_found && best_hit_q")
+              "close && in_any_hit && found_q",
+              "close && in_any_hit && found_q && best_hit_q")
           .fault(
               "nearest-stops",
               DECISION,
               ANY_STREAM,
-              "The limit ends a ray that seeks its nearest surface, once it has one.",
-              "close && in_any_hit && surface_found",
-              "close && (in_any_hit || best_hit_q) && surface_found")
+              "A ray that seeks its nearest surface ends with the second it finds.",
+              "close && in_any_hit && found_q",
+              "close && (in_any_hit || best_hit_q) && found_q")
           .fault(
               "best-kept-from-the-ray-before",
               RESET,
@@ -418,12 +453,12 @@ final class SceneFaults {
               "if (rst || clear) overflow_q",
               "if (rst) overflow_q")
           .fault(
-              "material-of-the-exit-missing",
+              "surface-of-the-exit-missing",
               OPERAND,
               ANY_STREAM,
-              "A solid's exit has material 0.",
-              "(Ends * M)'({in_material, in_material}),",
-              "(Ends * M)'(in_material),")
+              "A solid's exit has surface 0.",
+              "(Ends * Surface)'({in_exit_face, in_address, in_entry_face, in_address}),",
+              "(Ends * Surface)'({in_entry_face, in_address}),")
           .fault(
               "operands-swapped",
               OPERAND,
@@ -432,21 +467,21 @@ final class SceneFaults {
               """
                     .in_left_count    (below_count),
                     .in_left_distance (below_distance),
-                    .in_left_material (below_material),
+                    .in_left_surface (below_surface),
                     .in_left_reversed   (below_reversed),
                     .in_right_count   (top_count),
                     .in_right_distance(top_distance),
-                    .in_right_material(top_material),
+                    .in_right_surface(top_surface),
                     .in_right_reversed  (top_reversed),
               """,
               """
                     .in_left_count    (top_count),
                     .in_left_distance (top_distance),
-                    .in_left_material (top_material),
+                    .in_left_surface (top_surface),
                     .in_left_reversed   (top_reversed),
                     .in_right_count   (below_count),
                     .in_right_distance(below_distance),
-                    .in_right_material(below_material),
+                    .in_right_surface(below_surface),
                     .in_right_reversed  (below_reversed),
               """)
           .fault(
