@@ -90,8 +90,7 @@ final class ConverterDriver implements AutoCloseable {
     }
     Collections.shuffle(all, new Random(chance.next()));
     pixels.addAll(all);
-    until(
-        () -> pixels.size() == 1 && now("swap_pending") == 0, "all pixels but one were accepted");
+    until(() -> pixels.size() == 1 && now("swap_pending") == 0, "all pixels but one were accepted");
   }
 
   /** In the very cycle of the last pixel's transfer, or as many cycles later. */
