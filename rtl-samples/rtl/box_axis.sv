@@ -4,8 +4,9 @@
 // Ports     origin, min, max   signed, W bits with F fraction bits
 //           inverse            signed, INV_W bits with INV_F fraction bits; ignored where parallel
 //           near, far          as origin; floor to F fraction bits, saturated to W bits
+//           swapped            near is of the max plane, far of the min one: t_max < t_min as codes
 // Special   parallel: origin between the planes or in one of them gives (lowest, highest) code,
-//           else (highest, lowest): a slab that nothing enters
+//           else (highest, lowest): a slab that nothing enters. Not swapped
 // Latency   5, one case a cycle; no reset (valid bits are the user's)
 // Source    T. L. Kay, J. T. Kajiya, Ray tracing complex scenes, SIGGRAPH 1986
 
@@ -23,7 +24,8 @@ module box_axis #(
     input logic signed [    W-1:0] in_max,
 
     output logic signed [W-1:0] out_near,
-    output logic signed [W-1:0] out_far
+    output logic signed [W-1:0] out_far,
+    output logic                out_swapped
 );
 
   localparam int unsigned DifferenceW = W + 1;  // a borrow
@@ -116,8 +118,10 @@ module box_axis #(
   logic signed [W-1:0] near_s5_q;
   logic signed [W-1:0] far_s5_q;
   logic                swapped_s4;
+  logic                swapped_s5_q;
   assign swapped_s4 = t_max_s4_q < t_min_s4_q;
   always_ff @(posedge clk) begin
+    swapped_s5_q <= swapped_s4 && !parallel_s4_q;
     if (parallel_s4_q) begin
       near_s5_q <= inside_s4_q ? Lowest : Highest;
       far_s5_q  <= inside_s4_q ? Highest : Lowest;
@@ -127,7 +131,8 @@ module box_axis #(
     end
   end
 
-  assign out_near = near_s5_q;
-  assign out_far  = far_s5_q;
+  assign out_near    = near_s5_q;
+  assign out_far     = far_s5_q;
+  assign out_swapped = swapped_s5_q;
 
 endmodule

@@ -8,6 +8,11 @@
 //           out_entry, out_exit
 //                          signed, W bits with F fraction bits, in units of the direction's
 //                          length; given for a miss as well
+//           out_entry_face, out_exit_face
+//                          the faces that give them, for a miss as well: 2 axis + side, axis 0 x,
+//                          1 y, 2 z, side 0 the min plane, 1 the max plane. Of axes with the same
+//                          distance the lowest; near is of the min plane where t_min <= t_max or
+//                          the ray is parallel
 //           Outputs mean something only while out_valid is high.
 // Range     min <= max on each axis; where they are crossed the box is taken between the two,
 //           unless the ray is parallel to its planes (then a miss)
@@ -33,7 +38,7 @@ module box_pipeline #(
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1
     parameter int unsigned INV_W  = 32,  // inverse bits, 8 to 32
     parameter int unsigned INV_F  = 16,  // inverse fraction bits, 0 to INV_W-1
-    parameter int unsigned MARGIN = 2    // LSB by which exits are widened, 0 to 15
+    parameter int unsigned MARGIN = 2    // LSB by which exits are widened, 0 to 255
 ) (
     input logic clk,
     input logic rst,  // synchronous, active high
@@ -60,7 +65,9 @@ module box_pipeline #(
     output logic                out_valid,
     output logic                out_hit,
     output logic signed [W-1:0] out_entry,
-    output logic signed [W-1:0] out_exit
+    output logic signed [W-1:0] out_exit,
+    output logic        [  2:0] out_entry_face,
+    output logic        [  2:0] out_exit_face
 );
 
   localparam int unsigned Latency = 8;
@@ -78,8 +85,8 @@ module box_pipeline #(
   if (INV_F > INV_W - 1) begin : g_inverse_fraction_range
     $error("box_pipeline: INV_F must be 0 to INV_W-1");
   end
-  if (MARGIN > 15) begin : g_margin_range
-    $error("box_pipeline: MARGIN must be 0 to 15");
+  if (MARGIN > 255) begin : g_margin_range
+    $error("box_pipeline: MARGIN must be 0 to 255");
   end
 
   // valid_q[k]: whether the values *_s<k>_q belong to a case.
@@ -96,6 +103,9 @@ module box_pipeline #(
   logic signed [W-1:0] far_x_s5_q;
   logic signed [W-1:0] far_y_s5_q;
   logic signed [W-1:0] far_z_s5_q;
+  logic                swapped_x_s5_q;
+  logic                swapped_y_s5_q;
+  logic                swapped_z_s5_q;
   box_axis #(
       .W    (W),
       .INV_W(INV_W),
@@ -108,7 +118,8 @@ module box_pipeline #(
       .in_min     (in_min_x),
       .in_max     (in_max_x),
       .out_near   (near_x_s5_q),
-      .out_far    (far_x_s5_q)
+      .out_far    (far_x_s5_q),
+      .out_swapped(swapped_x_s5_q)
   );
   box_axis #(
       .W    (W),
@@ -122,7 +133,8 @@ module box_pipeline #(
       .in_min     (in_min_y),
       .in_max     (in_max_y),
       .out_near   (near_y_s5_q),
-      .out_far    (far_y_s5_q)
+      .out_far    (far_y_s5_q),
+      .out_swapped(swapped_y_s5_q)
   );
   box_axis #(
       .W    (W),
@@ -136,7 +148,8 @@ module box_pipeline #(
       .in_min     (in_min_z),
       .in_max     (in_max_z),
       .out_near   (near_z_s5_q),
-      .out_far    (far_z_s5_q)
+      .out_far    (far_z_s5_q),
+      .out_swapped(swapped_z_s5_q)
   );
 
   // Clock 6: x with y; z waits.
@@ -144,37 +157,61 @@ module box_pipeline #(
   logic signed [W-1:0] exit_xy_s6_q;
   logic signed [W-1:0] near_z_s6_q;
   logic signed [W-1:0] far_z_s6_q;
+  logic        [  2:0] entry_face_xy_s6_q;
+  logic        [  2:0] exit_face_xy_s6_q;
+  logic                swapped_z_s6_q;
+  logic                x_enters_last;
+  logic                x_leaves_first;
+  assign x_enters_last  = near_x_s5_q >= near_y_s5_q;
+  assign x_leaves_first = far_x_s5_q <= far_y_s5_q;
   always_ff @(posedge clk) begin
-    entry_xy_s6_q <= near_x_s5_q > near_y_s5_q ? near_x_s5_q : near_y_s5_q;
-    exit_xy_s6_q  <= far_x_s5_q < far_y_s5_q ? far_x_s5_q : far_y_s5_q;
-    near_z_s6_q   <= near_z_s5_q;
-    far_z_s6_q    <= far_z_s5_q;
+    entry_xy_s6_q      <= x_enters_last ? near_x_s5_q : near_y_s5_q;
+    exit_xy_s6_q       <= x_leaves_first ? far_x_s5_q : far_y_s5_q;
+    entry_face_xy_s6_q <= x_enters_last ? {2'd0, swapped_x_s5_q} : {2'd1, swapped_y_s5_q};
+    exit_face_xy_s6_q  <= x_leaves_first ? {2'd0, !swapped_x_s5_q} : {2'd1, !swapped_y_s5_q};
+    near_z_s6_q        <= near_z_s5_q;
+    far_z_s6_q         <= far_z_s5_q;
+    swapped_z_s6_q     <= swapped_z_s5_q;
   end
 
   // Clock 7: with z.
   logic signed [W-1:0] entry_s7_q;
   logic signed [W-1:0] exit_s7_q;
+  logic        [  2:0] entry_face_s7_q;
+  logic        [  2:0] exit_face_s7_q;
+  logic                xy_enters_last;
+  logic                xy_leaves_first;
+  assign xy_enters_last  = entry_xy_s6_q >= near_z_s6_q;
+  assign xy_leaves_first = exit_xy_s6_q <= far_z_s6_q;
   always_ff @(posedge clk) begin
-    entry_s7_q <= entry_xy_s6_q > near_z_s6_q ? entry_xy_s6_q : near_z_s6_q;
-    exit_s7_q  <= exit_xy_s6_q < far_z_s6_q ? exit_xy_s6_q : far_z_s6_q;
+    entry_s7_q      <= xy_enters_last ? entry_xy_s6_q : near_z_s6_q;
+    exit_s7_q       <= xy_leaves_first ? exit_xy_s6_q : far_z_s6_q;
+    entry_face_s7_q <= xy_enters_last ? entry_face_xy_s6_q : {2'd2, swapped_z_s6_q};
+    exit_face_s7_q  <= xy_leaves_first ? exit_face_xy_s6_q : {2'd2, !swapped_z_s6_q};
   end
 
   // Clock 8: decision; the widened exit grows by a carry.
   logic                hit_s8_q;
   logic signed [W-1:0] entry_s8_q;
   logic signed [W-1:0] exit_s8_q;
+  logic        [  2:0] entry_face_s8_q;
+  logic        [  2:0] exit_face_s8_q;
   logic signed [  W:0] widened_s7;
   assign widened_s7 = (W + 1)'(exit_s7_q) + $signed((W + 1)'(MARGIN));
   always_ff @(posedge clk) begin
-    hit_s8_q   <= (W + 1)'(entry_s7_q) <= widened_s7 && !widened_s7[W];
-    entry_s8_q <= entry_s7_q;
-    exit_s8_q  <= exit_s7_q;
+    hit_s8_q        <= (W + 1)'(entry_s7_q) <= widened_s7 && !widened_s7[W];
+    entry_s8_q      <= entry_s7_q;
+    exit_s8_q       <= exit_s7_q;
+    entry_face_s8_q <= entry_face_s7_q;
+    exit_face_s8_q  <= exit_face_s7_q;
   end
 
-  assign out_valid = valid_q[Latency];
-  assign out_hit   = hit_s8_q;
-  assign out_entry = entry_s8_q;
-  assign out_exit  = exit_s8_q;
+  assign out_valid      = valid_q[Latency];
+  assign out_hit        = hit_s8_q;
+  assign out_entry      = entry_s8_q;
+  assign out_exit       = exit_s8_q;
+  assign out_entry_face = entry_face_s8_q;
+  assign out_exit_face  = exit_face_s8_q;
 
   `LOW_AFTER_RESET(valids_low, valid_q)
   `HOLDS(hit_is_entered_before_left,

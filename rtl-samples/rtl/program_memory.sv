@@ -1,9 +1,10 @@
-// Purpose   memory of a program: one port to load it, one to read it
+// Purpose   memory of a program: one port to run it, one to load it or to look a word up
 // Ports     load_*         a word is written at the edge that ends a cycle with load_valid
 //           read_enable    out_word becomes the word at read_address; without it, it stands still
+//           look_enable    look_word likewise, but not in a cycle with load_valid
 // Special   a word read in the cycle in which it is written is read old. No reset: power-up
 //           contents are the technology's
-// Latency   1, one read and one write a cycle
+// Latency   1, one read and one write or look-up a cycle
 
 module program_memory #(
     parameter int unsigned A     = 10,  // address bits, 1 to 12
@@ -19,7 +20,12 @@ module program_memory #(
     // read port
     input  logic             read_enable,
     input  logic [    A-1:0] read_address,
-    output logic [WIDTH-1:0] out_word
+    output logic [WIDTH-1:0] out_word,
+
+    // look-up port
+    input  logic             look_enable,
+    input  logic [    A-1:0] look_address,
+    output logic [WIDTH-1:0] look_word
 );
 
   if (A < 1 || A > 12) begin : g_address_range
@@ -28,11 +34,16 @@ module program_memory #(
 
   logic [WIDTH-1:0] words[2**A];
   logic [WIDTH-1:0] word_q;
+  logic [WIDTH-1:0] look_word_q;
+  logic [    A-1:0] shared_address;
+  assign shared_address = load_valid ? load_address : look_address;
   always_ff @(posedge clk) begin
-    if (load_valid) words[load_address] <= load_word;
+    if (load_valid) words[shared_address] <= load_word;
+    else if (look_enable) look_word_q <= words[shared_address];
     if (read_enable) word_q <= words[read_address];
   end
 
-  assign out_word = word_q;
+  assign out_word  = word_q;
+  assign look_word = look_word_q;
 
 endmodule

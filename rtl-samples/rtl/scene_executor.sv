@@ -1,53 +1,67 @@
 // Purpose   runs a scene, written as a program, for one ray at a time: what the ray meets first
 // Equation  operations of scene_pkg, from address 0 to an end: begin, solids and combinations on a
-//           stack of span lists and close for each object; skip (a box is missed) over objects
+//           stack of span lists and close for each object; skip over objects where a box is missed,
+//           or entered more than MARGIN beyond limit or the best hit so far
 // Ports     load_*       writes the program; meant for the time between rays
 //           ray_*        origin, start, limit: signed, W bits with F fraction bits; direction:
 //                        signed, DW bits with DF fraction bits, of unit length; inverse and
 //                        parallel: of the direction, as box_pipeline has them with INV_W = W,
-//                        INV_F = F; start: surfaces count beyond it (strictly); any_hit: the ray
-//                        ends at the first close that finds a surface nearer than limit
+//                        INV_F = F; an axis whose inverse is the highest or lowest code is taken
+//                        as parallel as well, which moves the ray by at most 2 LSB of the direction
+//                        times the distance. Surfaces count strictly beyond start (below 0: taken
+//                        as 0) and strictly nearer than limit. any_hit: the ray ends at the first
+//                        close that finds one. tag: comes back with the result
 //           result_*     the nearest surface of those found (hit 0 and the others 0 without one):
-//                        distance as start; inward: seen from inside; reversed: of a solid cut away,
-//                        so that its normal is reversed. overflow: a list was cut to C spans.
-//                        cycles: from acceptance to the last retirement, both included;
-//                        operations retired; skips predicted right and wrong: 32 bits, wrapping
+//                        distance as start; address: of its solid in the program; face: of a box as
+//                        box_pipeline has it, 0 of others; inward: seen from inside; reversed: of a
+//                        solid cut away, so that its normal is reversed; with any_hit only whether
+//                        there is one. overflow: a list was cut to C spans. cycles: from acceptance
+//                        to the last retirement, both included; operations retired; skips predicted
+//                        right and wrong: 32 bits, wrapping
 //           retire_*     a pulse for each operation in the cycle in which it retires, as
 //                        scene_retirement has it
+//           surface_*    looks a word of the program up for who shades: the word is there from the
+//                        cycle after one with surface_read and without load_valid until the next
 // Flow      ray and result: valid and ready; a result stands still until it is taken, the next ray is
 //           accepted in the cycle after. The retirement port cannot be held back
 // Program   objects balanced, at most S lists, one at close; skips between objects, forwards, to
 //           between objects; an end last. Nothing checks it: another program gives another picture,
-//           or never ends until a reset
-// Timing    in cycles from the ray's acceptance in cycle 0, D = W + 21:
+//           or never ends until a reset. What of a solid lies behind start uses up no span
+// Timing    in cycles from the ray's acceptance in cycle 0, D = W + 22:
 //             dispatch    first in 2, then one a cycle, but 2 cycles after a skip predicted taken;
-//                         only while fewer than Q are dispatched and not retired
+//                         only while fewer than Q are dispatched and not retired or dropped
 //             arrival     D after dispatch
-//             retirement  at arrival or in the cycle after the one before, whichever is later; a
-//                         combination n cycles after that, n distinct distances in both lists
-//             wrong prediction found in retirement e: all younger operations vanish, the next
-//                         dispatch is in e + 2
-//             result      offered in the cycle after the last retirement
+//             retirement  at arrival or in the cycle after the one before, whichever is later;
+//                         later by n for a combination, n distinct distances in both lists, and
+//                         by 1 for a close
+//             skip        known early 10 after its dispatch d, by slab test and limit: where that
+//                         is not the prediction, operations of d + 1 and later vanish and the next
+//                         dispatch is in d + 12. Known late, in its retirement e, whether the best
+//                         hit is nearer: younger operations vanish, nothing retires in e + 1, the
+//                         next dispatch is in e + 3. The late one takes precedence
+//             prediction  in cycle c by what retired in c - 2 and before
+//             result      offered in the second cycle after the last retirement
+//           ray_abort: the ray in hand or its result is gone from the next cycle on, as is a ray that
+//           is accepted in that cycle; ray_ready is high from the second cycle after
 //           A cycle with reset drops the ray in hand and forgets all predictions; the program stays
 // Source    as the units; prediction as skip_predictor
-
-`include "assertions.svh"
 
 module scene_executor #(
     parameter int unsigned W      = 32,  // word bits, 10 to 32
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1, at most 2 DF
     parameter int unsigned DW     = 18,  // direction and normal bits, 8 to W
     parameter int unsigned DF     = 16,  // direction and normal fraction bits, 4 to DW-1
-    parameter int unsigned MARGIN = 2,   // of the slab test, 0 to 15
-    parameter int unsigned M      = 8,   // material bits, 1 to 8
+    parameter int unsigned MARGIN = 64,  // of the slab test, 0 to 255
+    parameter int unsigned TAG    = 4,   // bits of a ray's tag, 1 to 32
     parameter int unsigned C      = 4,   // most spans in a list, 1 to 16
     parameter int unsigned S      = 4,   // most lists, 1 to 16
     parameter int unsigned A      = 10,  // address bits of the program, 1 to 12
-    parameter int unsigned P      = 4,   // address bits that choose a prediction, 1 to A
+    parameter int unsigned P      = 4,   // address bits that choose a prediction, 1 to 8 and to A
     parameter int unsigned Q      = 64   // operations dispatched and not retired, 2 to 1024
 ) (
     input logic clk,
-    input logic rst,  // synchronous, active high
+    input logic rst,    // synchronous, active high
+    input logic ray_abort,  // drops the ray in hand
 
     // program
     input logic              load_valid,
@@ -72,16 +86,19 @@ module scene_executor #(
     input  logic signed [ W-1:0] ray_start,
     input  logic signed [ W-1:0] ray_limit,
     input  logic                 ray_any_hit,
+    input  logic        [TAG-1:0] ray_tag,
 
     // output stream
     output logic                result_valid,
     input  logic                result_ready,
     output logic                result_hit,
     output logic signed [W-1:0] result_distance,
-    output logic        [M-1:0] result_material,
+    output logic        [A-1:0] result_address,
+    output logic        [  2:0] result_face,
     output logic                result_reversed,
     output logic                result_inward,
     output logic                result_overflow,
+    output logic        [TAG-1:0] result_tag,
     output logic        [ 31:0] result_cycles,
     output logic        [ 31:0] result_operations,
     output logic        [ 31:0] result_predicted_right,
@@ -95,22 +112,20 @@ module scene_executor #(
     output logic        [$clog2(S+1)-1:0] retire_height,
     output logic        [$clog2(C+1)-1:0] retire_count,
     output logic        [      2*C*W-1:0] retire_distance,
-    output logic        [      2*C*M-1:0] retire_material,
+    output logic        [  2*C*(A+3)-1:0] retire_surface,
     output logic        [        2*C-1:0] retire_reversed,
     output logic                          retire_best_hit,
     output logic signed [          W-1:0] retire_best_distance,
-    output logic        [          M-1:0] retire_best_material,
+    output logic        [          A+2:0] retire_best_surface,
     output logic                          retire_best_reversed,
     output logic                          retire_best_inward,
-    output logic                          retire_overflow
-);
+    output logic                          retire_overflow,
 
-  localparam int unsigned SolidLatency = W + 20;
-  localparam int unsigned HeaderW = 24;
-  localparam int unsigned WordW = HeaderW + 6 * W;
-  localparam int unsigned TagW = 4 + 2 * A + M + 1;
-  localparam int unsigned EntryW = TagW + 2 + 2 * W;
-  localparam int unsigned InFlightW = $clog2(Q + 1);
+    // surface port
+    input  logic              surface_read,
+    input  logic [     A-1:0] surface_address,
+    output logic [24+6*W-1:0] surface_word
+);
 
   if (W < 10 || W > 32) begin : g_word_range
     $error("scene_executor: W must be 10 to 32");
@@ -124,11 +139,11 @@ module scene_executor #(
   if (DF < 4 || DF > DW - 1) begin : g_direction_fraction_range
     $error("scene_executor: DF must be 4 to DW-1");
   end
-  if (MARGIN > 15) begin : g_margin_range
-    $error("scene_executor: MARGIN must be 0 to 15");
+  if (MARGIN > 255) begin : g_margin_range
+    $error("scene_executor: MARGIN must be 0 to 255");
   end
-  if (M < 1 || M > 8) begin : g_material_range
-    $error("scene_executor: M must be 1 to 8");
+  if (TAG < 1 || TAG > 32) begin : g_tag_range
+    $error("scene_executor: TAG must be 1 to 32");
   end
   if (C < 1 || C > 16) begin : g_spans_range
     $error("scene_executor: C must be 1 to 16");
@@ -139,298 +154,83 @@ module scene_executor #(
   if (A < 1 || A > 12) begin : g_address_range
     $error("scene_executor: A must be 1 to 12");
   end
-  if (P < 1 || P > A) begin : g_prediction_range
-    $error("scene_executor: P must be 1 to A");
+  if (P < 1 || P > 8 || P > A) begin : g_prediction_range
+    $error("scene_executor: P must be 1 to 8 and at most A");
   end
   if (Q < 2 || Q > 1024) begin : g_queue_range
     $error("scene_executor: Q must be 2 to 1024");
   end
 
-  typedef enum logic [1:0] {
-    StateIdle,
-    StateRun,
-    StateOffer
-  } state_e;
-
-  state_e         state_q;
-  state_e         state_d;
-  logic           accept;
-  logic           finished;  // the last operation of the ray retires
-  logic           wrong;  // a skip retires that was predicted wrong
-  logic           flush;  // what is younger than the operation that retires vanishes
-  logic [A-1:0]   right_address;
-  assign ray_ready    = state_q == StateIdle;
-  assign accept       = ray_valid && ray_ready;
-  assign result_valid = state_q == StateOffer;
-  assign flush        = wrong || finished;
-  always_comb begin
-    state_d = state_q;
-    case (state_q)
-      StateIdle:  if (accept) state_d = StateRun;
-      StateRun:   if (finished) state_d = StateOffer;
-      StateOffer: if (result_ready) state_d = StateIdle;
-      default:    state_d = StateIdle;
-    endcase
-  end
-  always_ff @(posedge clk) begin
-    if (rst) state_q <= StateIdle;
-    else state_q <= state_d;
-  end
-
-  // The ray in hand.
-  logic signed [ W-1:0] origin_x_q;
-  logic signed [ W-1:0] origin_y_q;
-  logic signed [ W-1:0] origin_z_q;
-  logic signed [DW-1:0] direction_x_q;
-  logic signed [DW-1:0] direction_y_q;
-  logic signed [DW-1:0] direction_z_q;
-  logic signed [ W-1:0] inverse_x_q;
-  logic signed [ W-1:0] inverse_y_q;
-  logic signed [ W-1:0] inverse_z_q;
-  logic                 parallel_x_q;
-  logic                 parallel_y_q;
-  logic                 parallel_z_q;
-  logic signed [ W-1:0] start_q;
-  logic signed [ W-1:0] limit_q;
-  logic                 any_hit_q;
-  always_ff @(posedge clk) begin
-    if (accept) begin
-      origin_x_q    <= ray_origin_x;
-      origin_y_q    <= ray_origin_y;
-      origin_z_q    <= ray_origin_z;
-      direction_x_q <= ray_direction_x;
-      direction_y_q <= ray_direction_y;
-      direction_z_q <= ray_direction_z;
-      inverse_x_q   <= ray_inverse_x;
-      inverse_y_q   <= ray_inverse_y;
-      inverse_z_q   <= ray_inverse_z;
-      parallel_x_q  <= ray_parallel_x;
-      parallel_y_q  <= ray_parallel_y;
-      parallel_z_q  <= ray_parallel_z;
-      start_q       <= ray_start;
-      limit_q       <= ray_limit;
-      any_hit_q     <= ray_any_hit;
-    end
-  end
-
-  // Fetch.
-  logic             read_enable;
-  logic [    A-1:0] read_address;
-  logic [WordW-1:0] word;
-  logic [      3:0] operation;
-  logic [    A-1:0] target;
-  logic [    M-1:0] material;
-  logic             fetched;
-  logic [    A-1:0] address;
-  logic             predicted;
-  logic             dispatch;
-  logic             update_valid;
-  logic [    A-1:0] update_address;
-  logic             update_taken;
-  assign operation = word[3:0];
-  assign material  = word[4+:M];
-  assign target    = word[12+:A];
-  program_memory #(
-      .A    (A),
-      .WIDTH(WordW)
-  ) memory (
-      .clk         (clk),
-      .load_valid  (load_valid),
-      .load_address(load_address),
-      .load_word   (load_word),
-      .read_enable (read_enable),
-      .read_address(read_address),
-      .out_word    (word)
-  );
-  scene_fetch #(
-      .A(A),
-      .P(P)
-  ) fetch (
-      .clk              (clk),
-      .rst              (rst),
-      .redirect_valid   (accept || wrong),
-      .redirect_address (accept ? '0 : right_address),
-      .stop             (finished),
-      .read_enable      (read_enable),
-      .read_address     (read_address),
-      .in_word_operation(operation),
-      .in_word_target   (target),
-      .out_valid        (fetched),
-      .out_ready        (dispatch),
-      .out_address      (address),
-      .out_taken        (predicted),
-      .update_valid     (update_valid),
-      .update_address   (update_address),
-      .update_taken     (update_taken)
-  );
-
-  // Small memories and few materials leave bits of the header without a use.
-  logic unused_header;
-  assign unused_header = ^word[HeaderW-1:0];
-
-  // Dispatch, while the queue has an entry free for the operation at its arrival.
-  logic [InFlightW-1:0] in_flight_q;
-  logic                 retires;
-  assign dispatch = fetched && in_flight_q != InFlightW'(Q) && !flush;
-  always_ff @(posedge clk) begin
-    if (rst || flush) in_flight_q <= '0;
-    else in_flight_q <= in_flight_q + InFlightW'(dispatch) - InFlightW'(retires);
-  end
-
-  // In flight: spans are found while the rest of the operation waits.
-  logic                    arrives;
-  logic                    missed;
-  logic                    empty;
-  logic signed [    W-1:0] span_entry;
-  logic signed [    W-1:0] span_exit;
-  logic        [ TagW-1:0] tag_arriving_q;
-  solid_pipelines #(
+  scene_contexts #(
+      .N     (1),
       .W     (W),
       .F     (F),
       .DW    (DW),
       .DF    (DF),
-      .MARGIN(MARGIN)
-  ) solids (
-      .clk           (clk),
-      .rst           (rst || flush),
-      .in_origin_x   (origin_x_q),
-      .in_origin_y   (origin_y_q),
-      .in_origin_z   (origin_z_q),
-      .in_direction_x(direction_x_q),
-      .in_direction_y(direction_y_q),
-      .in_direction_z(direction_z_q),
-      .in_inverse_x  (inverse_x_q),
-      .in_inverse_y  (inverse_y_q),
-      .in_inverse_z  (inverse_z_q),
-      .in_parallel_x (parallel_x_q),
-      .in_parallel_y (parallel_y_q),
-      .in_parallel_z (parallel_z_q),
-      .in_valid      (dispatch),
-      .in_operation  (operation),
-      .in_slots      (word[WordW-1:HeaderW]),
-      .out_valid     (arrives),
-      .out_missed    (missed),
-      .out_empty     (empty),
-      .out_entry     (span_entry),
-      .out_exit      (span_exit)
-  );
-  delay_line #(
-      .WIDTH(TagW),
-      .DEPTH(SolidLatency)
-  ) delay_tag (
-      .clk      (clk),
-      .in_value ({operation, address, target, material, predicted}),
-      .out_value(tag_arriving_q)
-  );
-
-  // The oldest operation.
-  logic                     oldest_valid;
-  logic        [EntryW-1:0] oldest;
-  logic        [       3:0] oldest_operation;
-  logic        [     A-1:0] oldest_address;
-  logic        [     A-1:0] oldest_target;
-  logic        [     M-1:0] oldest_material;
-  logic                     oldest_predicted;
-  logic                     oldest_missed;
-  logic                     oldest_empty;
-  logic        [     W-1:0] oldest_entry;
-  logic        [     W-1:0] oldest_exit;
-  operation_queue #(
-      .Q    (Q),
-      .WIDTH(EntryW)
-  ) queue (
-      .clk      (clk),
-      .rst      (rst || flush),
-      .in_valid (arrives),
-      .in_entry ({tag_arriving_q, missed, empty, span_exit, span_entry}),
-      .out_valid(oldest_valid),
-      .out_ready(retires),
-      .out_entry(oldest)
-  );
-  assign {oldest_operation, oldest_address, oldest_target, oldest_material, oldest_predicted,
-          oldest_missed, oldest_empty, oldest_exit, oldest_entry} = oldest;
-
-  scene_retirement #(
-      .W(W),
-      .M(M),
-      .C(C),
-      .S(S),
-      .A(A)
-  ) retirement (
-      .clk                 (clk),
-      .rst                 (rst),
-      .clear               (accept),
-      .in_start            (start_q),
-      .in_limit            (limit_q),
-      .in_any_hit          (any_hit_q),
-      .in_valid            (oldest_valid),
-      .in_ready            (retires),
-      .in_operation        (oldest_operation),
-      .in_address          (oldest_address),
-      .in_target           (oldest_target),
-      .in_material         (oldest_material),
-      .in_predicted        (oldest_predicted),
-      .in_missed           (oldest_missed),
-      .in_empty            (oldest_empty),
-      .in_entry            (oldest_entry),
-      .in_exit             (oldest_exit),
-      .redirect_valid      (wrong),
-      .redirect_address    (right_address),
-      .finished            (finished),
-      .update_valid        (update_valid),
-      .update_address      (update_address),
-      .update_taken        (update_taken),
-      .retire_valid        (retire_valid),
-      .retire_address      (retire_address),
-      .retire_operation    (retire_operation),
-      .retire_taken        (retire_taken),
-      .retire_height       (retire_height),
-      .retire_count        (retire_count),
-      .retire_distance     (retire_distance),
-      .retire_material     (retire_material),
+      .MARGIN(MARGIN),
+      .TAG   (TAG),
+      .C     (C),
+      .S     (S),
+      .A     (A),
+      .P     (P),
+      .Q     (Q)
+  ) contexts (
+      .clk                   (clk),
+      .rst                   (rst),
+      .ray_abort             (ray_abort),
+      .load_valid            (load_valid),
+      .load_address          (load_address),
+      .load_word             (load_word),
+      .surface_read          (surface_read),
+      .surface_address       (surface_address),
+      .surface_word          (surface_word),
+      .ray_valid             (ray_valid),
+      .ray_ready             (ray_ready),
+      .ray_origin_x          (ray_origin_x),
+      .ray_origin_y          (ray_origin_y),
+      .ray_origin_z          (ray_origin_z),
+      .ray_direction_x       (ray_direction_x),
+      .ray_direction_y       (ray_direction_y),
+      .ray_direction_z       (ray_direction_z),
+      .ray_inverse_x         (ray_inverse_x),
+      .ray_inverse_y         (ray_inverse_y),
+      .ray_inverse_z         (ray_inverse_z),
+      .ray_parallel_x        (ray_parallel_x),
+      .ray_parallel_y        (ray_parallel_y),
+      .ray_parallel_z        (ray_parallel_z),
+      .ray_start             (ray_start),
+      .ray_limit             (ray_limit),
+      .ray_any_hit           (ray_any_hit),
+      .ray_tag               (ray_tag),
+      .result_valid          (result_valid),
+      .result_ready          (result_ready),
+      .result_hit            (result_hit),
+      .result_distance       (result_distance),
+      .result_address        (result_address),
+      .result_face           (result_face),
+      .result_reversed       (result_reversed),
+      .result_inward         (result_inward),
+      .result_overflow       (result_overflow),
+      .result_tag            (result_tag),
+      .result_cycles         (result_cycles),
+      .result_operations     (result_operations),
+      .result_predicted_right(result_predicted_right),
+      .result_predicted_wrong(result_predicted_wrong),
+      .retire_valid          (retire_valid),
+      .retire_address        (retire_address),
+      .retire_operation      (retire_operation),
+      .retire_taken          (retire_taken),
+      .retire_height         (retire_height),
+      .retire_count          (retire_count),
+      .retire_distance       (retire_distance),
+      .retire_surface        (retire_surface),
       .retire_reversed       (retire_reversed),
-      .retire_best_hit     (retire_best_hit),
-      .retire_best_distance(retire_best_distance),
-      .retire_best_material(retire_best_material),
+      .retire_best_hit       (retire_best_hit),
+      .retire_best_distance  (retire_best_distance),
+      .retire_best_surface   (retire_best_surface),
       .retire_best_reversed  (retire_best_reversed),
-      .retire_best_inward  (retire_best_inward),
-      .retire_overflow     (retire_overflow),
-      .best_hit            (result_hit),
-      .best_distance       (result_distance),
-      .best_material       (result_material),
-      .best_reversed         (result_reversed),
-      .best_inward         (result_inward),
-      .overflow            (result_overflow)
+      .retire_best_inward    (retire_best_inward),
+      .retire_overflow       (retire_overflow)
   );
-
-  // Counters. The cycle of acceptance counts as well.
-  logic [31:0] cycles_q;
-  logic [31:0] operations_q;
-  logic [31:0] predicted_right_q;
-  logic [31:0] predicted_wrong_q;
-  always_ff @(posedge clk) begin
-    if (accept) begin
-      cycles_q          <= 32'd1;
-      operations_q      <= '0;
-      predicted_right_q <= '0;
-      predicted_wrong_q <= '0;
-    end else if (state_q == StateRun) begin
-      cycles_q          <= cycles_q + 32'd1;
-      operations_q      <= operations_q + 32'(retires);
-      predicted_right_q <= predicted_right_q + 32'(update_valid && !wrong);
-      predicted_wrong_q <= predicted_wrong_q + 32'(wrong);
-    end
-  end
-  assign result_cycles          = cycles_q;
-  assign result_operations      = operations_q;
-  assign result_predicted_right = predicted_right_q;
-  assign result_predicted_wrong = predicted_wrong_q;
-
-  `LOW_AFTER_RESET(nothing_in_hand, {result_valid, !ray_ready, in_flight_q, oldest_valid})
-  `HOLDS(only_a_ray_retires, !retires || state_q == StateRun)
-  `HOLDS(retired_was_in_flight, !retires || in_flight_q != '0)
-  `HOLDS(stalled_result_stands,
-         !$past(result_valid && !result_ready && !rst)
-         || (result_valid && $stable({result_hit, result_distance, result_cycles})))
 
 endmodule

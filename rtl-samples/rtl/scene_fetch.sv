@@ -16,7 +16,7 @@
 
 module scene_fetch #(
     parameter int unsigned A = 10,  // address bits, 1 to 12
-    parameter int unsigned P = 4    // bits of the predictor's index, 1 to A
+    parameter int unsigned P = 4    // bits of the predictor's index, 1 to 8 and to A
 ) (
     input logic clk,
     input logic rst,  // synchronous, active high

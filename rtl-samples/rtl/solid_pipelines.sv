@@ -7,8 +7,17 @@
 //                          signed, W bits with F fraction bits: the span, for ever by the codes of
 //                          the pipelines
 //           out_empty      there is none: entry >= exit, or a sphere of negative radius
-//           out_missed     box and skip: the slab test with its margin finds a miss
-//           Outputs mean something only while out_valid is high.
+//           out_entry_face, out_exit_face
+//                          of a box, as box_pipeline has them; 0 of others
+//           early_*        8 clocks after in_valid: whether the slab test with its margin finds a
+//                          miss, and where the box is entered; mean something for box and skip alone
+//           drop_young     all with 8 clocks or fewer behind them vanish, the one at in_valid too:
+//                          in the cycle after an early result, those that are younger
+//           young          how many that would be, 4 bits a context
+//           drop_all       all vanish
+//           in_valid, early_valid, out_valid and those have a bit for each context that shares the
+//           pipelines; at most one of in_valid is high, and the ray is that context's. Outputs mean
+//           something only while out_valid (early_valid) is high.
 // Special   a sphere that the line misses has entry = exit, so it is empty like one that it touches
 // Latency   W + 20, that of the sphere, for all; a cycle with reset drops all in flight
 // Source    as the pipelines
@@ -21,12 +30,13 @@ module solid_pipelines #(
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1
     parameter int unsigned DW     = 18,  // direction and normal bits, 8 to W
     parameter int unsigned DF     = 16,  // direction and normal fraction bits, 4 to DW-1
-    parameter int unsigned MARGIN = 2    // of the slab test, 0 to 15
+    parameter int unsigned MARGIN = 64,  // of the slab test, 0 to 255
+    parameter int unsigned N      = 1    // contexts that share the pipelines, 1 to 4
 ) (
     input logic clk,
     input logic rst,  // synchronous, active high
 
-    // the ray, still while any of its solids is in flight
+    // the ray
     input logic signed [ W-1:0] in_origin_x,
     input logic signed [ W-1:0] in_origin_y,
     input logic signed [ W-1:0] in_origin_z,
@@ -41,21 +51,31 @@ module solid_pipelines #(
     input logic                 in_parallel_z,
 
     // input stream
-    input logic           in_valid,
+    input logic [  N-1:0] in_valid,
     input logic [    3:0] in_operation,
     input logic [6*W-1:0] in_slots,
 
+    // early result of the slab test
+    output logic        [N-1:0] early_valid,
+    output logic                early_missed,
+    output logic signed [W-1:0] early_entry,
+    input  logic        [N-1:0] drop_all,
+    input  logic        [N-1:0] drop_young,
+    output logic    [4*N-1:0] young,
+
     // output stream
-    output logic                out_valid,
-    output logic                out_missed,
+    output logic        [N-1:0] out_valid,
     output logic                out_empty,
     output logic signed [W-1:0] out_entry,
-    output logic signed [W-1:0] out_exit
+    output logic signed [W-1:0] out_exit,
+    output logic        [  2:0] out_entry_face,
+    output logic        [  2:0] out_exit_face
 );
 
   localparam int unsigned BoxLatency = 8;
   localparam int unsigned PlaneLatency = 29;
   localparam int unsigned Latency = W + 20;
+  localparam int unsigned ResultW = 2 * W + 6;  // faces, exit, entry
 
   if (W < 10 || W > 32) begin : g_word_range
     $error("solid_pipelines: W must be 10 to 32");
@@ -68,15 +88,17 @@ module solid_pipelines #(
   logic in_box;
   logic in_sphere;
   logic in_plane;
-  assign in_box = in_valid
+  assign in_box = in_valid != '0
       && (in_operation == scene_pkg::OpBox || in_operation == scene_pkg::OpSkip);
-  assign in_sphere = in_valid && in_operation == scene_pkg::OpSphere;
-  assign in_plane  = in_valid && in_operation == scene_pkg::OpHalfSpace;
+  assign in_sphere = in_valid != '0 && in_operation == scene_pkg::OpSphere;
+  assign in_plane  = in_valid != '0 && in_operation == scene_pkg::OpHalfSpace;
 
   logic                box_valid_s8;
   logic                box_hit_s8;
   logic signed [W-1:0] box_entry_s8;
   logic signed [W-1:0] box_exit_s8;
+  logic        [  2:0] box_entry_face_s8;
+  logic        [  2:0] box_exit_face_s8;
   box_pipeline #(
       .W     (W),
       .F     (F),
@@ -105,7 +127,9 @@ module solid_pipelines #(
       .out_valid    (box_valid_s8),
       .out_hit      (box_hit_s8),
       .out_entry    (box_entry_s8),
-      .out_exit     (box_exit_s8)
+      .out_exit     (box_exit_s8),
+      .out_entry_face(box_entry_face_s8),
+      .out_exit_face(box_exit_face_s8)
   );
 
   logic                plane_valid_s29;
@@ -186,14 +210,14 @@ module solid_pipelines #(
   );
 
   // One line of results brings all to the sphere's depth; the plane's join it on the way.
-  logic [2*W:0] result_s8;
-  logic [2*W:0] result_s29_q;
-  logic [2*W:0] result_s29;
-  logic [2*W:0] result_last_q;
-  assign result_s8  = {!box_hit_s8, box_exit_s8, box_entry_s8};
-  assign result_s29 = plane_valid_s29 ? {1'b0, plane_exit_s29, plane_entry_s29} : result_s29_q;
+  logic [ResultW-1:0] result_s8;
+  logic [ResultW-1:0] result_s29_q;
+  logic [ResultW-1:0] result_s29;
+  logic [ResultW-1:0] result_last_q;
+  assign result_s8  = {box_exit_face_s8, box_entry_face_s8, box_exit_s8, box_entry_s8};
+  assign result_s29 = plane_valid_s29 ? {6'd0, plane_exit_s29, plane_entry_s29} : result_s29_q;
   delay_line #(
-      .WIDTH(2 * W + 1),
+      .WIDTH(ResultW),
       .DEPTH(PlaneLatency - BoxLatency)
   ) delay_box (
       .clk      (clk),
@@ -201,7 +225,7 @@ module solid_pipelines #(
       .out_value(result_s29_q)
   );
   delay_line #(
-      .WIDTH(2 * W + 1),
+      .WIDTH(ResultW),
       .DEPTH(Latency - PlaneLatency)
   ) delay_box_and_plane (
       .clk      (clk),
@@ -209,23 +233,39 @@ module solid_pipelines #(
       .out_value(result_last_q)
   );
 
-  // valid_q[k]: whether a case of any kind is k clocks on its way.
-  logic [Latency:1] valid_q;
-  always_ff @(posedge clk) begin
-    if (rst) valid_q <= '0;
-    else valid_q <= {valid_q[Latency-1:1], in_valid};
+  // valid_q[k]: whether a case of the context is k clocks on its way. What the pipelines say of a
+  // case that was dropped comes out where no case is.
+  for (genvar n = 0; n < N; n++) begin : g_context
+    logic [Latency:1] valid_q;
+    logic [      3:0] count;
+    always_ff @(posedge clk) begin
+      if (rst || drop_all[n]) valid_q <= '0;
+      else if (drop_young[n]) begin
+        valid_q <= {valid_q[Latency-1:BoxLatency+1], (BoxLatency + 1)'(0)};
+      end else valid_q <= {valid_q[Latency-1:1], in_valid[n]};
+    end
+    always_comb begin
+      count = 4'(in_valid[n]);
+      for (int unsigned k = 1; k <= BoxLatency; k++) count = count + 4'(valid_q[k]);
+    end
+    assign young[4*n+:4]  = count;
+    assign early_valid[n] = box_valid_s8 && valid_q[BoxLatency];
+    assign out_valid[n]   = valid_q[Latency];
+    `LOW_AFTER_RESET(valids_low, valid_q)
   end
 
-  assign out_valid  = valid_q[Latency];
-  assign out_missed = result_last_q[2*W];
-  assign out_entry  = sphere_valid ? sphere_entry : $signed(result_last_q[W-1:0]);
-  assign out_exit   = sphere_valid ? sphere_exit : $signed(result_last_q[2*W-1:W]);
-  assign out_empty  = out_entry >= out_exit || (sphere_valid && radius_negative_last_q);
+  assign early_missed = !box_hit_s8;
+  assign early_entry  = box_entry_s8;
+
+  assign out_entry      = sphere_valid ? sphere_entry : $signed(result_last_q[W-1:0]);
+  assign out_exit       = sphere_valid ? sphere_exit : $signed(result_last_q[2*W-1:W]);
+  assign out_entry_face = sphere_valid ? 3'd0 : result_last_q[2*W+:3];
+  assign out_exit_face  = sphere_valid ? 3'd0 : result_last_q[2*W+3+:3];
+  assign out_empty      = out_entry >= out_exit || (sphere_valid && radius_negative_last_q);
 
   // Decisions about the ray ahead of its origin are not for spans.
   logic unused;
   assign unused = ^{
-    box_valid_s8,
     plane_hit_s29,
     plane_inside_s29,
     plane_leaving_s29,
@@ -234,9 +274,6 @@ module solid_pipelines #(
     sphere_inside
   };
 
-  `LOW_AFTER_RESET(valids_low, valid_q)
-  `HOLDS(sphere_in_step, !sphere_valid || out_valid)
-  `HOLDS(box_in_step, !box_valid_s8 || valid_q[BoxLatency])
-  `HOLDS(plane_in_step, !plane_valid_s29 || valid_q[PlaneLatency])
+  `HOLDS(one_context_at_a_time, (in_valid & (in_valid - N'(1))) == '0)
 
 endmodule

@@ -6,10 +6,11 @@
 //           changes the result has an end
 // Ports     in_operator       0 union, 1 intersection, 2 difference left less right (3 likewise)
 //           *_count           spans in the list, 0 to C
-//           *_distance, *_material, *_reversed
+//           *_distance, *_surface, *_reversed
 //                             the ends' surfaces, end k in field k from the low end: distance
-//                             signed, W bits; material M bits; reversed: of a solid cut away.
-//                             Input fields beyond the count are ignored, output ones are 0
+//                             signed, W bits; surface: SURFACE bits, whatever names it;
+//                             reversed: of a solid cut away. Input fields beyond the count are
+//                             ignored, output ones are 0
 //           out_overflow      the result had more than C spans: the nearest C are given
 //           Outputs mean something only while out_valid is high.
 // Surface   An end is the left list's where left has one at that distance, else the right's;
@@ -29,7 +30,7 @@
 
 module span_combiner #(
     parameter int unsigned W = 32,  // word bits, 8 to 32
-    parameter int unsigned M = 8,   // material bits, 1 to 16
+    parameter int unsigned SURFACE = 8,   // bits that name a surface, 1 to 16
     parameter int unsigned C = 4,   // most spans in a list, 1 to 16
     localparam int unsigned CountW = $clog2(C + 1)
 ) (
@@ -42,18 +43,18 @@ module span_combiner #(
     input  logic [       1:0] in_operator,
     input  logic [CountW-1:0] in_left_count,
     input  logic [ 2*C*W-1:0] in_left_distance,
-    input  logic [ 2*C*M-1:0] in_left_material,
+    input  logic [ 2*C*SURFACE-1:0] in_left_surface,
     input  logic [   2*C-1:0] in_left_reversed,
     input  logic [CountW-1:0] in_right_count,
     input  logic [ 2*C*W-1:0] in_right_distance,
-    input  logic [ 2*C*M-1:0] in_right_material,
+    input  logic [ 2*C*SURFACE-1:0] in_right_surface,
     input  logic [   2*C-1:0] in_right_reversed,
 
     // output stream
     output logic              out_valid,
     output logic [CountW-1:0] out_count,
     output logic [ 2*C*W-1:0] out_distance,
-    output logic [ 2*C*M-1:0] out_material,
+    output logic [ 2*C*SURFACE-1:0] out_surface,
     output logic [   2*C-1:0] out_reversed,
     output logic              out_overflow
 );
@@ -66,8 +67,8 @@ module span_combiner #(
   if (W < 8 || W > 32) begin : g_word_range
     $error("span_combiner: W must be 8 to 32");
   end
-  if (M < 1 || M > 16) begin : g_material_range
-    $error("span_combiner: M must be 1 to 16");
+  if (SURFACE < 1 || SURFACE > 16) begin : g_surface_range
+    $error("span_combiner: SURFACE must be 1 to 16");
   end
   if (C < 1 || C > 16) begin : g_spans_range
     $error("span_combiner: C must be 1 to 16");
@@ -89,11 +90,11 @@ module span_combiner #(
   logic [          1:0] operator_q;
   logic [EndCountW-1:0] left_to_come_q;
   logic [   Ends*W-1:0] left_distance_q;
-  logic [   Ends*M-1:0] left_material_q;
+  logic [   Ends*SURFACE-1:0] left_surface_q;
   logic [     Ends-1:0] left_reversed_q;
   logic [EndCountW-1:0] right_to_come_q;
   logic [   Ends*W-1:0] right_distance_q;
-  logic [   Ends*M-1:0] right_material_q;
+  logic [   Ends*SURFACE-1:0] right_surface_q;
   logic [     Ends-1:0] right_reversed_q;
 
   // The lists of this clock: the first distance is dealt with as the lists are accepted.
@@ -101,22 +102,22 @@ module span_combiner #(
   logic [          1:0] operation;
   logic [EndCountW-1:0] left_to_come;
   logic [   Ends*W-1:0] left_distance;
-  logic [   Ends*M-1:0] left_material;
+  logic [   Ends*SURFACE-1:0] left_surface;
   logic [     Ends-1:0] left_reversed;
   logic [EndCountW-1:0] right_to_come;
   logic [   Ends*W-1:0] right_distance;
-  logic [   Ends*M-1:0] right_material;
+  logic [   Ends*SURFACE-1:0] right_surface;
   logic [     Ends-1:0] right_reversed;
   assign in_ready       = !busy_q;
   assign accept         = in_valid && in_ready;
   assign operation      = busy_q ? operator_q : in_operator;
   assign left_to_come   = busy_q ? left_to_come_q : {in_left_count, 1'b0};
   assign left_distance  = busy_q ? left_distance_q : in_left_distance;
-  assign left_material  = busy_q ? left_material_q : in_left_material;
+  assign left_surface  = busy_q ? left_surface_q : in_left_surface;
   assign left_reversed    = busy_q ? left_reversed_q : in_left_reversed;
   assign right_to_come  = busy_q ? right_to_come_q : {in_right_count, 1'b0};
   assign right_distance = busy_q ? right_distance_q : in_right_distance;
-  assign right_material = busy_q ? right_material_q : in_right_material;
+  assign right_surface = busy_q ? right_surface_q : in_right_surface;
   assign right_reversed   = busy_q ? right_reversed_q : in_right_reversed;
 
   // The nearest distance to come, and which lists have an end there.
@@ -143,29 +144,29 @@ module span_combiner #(
     operator_q       <= operation;
     left_to_come_q   <= left_after;
     left_distance_q  <= take_left ? left_distance >> W : left_distance;
-    left_material_q  <= take_left ? left_material >> M : left_material;
+    left_surface_q  <= take_left ? left_surface >> SURFACE : left_surface;
     left_reversed_q    <= take_left ? left_reversed >> 1 : left_reversed;
     right_to_come_q  <= right_after;
     right_distance_q <= take_right ? right_distance >> W : right_distance;
-    right_material_q <= take_right ? right_material >> M : right_material;
+    right_surface_q <= take_right ? right_surface >> SURFACE : right_surface;
     right_reversed_q   <= take_right ? right_reversed >> 1 : right_reversed;
   end
 
   // Whether the result has an end there, and its surface.
   logic         changes;
   logic [W-1:0] end_distance;
-  logic [M-1:0] end_material;
+  logic [SURFACE-1:0] end_surface;
   logic         end_reversed;
   assign changes = inside_result(operation, left_to_come[0], right_to_come[0])
       != inside_result(operation, left_after[0], right_after[0]);
   always_comb begin
     if (take_left) begin
       end_distance = left_distance[W-1:0];
-      end_material = left_material[M-1:0];
+      end_surface = left_surface[SURFACE-1:0];
       end_reversed   = left_reversed[0];
     end else begin
       end_distance = right_distance[W-1:0];
-      end_material = right_material[M-1:0];
+      end_surface = right_surface[SURFACE-1:0];
       end_reversed   = right_reversed[0] != (operation != Union && operation != Intersection);
     end
   end
@@ -174,7 +175,7 @@ module span_combiner #(
   logic                 valid_q;
   logic [EndCountW-1:0] ends_q;
   logic [   Ends*W-1:0] distance_q;
-  logic [   Ends*M-1:0] material_q;
+  logic [   Ends*SURFACE-1:0] surface_q;
   logic [     Ends-1:0] reversed_q;
   logic                 overflow_q;
   logic [EndCountW-1:0] ends_before;
@@ -189,7 +190,7 @@ module span_combiner #(
     if (accept) begin
       ends_q     <= '0;
       distance_q <= '0;
-      material_q <= '0;
+      surface_q <= '0;
       reversed_q   <= '0;
       overflow_q <= 1'b0;
     end
@@ -201,7 +202,7 @@ module span_combiner #(
         for (int unsigned k = 0; k < Ends; k++) begin
           if (ends_before == EndCountW'(k)) begin
             distance_q[k*W+:W] <= end_distance;
-            material_q[k*M+:M] <= end_material;
+            surface_q[k*SURFACE+:SURFACE] <= end_surface;
             reversed_q[k]        <= end_reversed;
           end
         end
@@ -212,7 +213,7 @@ module span_combiner #(
   assign out_valid    = valid_q;
   assign out_count    = ends_q[EndCountW-1:1];
   assign out_distance = distance_q;
-  assign out_material = material_q;
+  assign out_surface = surface_q;
   assign out_reversed   = reversed_q;
   assign out_overflow = overflow_q;
 

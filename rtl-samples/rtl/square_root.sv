@@ -78,13 +78,16 @@ module square_root #(
     end else begin : g_digit
       logic [TrialW-1:0] brought_down;
       logic [TrialW-1:0] needed;
+      logic [  TrialW:0] difference;
       logic              fits;
       assign brought_down = {stage[k-1].remainder_q, stage[k-1].rest.radicand_q[2*(N+2-k)-1-:2]};
       assign needed       = {1'b0, stage[k-1].root_q, 2'b01};
-      assign fits         = brought_down >= needed;
+      // One subtraction serves both: it borrows where needed does not fit.
+      assign difference   = {1'b0, brought_down} - {1'b0, needed};
+      assign fits         = !difference[TrialW];
       always_ff @(posedge clk) begin
         root_q      <= {stage[k-1].root_q[N-2:0], fits};
-        remainder_q <= RemainderW'(fits ? brought_down - needed : brought_down);
+        remainder_q <= RemainderW'(fits ? difference[TrialW-1:0] : brought_down);
       end
     end
 

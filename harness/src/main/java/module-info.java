@@ -3,7 +3,7 @@
  *
  * <p>What is exported is what a user writes against. Packages {@code drive}, {@code judge}, {@code
  * window}, {@code stage}, {@code run}, {@code explain}, {@code wiring}, {@code coverage} and {@code
- * text} are the machinery behind it, {@code cli} is a program.
+ * text} are the machinery behind it, {@code cli} and {@code watch} are a program.
  */
 module dev.plumbline.harness {
   requires com.google.gson;
@@ -14,6 +14,7 @@ module dev.plumbline.harness {
   requires me.tongfei.progressbar;
   requires org.apache.commons.csv;
   requires static info.picocli; // the command line alone
+  requires static org.junit.platform.launcher; // the command line alone
   requires static transitive org.junit.jupiter.api; // the JUnit extension alone
   requires transitive dev.plumbline.models;
   requires transitive org.opentest4j;
@@ -27,6 +28,7 @@ module dev.plumbline.harness {
   exports dev.plumbline.cosim;
   exports dev.plumbline.evidence;
   exports dev.plumbline.faults;
+  exports dev.plumbline.frame;
   exports dev.plumbline.junit;
   exports dev.plumbline.lockstep;
   exports dev.plumbline.regression;

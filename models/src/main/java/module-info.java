@@ -6,6 +6,8 @@ module dev.plumbline.models {
   exports dev.plumbline.models;
   exports dev.plumbline.models.datapath;
   exports dev.plumbline.models.fixed;
+  exports dev.plumbline.models.light;
+  exports dev.plumbline.models.picture;
   exports dev.plumbline.models.program;
   exports dev.plumbline.models.scene;
   exports dev.plumbline.models.solid;

@@ -48,34 +48,38 @@ class ArchitectureTest {
           models.program -> models models.fixed models.parsing models.span
           models.scene -> models models.fixed models.parsing models.span models.program
           models.traversal -> models models.fixed models.datapath models.unit models.solid models.span models.program
+          models.picture ->
+          models.light -> models.fixed models.datapath models.unit models.span models.program models.traversal models.picture
           root ->
           text -> root
           rtl -> root text
           toolchain -> root text rtl
           cosim -> root text rtl toolchain
           stimulus -> root text models.fixed models.datapath
-          verdict -> root text models.fixed models.datapath
+          verdict -> root text models.fixed models.datapath models.picture
           contract -> rtl root text models.fixed models.datapath
           bus -> root text cosim
           drive -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
           judge -> root models.fixed models.datapath cosim verdict contract drive
           window -> root models.fixed models.datapath rtl cosim verdict contract drive judge
           stage -> root models.fixed models.datapath rtl cosim verdict contract drive judge window
-          run -> root models.fixed models.datapath rtl cosim stimulus verdict contract drive judge window stage
+          run -> root models.fixed models.datapath rtl toolchain cosim stimulus verdict contract drive judge window stage
           explain -> root text models.fixed models.datapath cosim stimulus verdict contract drive judge window run
-          check -> root text rtl cosim stimulus verdict contract drive judge run explain
+          check -> root text rtl cosim stimulus verdict contract drive judge run explain models.datapath
           wiring -> models.parsing root text models.fixed models.datapath rtl contract
           cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath
-          blocks -> root text models.fixed models.datapath models.unit models.solid rtl stimulus verdict contract check wiring cases coverage
+          blocks -> root text models.fixed models.datapath models.unit models.solid models.picture rtl stimulus verdict contract check wiring cases coverage
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract drive judge window stage run cases
-          evidence -> root text models.fixed models.datapath verdict
-          report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence
+          evidence -> root text models.fixed models.datapath verdict models.picture
+          report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence models.picture
+          frame -> root text models.fixed models.datapath models.picture models.light rtl cosim stimulus verdict contract
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
-          junit -> root text models.fixed rtl cosim stimulus verdict drive run evidence check lockstep report
-          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit
+          junit -> root text models.fixed rtl cosim stimulus verdict drive run evidence check lockstep report models.datapath
+          watch -> root text rtl toolchain report
+          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit watch
           """);
 
   private static Map<String, Set<String>> plan(String text) {

@@ -36,6 +36,11 @@ public final class JavaFork implements AutoCloseable {
     process.destroyForcibly().waitFor();
   }
 
+  /** Ends it as Ctrl-C does. */
+  public void interrupt() throws IOException, InterruptedException {
+    new ProcessBuilder("kill", "-INT", Long.toString(process.pid())).start().waitFor();
+  }
+
   public boolean alive() {
     return process.isAlive();
   }

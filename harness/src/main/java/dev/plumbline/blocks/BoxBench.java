@@ -14,9 +14,13 @@ import dev.plumbline.models.solid.Budget;
 import dev.plumbline.models.unit.Reciprocal;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.wiring.HiddenInputs;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.Supplier;
+import java.util.stream.IntStream;
 
 /**
  * Holds any test of a ray against a box with faces along the axes.
@@ -41,6 +45,12 @@ import java.util.function.Supplier;
  * cases whose hit is decided.
  */
 public final class BoxBench extends BlockBench<BoxBench> {
+  /** The margins that a box may have. */
+  private static final List<Integer> MARGINS =
+      IntStream.rangeClosed(0, MeasuredMargin.MOST).boxed().toList();
+
+  private static final long FEW = 1_000;
+
   private Format word;
   private Format direction;
   private Format inverse;
@@ -175,8 +185,40 @@ public final class BoxBench extends BlockBench<BoxBench> {
       return Map.of();
     }
     return Choices.of(slab())
+        .or("margin", margin, MARGINS, BoxSlab::withMargin)
         .or("onFace", onFace, BoxSlab::withOnFace)
         .suppliers(other -> datapath(other, exactBits));
+  }
+
+  /**
+   * Measures which margins the DUT's results fit, over all that is set but the margin. Nothing is
+   * recorded or printed.
+   *
+   * @param cases how many cases are tried, 1 or more; the more, the fewer fit
+   * @return the margins that all of them fit; empty where there is none, and of a solid
+   * @throws dev.plumbline.contract.ContractException as {@link #run}
+   */
+  public Optional<MeasuredMargin> measureMargin(long cases) {
+    if (solid) {
+      return Optional.empty();
+    }
+    joinForTrials();
+    List<Integer> fitting = new ArrayList<>();
+    for (int lsbs : MARGINS) {
+      BoxSlab other = slab().withMargin(lsbs);
+      if (fits(other, Math.min(FEW, cases)) && fits(other, cases)) {
+        fitting.add(lsbs);
+      } else if (!fitting.isEmpty()) {
+        break;
+      }
+    }
+    return fitting.isEmpty()
+        ? Optional.empty()
+        : Optional.of(new MeasuredMargin(fitting.get(0), fitting.get(fitting.size() - 1), cases));
+  }
+
+  private boolean fits(BoxSlab other, long cases) {
+    return trial(datapath(other, false), cases).isPass();
   }
 
   private Datapath datapath(BoxSlab slab, boolean exactBits) {

@@ -34,12 +34,17 @@ final class Choices<S> {
 
   /** Adds a convention: the bench's method that declares it, what is declared, how to change it. */
   <E extends Enum<E>> Choices<S> or(String method, E declared, BiFunction<S, E, S> change) {
+    return or(method, declared, List.of(declared.getDeclaringClass().getEnumConstants()), change);
+  }
+
+  /** Adds a convention of which all others are given. */
+  <E> Choices<S> or(String method, E declared, List<E> all, BiFunction<S, E, S> change) {
     for (Way<S> way : List.copyOf(ways)) {
-      for (E other : declared.getDeclaringClass().getEnumConstants()) {
-        if (other != declared && way.changes < MOST_CHANGES) {
+      for (E other : all) {
+        if (!other.equals(declared) && way.changes < MOST_CHANGES) {
           ways.add(
               new Way<>(
-                  way.declaration + "." + method + "(" + other.name() + ")",
+                  way.declaration + "." + method + "(" + other + ")",
                   way.changes + 1,
                   change.apply(way.block, other)));
         }

@@ -4,12 +4,15 @@ import dev.plumbline.contract.Beats;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
 import dev.plumbline.wiring.PackedPort;
 import dev.plumbline.wiring.PortGuess;
+import dev.plumbline.wiring.Vocabulary;
 import dev.plumbline.wiring.Wiring;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 
 /**
  * The wiring of a bench: which port carries what. What is not set is guessed from the names of
@@ -41,6 +44,22 @@ abstract class WiredBench<T extends WiredBench<T>> {
                         || packed.values().stream()
                             .anyMatch(parts -> List.of(parts).contains(input.name())))
         || PortGuess.countNamed(design(), inputs, true) > 0;
+  }
+
+  /** How wide the port of an operand is, where it is the whole of one; else the width given. */
+  final int widthOf(String operand, int otherwise) {
+    String set = wiring.inputs.get(operand);
+    Set<String> names = Set.copyOf(Vocabulary.namesOf(operand));
+    return design().ports().stream()
+        .filter(port -> port.direction() == Port.Direction.INPUT)
+        .filter(
+            port ->
+                set == null
+                    ? Vocabulary.formsOf(port.name(), true).stream().anyMatch(names::contains)
+                    : port.name().equals(set))
+        .mapToInt(Port::width)
+        .findFirst()
+        .orElse(otherwise);
   }
 
   /**

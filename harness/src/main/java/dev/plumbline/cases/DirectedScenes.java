@@ -72,7 +72,7 @@ public final class DirectedScenes {
     this.spans = spans;
     this.entries = entries;
     this.chance = chance;
-    this.line = new RayLine(formats, 2 * spans + 6, chance);
+    this.line = new RayLine(formats, places(spans), chance);
   }
 
   /**
@@ -109,6 +109,21 @@ public final class DirectedScenes {
     draw(this::predictions);
     draw(this::memory);
     return List.copyOf(scenes);
+  }
+
+  private static int places(int spans) {
+    return 2 * spans + 6;
+  }
+
+  /**
+   * How far apart the nearest surface and the farthest box of a scene are at least.
+   *
+   * @param formats of the scene
+   * @param spans most spans of a list
+   * @return codes of a word
+   */
+  public static long apart(SceneFormats formats, int spans) {
+    return (places(spans) - 5L) * RayLine.gap(formats.word(), places(spans));
   }
 
   private void draw(Runnable group) {
@@ -209,7 +224,15 @@ public final class DirectedScenes {
   private void rays() {
     scene(wrapped(box(-1, 0)), line.meets());
     List<Operation> one = wrapped(box(1, 2));
-    scene(one, line.meets().before(line.farthest()), line.meets().before(0));
+    scene(
+        one,
+        line.meets().before(line.farthest()),
+        line.meets().before(0),
+        line.meets().nearerThan(0));
+    List<Operation> hidden = new ArrayList<>(wrapped(box(0, 1)));
+    int last = places(spans) - 1;
+    hidden.add(Operation.skip(hidden.size() + 1, line.boxAt(last - 1, last)));
+    scene(hidden, line.meets(), line.meets().nearerThan(0));
   }
 
   /** A skip that is taken, not taken and taken again, each until a counter has no farther to go. */

@@ -248,8 +248,11 @@ public final class RandomScenes {
     for (int ray = from; ray < from + count; ray++) {
       draw.ray(origin, heading);
       rays.nearest(ray, draw.distance(0, 4), origin, heading);
+      long limit = draw.distance(formats.word().maxCode().longValueExact(), 2);
       if (chance.below(4) == 0) {
-        rays.anyHit(ray, draw.distance(formats.word().maxCode().longValueExact(), 2));
+        rays.anyHit(ray, limit);
+      } else if (chance.below(4) == 0) {
+        rays.column("limit")[ray] = limit;
       }
     }
   }

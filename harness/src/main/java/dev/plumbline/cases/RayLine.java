@@ -30,10 +30,14 @@ final class RayLine {
     this.direction = formats.direction();
     this.chance = chance;
     this.at = new long[places + 1];
-    // Half of what the word holds, or 16 units if that is less.
-    long reach = Math.min(1L << (word.width() - 2), 16L << word.fractionBits());
-    this.gap = Math.max(1, reach / (places + 1));
+    this.gap = gap(word, places);
     this.one = Math.min(1L << direction.fractionBits(), direction.maxCode().longValueExact());
+  }
+
+  /** The mean distance of places: half of what the word holds, or 16 units if less, shared out. */
+  static long gap(Format word, int places) {
+    long reach = Math.min(1L << (word.width() - 2), 16L << word.fractionBits());
+    return Math.max(1, reach / (places + 1));
   }
 
   /** Draws axis, heading and places. */
@@ -106,12 +110,16 @@ final class RayLine {
 
   /** A ray along the line. */
   Ray meets() {
-    return new Ray(0, false, 0);
+    return new Ray(0, false, highest());
   }
 
   /** A ray beside it that meets no box. */
   Ray passesBy() {
-    return new Ray(2 * gap, false, 0);
+    return new Ray(2 * gap, false, highest());
+  }
+
+  private long highest() {
+    return word.maxCode().longValueExact();
   }
 
   /** A ray so far beside the line. */
@@ -131,6 +139,11 @@ final class RayLine {
       return new Ray(beside, true, end);
     }
 
+    /** The same, which sees nothing at a limit or beyond. */
+    Ray nearerThan(long end) {
+      return new Ray(beside, anyHit, end);
+    }
+
     void put(Rays rays, int ray) {
       long[] from = new long[AXES];
       long[] heading = new long[AXES];
@@ -138,9 +151,8 @@ final class RayLine {
       from[(axis + 1) % AXES] = beside;
       heading[axis] = sign * one;
       rays.nearest(ray, 0, from, heading);
-      if (anyHit) {
-        rays.anyHit(ray, limit);
-      }
+      rays.column("limit")[ray] = limit;
+      rays.column("any_hit")[ray] = anyHit ? 1 : 0;
     }
   }
 }

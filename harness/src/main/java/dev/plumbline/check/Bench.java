@@ -21,6 +21,7 @@ import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.Explainer;
+import dev.plumbline.run.PassMemory;
 import dev.plumbline.run.Plan;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.KeptCase;
@@ -104,6 +105,13 @@ public final class Bench {
    *     as well
    */
   public Verdict run() {
+    if (alone) {
+      return runs();
+    }
+    return PassMemory.of(recorder, plan, subject, first).run(recorder, this::runs);
+  }
+
+  private Verdict runs() {
     for (Map.Entry<String, KeptCase> kept : first.entrySet()) {
       Script script = new CaseRows(subject.binding()).script(kept.getValue());
       Verdict verdict =

@@ -5,8 +5,6 @@ import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.Flow;
 import dev.plumbline.drive.Binding;
 import dev.plumbline.drive.Engine;
-import dev.plumbline.drive.Feed;
-import dev.plumbline.drive.Hookup;
 import dev.plumbline.drive.Segment;
 import dev.plumbline.drive.Settings;
 import dev.plumbline.judge.ContractRunner;
@@ -26,40 +24,6 @@ final class LatencySearch {
   private final ContractSubject subject;
   private final long seed;
   private final Flow flow;
-
-  /** The rows of one run in which cases were taken and results came. */
-  private static final class Seen {
-    final List<Long> taken = new ArrayList<>();
-    final List<Long> results = new ArrayList<>();
-
-    void block(long firstRow, Feed feed) {
-      Hookup dut = feed.to;
-      for (int row = 0; row < feed.rows; row++) {
-        if (feed.reset[row] != 0) {
-          continue;
-        }
-        if (feed.isTaken(row)) {
-          taken.add(firstRow + row);
-        }
-        if (dut.outValid[row] != 0) {
-          results.add(firstRow + row);
-        }
-      }
-    }
-
-    /** Cycles from each case to the result that has its place in the order. */
-    List<Integer> inOrder() {
-      List<Integer> ages = new ArrayList<>();
-      for (int i = 0; i < Math.min(taken.size(), results.size()); i++) {
-        ages.add((int) (results.get(i) - taken.get(i)));
-      }
-      return ages;
-    }
-
-    boolean isComplete() {
-      return results.size() == taken.size() && inOrder().stream().allMatch(age -> age >= 0);
-    }
-  }
 
   LatencySearch(Bench.Builder builder, int longest) {
     this.builder = builder;
@@ -92,8 +56,8 @@ final class LatencySearch {
   private MeasuredLatency count() {
     Pacing apart = // an interval is for DUTs without a ready port
         flow.inReady() == null ? Pacing.backToBack() : Pacing.bursts(1, longest + 1);
-    Seen single = watch(apart, longest + 1, SINGLE_CASES);
-    List<Integer> ages = firstResults(single);
+    Answers single = watch(apart, longest + 1, SINGLE_CASES);
+    List<Integer> ages = new ArrayList<>(single.ages());
     if (ages.isEmpty()) {
       throw new ContractException(
           "Module "
@@ -103,15 +67,15 @@ final class LatencySearch {
               + " within "
               + longest
               + " cycles of "
-              + single.taken.size()
+              + single.taken()
               + " single cases taken with "
               + flow.inValid()
               + "; name other valid ports, hold an enable high, or allow a longer latency.");
     }
     int interval = flow.inReady() == null ? interval(ages) : 1;
-    Seen stream = watch(Pacing.backToBack(), interval, CASES);
+    Answers stream = watch(Pacing.backToBack(), interval, CASES);
     if (stream.isComplete()) {
-      ages.addAll(stream.inOrder());
+      ages.addAll(stream.ages());
     }
     int head = subject.binding().beats().head();
     return new MeasuredLatency(
@@ -126,31 +90,16 @@ final class LatencySearch {
   private int interval(List<Integer> singles) {
     int most = most(singles);
     for (int interval = 1; interval <= most + 2; interval++) {
-      Seen seen = watch(Pacing.backToBack(), interval, CASES);
-      if (seen.isComplete() && most(seen.inOrder()) <= most) {
+      Answers seen = watch(Pacing.backToBack(), interval, CASES);
+      if (seen.isComplete() && most(seen.ages()) <= most) {
         return interval;
       }
     }
     return longest + 1;
   }
 
-  private List<Integer> firstResults(Seen seen) {
-    List<Integer> ages = new ArrayList<>();
-    for (long taken : seen.taken) {
-      for (long result : seen.results) {
-        if (result >= taken) {
-          if (result - taken <= longest) {
-            ages.add((int) (result - taken));
-          }
-          break;
-        }
-      }
-    }
-    return ages;
-  }
-
-  private Seen watch(Pacing offers, int interval, int cases) {
-    Seen seen = new Seen();
+  private Answers watch(Pacing offers, int interval, int cases) {
+    Answers seen = new Answers(subject.binding(), longest);
     run(
         flow.within(0, longest, interval),
         offers,

@@ -1,5 +1,6 @@
 package dev.plumbline.cli;
 
+import dev.plumbline.blocks.BoxBench;
 import dev.plumbline.blocks.SphereBench;
 import dev.plumbline.check.Bench;
 import dev.plumbline.contract.ContractException;
@@ -8,8 +9,6 @@ import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.RtlSource;
-import dev.plumbline.wiring.Vocabulary;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
@@ -17,8 +16,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Optional;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
@@ -36,19 +35,21 @@ import java.util.stream.Stream;
 public final class BenchDraft {
   /** What each block needs that no other has, and which of its operands shows a format. */
   private enum Block {
-    SPHERE("SphereBench", "origin_x direction_x centre_x radius"),
-    PLANE("PlaneBench", "origin_x direction_x normal_x level"),
-    BOX("BoxBench", "origin_x min_x max_x"),
-    MULTIPLIER("MultiplierBench", "a b"),
-    SQUARE_ROOT("SquareRootBench", "x"),
-    RECIPROCAL("ReciprocalBench", "x");
+    SPHERE("SphereBench", "origin_x direction_x centre_x radius", "origin direction centre"),
+    PLANE("PlaneBench", "origin_x direction_x normal_x level", "origin direction normal"),
+    BOX("BoxBench", "origin_x min_x max_x", "origin direction inverse min max"),
+    MULTIPLIER("MultiplierBench", "a b", ""),
+    SQUARE_ROOT("SquareRootBench", "x", ""),
+    RECIPROCAL("ReciprocalBench", "x", "");
 
     private final String bench;
     private final String operands;
+    private final String vectors;
 
-    Block(String bench, String operands) {
+    Block(String bench, String operands, String vectors) {
       this.bench = bench;
       this.operands = operands;
+      this.vectors = vectors;
     }
 
     List<String> operands() {
@@ -59,6 +60,11 @@ public final class BenchDraft {
       return name().toLowerCase(Locale.ROOT);
     }
   }
+
+  /** Cases that tell formulas apart, and cases of which some are as near as margins differ. */
+  private static final long FORMULA_CASES = 10_000;
+
+  private static final long MARGIN_CASES = 100_000;
 
   private static final String OVERFLOW =
       "    // A product too large saturates: .overflow(Overflow.WRAP) where yours wraps.\n";
@@ -73,15 +79,17 @@ public final class BenchDraft {
 
   private final Design design;
   private final RtlSource source;
+  private final DraftPorts ports;
   private String block = "";
   private Format word;
   private Format direction;
   private Format result;
-  private DraftFormula formula = DraftFormula.ANY;
+  private DraftFinding finding = DraftFinding.NONE;
 
   private BenchDraft(Design design, RtlSource source) {
     this.design = design;
     this.source = source;
+    this.ports = new DraftPorts(design);
   }
 
   /**
@@ -153,9 +161,9 @@ public final class BenchDraft {
     return (joined.isEmpty() || Character.isDigit(joined.charAt(0)) ? "Dut" : "") + joined + "Test";
   }
 
-  /** Sets the formula that a sphere declares. */
-  BenchDraft formula(DraftFormula used) {
-    formula = used;
+  /** Sets what a sphere or a box declares besides its formats. */
+  BenchDraft finding(DraftFinding found) {
+    finding = found;
     return this;
   }
 
@@ -164,15 +172,44 @@ public final class BenchDraft {
     return kind() == Block.SPHERE;
   }
 
-  /** The drafted bench of a sphere, by which its formula can be measured. */
-  SphereBench sphere(Bench.Builder bench) {
-    return SphereBench.of(bench)
-        .word(solidWord(Block.SPHERE))
-        .direction(solidDirection(Block.SPHERE));
+  /** What a trial on the DUT tells of a sphere's formula or of a box's margin. */
+  DraftFinding measured(Supplier<Bench.Builder> bench) {
+    Block kind = kind();
+    if (kind == Block.SPHERE) {
+      SphereBench sphere =
+          SphereBench.of(bench.get()).word(solidWord(kind)).direction(solidDirection(kind));
+      return DraftFinding.formula(
+          beats(kind).on(sphere, SphereBench::beats).measureFormula(FORMULA_CASES));
+    }
+    if (kind == Block.BOX) {
+      BoxBench box = beats(kind).on(box(bench.get()), BoxBench::beats);
+      return DraftFinding.margin(box.measureMargin(MARGIN_CASES), MARGIN_CASES);
+    }
+    return DraftFinding.NONE;
+  }
+
+  /** The buses of a solid on which the axes of its vectors come in turn. */
+  private DraftBeats beats(Block kind) {
+    return new DraftBeats(ports.buses(List.of(kind.vectors.split(" "))));
+  }
+
+  private BoxBench box(Bench.Builder bench) {
+    BoxBench box = BoxBench.of(bench).word(solidWord(Block.BOX));
+    return byDirection()
+        ? box.direction(solidDirection(Block.BOX))
+        : box.inverse(inverse(Block.BOX));
   }
 
   private Format solidWord(Block kind) {
     return word == null ? asSigned(middle(kind, "origin_x", true)) : word;
+  }
+
+  private boolean byDirection() {
+    return direction != null || ports.find("direction_x", true).isPresent();
+  }
+
+  private Format inverse(Block kind) {
+    return asSigned(middle(kind, "inverse_x", true));
   }
 
   private Format solidDirection(Block kind) {
@@ -189,7 +226,9 @@ public final class BenchDraft {
    */
   public String text(String className) {
     Block kind = kind();
-    boolean declared = kind == Block.SPHERE && !formula.isAny();
+    DraftBeats beats = beats(kind);
+    DraftFinding found =
+        kind == Block.SPHERE && finding == DraftFinding.NONE ? DraftFinding.ANY_FORMULA : finding;
     StringBuilder text = new StringBuilder();
     String calls;
     try {
@@ -208,8 +247,9 @@ public final class BenchDraft {
     imports.add("dev.plumbline.check.Bench");
     imports.add("dev.plumbline.junit.DesignUnderTest");
     imports.add("dev.plumbline.models.fixed.Format");
-    if (declared) {
-      imports.add("dev.plumbline.models.solid.Sphere");
+    imports.addAll(found.imports());
+    if (!beats.operands().isEmpty()) {
+      imports.add("dev.plumbline.contract.Beats");
     }
     imports.add("dev.plumbline.blocks." + kind.bench);
     imports.add("org.junit.jupiter.api.Test");
@@ -225,18 +265,20 @@ public final class BenchDraft {
         .append(" to the mathematics of a ")
         .append(kind.option().replace('_', ' '))
         .append(". */\n")
-        .append(annotation())
+        .append(DraftAnnotation.of(design.top(), source))
         .append("class ")
         .append(className)
         .append(" {\n  @Test\n  void meetsTheMathematics(Bench.Builder bench) {\n")
-        .append(
-            kind == Block.SPHERE ? formula.comment() : calls.contains(".product(") ? OVERFLOW : "")
+        .append(found.comment())
+        .append(calls.contains(".product(") ? OVERFLOW : "")
+        .append(beats.comment())
         .append(clocks)
         .append("    ")
         .append(kind.bench)
         .append(".of(bench)\n")
         .append(calls)
-        .append(declared ? call("formula", "Sphere.Formula." + formula.declared()) : "")
+        .append(found.call().isEmpty() ? "" : call(found.call().get(0), found.call().get(1)))
+        .append(beats.call())
         .append("        .check();\n  }\n}\n");
     return text.toString();
   }
@@ -270,17 +312,17 @@ public final class BenchDraft {
           .orElseThrow(() -> undecided("There is no block \"" + block + "\""));
     }
     for (Block solid : List.of(Block.SPHERE, Block.PLANE, Block.BOX)) {
-      if (solid.operands().stream().allMatch(operand -> find(operand, true).isPresent())) {
+      if (solid.operands().stream().allMatch(operand -> ports.find(operand, true).isPresent())) {
         return solid;
       }
     }
-    if (dataInputs() == 2
-        && Block.MULTIPLIER.operands().stream().allMatch(o -> find(o, true).isPresent())) {
+    if (ports.dataInputs() == 2
+        && Block.MULTIPLIER.operands().stream().allMatch(o -> ports.find(o, true).isPresent())) {
       return Block.MULTIPLIER;
     }
-    boolean root = speaksOf(ROOT_WORDS);
-    boolean reciprocal = speaksOf(RECIPROCAL_WORDS);
-    if (dataInputs() == 1 && root != reciprocal) {
+    boolean root = ports.speakOf(ROOT_WORDS);
+    boolean reciprocal = ports.speakOf(RECIPROCAL_WORDS);
+    if (ports.dataInputs() == 1 && root != reciprocal) {
       return root ? Block.SQUARE_ROOT : Block.RECIPROCAL;
     }
     throw undecided("The ports of module " + design.top() + " do not tell which block it is");
@@ -292,24 +334,13 @@ public final class BenchDraft {
             + "; choose --block "
             + Stream.of(Block.values()).map(Block::option).collect(Collectors.joining(", "))
             + "; a module that computes none of these is held to a Datapath of your own through a"
-            + " Contract (README, \"Your own Verilog\"). Ports: "
+            + " Contract (README, \"Your own Verilog\"); operands that come in several beats of one"
+            + " bus are placed by .beats(Beats.on(\"BUS\", \"origin_x\", ...)) of that block's"
+            + " bench. Ports: "
             + design.ports().stream()
                 .map(port -> port.name() + " (" + port.width() + ")")
                 .collect(Collectors.joining(", "))
             + ".");
-  }
-
-  private boolean speaksOf(List<String> words) {
-    return Stream.concat(Stream.of(design.top()), design.ports().stream().map(Port::name))
-        .flatMap(name -> Stream.of(name.toLowerCase(Locale.ROOT).split("_")))
-        .anyMatch(words::contains);
-  }
-
-  private long dataInputs() {
-    return design.ports().stream()
-        .filter(port -> port.direction() == Port.Direction.INPUT && port.width() > 1)
-        .filter(port -> design.clocks().stream().map(Clock::port).noneMatch(port.name()::equals))
-        .count();
   }
 
   private String calls(Block kind) {
@@ -318,10 +349,10 @@ public final class BenchDraft {
     switch (kind) {
       case SPHERE, PLANE, BOX -> {
         formats.put("word", solidWord(kind));
-        if (direction != null || find("direction_x", true).isPresent()) {
+        if (byDirection()) {
           formats.put("direction", solidDirection(kind));
         } else {
-          formats.put("inverse", asSigned(input.apply("inverse_x")));
+          formats.put("inverse", inverse(kind));
         }
         return lines(formats);
       }
@@ -348,20 +379,21 @@ public final class BenchDraft {
   }
 
   private void requireWidth(String option, Format given, boolean isInput, List<String> operands) {
-    List<Port> ports =
+    List<Port> carriers =
         operands.stream()
-            .flatMap(operand -> find(operand, isInput).or(() -> onlyWide(isInput)).stream())
+            .flatMap(
+                operand -> ports.find(operand, isInput).or(() -> ports.onlyWide(isInput)).stream())
             .distinct()
             .toList();
     if (given != null
-        && !ports.isEmpty()
-        && ports.stream().noneMatch(port -> port.width() == given.width())) {
+        && !carriers.isEmpty()
+        && carriers.stream().noneMatch(port -> port.width() == given.width())) {
       throw new ContractException(
           option
               + " has "
               + given.width()
               + " bits, "
-              + ports.stream()
+              + carriers.stream()
                   .map(p -> "port " + p.name() + " " + p.width() + " (" + p.location() + ")")
                   .collect(Collectors.joining(", "))
               + "; give a format as wide as the port");
@@ -394,8 +426,9 @@ public final class BenchDraft {
   /** A format as wide as the port: as given, or with the point in the middle. */
   private Format middle(Block kind, String operand, boolean isInput) {
     Port port =
-        find(operand, isInput)
-            .or(() -> onlyWide(isInput))
+        ports
+            .find(operand, isInput)
+            .or(() -> ports.onlyWide(isInput))
             .orElseThrow(
                 () ->
                     undecided(
@@ -410,57 +443,5 @@ public final class BenchDraft {
       return wanted;
     }
     return new Format(port.signed(), port.width(), port.width() / 2);
-  }
-
-  private Optional<Port> onlyWide(boolean isInput) {
-    Port.Direction wanted = isInput ? Port.Direction.INPUT : Port.Direction.OUTPUT;
-    List<Port> wide =
-        design.ports().stream().filter(p -> p.direction() == wanted && p.width() > 1).toList();
-    return wide.size() == 1 ? Optional.of(wide.get(0)) : Optional.empty();
-  }
-
-  private Optional<Port> find(String operand, boolean isInput) {
-    Port.Direction wanted = isInput ? Port.Direction.INPUT : Port.Direction.OUTPUT;
-    List<String> names = Vocabulary.namesOf(operand);
-    return design.ports().stream()
-        .filter(port -> port.direction() == wanted)
-        .filter(port -> names.stream().anyMatch(Vocabulary.formsOf(port.name(), isInput)::contains))
-        .findFirst();
-  }
-
-  private String annotation() {
-    List<String> values = new ArrayList<>();
-    values.add("sources = " + array(source.files().stream().map(BenchDraft::path).toList()));
-    values.add("top = " + quoted(design.top()));
-    add(values, "includeFolders", source.includeFolders().stream().map(BenchDraft::path).toList());
-    add(values, "libraryFolders", source.libraryFolders().stream().map(BenchDraft::path).toList());
-    add(values, "fileLists", source.fileLists().stream().map(BenchDraft::path).toList());
-    add(values, "defines", pairs(source.defines()));
-    add(values, "parameters", pairs(source.parameters()));
-    add(values, "arguments", source.extraArguments());
-    return "@DesignUnderTest(\n    " + String.join(",\n    ", values) + ")\n";
-  }
-
-  private static List<String> pairs(Map<String, String> map) {
-    return map.entrySet().stream().map(e -> e.getKey() + "=" + e.getValue()).toList();
-  }
-
-  private static void add(List<String> values, String name, List<String> items) {
-    if (!items.isEmpty()) {
-      values.add(name + " = " + array(items));
-    }
-  }
-
-  private static String path(Path path) {
-    return path.toString().replace('\\', '/');
-  }
-
-  private static String array(List<String> items) {
-    String list = items.stream().map(BenchDraft::quoted).collect(Collectors.joining(", "));
-    return items.size() == 1 ? list : "{" + list + "}";
-  }
-
-  private static String quoted(String text) {
-    return '"' + text.replace("\\", "\\\\").replace("\"", "\\\"") + '"';
   }
 }

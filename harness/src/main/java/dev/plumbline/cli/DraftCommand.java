@@ -12,7 +12,6 @@ import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Objects;
-import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.Stream;
 import picocli.CommandLine.Command;
@@ -27,8 +26,6 @@ import picocli.CommandLine.Spec;
     name = "draft",
     description = "Writes a test class that holds a design to its mathematics, from its ports.")
 final class DraftCommand implements Callable<Integer> {
-  private static final long TRIAL = 10_000;
-
   @Spec private CommandSpec spec;
 
   @Mixin private DesignOptions options;
@@ -87,7 +84,7 @@ final class DraftCommand implements Callable<Integer> {
             .word(format("--word", word))
             .direction(format("--direction", direction))
             .result(format("--result", result));
-    draft.formula(formula(draft, source));
+    draft.finding(finding(draft, source));
     if (to == null) {
       PrintWriter out = spec.commandLine().getOut();
       out.print(draft.text(draft.className()));
@@ -103,23 +100,22 @@ final class DraftCommand implements Callable<Integer> {
     return 0;
   }
 
-  private DraftFormula formula(BenchDraft draft, RtlSource source) {
-    if (formula != null) {
-      return Stream.of(Sphere.Formula.values())
-          .filter(one -> one.name().equalsIgnoreCase(formula))
-          .map(one -> new DraftFormula(one, Optional.empty()))
-          .findFirst()
-          .orElseThrow(
-              () ->
-                  wrong("--formula " + formula + ": it is any, length, squares or perpendicular"));
-    }
+  private DraftFinding finding(BenchDraft draft, RtlSource source) {
     try {
-      return draft.isSphere()
-          ? DraftFormula.of(draft.sphere(Bench.of(CompiledDesign.of(source))).measureFormula(TRIAL))
-          : DraftFormula.ANY;
+      return formula == null || !draft.isSphere()
+          ? draft.measured(() -> Bench.of(CompiledDesign.of(source)))
+          : DraftFinding.formula(said());
     } catch (PlumblineException | IllegalArgumentException e) {
-      return DraftFormula.ANY; // without a bench that runs; what is wrong otherwise shows below
+      return DraftFinding.NONE; // without a bench that runs; what is wrong otherwise shows below
     }
+  }
+
+  private Sphere.Formula said() {
+    return Stream.of(Sphere.Formula.values())
+        .filter(one -> one.name().equalsIgnoreCase(formula))
+        .findFirst()
+        .orElseThrow(
+            () -> wrong("--formula " + formula + ": it is any, length, squares or perpendicular"));
   }
 
   private void write(String text) {

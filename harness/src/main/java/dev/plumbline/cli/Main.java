@@ -18,7 +18,13 @@ import picocli.CommandLine.ScopeType;
 @Command(
     name = "plumbline",
     description = "Looks at Verilog, and shakes it, without a line of Java.",
-    subcommands = {PortsCommand.class, ToolsCommand.class, ShakeCommand.class, DraftCommand.class},
+    subcommands = {
+      PortsCommand.class,
+      ToolsCommand.class,
+      ShakeCommand.class,
+      DraftCommand.class,
+      WatchCommand.class
+    },
     synopsisSubcommandLabel = "VERB",
     footer = {
       "",
@@ -100,7 +106,9 @@ final class Main {
                     .append(' ')
                     .append(option.paramLabel()));
     text.append(" [OPTION]...");
-    command.positionalParameters().forEach(file -> text.append(" FILE..."));
+    command
+        .positionalParameters()
+        .forEach(named -> text.append(' ').append(named.paramLabel()).append("..."));
     return text.toString();
   }
 

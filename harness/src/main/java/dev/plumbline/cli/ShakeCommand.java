@@ -13,6 +13,7 @@ import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
 import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.toolchain.BuildOptions.Optimisation;
 import dev.plumbline.toolchain.BuildOptions.Unknowns;
 import dev.plumbline.toolchain.Elaborator;
 import java.io.PrintWriter;
@@ -49,6 +50,9 @@ import picocli.CommandLine.TypeConversionException;
       "- $finish ends the run after that cycle. Any other end gives exit status 3 and no digest."
     })
 final class ShakeCommand implements Callable<Integer> {
+  /** Cycles that are worth a fast model. */
+  private static final long LONG = 2_000_000;
+
   @Spec private CommandSpec spec;
 
   @Mixin private DesignOptions options;
@@ -106,8 +110,7 @@ final class ShakeCommand implements Callable<Integer> {
     // A build may take minutes, and what is wrong with the pins is known without it.
     pins(Elaborator.elaborate(source));
     CompiledDesign model =
-        CompiledDesign.of(
-            source, BuildOptions.defaults().withAssertions(assertions).withUnknowns(Unknowns.ZERO));
+        CompiledDesign.of(source, speedy().withAssertions(assertions).withUnknowns(Unknowns.ZERO));
     Design design = model.design();
     Shake.Pins pins = pins(design);
     PrintWriter out = spec.commandLine().getOut();
@@ -129,6 +132,14 @@ final class ShakeCommand implements Callable<Integer> {
       }
     }
     return 0;
+  }
+
+  /** A run is one long life, in which nothing can take over. */
+  private BuildOptions speedy() {
+    BuildOptions usual = BuildOptions.defaults();
+    return cycles >= LONG && usual.optimisation() == Optimisation.LATER
+        ? usual.withOptimisation(Optimisation.FIRST)
+        : usual;
   }
 
   private Shake.Pins pins(Design design) {

@@ -26,6 +26,11 @@ record DatapathReference(Datapath datapath, boolean isExact) implements Referenc
   }
 
   @Override
+  public Optional<Datapath> exactSteps() {
+    return isExact ? Optional.of(datapath) : Optional.empty();
+  }
+
+  @Override
   public boolean isStateful() {
     return datapath.hasState();
   }

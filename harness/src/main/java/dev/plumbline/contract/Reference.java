@@ -93,6 +93,37 @@ public interface Reference {
   }
 
   /**
+   * The steps by which a DUT is known, or thought, to compute in bits: what changes of one step are
+   * tried on.
+   *
+   * @return those of a datapath whose bits are promised, or what {@link #explainedBy} declares;
+   *     empty otherwise
+   */
+  default Optional<Datapath> exactSteps() {
+    return isExact() ? steps() : Optional.empty();
+  }
+
+  /**
+   * The same reference beside a description of what hardware does, step by step. Verdicts rest on
+   * this reference alone, as ever; where the hardware is wrong, its signals are held against those
+   * steps, and changes of them are tried as explanations. It serves references in bounds, functions
+   * and models with state alike.
+   *
+   * <pre>{@code
+   * Reference.bounded(sphere.budgeted()).explainedBy(walkedSteps)
+   * }</pre>
+   *
+   * @param datapath the steps, of the same operands in the same order and formats; with registers
+   *     where this reference has state. What they give may differ from what this reference allows;
+   *     explanations by them are then worth less
+   * @return a reference that allows what this one allows
+   * @throws ContractException when the operands differ
+   */
+  default Reference explainedBy(Datapath datapath) {
+    return new ExplainedReference(this, datapath);
+  }
+
+  /**
    * A class from where the compiled code is that evaluates it.
    *
    * @return this reference's own class, unless it asks another

@@ -1,15 +1,24 @@
 package dev.plumbline.cosim;
 
 import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.rtl.Signals;
+import dev.plumbline.toolchain.BuildNotes;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.DesignBuilder;
 import dev.plumbline.toolchain.DesignLibrary;
+import dev.plumbline.toolchain.Toolchain;
 import dev.plumbline.toolchain.ToolchainException;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
 
 /**
  * A design as native code, ready to be opened any number of times, by any threads.
@@ -31,23 +40,42 @@ import java.util.List;
  * drives is told before that.
  *
  * <p>Immutable. Models of different designs, and of different versions of one design, may live side
- * by side. The library stays loaded until the JVM ends.
+ * by side. Libraries stay loaded until the JVM ends.
+ *
+ * <p>Unless {@link BuildOptions.Optimisation} says otherwise, a model is compiled briefly; once it
+ * has run for a while, a second process compiles a fast one beside it, and what is opened after
+ * that is opened from the fast one. Nothing but the speed tells which of the two it was.
  */
 public final class CompiledDesign {
+  private static final Pattern READS = Pattern.compile("\\$(readmem[bh]|fopen|system)\\b");
+
   private final RtlSource source;
   private final BuildOptions options;
   private final DesignLibrary library;
   private final PortColumns columns;
-  private boolean built;
+  private final Tiers tiers;
   private CompiledDesign probe;
   private Signals signals;
 
   private CompiledDesign(RtlSource source, BuildOptions options) {
     this.source = source;
     this.options = options;
-    this.library = DesignBuilder.prepare(source, options);
+    this.library = library(source, options);
     this.columns = new PortColumns(library.design());
-    this.built = library.design().clocks().size() < 2;
+    this.tiers = new Tiers(source, options, library);
+  }
+
+  private static DesignLibrary library(RtlSource source, BuildOptions options) {
+    try {
+      DesignLibrary library = DesignBuilder.prepare(source, options);
+      BuildNotes.add(BuildNotes.Note.of(source, options, library));
+      return library;
+    } catch (RtlException e) {
+      List<Path> files =
+          Stream.of(source.files(), source.fileLists()).flatMap(List::stream).toList();
+      BuildNotes.add(new BuildNotes.Note(source, options, files, ""));
+      throw e;
+    }
   }
 
   /**
@@ -96,6 +124,29 @@ public final class CompiledDesign {
   }
 
   /**
+   * All that a verdict on this model depends on: the RTL's content, how it was built, the tool
+   * chain.
+   *
+   * @return a text that another model has only where it behaves alike; empty where the model reads
+   *     files or runs C code, which may be others the next time
+   */
+  public Optional<String> identity() {
+    boolean reads = !library.hazard().isEmpty() || library.files().stream().anyMatch(this::reads);
+    return reads
+        ? Optional.empty()
+        : Optional.of(
+            contentHash() + " " + options.withOptimisation(false) + " " + Toolchain.find());
+  }
+
+  private boolean reads(Path file) {
+    try {
+      return READS.matcher(Files.readString(file, StandardCharsets.ISO_8859_1)).find();
+    } catch (IOException e) {
+      return true; // who knows
+    }
+  }
+
+  /**
    * Opens the model with the default options.
    *
    * @return a new DUT, to be closed by the caller
@@ -113,6 +164,7 @@ public final class CompiledDesign {
    *     and the options name none
    */
   public Dut open(DutOptions options) {
+    BuildNotes.add(BuildNotes.Note.of(source, this.options, library));
     List<Path> folders =
         source.files().stream().map(file -> file.toAbsolutePath().getParent()).toList();
     return new Dut(this, options.alsoIn(folders));
@@ -190,19 +242,13 @@ public final class CompiledDesign {
     return NativeDesign.load(file());
   }
 
-  /** The library's file; compiled only now where the design has several clocks. */
-  synchronized Path file() {
-    if (!built) {
-      // Named by its content, so another name is another design.
-      if (!DesignBuilder.build(source, options).file().equals(library.file())) {
-        throw new ToolchainException(
-            "The source of module "
-                + library.design().top()
-                + " was changed after it was read and before it was opened; run it again");
-      }
-      built = true;
-    }
-    return library.file();
+  /** The file of the library that a model is opened from now. */
+  Path file() {
+    return tiers.file();
+  }
+
+  Tiers tiers() {
+    return tiers;
   }
 
   String hazard() {

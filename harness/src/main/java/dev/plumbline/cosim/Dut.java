@@ -84,7 +84,7 @@ public final class Dut implements AutoCloseable {
   }
 
   private static Held local(CompiledDesign model, DutOptions options) {
-    LocalDesign instance = new LocalDesign(model.code(), model.columns().count(), options);
+    LocalDesign instance = new LocalDesign(model, options);
     if (!instance.isOpen()) {
       throw Endings.notMade(model, options, instance);
     }
@@ -92,7 +92,7 @@ public final class Dut implements AutoCloseable {
   }
 
   private static Held isolated(CompiledDesign model, DutOptions options) {
-    IsolatedDesign instance = new IsolatedDesign(model.columns().count(), options.memory());
+    IsolatedDesign instance = new IsolatedDesign(model, options.memory());
     Held held = new Held(instance, Watchdog.watch(instance, options.timeout()));
     int status = instance.open(model.file(), options);
     if (status != OK) {

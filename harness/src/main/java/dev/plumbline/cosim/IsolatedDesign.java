@@ -38,6 +38,7 @@ final class IsolatedDesign implements LiveDesign {
   private static final int SLOTS_AT = TEXT_AT + TEXT_BYTES;
   private static final Cleaner CLEANER = Cleaner.create();
 
+  private final Tiers tiers;
   private final HostProcess process;
   private final Queue<Long> unused = new ConcurrentLinkedQueue<>();
   private final ByteBuffer bytes;
@@ -49,8 +50,9 @@ final class IsolatedDesign implements LiveDesign {
   private HostProcess.Ending ending = new HostProcess.Ending(0);
   private volatile long cancelled = -1;
 
-  IsolatedDesign(int columns, int megabytes) {
-    this.columns = columns;
+  IsolatedDesign(CompiledDesign model, int megabytes) {
+    tiers = model.tiers();
+    columns = model.columns().count();
     process = HostProcess.start(megabytes);
     Memory memory = memory(SLOTS_AT + Math.max(1, columns) * Long.BYTES);
     bytes = memory.bytes();
@@ -142,6 +144,13 @@ final class IsolatedDesign implements LiveDesign {
     }
   }
 
+  private int timed(int function, long... arguments) {
+    long start = System.nanoTime();
+    int status = (int) call(function, arguments);
+    tiers.ran(System.nanoTime() - start);
+    return status;
+  }
+
   private int status() {
     return process.killed() ? CANCELLED : CRASHED;
   }
@@ -168,7 +177,7 @@ final class IsolatedDesign implements LiveDesign {
 
   @Override
   public int run(Memory columns, long capacity, long rows) {
-    return (int) call(RUN, handle, columns.address(), capacity, rows);
+    return timed(RUN, handle, columns.address(), capacity, rows);
   }
 
   @Override
@@ -181,18 +190,17 @@ final class IsolatedDesign implements LiveDesign {
       int ready,
       Memory byRow,
       Memory caseAtRow) {
-    return (int)
-        call(
-            STREAM,
-            handle,
-            columns.address(),
-            capacity,
-            rows,
-            cases,
-            valid,
-            ready,
-            byRow.address(),
-            caseAtRow.address());
+    return timed(
+        STREAM,
+        handle,
+        columns.address(),
+        capacity,
+        rows,
+        cases,
+        valid,
+        ready,
+        byRow.address(),
+        caseAtRow.address());
   }
 
   @Override

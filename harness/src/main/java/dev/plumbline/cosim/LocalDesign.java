@@ -11,14 +11,16 @@ import java.nio.charset.StandardCharsets;
 /** A model in this process. */
 final class LocalDesign implements LiveDesign {
   private final NativeDesign code;
+  private final Tiers tiers;
   private final Memory memory = memory(ControlBlock.BYTES);
   private final ControlBlock control = new ControlBlock(memory.bytes());
   private final Memory slots;
   private final Pointer handle;
 
-  LocalDesign(NativeDesign code, int columns, DutOptions options) {
-    this.code = code;
-    this.slots = memory(Math.max(1, columns) * Long.BYTES);
+  LocalDesign(CompiledDesign model, DutOptions options) {
+    this.tiers = model.tiers();
+    this.code = model.code();
+    this.slots = memory(Math.max(1, model.columns().count()) * Long.BYTES);
     Memory texts = memory(options.texts().length);
     texts.bytes().put(options.texts());
     try {
@@ -83,7 +85,10 @@ final class LocalDesign implements LiveDesign {
 
   @Override
   public int run(Memory columns, long capacity, long rows) {
-    return code.run(handle, columns.address(), capacity, rows);
+    long start = System.nanoTime();
+    int status = code.run(handle, columns.address(), capacity, rows);
+    tiers.ran(System.nanoTime() - start);
+    return status;
   }
 
   @Override
@@ -96,16 +101,20 @@ final class LocalDesign implements LiveDesign {
       int ready,
       Memory byRow,
       Memory caseAtRow) {
-    return code.stream(
-        handle,
-        columns.address(),
-        capacity,
-        rows,
-        cases,
-        valid,
-        ready,
-        byRow.address(),
-        caseAtRow.address());
+    long start = System.nanoTime();
+    int status =
+        code.stream(
+            handle,
+            columns.address(),
+            capacity,
+            rows,
+            cases,
+            valid,
+            ready,
+            byRow.address(),
+            caseAtRow.address());
+    tiers.ran(System.nanoTime() - start);
+    return status;
   }
 
   @Override

@@ -29,10 +29,10 @@ public final class CaseRows {
   public KeptCase keep(Script script, String bench, String shows) {
     List<KeptCase.Column> columns = new ArrayList<>();
     for (String port : controls()) {
-      columns.add(new KeptCase.Column(port, null));
+      columns.add(KeptCase.Column.port(port));
     }
     for (Operand operand : operands) {
-      columns.add(new KeptCase.Column(operand.name(), operand.format()));
+      columns.add(new KeptCase.Column(operand.name(), operand));
     }
     return new KeptCase(
         bench,

@@ -23,6 +23,10 @@ public record OutputCheck(
     int flag,
     boolean flagLow,
     Long otherwise) {
+  public boolean isCalled(String name) {
+    return operand.name().equals(name);
+  }
+
   public int words() {
     return operand.format().words();
   }

@@ -98,20 +98,22 @@ public final class CaseFile {
     for (int c = 0; c < kept.columns().size(); c++) {
       Column column = kept.columns().get(c);
       BigInteger code = kept.cycles().get(cycle).get(c);
-      boolean isPort = column.format() == null;
+      boolean isPort = column.operand() == null;
       cells.add(
           code == null
               ? null
-              : isPort ? code.intValueExact() : (Object) CodeText.hex(column.format(), code));
+              : isPort
+                  ? code.intValueExact()
+                  : (Object) CodeText.hex(column.operand().format(), code));
       if (hasReal(column)) {
-        cells.add(code == null ? null : CsvTable.number(CodeText.real(column.format(), code)));
+        cells.add(CsvTable.real(column.operand(), code));
       }
     }
     return cells.toArray();
   }
 
   private static boolean hasReal(Column column) {
-    return column.format() != null && column.format().width() > 1;
+    return column.operand() != null && column.operand().format().width() > 1;
   }
 
   private static List<Object> padded(int width, Object... cells) {
@@ -196,7 +198,7 @@ public final class CaseFile {
         operationAt = place;
       } else if (!heading.isEmpty() && !heading.endsWith(REAL)) {
         places.add(place);
-        columns.add(new Column(heading, null));
+        columns.add(Column.port(heading));
       }
     }
     if (columns.isEmpty()) {

@@ -1,10 +1,13 @@
 package dev.plumbline.evidence;
 
+import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.text.IoText;
 import dev.plumbline.text.PlainText;
+import dev.plumbline.verdict.CodeText;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.math.BigDecimal;
+import java.math.BigInteger;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -79,6 +82,21 @@ public final class CsvTable {
    */
   public static Object number(String decimal) {
     return new Numeral(decimal);
+  }
+
+  /**
+   * The value of an operand's code.
+   *
+   * @param operand its formats
+   * @param code a code of it, or null
+   * @return a number, text where it is none, or null for an empty cell
+   */
+  public static Object real(Operand operand, BigInteger code) {
+    if (code == null) {
+      return null;
+    }
+    String text = CodeText.real(operand, code);
+    return Character.isLetter(text.charAt(text.length() - 1)) ? text : number(text);
   }
 
   /** Digits known to be a number. */

@@ -2,6 +2,7 @@ package dev.plumbline.evidence;
 
 import dev.plumbline.text.IoText;
 import dev.plumbline.verdict.KeptCase;
+import dev.plumbline.verdict.ShownPicture;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Waveform;
 import java.io.IOException;
@@ -21,13 +22,17 @@ import java.util.stream.Stream;
  * The folder of evidence for one bench with a mismatch, or whose DUT ended by itself: {@code
  * mismatch.csv}, {@code facts.txt}, the smallest case of each kind of mismatch, {@code case-1.csv}
  * and so on, and {@code waveform.vcd} and {@code stages.csv} where what is inside the DUT was
- * looked at. It is there as a whole or not at all: filled aside first, then renamed.
+ * looked at, and the verdict's pictures as PNG files. It is there as a whole or not at all: filled
+ * aside first, then renamed.
  *
  * <pre>{@code
  * Path folder = EvidenceFolder.write(runFolder, verdict);
  * }</pre>
  */
 public final class EvidenceFolder {
+  /** How files of pictures end. */
+  public static final String PICTURE = ".png";
+
   private static final int LONGEST_NAME = 80;
 
   /** How the files of a run end; its folders end in another way. */
@@ -39,7 +44,7 @@ public final class EvidenceFolder {
    * Writes the evidence of a verdict.
    *
    * @param run the run's folder
-   * @param verdict one with recorded rows, or a waveform
+   * @param verdict one with recorded rows, pictures or a waveform
    * @return the new folder, named after the bench; with a number behind it when there is one
    *     already
    * @throws ReportException when it cannot be written; then nothing of it is left
@@ -57,7 +62,7 @@ public final class EvidenceFolder {
       verdict.groups().get(i).smallest().ifPresent(kept -> files.put(file, CaseFile.text(kept)));
     }
     List<Waveform> waveforms = verdict.inside().waveform().stream().toList();
-    return writeFiles(run, verdict.bench(), files, waveforms, verdict.facts());
+    return writeFiles(run, verdict.bench(), files, waveforms, verdict.pictures(), verdict.facts());
   }
 
   /**
@@ -83,11 +88,16 @@ public final class EvidenceFolder {
     Map<String, String> files = new LinkedHashMap<>();
     tables.forEach((file, table) -> files.put(file, table.text()));
     cases.forEach((file, kept) -> files.put(file, CaseFile.text(kept)));
-    return writeFiles(run, of, files, waveforms, facts);
+    return writeFiles(run, of, files, waveforms, List.of(), facts);
   }
 
   private static Path writeFiles(
-      Path run, String of, Map<String, String> files, List<Waveform> waveforms, String facts) {
+      Path run,
+      String of,
+      Map<String, String> files,
+      List<Waveform> waveforms,
+      List<ShownPicture> pictures,
+      String facts) {
     String name = folderName(of);
     Path aside = run.resolve("." + name + "-" + UUID.randomUUID() + ".part");
     try {
@@ -98,6 +108,9 @@ public final class EvidenceFolder {
         for (int i = 0; i < waveforms.size(); i++) {
           String file = i == 0 ? "waveform.vcd" : "waveform-" + (i + 1) + ".vcd";
           WholeFile.write(aside.resolve(file), WaveformText.of(waveforms.get(i)));
+        }
+        for (ShownPicture shown : pictures) {
+          WholeFile.write(aside.resolve(shown.file() + PICTURE), PngFile.of(shown.picture()));
         }
         WholeFile.write(aside.resolve("facts.txt"), facts + System.lineSeparator());
         return publish(aside, run, name);

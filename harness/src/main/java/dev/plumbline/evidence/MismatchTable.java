@@ -114,12 +114,7 @@ final class MismatchTable {
     add(
         heading,
         row -> code.apply(row) == null ? null : CodeText.hex(operand.format(), code.apply(row)));
-    add(
-        heading + "_real",
-        row ->
-            code.apply(row) == null
-                ? null
-                : CsvTable.number(CodeText.real(operand.format(), code.apply(row))));
+    add(heading + "_real", row -> CsvTable.real(operand, code.apply(row)));
   }
 
   private CsvTable filled() {

@@ -29,7 +29,7 @@ final class StageTable {
     for (Stage stage : stages) {
       table.add(
           stage.step().name(),
-          stage.step().format().toString(),
+          stage.step().meaning(),
           stage.relation().toString(),
           CodeText.hex(stage.step().format(), stage.expected()),
           real(stage, stage.expected()),
@@ -44,6 +44,6 @@ final class StageTable {
   }
 
   private static Object real(Stage stage, BigInteger code) {
-    return code == null ? null : CsvTable.number(CodeText.real(stage.step().format(), code));
+    return CsvTable.real(stage.step(), code);
   }
 }

@@ -26,11 +26,15 @@ public final class WholeFile {
    * @throws ReportException when it cannot be written; what was there stays
    */
   public static void write(Path file, String text) {
+    write(file, text.getBytes(StandardCharsets.UTF_8)); // half a character becomes ?
+  }
+
+  static void write(Path file, byte[] bytes) {
     try {
       Files.createDirectories(file.getParent());
       Path aside = Files.createTempFile(file.getParent(), "." + file.getFileName(), ".part");
       try {
-        Files.write(aside, text.getBytes(StandardCharsets.UTF_8)); // half a character becomes ?
+        Files.write(aside, bytes);
         move(aside, file);
       } finally {
         Files.deleteIfExists(aside);

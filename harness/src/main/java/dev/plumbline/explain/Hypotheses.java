@@ -1,17 +1,12 @@
 package dev.plumbline.explain;
 
-import dev.plumbline.contract.Flow;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.drive.Binding;
 import dev.plumbline.drive.Engine;
-import dev.plumbline.drive.Feed;
 import dev.plumbline.drive.Script;
-import dev.plumbline.drive.Script.Line;
 import dev.plumbline.drive.Segment;
-import dev.plumbline.judge.Checker;
 import dev.plumbline.judge.ContractRunner;
-import dev.plumbline.judge.ScriptRecorder;
 import dev.plumbline.judge.Tally;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
@@ -39,19 +34,20 @@ final class Hypotheses {
 
   private static final int AFTER = 2_048;
 
-  /** The same where resets are what matters, since these are rare. */
-  private static final int FAR_AFTER = 16_384;
+  /** A block that takes more rows for a case is looked at for longer, up to so many times. */
+  private static final int A_FEW = 8;
+
+  private static final int MOST_PACE = 16;
+
+  /** States by chance that are tried, and mismatches of them that prove something. */
+  private static final int STATES = 4;
+
+  private static final int FEWEST = 2;
 
   /** Wrong cases that others are made near to, and how many near each. */
   private static final int WRONG_CASES = 6;
 
   private static final int NEAR = 48;
-
-  /** Most cases that are run in another company. */
-  private static final int MOST_REPEATED = 384;
-
-  /** Rows in which results of a stream are waited for. */
-  private static final int MOST_WAIT = 4_096;
 
   private final ContractRunner runner;
   private final Binding binding;
@@ -80,8 +76,14 @@ final class Hypotheses {
     if (group.kind() == Mismatch.Kind.VALUE_WRONG) {
       inTurn.add(() -> values(row));
     }
-    inTurn.add(() -> one(() -> reset(row)));
-    inTurn.add(() -> one(() -> gap(row)));
+    Experiments experiments = new Experiments(runner, binding, segment);
+    inTurn.add(() -> one(() -> experiments.reset(row)));
+    inTurn.add(() -> one(() -> experiments.gap(row)));
+    inTurn.add(() -> one(() -> experiments.stall(row)));
+    if (group.kind() == Mismatch.Kind.VALUE_WRONG) {
+      inTurn.add(() -> one(() -> experiments.alone(row)));
+    }
+    diagnosed.ifPresent(mismatch -> inTurn.add(() -> one(() -> order(mismatch))));
     for (Supplier<List<Hypothesis>> next : inTurn) {
       List<Hypothesis> found = next.get();
       if (!found.isEmpty()) {
@@ -107,41 +109,67 @@ final class Hypotheses {
     };
   }
 
-  /** Whether each of the first mismatches goes away from some other initial state. */
+  /**
+   * Whether all mismatches go away from some other initial state, over several states by chance:
+   * one alone proves nothing.
+   */
   private Optional<Hypothesis> state(long row) {
-    Tally own = runner.run(segment, new Until(row + AFTER)).tally();
-    Set<Long> left = rows(own);
-    int before = left.size();
+    Set<Long> elsewhere = null; // rows that are wrong from every simple state
     for (Engine.Start start : List.of(Engine.Start.ZEROS, Engine.Start.ONES)) {
-      Segment other = segment.startingFrom(start);
-      left.retainAll(rows(runner.run(other, new Until(row + AFTER)).tally()));
+      Set<Long> rows = rows(run(segment.startingFrom(start), row));
+      if (elsewhere == null) {
+        elsewhere = rows;
+      } else {
+        elsewhere.retainAll(rows);
+      }
     }
-    return left.isEmpty() && before > 0
-        ? Optional.of(
+    int wrong = 0;
+    long cases = 0;
+    for (int n = 0; n < STATES; n++) {
+      Segment other =
+          segment.startingFrom(Engine.Start.RANDOM, segment.cases(), segment.state() + n);
+      Tally tally = run(n == 0 ? segment : other, row);
+      Set<Long> rows = rows(tally);
+      if (rows.stream().anyMatch(elsewhere::contains)) {
+        return Optional.empty();
+      }
+      wrong += rows.size();
+      cases += tally.cases;
+    }
+    return wrong < FEWEST
+        ? Optional.empty()
+        : Optional.of(
             new Hypothesis(
                 LikelyKind.INITIAL_STATE,
-                "from registers that wake up at 0, or at 1, it is not there",
-                before,
-                (int) own.cases))
-        : Optional.empty();
+                "from registers that wake up at 0, or at 1, it is not there; from "
+                    + STATES
+                    + " states by chance it is",
+                wrong,
+                (int) Math.min(Integer.MAX_VALUE, cases - wrong)));
+  }
+
+  private Tally run(Segment other, long row) {
+    return runner.run(other, new Until(row + AFTER * pace())).tally();
+  }
+
+  /** What the order of the results has settled already. */
+  private static Optional<Hypothesis> order(Mismatch mismatch) {
+    return switch (mismatch.kind()) {
+      case ORDER_SWAPPED, RESULT_LOST, RESULT_REPEATED ->
+          Optional.of(new Hypothesis(LikelyKind.ORDER, mismatch.words(), 1, 0));
+      default -> Optional.empty();
+    };
+  }
+
+  /** How many times as many rows are looked at, of a block that takes many for a case. */
+  private int pace() {
+    return Math.max(1, Math.min(MOST_PACE, binding.contract().flow().cyclesOfCase() / A_FEW));
   }
 
   private static Set<Long> rows(Tally tally) {
     Set<Long> rows = new HashSet<>();
     tally.groups().values().forEach(rows::addAll);
     return rows;
-  }
-
-  private record Until(long last) implements ContractRunner.Watcher {
-    @Override
-    public void block(long firstRow, Feed feed, Checker checker) {
-      // the tally is all that is wanted
-    }
-
-    @Override
-    public boolean wantsMore(long rowsSoFar) {
-      return rowsSoFar <= last;
-    }
   }
 
   /** Whether everything is right at another time, of all results around. */
@@ -158,7 +186,9 @@ final class Hypotheses {
 
   private List<Hypothesis> values(long row) {
     Reference reference = binding.contract().reference();
-    Observation around = new Observation(binding, Math.max(0, row - BEFORE), row + AFTER);
+    Observation around =
+        new Observation(
+            binding, Math.max(0, row - (long) BEFORE * pace()), row + (long) AFTER * pace());
     try {
       runner.run(segment, around);
       Observation beside = play(near(around));
@@ -173,11 +203,9 @@ final class Hypotheses {
 
   /** Runs cases one after the other. */
   private Observation play(List<long[]> cases) {
-    List<Line> lines = head();
-    cases.forEach(words -> lines.add(new Line(false, true, true, words)));
-    Observation seen =
-        new Observation(binding, 0, lines.size() + Math.max((long) latency(), MOST_WAIT));
-    runner.play(new Script(Engine.Start.ZEROS, segment.seed(), 0, lines), seen);
+    Script script = Scripts.following(binding, segment.seed(), cases);
+    Observation seen = new Observation(binding, 0, Scripts.lastRow(binding, script));
+    runner.play(script, seen);
     return seen;
   }
 
@@ -212,120 +240,5 @@ final class Hypotheses {
       at += format.words();
     }
     return other;
-  }
-
-  private List<Line> head() {
-    List<Line> lines = new ArrayList<>();
-    boolean hasReset = binding.contract().reset().port() != null;
-    for (int i = 0; hasReset && i < binding.contract().reset().cycles(); i++) {
-      lines.add(new Line(true, binding.contract().flow().inValid() == null, true, zeros()));
-    }
-    return lines;
-  }
-
-  private long[] zeros() {
-    return new long
-        [binding.contract().reference().inputs().stream()
-            .mapToInt(operand -> operand.format().words())
-            .sum()];
-  }
-
-  private int latency() {
-    return binding.contract().flow().mostLatency();
-  }
-
-  /** Whether nothing is wrong without resets in mid-stream, or without cases offered in a reset. */
-  private Optional<Hypothesis> reset(long row) {
-    if (binding.contract().reset().port() == null || binding.beats().areSeveral()) {
-      return Optional.empty();
-    }
-    ScriptRecorder recorder = new ScriptRecorder(row + FAR_AFTER);
-    runner.run(segment, recorder);
-    Script whole = recorder.script(segment);
-    Tally with = runner.play(whole, new Until(row + FAR_AFTER)).tally();
-    int head = 0;
-    while (head < whole.lines().size() && whole.lines().get(head).reset()) {
-      head++;
-    }
-    List<Line> without = new ArrayList<>(whole.lines().subList(0, head));
-    whole.lines().stream().skip(head).filter(line -> !line.reset()).forEach(without::add);
-    boolean calm = binding.contract().flow().inValid() != null;
-    List<Line> silent =
-        whole.lines().stream()
-            .map(
-                line ->
-                    line.reset() && calm ? new Line(true, false, line.ready(), line.words()) : line)
-            .toList();
-    if (with.mismatches < 2) { // one alone proves nothing
-      return Optional.empty();
-    }
-    if (isRight(whole.with(without))) {
-      return Optional.of(reset("without resets in mid-stream nothing is wrong", with));
-    }
-    return isRight(whole.with(silent))
-        ? Optional.of(reset("without cases offered during a reset nothing is wrong", with))
-        : Optional.empty();
-  }
-
-  private static Hypothesis reset(String words, Tally with) {
-    return new Hypothesis(
-        LikelyKind.RESET, words, (int) with.mismatches, (int) (with.cases - with.mismatches));
-  }
-
-  private boolean isRight(Script script) {
-    return runner.play(script, new Until(script.lines().size() + MOST_WAIT)).tally().mismatches
-        == 0;
-  }
-
-  /**
-   * Runs the cases around the mismatch again in other company: one after the other, by twos, after
-   * a bubble each, and far apart. Where they are all right in one way and not in another, it is the
-   * gap that matters.
-   */
-  private Optional<Hypothesis> gap(long row) {
-    Flow flow = binding.contract().flow();
-    if (!flow.hasValid() || binding.beats().areSeveral()) {
-      return Optional.empty();
-    }
-    ScriptRecorder recorder = new ScriptRecorder(row + BEFORE);
-    runner.run(segment, recorder);
-    List<long[]> cases =
-        recorder.script(segment).lines().stream()
-            .filter(line -> line.isCase() && line.words() != null)
-            .map(Line::words)
-            .toList();
-    cases = cases.subList(Math.max(0, cases.size() - MOST_REPEATED), cases.size());
-    int least = flow.interval() - 1;
-    int far = 2 * flow.mostLatency() + flow.interval();
-    long close = wrong(cases, least, least);
-    long twos = wrong(cases, least, least + 1);
-    long after = wrong(cases, least + 1, least + 1);
-    long apart = wrong(cases, far, far);
-    String words =
-        close == 0 && after > 0
-            ? "right where cases follow each other, wrong after a bubble"
-            : close > 0 && apart == 0
-                ? "right where cases are far apart, wrong where they follow each other"
-                : close == 0 && twos > 0
-                    ? "right where cases follow each other, wrong where two follow a bubble"
-                    : "";
-    int most = (int) Math.max(Math.max(close, twos), Math.max(after, apart));
-    return words.isEmpty()
-        ? Optional.empty()
-        : Optional.of(new Hypothesis(LikelyKind.GAP, words, most, cases.size()));
-  }
-
-  /** Mismatches of cases with so many bubbles before each first and each second. */
-  private long wrong(List<long[]> cases, int before, int beforeOthers) {
-    List<Line> lines = head();
-    for (int n = 0; n < cases.size(); n++) {
-      for (int i = 0; i < (n % 2 == 0 ? beforeOthers : before); i++) {
-        lines.add(new Line(false, false, true, zeros()));
-      }
-      lines.add(new Line(false, true, true, cases.get(n)));
-    }
-    Script script = new Script(Engine.Start.ZEROS, segment.seed(), 0, lines);
-    long last = lines.size() + Math.max((long) latency(), MOST_WAIT);
-    return runner.play(script, new Until(last)).tally().mismatches;
   }
 }

@@ -2,10 +2,8 @@ package dev.plumbline.explain;
 
 import dev.plumbline.contract.Reference;
 import dev.plumbline.models.datapath.Datapath;
-import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.datapath.Variation;
 import dev.plumbline.models.datapath.Variations;
-import dev.plumbline.models.fixed.Format;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import dev.plumbline.window.Observation;
@@ -31,8 +29,6 @@ final class LikelyKinds {
 
   /** Cycles around them that are looked at with them. */
   private static final int REACH = 4;
-
-  private static final int[] NEIGHBOURS = {1, -1, 2, -2, 3, -3};
 
   /** Most changes of one kind that are told. */
   private static final int MOST_TOLD = 3;
@@ -81,14 +77,16 @@ final class LikelyKinds {
 
   /** What holds, one for each kind, most likely first; none where nothing was wrong. */
   List<Hypothesis> find() {
-    if (wrong(seen.get(0)).isEmpty() || reference.isStateful() || !reference.givesOneForEach()) {
+    if (wrong(seen.get(0)).isEmpty() || !reference.givesOneForEach()) {
       return List.of();
     }
     // In bounds any rounding is right, so that a changed one would explain nothing.
-    reference
-        .steps()
-        .filter(steps -> reference.isExact())
-        .ifPresentOrElse(this::steps, this::operands);
+    reference.exactSteps().ifPresent(this::steps);
+    if (holding.isEmpty()) {
+      ResultKinds results = new ResultKinds(reference, seen);
+      results.find().forEach(this::holds);
+      tried += results.tried();
+    }
     List<Hypothesis> found = new ArrayList<>();
     holding.forEach((kind, changes) -> found.add(hypothesis(kind, changes)));
     return found;
@@ -107,19 +105,22 @@ final class LikelyKinds {
         all - wrong);
   }
 
-  private void holds(LikelyKind kind, String words) {
-    holding.computeIfAbsent(kind, key -> new ArrayList<>()).add(words);
+  private void holds(LikelyKind kind, List<String> words) {
+    holding.computeIfAbsent(kind, key -> new ArrayList<>()).addAll(words);
   }
 
   /** One step of a datapath at a time. */
   private void steps(Datapath datapath) {
     List<Result> wrong = wrong(seen.get(0));
+    List<Result> first = wrong.subList(0, Math.min(FIRST, wrong.size()));
     Predictor few =
-        Predictor.near(
-            seen.get(0), wrong.subList(0, Math.min(FIRST, wrong.size())), REACH, reference);
+        datapath.hasState()
+            ? Predictor.upTo(seen.get(0), first, reference)
+            : Predictor.near(seen.get(0), first, REACH, reference);
     Set<Integer> left = new LinkedHashSet<>();
     Variations quick = datapath.variations(few.places());
     few.fill(quick::input);
+    quick.renewBefore(few.begins());
     for (int i = 0; i < quick.all().size(); i++) {
       Variation change = quick.all().get(i);
       if (change.kind() == Variation.Kind.NEIGHBOUR && !seen.get(0).isByRow()) {
@@ -152,6 +153,7 @@ final class LikelyKinds {
     Predictor all = new Predictor(one, one.places(), one.results(), reference);
     Variations whole = datapath.variations(all.places());
     all.fill(whole::input);
+    whole.renewBefore(all.begins());
     left.removeIf(i -> !all.agrees(whole, whole.all().get(i)));
     left.forEach(i -> disturbed.merge(i, all.disturbed(whole, whole.all().get(i)), Integer::sum));
   }
@@ -172,101 +174,7 @@ final class LikelyKinds {
     if (!sorted.isEmpty()) {
       Variation first = variations.all().get(sorted.get(0));
       LikelyKind kind = LikelyKind.valueOf(first.kind().name());
-      sorted.forEach(i -> holds(kind, variations.all().get(i).toString()));
+      holds(kind, sorted.stream().map(i -> variations.all().get(i).toString()).toList());
     }
-  }
-
-  /** Without steps, the operands as the DUT may have taken them. */
-  private void operands() {
-    List<Operand> inputs = reference.inputs();
-    List<Held> held = seen.stream().filter(one -> !one.places().isEmpty()).map(this::hold).toList();
-    for (int i = 0; i < inputs.size(); i++) {
-      int operand = i;
-      Format format = inputs.get(i).format();
-      if (format.words() > 1) {
-        continue;
-      }
-      String name = "input " + inputs.get(i).name();
-      for (int rows : seen.get(0).isByRow() ? NEIGHBOURS : new int[0]) {
-        int far = Math.abs(rows);
-        String when = far + (far == 1 ? " cycle " : " cycles ") + (rows > 0 ? "later" : "before");
-        one(
-            held,
-            LikelyKind.NEIGHBOUR,
-            name + " is that of " + when,
-            (columns, places) -> move(columns.column(operand, 0), rows, places));
-      }
-      for (int j = i + 1; j < inputs.size(); j++) {
-        int other = j;
-        if (inputs.get(j).format().equals(format)) {
-          one(
-              held,
-              LikelyKind.EXCHANGED,
-              name + " and " + inputs.get(j).name() + " are exchanged",
-              (columns, places) ->
-                  exchange(columns.column(operand, 0), columns.column(other, 0), places));
-        }
-      }
-      for (int bit = 0; bit < format.width(); bit++) {
-        long mask = 1L << bit;
-        for (boolean high : new boolean[] {false, true}) {
-          one(
-              held,
-              LikelyKind.STUCK_BIT,
-              name + " has bit " + bit + " always " + (high ? 1 : 0),
-              (columns, places) -> stick(columns.column(operand, 0), format, mask, high, places));
-        }
-      }
-    }
-  }
-
-  private static void move(long[] column, int rows, int places) {
-    int length = Math.max(0, places - Math.abs(rows));
-    System.arraycopy(column, Math.max(rows, 0), column, Math.max(-rows, 0), length);
-  }
-
-  private static void exchange(long[] a, long[] b, int places) {
-    for (int n = 0; n < places; n++) {
-      long code = a[n];
-      a[n] = b[n];
-      b[n] = code;
-    }
-  }
-
-  private static void stick(long[] column, Format format, long mask, boolean high, int places) {
-    for (int n = 0; n < places; n++) {
-      column[n] = format.extend(high ? column[n] | mask : column[n] & ~mask);
-    }
-  }
-
-  /** An observation beside an evaluation that has room for it. */
-  private record Held(Predictor predictor, Reference.Evaluation evaluation) {}
-
-  private Held hold(Observation one) {
-    Predictor all = new Predictor(one, one.places(), one.results(), reference);
-    return new Held(all, reference.open(all.places()));
-  }
-
-  /** What happens to the columns of the operands. */
-  @FunctionalInterface
-  private interface Change {
-    void apply(Predictor.Inputs columns, int places);
-  }
-
-  private void one(List<Held> held, LikelyKind kind, String words, Change change) {
-    tried++;
-    for (Held each : held) {
-      each.predictor().fill(each.evaluation()::input);
-      change.apply(each.evaluation()::input, each.predictor().places());
-      try {
-        each.evaluation().run(each.predictor().places());
-      } catch (RuntimeException e) {
-        return; // an operand that the reference refuses
-      }
-      if (!each.predictor().agrees(each.evaluation())) {
-        return;
-      }
-    }
-    holds(kind, words);
   }
 }

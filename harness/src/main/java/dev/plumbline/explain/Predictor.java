@@ -7,12 +7,15 @@ import dev.plumbline.models.datapath.Variations;
 import dev.plumbline.window.Observation;
 import dev.plumbline.window.Observation.Result;
 import java.util.ArrayList;
+import java.util.BitSet;
 import java.util.List;
+import java.util.stream.IntStream;
 
 /** Holds what was observed to a changed reference. */
 final class Predictor {
   private final Observation seen;
   private final List<long[]> places;
+  private int[] origins; // where each place stands in what was seen; null where all do
   private final List<Result> results;
   private final List<Operand> operands;
   private final int[] outputs;
@@ -36,19 +39,47 @@ final class Predictor {
   /** Some results with the places near them, close together. */
   static Predictor near(Observation seen, List<Result> some, int reach, Reference reference) {
     List<long[]> places = new ArrayList<>();
+    List<Integer> origins = new ArrayList<>();
     List<Result> results = new ArrayList<>();
     for (Result one : some) {
       int from = Math.max(0, one.place() - reach);
       int to = Math.min(seen.places().size(), one.place() + reach + 1);
       int at = places.size() + one.place() - from;
       places.addAll(seen.places().subList(from, to));
+      IntStream.range(from, to).forEach(origins::add);
       results.add(new Result(at, one.codes(), one.low(), one.high(), one.wrong()));
     }
-    return new Predictor(seen, places, results, reference);
+    Predictor near = new Predictor(seen, places, results, reference);
+    near.origins = origins.stream().mapToInt(Integer::intValue).toArray();
+    return near;
+  }
+
+  /** The places up to the last of some results, with all results there: for what has state. */
+  static Predictor upTo(Observation seen, List<Result> some, Reference reference) {
+    int last = some.stream().mapToInt(Result::place).max().orElse(0);
+    return new Predictor(
+        seen,
+        seen.places().subList(0, Math.min(seen.places().size(), last + 1)),
+        seen.results().stream().filter(result -> result.place() <= last).toList(),
+        reference);
   }
 
   int places() {
     return places.size();
+  }
+
+  Observation seen() {
+    return seen;
+  }
+
+  /** The words that stood so many cycles or cases after a place's own. */
+  long[] beside(int place, int far) {
+    return seen.beside(origins == null ? place : origins[place], far);
+  }
+
+  /** Where state begins anew. */
+  BitSet begins() {
+    return seen.begins().get(0, places.size());
   }
 
   /** Column of an operand's word. */
@@ -88,12 +119,8 @@ final class Predictor {
     return disturbed;
   }
 
-  /** Whether every result agrees with what an evaluation has just given. */
-  boolean agrees(Reference.Evaluation evaluation) {
-    return agrees(evaluation::low, evaluation::high);
-  }
-
-  private boolean agrees(Inputs low, Inputs high) {
+  /** Whether every result agrees with columns of least and greatest codes, by output and word. */
+  boolean agrees(Inputs low, Inputs high) {
     for (Result result : results) {
       for (int c = 0; c < outputs.length; c++) {
         for (int word = 0; word < predicted[0][c].length; word++) {

@@ -32,11 +32,13 @@ final class Separator {
   private static final int REACH = 3;
 
   private final List<Operand> inputs;
+  private final boolean hasState;
   private final Variations variations;
   private final Function<List<long[]>, Observation> more;
 
   Separator(Datapath datapath, Reference reference, Function<List<long[]>, Observation> more) {
     this.inputs = reference.inputs();
+    this.hasState = datapath.hasState();
     this.variations = datapath.variations(BLOCK);
     this.more = more;
   }
@@ -47,6 +49,9 @@ final class Separator {
     for (int block = 0; block < BLOCKS; block++) {
       List<long[]> cases = cases(seen, chance);
       List<Integer> telling = telling(left, cases);
+      if (!telling.isEmpty() && hasState) { // a case tells nothing without those before it
+        return Optional.of(more.apply(cases.subList(0, telling.get(telling.size() - 1) + 1)));
+      }
       if (!telling.isEmpty()) {
         List<long[]> chosen = new ArrayList<>();
         for (int n : telling) {

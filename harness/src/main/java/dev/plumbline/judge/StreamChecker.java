@@ -65,7 +65,7 @@ public final class StreamChecker implements Checker {
     this.latencyOf = flow.latencyOf();
     int tagged = -1;
     for (int c = 0; c < checks.length; c++) {
-      tagged = checks[c].operand().name().equals(flow.tag()) ? c : tagged;
+      tagged = checks[c].isCalled(flow.tag()) ? c : tagged;
     }
     this.tag = tagged;
     this.stalledPayload = new long[checks.length][];

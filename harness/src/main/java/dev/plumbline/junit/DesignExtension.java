@@ -17,6 +17,7 @@ import dev.plumbline.run.BenchBuilder;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.text.PlainText;
 import dev.plumbline.verdict.KeptCase;
+import dev.plumbline.verdict.Passes;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Waveform;
@@ -116,7 +117,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     return new Recorder() {
       @Override
       public Optional<Path> record(Verdict verdict) {
-        if (verdict.outcome() != Verdict.Outcome.PASS) {
+        if (!verdict.isPass()) {
           System.out.println(Annotations.of(verdict, Annotations.checkout()));
         }
         return run.record(verdict);
@@ -125,6 +126,16 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       @Override
       public boolean keepsInside() {
         return run.keepsInside();
+      }
+
+      @Override
+      public void turnsRed(String bench) {
+        run.turnsRed(bench);
+      }
+
+      @Override
+      public Optional<Passes> passes() {
+        return run.passes();
       }
     };
   }

@@ -45,16 +45,15 @@ final class HandCase {
     List<KeptCase.Column> columns = new ArrayList<>();
     for (Port port : trace.ports()) {
       boolean bit = port.width() == 1;
-      columns.add(
-          new KeptCase.Column(
-              port.name(), bit ? null : new Format(port.signed(), port.width(), 0)));
+      Format whole = new Format(port.signed(), port.width(), 0);
+      columns.add(bit ? KeptCase.Column.port(port.name()) : KeptCase.Column.of(port.name(), whole));
     }
     List<List<BigInteger>> rows = new ArrayList<>();
     for (Trace.Row row : trace.rows()) {
       List<BigInteger> codes = new ArrayList<>();
       for (int i = 0; i < columns.size(); i++) {
         BigInteger value = row.values().get(i);
-        codes.add(columns.get(i).format() == null ? value.abs() : value);
+        codes.add(columns.get(i).operand() == null ? value.abs() : value);
       }
       rows.add(codes);
     }

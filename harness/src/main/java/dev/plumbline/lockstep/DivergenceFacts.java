@@ -6,7 +6,7 @@ import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.Retirement;
-import dev.plumbline.models.traversal.Traversal;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Row;
@@ -65,7 +65,8 @@ final class DivergenceFacts {
   /** Runs the model again up to a step of the ray; gives the address of that operation. */
   private int addressAfter(int steps) {
     List<Integer> addresses = new ArrayList<>();
-    Traversal.exact(executor.units(), executor.spans())
+    executor
+        .traversal()
         .run(
             block.program,
             block.rays,
@@ -74,7 +75,7 @@ final class DivergenceFacts {
             null,
             (Retirement retirement) -> {
               if (addresses.size() == steps) {
-                list = SpanDrawing.ends(retirement.top());
+                list = SpanDrawing.ends(retirement.top(), surface -> text(surface));
               }
               addresses.add(retirement.address());
             });
@@ -135,8 +136,16 @@ final class DivergenceFacts {
     ray.append(", start ").append(real("start"));
     if (block.rays.column("any_hit")[divergence.ray()] == 1) {
       ray.append(", any hit before ").append(real("limit"));
+    } else if (isLimited()) {
+      ray.append(", nearest before ").append(real("limit"));
     }
     add("ray", ray.toString());
+  }
+
+  private boolean isLimited() {
+    long most = executor.formats().word().maxCode().longValueExact();
+    return executor.rules().limitsEveryRay()
+        && block.rays.column("limit")[divergence.ray()] != most;
   }
 
   private String real(String column) {
@@ -151,6 +160,7 @@ final class DivergenceFacts {
     if (distance < 0 || count < 0) {
       return;
     }
+    int surface = at("retire_surface");
     int material = at("retire_material");
     int reversed = at("retire_reversed");
     List<SpanDrawing.End> actual = new ArrayList<>();
@@ -159,13 +169,28 @@ final class DivergenceFacts {
       actual.add(
           new SpanDrawing.End(
               row.outputs().get(distance + end).longValue(),
-              material < 0 ? 0 : row.outputs().get(material + end).intValue(),
+              surface >= 0
+                  ? text(ExecutorTerms.surfaceOf(executor, code(surface + end)))
+                  : material >= 0 ? "m" + code(material + end) : "",
               reversed >= 0 && row.outputs().get(reversed + end).signum() != 0));
     }
     List<String> lines = new ArrayList<>();
     lines.add("on top of the stack after it");
     lines.addAll(SpanDrawing.of(Distances.codes(executor.formats().word()), list, actual));
     facts.add(new Fact("spans", lines));
+  }
+
+  /** A surface as the executor shows it: by its solid's address and face, or its material. */
+  private String text(int surface) {
+    if (at("retire_surface") < 0) {
+      return at("retire_material") < 0 ? "" : "m" + SurfaceNumber.material(surface, block.program);
+    }
+    String face = SurfaceNumber.faceText(surface, block.program);
+    return "at " + SurfaceNumber.address(surface) + (face.isEmpty() ? "" : " " + face);
+  }
+
+  private long code(int output) {
+    return row.outputs().get(output).longValue();
   }
 
   /** Where among the row's outputs the first element of a port stands; -1 where it does not. */

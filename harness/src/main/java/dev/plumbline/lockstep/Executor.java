@@ -6,8 +6,11 @@ import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.program.WordLayout;
 import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.models.traversal.SceneUnits;
+import dev.plumbline.models.traversal.Traversal;
 import dev.plumbline.text.Names;
 import java.math.BigInteger;
 import java.util.HashMap;
@@ -34,27 +37,42 @@ import java.util.Set;
  * is {@linkplain Builder#hold held}:
  *
  * <ul>
- *   <li>inputs {@code rst} (synchronous, active high), {@code ray_inverse_x, ..., ray_parallel_x,
- *       ..., ray_start, ray_limit, ray_any_hit, result_ready}; a ray starts at 0 where there is no
- *       start, and looks for the nearest surface where there is no limit;
- *   <li>with each result {@code result_hit, result_distance, result_material, result_reversed,
- *       result_inward, result_overflow, result_cycles, result_operations, result_predicted_right,
- *       result_predicted_wrong};
+ *   <li>inputs {@code rst} (synchronous, active high), {@code ray_abort}, {@code ray_inverse_x,
+ *       ..., ray_parallel_x, ..., ray_start, ray_limit, ray_any_hit, ray_tag, result_ready}; a ray
+ *       starts at 0 where there is no start, and looks for the nearest surface where there is no
+ *       limit;
+ *   <li>with each result {@code result_hit, result_distance, result_address, result_face,
+ *       result_material, result_reversed, result_inward, result_overflow, result_tag,
+ *       result_cycles, result_operations, result_predicted_right, result_predicted_wrong};
  *   <li>{@code retire_valid} with each operation, and {@code retire_address, retire_operation,
- *       retire_taken, retire_height, retire_count, retire_distance, retire_material,
- *       retire_reversed, retire_best_hit, retire_best_distance, retire_best_material,
- *       retire_best_reversed, retire_best_inward, retire_overflow}.
+ *       retire_taken, retire_height, retire_count, retire_distance, retire_surface,
+ *       retire_material, retire_reversed, retire_best_hit, retire_best_distance,
+ *       retire_best_surface, retire_best_material, retire_best_reversed, retire_best_inward,
+ *       retire_overflow};
+ *   <li>inputs {@code surface_read, surface_address} and {@code surface_word}, which is the program
+ *       word of the address from the cycle after on, until the next read; it is compared with each
+ *       result.
  * </ul>
  *
+ * <p>What is met is a surface or a material, whichever ports there are. A surface is a solid's
+ * address in the program, in as many bits as the longest program needs, and above it the number of
+ * its face in three bits, as {@link dev.plumbline.models.traversal.SurfaceNumber} has it.
+ *
  * <p>The list at the retirement port is its ends in ascending order, field 0 lowest, 0 beyond the
- * count. Without a timing no cycle is promised: then only order and values are compared, and rays
- * may be accepted while others are under way. Immutable.
+ * count. What starts and limits mean, and what any-hit rays tell, is said by {@link Builder#rules}.
+ * Without a timing no cycle is promised: then only order and values are compared, and rays may be
+ * accepted while others are under way. Immutable.
  */
 public final class Executor {
   /** In which cycle what happens. */
-  record Timing(int latency, int queue, Predictor.Policy policy, int indexBits) {
+  record Timing(Pace pace, Predictor.Policy policy, int indexBits) {
     Predictor predictor() {
       return Predictor.of(policy, indexBits);
+    }
+
+    /** Cycles that a wrong prediction costs at least. */
+    int wrong() {
+      return pace.decision() > 0 ? pace.decision() : pace.latency();
     }
 
     /** How many states an entry of the predictor has. */
@@ -66,7 +84,7 @@ public final class Executor {
       if (altered != Alteration.PREDICTIONS_KEPT) {
         predictor.reset();
       }
-      return new ExecutorTiming(latency, queue, predictor, altered);
+      return new ExecutorTiming(pace, predictor, altered);
     }
   }
 
@@ -81,7 +99,7 @@ public final class Executor {
    *
    * @param formats of programs and rays
    * @param limits what programs may be
-   * @return a builder: standard units, words and names, 4 spans, no timing
+   * @return a builder: standard units, rules, words and names, 4 spans, no timing
    */
   public static Builder of(SceneFormats formats, ProgramLimits limits) {
     return new Builder(formats, limits);
@@ -97,6 +115,15 @@ public final class Executor {
 
   SceneUnits units() {
     return promised.units;
+  }
+
+  RayRules rules() {
+    return promised.rules;
+  }
+
+  /** The model in bits. */
+  Traversal traversal() {
+    return Traversal.exact(units(), spans(), rules());
   }
 
   WordLayout layout() {
@@ -142,6 +169,7 @@ public final class Executor {
     private final SceneFormats formats;
     private final ProgramLimits limits;
     private SceneUnits units;
+    private RayRules rules = RayRules.standard();
     private WordLayout layout;
     private int spans = 4;
     private Timing timing;
@@ -160,6 +188,7 @@ public final class Executor {
       formats = other.formats;
       limits = other.limits;
       units = other.units;
+      rules = other.rules;
       layout = other.layout;
       spans = other.spans;
       timing = other.timing;
@@ -176,6 +205,17 @@ public final class Executor {
      */
     public Builder units(SceneUnits found) {
       units = Objects.requireNonNull(found, "units");
+      return this;
+    }
+
+    /**
+     * Sets what is made of a ray's start and limit.
+     *
+     * @param followed the rules; {@link RayRules#standard} unless set
+     * @return this builder
+     */
+    public Builder rules(RayRules followed) {
+      rules = Objects.requireNonNull(followed, "rules");
       return this;
     }
 
@@ -206,7 +246,7 @@ public final class Executor {
     }
 
     /**
-     * Promises cycles, as {@link ExecutorTiming} has them.
+     * Promises cycles, as {@link ExecutorTiming} has them, at the pace of {@link Pace#of}.
      *
      * @param latency cycles from dispatch to arrival in the retirement queue
      * @param queue most operations dispatched and not retired
@@ -215,7 +255,19 @@ public final class Executor {
      * @return this builder
      */
     public Builder timing(int latency, int queue, Predictor.Policy policy, int indexBits) {
-      timing = new Timing(latency, queue, policy, indexBits);
+      return timing(Pace.of(latency, queue), policy, indexBits);
+    }
+
+    /**
+     * Promises cycles, as {@link ExecutorTiming} has them.
+     *
+     * @param pace what takes how long
+     * @param policy of prediction
+     * @param indexBits address bits that choose a prediction
+     * @return this builder
+     */
+    public Builder timing(Pace pace, Predictor.Policy policy, int indexBits) {
+      timing = new Timing(Objects.requireNonNull(pace, "pace"), policy, indexBits);
       return this;
     }
 

@@ -9,6 +9,7 @@ import java.util.List;
 /** The columns of one DUT, by what they are for; null where the design has no such port. */
 final class ExecutorColumns {
   final long[] reset;
+  final long[] abort;
   final long[] loadValid;
   final long[] rayValid;
   final long[] rayReady;
@@ -19,15 +20,20 @@ final class ExecutorColumns {
   final List<Output> results;
   final List<String> rayNames;
   final long[][] ray;
-  private final long[] loadAddress;
-  private final long[][] loadWord;
+  final long[] surfaceRead;
+  final long[] surfaceAddress;
+  final long[] loadAddress;
+  final long[][] loadWord;
   private long[][] words = new long[0][]; // of the program at hand
 
   ExecutorColumns(Ports ports, Engine engine) {
     reset = ports.column(engine, "rst");
+    abort = ports.column(engine, Ports.ABORT);
     loadValid = ports.column(engine, "load_valid");
     loadAddress = ports.column(engine, "load_address");
     loadWord = ports.words(engine, "load_word");
+    surfaceRead = ports.column(engine, "surface_read");
+    surfaceAddress = ports.column(engine, "surface_address");
     rayValid = ports.column(engine, "ray_valid");
     rayReady = ports.column(engine, "ray_ready");
     resultValid = ports.column(engine, "result_valid");

@@ -67,7 +67,7 @@ final class LockstepRunner implements SegmentRunner {
   LockstepRunner(LockstepSubject subject, Change change) {
     this.subject = subject;
     this.executor = subject.executor();
-    this.coverage = new SceneCoverage(executor, subject.ports().takesAnyHit());
+    this.coverage = subject.newCoverage();
     this.expected = new Expectation(executor, coverage, change);
   }
 
@@ -89,9 +89,7 @@ final class LockstepRunner implements SegmentRunner {
       passed.accept(block);
       block.firstRow += block.rows;
       offered += block.count;
-      if (block.lastIsCut) {
-        expected.reset();
-      }
+      cut(block);
     }
   }
 
@@ -130,7 +128,13 @@ final class LockstepRunner implements SegmentRunner {
     try (Engine engine = subject.open(segment, atOnce)) {
       ports.hold(engine, atOnce);
       ExecutorColumns columns = new ExecutorColumns(ports, engine);
-      LockstepChecker checker = new LockstepChecker(columns, expected, executor.timing() != null);
+      SurfaceReads surfaces =
+          new SurfaceReads(
+              columns,
+              executor.limits().length(),
+              RandomStream.of(RandomStream.derive(segment.seedOf(Segment.Use.CASES), "surfaces")));
+      LockstepChecker checker =
+          new LockstepChecker(columns, expected, surfaces, executor.timing() != null);
       SceneSource scenes = script.isPresent() ? null : scenes(segment);
       Block block = new Block(executor.formats(), ports, segment, subject.driving());
       expected.begin(columns.retired, columns.results);
@@ -149,7 +153,7 @@ final class LockstepRunner implements SegmentRunner {
         } else {
           block.draw(scenes, Math.min(Block.RAYS, segment.cases() - offered));
         }
-        rows += run(engine, columns, checker, block, watcher, atOnce);
+        rows += run(engine, columns, surfaces, checker, block, watcher, atOnce);
         offered += block.count;
         tally.cases += checker.over() - checker.dropped();
       }
@@ -197,6 +201,7 @@ final class LockstepRunner implements SegmentRunner {
   private long run(
       Engine engine,
       ExecutorColumns columns,
+      SurfaceReads surfaces,
       LockstepChecker checker,
       Block block,
       Watcher watcher,
@@ -217,6 +222,7 @@ final class LockstepRunner implements SegmentRunner {
       block.callRay = checker.accepted();
       int waiting = block.count - block.callRay;
       block.fill(columns, (int) from, length);
+      surfaces.fill(block, (int) from, length);
       columns.offer(block.rays, block.callRay, waiting);
       engine.runStream(length, waiting);
       if (watcher == null) {
@@ -233,17 +239,23 @@ final class LockstepRunner implements SegmentRunner {
         checker.stuck();
       }
     }
-    if (block.lastIsCut) {
+    cut(block);
+    return from;
+  }
+
+  private void cut(Block block) {
+    if (block.cutsByAbort) {
+      expected.abort(block.program, block.rays, block.count - 1, block.cutAfter());
+    } else if (block.lastIsCut) {
       expected.reset();
     }
-    return from;
   }
 
   private void expect(Block block) {
     if (block.resets()) {
       expected.reset();
     }
-    expected.run(block.program, block.rays, block.count, block.lastIsCut);
+    expected.run(block.program, block.rays, block.count, block.lastIsCut, block.cutsByAbort);
     block.plan(expected, executor.timing() != null);
   }
 

@@ -59,12 +59,17 @@ final class LockstepSubject implements Subject {
     this.ports = ports;
     this.driving = driving;
     this.maker = maker;
-    this.coverage = covered ? new SceneCoverage(executor, ports.takesAnyHit()).names() : List.of();
+    this.coverage = covered ? newCoverage().names() : List.of();
   }
 
   /** The same, given a script. */
   LockstepSubject playing(SceneScript script) {
     return new LockstepSubject(executor, ports, driving.playing(script), maker, false, false);
+  }
+
+  /** Points to count, as they can come up at these ports. */
+  SceneCoverage newCoverage() {
+    return new SceneCoverage(executor, ports.takesAnyHit(), ports.has("ray_limit"));
   }
 
   Design design() {

@@ -24,11 +24,17 @@ import java.util.stream.Stream;
 final class Ports {
   static final String RAY = "ray_";
 
+  static final String ABORT = "ray_abort";
+  private static final String TAG = "ray_tag";
+
   /** Ports that drive and pace, in the order of reports. */
   static final List<String> CONTROLS =
-      List.of("rst", "ray_valid", "ray_ready", "retire_valid", "result_valid", "result_ready");
+      List.of(
+          "rst", ABORT, "ray_valid", "ray_ready", "retire_valid", "result_valid", "result_ready");
 
   private static final List<String> LOAD = List.of("load_valid", "load_address", "load_word");
+
+  private static final List<String> SURFACE = List.of("surface_read", "surface_address");
 
   private static final List<String> NEEDED =
       List.of(
@@ -50,6 +56,7 @@ final class Ports {
       Stream.of(
               CONTROLS.stream(),
               LOAD.stream(),
+              SURFACE.stream(),
               Rays.names().stream().map(RAY::concat),
               ExecutorTerms.NAMES.stream())
           .flatMap(names -> names)
@@ -124,12 +131,13 @@ final class Ports {
 
   private static boolean isOutput(String role) {
     return role.equals("ray_ready")
+        || role.equals(SurfaceReads.WORD)
         || role.startsWith("retire_")
         || (role.startsWith("result_") && !role.equals("result_ready"));
   }
 
   private static boolean isControl(String role) {
-    return CONTROLS.contains(role) || role.equals("load_valid");
+    return CONTROLS.contains(role) || role.equals("load_valid") || role.equals("surface_read");
   }
 
   private void requireWidth(PortRef port, String role, int wanted) {
@@ -155,12 +163,15 @@ final class Ports {
     if (role.equals("load_word")) {
       return executor.layout().width();
     }
-    return role.startsWith(RAY)
+    return role.startsWith(RAY) && !role.equals(TAG)
         ? rayFormat(role.substring(RAY.length()), executor.formats()).width()
         : 0;
   }
 
   static Format rayFormat(String column, SceneFormats formats) {
+    if (column.equals("tag")) {
+      return Format.unsigned(Integer.SIZE, 0);
+    }
     if (column.startsWith("direction")) {
       return formats.direction();
     }
@@ -184,6 +195,16 @@ final class Ports {
   /** Whether rays may be such that end at any surface before a limit. */
   boolean takesAnyHit() {
     return has("ray_any_hit") && has("ray_limit");
+  }
+
+  /** Whether the program can be read. */
+  boolean readsSurfaces() {
+    return has(SurfaceReads.WORD) && SURFACE.stream().allMatch(this::has);
+  }
+
+  /** Ones in as many bits as a ray's tag has, 32 at most; 0 without one. */
+  long tagMask() {
+    return has(TAG) ? (1L << Math.min(Integer.SIZE, ports.get(TAG).width())) - 1 : 0;
   }
 
   /** The name in the RTL. */
@@ -213,7 +234,8 @@ final class Ports {
   private List<Output> outputs(List<Output.Promise> promises) {
     List<Output> outputs = new ArrayList<>();
     for (Output.Promise promise : promises) {
-      if (has(promise.role())) {
+      boolean isRead = !promise.role().equals(SurfaceReads.WORD) || readsSurfaces();
+      if (has(promise.role()) && isRead) {
         PortRef port = ports.get(promise.role());
         Output output = new Output(promise, port.text(), port.signed());
         boolean isCount = promise.elements() == 1 && !promise.format().signed();
@@ -249,7 +271,8 @@ final class Ports {
   /** Rays wait until they are accepted; all else is by row. */
   Handshake handshake() {
     Stream<PortRef> byRow =
-        Stream.concat(Stream.of("rst", "result_ready"), LOAD.stream())
+        Stream.of(List.of("rst", ABORT, "result_ready"), LOAD, SURFACE)
+            .flatMap(List::stream)
             .filter(this::has)
             .map(ports::get);
     return new Handshake(

@@ -5,10 +5,11 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.program.Program;
 import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.span.SpanList;
 import dev.plumbline.models.traversal.Retirement;
-import dev.plumbline.models.traversal.Traversal;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.rtl.Signal;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Fact;
@@ -47,6 +48,7 @@ final class RetirementStages implements LockstepRunner.Watcher {
   private final List<Seen> seen = new ArrayList<>();
   private final List<Map<String, BigInteger>> block = new ArrayList<>(); // by record
   private final Map<String, Format> formats = new LinkedHashMap<>();
+  private Program program; // of the block
   private int record;
   private long last = -1;
 
@@ -60,8 +62,10 @@ final class RetirementStages implements LockstepRunner.Watcher {
   public void begins(Block laidOut) {
     block.clear();
     record = 0;
+    program = laidOut.program;
     SpanList[] stack = new SpanList[executor.limits().depth() + 1];
-    Traversal.exact(executor.units(), executor.spans())
+    executor
+        .traversal()
         .run(
             laidOut.program,
             laidOut.rays,
@@ -104,6 +108,8 @@ final class RetirementStages implements LockstepRunner.Watcher {
     boolean found = retired.isFound();
     put(values, "best.hit", Format.bit(), bit(found));
     put(values, "best.distance", word, BigInteger.valueOf(found ? retired.distance() : 0));
+    long met = found ? ExecutorTerms.surface(executor, retired.surface()) : 0;
+    put(values, "best.surface", ExecutorTerms.surface(executor), BigInteger.valueOf(met));
     put(values, "best.material", count, BigInteger.valueOf(found ? retired.material() : 0));
     put(values, "best.reversed", Format.bit(), bit(found && retired.isReversed()));
     put(values, "best.inward", Format.bit(), bit(found && retired.isInward()));
@@ -129,7 +135,19 @@ final class RetirementStages implements LockstepRunner.Watcher {
     put(values, name + ".count", Format.unsigned(8, 0), BigInteger.valueOf(list.count()));
     packed(values, name + ".distance", executor.formats().word().width(), list, list::distance);
     int material = ExecutorTerms.material(executor).width();
-    packed(values, name + ".material", material, list, end -> list.material(end));
+    int surface = ExecutorTerms.surface(executor).width();
+    packed(
+        values,
+        name + ".surface",
+        surface,
+        list,
+        end -> ExecutorTerms.surface(executor, list.surface(end)));
+    packed(
+        values,
+        name + ".material",
+        material,
+        list,
+        end -> SurfaceNumber.material(list.surface(end), program));
     packed(values, name + ".reversed", 1, list, end -> list.isReversed(end) ? 1 : 0);
   }
 

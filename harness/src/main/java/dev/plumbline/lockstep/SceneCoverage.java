@@ -4,7 +4,9 @@ import dev.plumbline.cases.DirectedScenes;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.span.SpanList;
 import dev.plumbline.models.span.SpanOperator;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.models.traversal.Retirement;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -68,6 +70,10 @@ final class SceneCoverage {
     NO_HIT("ray without a hit"),
     ANY_HIT_STOPS("any-hit ray that stops at a close"),
     ANY_HIT_GOES_ON("any-hit ray that goes on with a hit"),
+    CLIPPED("solid that the start lies in"),
+    TOO_FAR("surface at the limit or beyond, and none before it"),
+    PASSED_LIMIT("box that is met beyond the limit"),
+    PASSED_BEST("box that is met beyond the nearest surface"),
     LONG("ray of " + LONG_RAY + " cycles or more");
 
     private final String words;
@@ -87,6 +93,8 @@ final class SceneCoverage {
 
   private final Executor executor;
   private final boolean anyHit;
+  private final boolean limited;
+  private final long highest; // distance: for ever
   private final long[] counts = new long[PREDICTED + Other.values().length];
 
   private final List<String> declared; // by count; null where it cannot come up
@@ -100,9 +108,11 @@ final class SceneCoverage {
   private boolean found;
   private long best;
 
-  SceneCoverage(Executor executor, boolean anyHit) {
+  SceneCoverage(Executor executor, boolean anyHit, boolean limits) {
     this.executor = executor;
     this.anyHit = anyHit;
+    this.limited = limits && executor.rules().limitsEveryRay();
+    this.highest = executor.formats().word().maxCode().longValueExact();
     int depth = executor.limits().depth() + 1;
     spans = new int[depth];
     entry = new long[depth];
@@ -133,12 +143,17 @@ final class SceneCoverage {
       overflowed = observed.hasOverflowed();
     } else if (kind == OperationKind.SKIP) {
       before = observed.isSkipTaken() ? AFTER_TAKEN : before;
+      add(Other.PASSED_LIMIT, observed.isTakenEarly() && !observed.isBoxMissed());
+      add(Other.PASSED_BEST, observed.isSkipTaken() && !observed.isTakenEarly());
       if (predictor != null) {
         counts[
             ORDERED + 2 * predictor.state(observed.address()) + (observed.isSkipTaken() ? 1 : 0)]++;
       }
     } else if (kind == OperationKind.CLOSE) {
       seeClose(observed, anyHitRay);
+    }
+    if (kind.isSolid()) {
+      add(Other.CLIPPED, top.count() > 0 && top.distance(0) == observed.start());
     }
     spans[height] = top.count();
     if (height > 0 && top.count() > 0) {
@@ -167,6 +182,9 @@ final class SceneCoverage {
     // The list that was closed has its first end, or its second, where the best surface is already.
     boolean there = spans[1] > 0 && (entry[1] == best || exit[1] == best);
     add(Other.TIE, found && there && best == observed.distance());
+    long nearest = entry[1] > observed.start() ? entry[1] : exit[1];
+    boolean tooFar = spans[1] > 0 && nearest >= observed.limit();
+    add(Other.TOO_FAR, tooFar && nearest < highest && !observed.isFound());
     found = observed.isFound();
     best = observed.distance();
   }
@@ -249,18 +267,39 @@ final class SceneCoverage {
       case FULL_LIST -> spans == 1 ? length >= 4 : combines && length >= 2 * spans + 2;
       case DEEPEST -> length >= 2 * depth + 2;
       case TURNED -> combines;
-      case OPEN_ENTRY, OPEN_EXIT, INWARD -> length >= 4;
+      case OPEN_ENTRY -> !executor.rules().clipsAtStart() && length >= 4;
+      case CLIPPED -> executor.rules().clipsAtStart() && length >= 4;
+      case TOO_FAR -> limited && length >= 4;
+      case PASSED_LIMIT -> limited && passesOver() && length >= 5;
+      case PASSED_BEST -> passesOver() && length >= 5;
+      case OPEN_EXIT, INWARD -> length >= 4;
       case TIE -> length >= SHORT;
-      case ANY_HIT_STOPS, ANY_HIT_GOES_ON -> anyHit && length >= 4;
+      case ANY_HIT_STOPS -> anyHit && length >= 4;
+      case ANY_HIT_GOES_ON -> anyHit && !executor.rules().limitsEveryRay() && length >= 4;
       case LONG -> executor.timing() != null && surelyWaits(length) >= LONG_RAY;
       case LAST_WORD, NO_HIT -> true;
     };
   }
 
-  /** Cycles that the longest constructed ray takes at least: half of its skips are mispredicted. */
+  /** Whether constructed boxes lie far enough away. */
+  private boolean passesOver() {
+    int margin = executor.rules().passingMargin();
+    long apart = DirectedScenes.apart(executor.formats(), executor.spans());
+    return margin != RayRules.NEVER && margin < apart;
+  }
+
+  /**
+   * Cycles that the longest constructed ray takes at least: half of its skips are mispredicted,
+   * where each is learnt of before the next one with its entry is predicted.
+   */
   private long surelyWaits(int length) {
+    Pace pace = executor.timing().pace();
+    int back = pace.decision() + pace.redirection();
+    boolean isLearnt =
+        pace.decision() == 0
+            || (long) executor.entries() * back >= pace.latency() + pace.learning();
     long skips = Math.min(length - 1, DirectedScenes.LONGEST);
-    return (skips - 6L * executor.entries()) / 2 * executor.timing().latency();
+    return isLearnt ? (skips - 6L * executor.entries()) / 2 * executor.timing().wrong() : 0;
   }
 
   private static String afterWhat(int first) {

@@ -1,6 +1,7 @@
 package dev.plumbline.lockstep;
 
 import dev.plumbline.cosim.DutException;
+import dev.plumbline.drive.Engine;
 import dev.plumbline.drive.Segment;
 import dev.plumbline.lockstep.LockstepChecker.Divergence;
 import dev.plumbline.lockstep.SceneScript.Part;
@@ -32,6 +33,9 @@ final class SceneKinds {
 
   private static final long MOST_NANOSECONDS = 20_000_000_000L;
 
+  /** States by chance that are compared. */
+  private static final int STATES = 4;
+
   private final LockstepSubject subject;
   private final Segment segment;
   private final long started = System.nanoTime();
@@ -50,7 +54,7 @@ final class SceneKinds {
   List<Hypothesis> of(Mismatch mismatch, Divergence first, Optional<SceneScript> smallest) {
     if (isOfInitialState(mismatch.kind())) {
       tried++;
-      return List.of(new Hypothesis(LikelyKind.INITIAL_STATE, mismatch.words(), 1, 0));
+      return ofInitialState(mismatch).stream().toList();
     }
     List<Hypothesis> found = new ArrayList<>();
     for (Change change : changes(first, smallest)) {
@@ -79,6 +83,38 @@ final class SceneKinds {
     return kind == Mismatch.Kind.INITIAL_STATE_SHOWS
         || kind == Mismatch.Kind.STALE_DATA_SHOWS
         || kind == Mismatch.Kind.INITIAL_STATE_SHOWS_WITHOUT_RESET;
+  }
+
+  /** Whether it is wrong from several states by chance, and right from a simple one. */
+  private Optional<Hypothesis> ofInitialState(Mismatch mismatch) {
+    boolean isRight = false;
+    for (Engine.Start start : List.of(Engine.Start.ZEROS, Engine.Start.ONES)) {
+      isRight |= isRight(segment.startingFrom(start));
+    }
+    int wrong = 0;
+    for (int n = 0; n < STATES; n++) {
+      Segment other =
+          segment.startingFrom(Engine.Start.RANDOM, segment.cases(), segment.state() + n);
+      wrong += isRight(other) ? 0 : 1;
+    }
+    return isRight && wrong > 1
+        ? Optional.of(
+            new Hypothesis(
+                LikelyKind.INITIAL_STATE,
+                mismatch.words() + "; counted are states that it wakes up in",
+                wrong,
+                STATES - wrong + 1))
+        : Optional.empty();
+  }
+
+  private boolean isRight(Segment one) {
+    LockstepRunner runner = new LockstepRunner(subject);
+    try {
+      runner.run(one, null);
+      return runner.divergence().isEmpty();
+    } catch (DutException e) {
+      return false;
+    }
   }
 
   /** What the first look at the rows has settled already. */

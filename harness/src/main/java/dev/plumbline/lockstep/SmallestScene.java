@@ -418,7 +418,7 @@ final class SmallestScene {
       direction[axis] = codes[Rays.names().indexOf("direction_" + AXES.get(axis))];
     }
     single.nearest(0, codes[Rays.names().indexOf("start")], origin, direction);
-    for (String kept : List.of("limit", "any_hit")) {
+    for (String kept : List.of("limit", "any_hit", "tag")) {
       single.column(kept)[0] = codes[Rays.names().indexOf(kept)];
     }
     return Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray();

@@ -7,17 +7,22 @@ import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.IntFunction;
 import java.util.stream.LongStream;
 
 /** Two lists of spans as text, one above the other on a common axis of distance. */
 final class SpanDrawing {
   private static final int WIDTH = 64;
 
-  /** One end of a span. */
-  record End(long distance, int material, boolean reversed) {
+  /** One end of a span; the text of its surface may be empty. */
+  record End(long distance, String surface, boolean reversed) {
     private String text(Distances scale, boolean isEntry) {
       boolean open = distance == (isEntry ? scale.lowest() : scale.highest());
-      return open ? "open" : real(scale, distance) + " m" + material + (reversed ? "'" : "");
+      return open ? "open" : real(scale, distance) + named() + (reversed ? "'" : "");
+    }
+
+    private String named() {
+      return surface.isEmpty() ? "" : " " + surface;
     }
   }
 
@@ -32,10 +37,11 @@ final class SpanDrawing {
   }
 
   /** The ends of a list of the model. */
-  static List<End> ends(SpanList list) {
+  static List<End> ends(SpanList list, IntFunction<String> surfaces) {
     List<End> ends = new ArrayList<>();
     for (int end = 0; end < 2 * list.count(); end++) {
-      ends.add(new End(list.distance(end), list.material(end), list.isReversed(end)));
+      ends.add(
+          new End(list.distance(end), surfaces.apply(list.surface(end)), list.isReversed(end)));
     }
     return ends;
   }

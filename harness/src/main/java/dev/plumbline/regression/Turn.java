@@ -6,6 +6,7 @@ import dev.plumbline.regression.Regression.Settings;
 import dev.plumbline.report.RunReport;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Passes;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
@@ -49,6 +50,11 @@ final class Turn implements Recorder {
   @Override
   public void checked(long cases, long of) {
     progress.checked(cases, of);
+  }
+
+  @Override
+  public Optional<Passes> passes() {
+    return run.passes();
   }
 
   @Override

@@ -28,6 +28,9 @@ final class IndexPage {
   /** How long the longest bar is, as the template draws it. */
   private static final int LONGEST = 1_000;
 
+  /** Pictures below half of that are shown larger. */
+  private static final int SMALL = 320;
+
   private static final Template PAGE =
       Mustache.compiler()
           .emptyStringIsFalse(true)
@@ -60,6 +63,7 @@ final class IndexPage {
       List<LaneDrawing> lanes,
       List<Table> tables,
       List<Chart> charts,
+      List<Figure> figures,
       String folder,
       List<Link> files) {}
 
@@ -70,6 +74,9 @@ final class IndexPage {
   record Chart(String title, boolean open, List<Bar> bars) {}
 
   record Bar(String label, long count, int length) {}
+
+  /** A picture at twice its size or more where it is small, and no wider than the page. */
+  record Figure(String path, String caption, int width) {}
 
   record Link(String path, String name) {}
 
@@ -130,6 +137,7 @@ final class IndexPage {
         entry.lanes() == null ? List.of() : List.of(LaneDrawing.of(entry.lanes())),
         entry.tables().stream().map(IndexPage::table).toList(),
         charts(entry),
+        entry.pictures().stream().map(picture -> figure(entry, picture)).toList(),
         entry.folder(),
         files(entry));
   }
@@ -138,6 +146,14 @@ final class IndexPage {
     return List.of("mismatch.csv", "facts.txt").stream()
         .map(name -> new Link(entry.folder() + "/" + name, name))
         .toList();
+  }
+
+  private static Figure figure(LedgerEntry entry, LedgerEntry.Figure picture) {
+    int factor = Math.max(1, SMALL / Math.max(picture.width(), picture.height()));
+    return new Figure(
+        PlainText.line(entry.folder() + "/" + picture.file()),
+        PlainText.line(picture.caption()),
+        factor * picture.width());
   }
 
   private static Table table(FactTable table) {

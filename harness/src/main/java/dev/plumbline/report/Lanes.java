@@ -91,7 +91,7 @@ record Lanes(List<Long> cycles, int wrong, List<Lane> lanes) {
       lanes.add(
           lane(
               layout.inputPorts().get(i),
-              operand.format().toString(),
+              operand.meaning(),
               operand,
               rows,
               row -> code(row.inputs(), input),
@@ -160,7 +160,7 @@ record Lanes(List<Long> cycles, int wrong, List<Lane> lanes) {
       BigInteger code = shown.of(row);
       codes.add(
           code == null ? "" : bit ? code.abs().toString() : CodeText.hex(operand.format(), code));
-      values.add(code == null ? "" : CodeText.real(operand.format(), code));
+      values.add(code == null ? "" : CodeText.real(operand, code));
     }
     return new Lane(port, note, bit, codes, values, rows.stream().map(off::in).toList());
   }

@@ -28,6 +28,7 @@ import java.util.Optional;
  * @param lanes the cycles around the first mismatch; null when there is none
  * @param tables what else there is to show of it
  * @param charts what was counted
+ * @param pictures that are in the folder, to be shown
  */
 record LedgerEntry(
     String bench,
@@ -48,7 +49,8 @@ record LedgerEntry(
     String facts,
     Lanes lanes,
     List<FactTable> tables,
-    List<Bars> charts) {
+    List<Bars> charts,
+    List<Figure> pictures) {
 
   LedgerEntry {
     // A ledger that somebody has changed may lack any of them.
@@ -59,7 +61,11 @@ record LedgerEntry(
     coverage = List.copyOf(coverage);
     tables = tables == null ? List.of() : List.copyOf(tables); // older ledgers have none
     charts = charts == null ? List.of() : List.copyOf(charts);
+    pictures = pictures == null ? List.of() : List.copyOf(pictures);
   }
+
+  /** A picture of the evidence: its file, what it shows, its size in pixels. */
+  record Figure(String file, String caption, int width, int height) {}
 
   static LedgerEntry of(Verdict verdict, Optional<String> folder) {
     Optional<Mismatch> first = verdict.first();
@@ -79,13 +85,22 @@ record LedgerEntry(
         verdict.bounds(),
         verdict.coverage(),
         folder.orElse(""),
-        verdict.isPass() ? "" : verdict.facts(),
+        words(verdict),
         Lanes.of(verdict).orElse(null),
         PageParts.tables(verdict),
-        PageParts.charts(verdict));
+        PageParts.charts(verdict),
+        folder.isEmpty() ? List.of() : PageParts.figures(verdict));
+  }
+
+  private static String words(Verdict verdict) {
+    return switch (verdict.outcome()) {
+      case PASS -> "";
+      case UNCHANGED -> verdict.explanation();
+      default -> verdict.facts();
+    };
   }
 
   boolean isPass() {
-    return outcome == Verdict.Outcome.PASS;
+    return outcome == Verdict.Outcome.PASS || outcome == Verdict.Outcome.UNCHANGED;
   }
 }

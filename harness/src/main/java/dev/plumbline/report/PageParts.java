@@ -1,5 +1,6 @@
 package dev.plumbline.report;
 
+import dev.plumbline.evidence.EvidenceFolder;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.MismatchGroup;
@@ -69,11 +70,20 @@ final class PageParts {
   }
 
   private static String code(Stage stage, BigInteger code) {
-    return code == null
-        ? ""
-        : CodeText.hex(stage.step().format(), code)
-            + "  "
-            + CodeText.real(stage.step().format(), code);
+    return code == null ? "" : CodeText.both(stage.step(), code);
+  }
+
+  /** The pictures, by the names of their files. */
+  static List<LedgerEntry.Figure> figures(Verdict verdict) {
+    return verdict.pictures().stream()
+        .map(
+            shown ->
+                new LedgerEntry.Figure(
+                    shown.file() + EvidenceFolder.PICTURE,
+                    shown.caption(),
+                    shown.picture().width(),
+                    shown.picture().height()))
+        .toList();
   }
 
   /** How far the results of each output were off. */

@@ -6,6 +6,7 @@ import dev.plumbline.evidence.ReportException;
 import dev.plumbline.evidence.WholeFile;
 import dev.plumbline.text.IoText;
 import dev.plumbline.verdict.KeptCase;
+import dev.plumbline.verdict.Passes;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Waveform;
@@ -24,6 +25,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -52,6 +54,8 @@ public final class RunReport implements Recorder {
   private static final Pattern ASIDE = Pattern.compile("\\.latest-(\\d{1,18})");
 
   private static final Map<Path, RunReport> OPEN = new ConcurrentHashMap<>();
+
+  private static volatile Consumer<String> listener = bench -> {};
 
   private final Path reports;
   private final Path folder;
@@ -131,6 +135,9 @@ public final class RunReport implements Recorder {
    */
   @Override
   public synchronized Optional<Path> record(Verdict verdict) {
+    if (verdict.outcome() == Verdict.Outcome.UNCHANGED) {
+      System.out.println(verdict.bench() + ": not run again, since it " + verdict.explanation());
+    }
     Optional<Path> evidenceFolder = Optional.empty();
     try {
       evidenceFolder = RunLock.hold(folder, () -> keep(verdict));
@@ -141,6 +148,27 @@ public final class RunReport implements Recorder {
       own.add(entry(verdict, evidenceFolder));
     }
     return evidenceFolder;
+  }
+
+  /**
+   * Sets who is told of benches that are red, in any run of this process, before their evidence is
+   * there; nobody is unless set.
+   *
+   * @param who takes the bench's name, by any thread
+   */
+  public static void tellOfRed(Consumer<String> who) {
+    listener = who;
+  }
+
+  @Override
+  public void turnsRed(String bench) {
+    listener.accept(bench);
+  }
+
+  /** Where property {@code plumbline.passed} names a file. */
+  @Override
+  public Optional<Passes> passes() {
+    return PassTable.fromProperties(reports, name());
   }
 
   /** It does. */
@@ -186,6 +214,7 @@ public final class RunReport implements Recorder {
     ReportException without = null;
     if (!verdict.rows().isEmpty()
         || verdict.inside().waveform().isPresent()
+        || !verdict.pictures().isEmpty()
         || verdict.groups().stream().anyMatch(group -> group.smallest().isPresent())) {
       try {
         evidenceFolder = Optional.of(EvidenceFolder.write(folder, verdict));
@@ -218,7 +247,9 @@ public final class RunReport implements Recorder {
       CoverageTable.of(entries).writeTo(folder.resolve("coverage.csv"));
     }
     WholeFile.write(folder.resolve("index.html"), IndexPage.of(name(), entries, compared(entries)));
-    History.add(reports, HistoryRow.of(name(), revision, entry));
+    if (entry.outcome() != Verdict.Outcome.UNCHANGED) {
+      History.add(reports, HistoryRow.of(name(), revision, entry));
+    }
   }
 
   private String name() {

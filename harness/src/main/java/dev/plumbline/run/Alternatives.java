@@ -10,6 +10,8 @@ import dev.plumbline.judge.Checker;
 import dev.plumbline.judge.ContractRunner;
 import dev.plumbline.judge.Tally;
 import dev.plumbline.verdict.Fact;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
@@ -25,16 +27,23 @@ import java.util.function.Supplier;
 public record Alternatives(Map<String, Supplier<Binding>> bindings) {
   private static final long NEVER = Long.MAX_VALUE;
 
+  /** Most that are named beside the first. */
+  private static final int MOST_ALIKE = 15;
+
   /** What explains mismatches in given rows, ascending, where something does. */
   Optional<Fact> hint(Segment segment, long[] rows, Settings settings, Engine.Maker maker) {
     long farthest = rows[rows.length - 1];
     String best = null;
+    List<String> alike = new ArrayList<>();
     for (Map.Entry<String, Supplier<Binding>> one : bindings.entrySet()) {
       try {
         long first = firstMismatch(one.getValue().get(), segment, settings, maker);
         if (first > farthest) {
           farthest = first;
           best = one.getKey();
+          alike.clear();
+        } else if (best != null && first == farthest && changes(one.getKey()) == changes(best)) {
+          alike.add(one.getKey());
         }
       } catch (PlumblineException e) {
         // The DUT ended under way: a mismatch is told all the same, without this hint.
@@ -42,7 +51,21 @@ public record Alternatives(Map<String, Supplier<Binding>> bindings) {
     }
     return best == null
         ? Optional.empty()
-        : Optional.of(Fact.of("hint", words(best, rows.length, farthest)));
+        : Optional.of(Fact.of("hint", words(best, rows.length, farthest) + others(alike)));
+  }
+
+  /** How many calls it takes to declare one. */
+  private static long changes(String declaration) {
+    return declaration.chars().filter(c -> c == '(').count();
+  }
+
+  /** What explains as much as the first. */
+  private static String others(List<String> alike) {
+    return alike.isEmpty()
+        ? ""
+        : "; so it is under "
+            + String.join(", ", alike.subList(0, Math.min(MOST_ALIKE, alike.size())))
+            + (alike.size() > MOST_ALIKE ? ", ..." : "");
   }
 
   private static long firstMismatch(

@@ -103,7 +103,7 @@ public record ContractSubject(
 
   @Override
   public List<String> formats() {
-    return Stream.of(binding.checks()).map(check -> check.operand().format().toString()).toList();
+    return Stream.of(binding.checks()).map(check -> check.operand().meaning()).toList();
   }
 
   @Override

@@ -4,6 +4,7 @@ import dev.plumbline.drive.OutputCheck;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.rtl.Signal;
+import dev.plumbline.stage.Candidates.Candidate;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
@@ -15,6 +16,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.Function;
+import java.util.function.Supplier;
+import java.util.stream.IntStream;
 
 /**
  * Finds the earliest signal from which on all is right though the signal is not: of all signals on
@@ -26,8 +30,11 @@ import java.util.TreeMap;
  * signals are also tried together, in the place of steps that are alike.
  */
 final class FirstWrong {
-  /** How far from its own cycle a right signal may be taken. */
-  private static final int FARTHEST = 3;
+  /** Bits of an output that tell something by themselves. */
+  private static final int FEW_BITS = 8;
+
+  /** Bits of a register that may be the state of a machine, in which a decision shows. */
+  private static final int STATE_BITS = 6;
 
   /** Bits that a signal may have fewer than its step needs. */
   private static final int SHORT = 8;
@@ -45,40 +52,57 @@ final class FirstWrong {
    * @param signals their places in the sample
    * @param delay cycles after the case went in
    * @param rightAt the delay at which a signal is right; -1 where it never is
+   * @param byClue whether it is what the RTL says of itself that tells the signal from later ones
    * @param wrong wrong results that follow from it
    * @param results that follow from it, these among them
    */
   record Found(
-      List<Operand> steps, List<Integer> signals, int delay, int rightAt, int wrong, int results) {}
-
-  private record Candidate(int signal, int delay, int rightAt) {}
+      List<Operand> steps,
+      List<Integer> signals,
+      int delay,
+      int rightAt,
+      boolean byClue,
+      int wrong,
+      int results) {}
 
   private final StepSample cases;
   private final SignalSample sample;
-  private final Onward onward;
-  private final Depths depths;
-  private final int mostDelay;
-  private final List<Candidate> candidates = new ArrayList<>();
+  private final Supplier<Onward> single; // held to the wrong output
+  private final Supplier<Onward> whole; // held to all outputs
+  private final Function<Onward, Candidates> of;
+  private final boolean isNarrow; // whether the wrong output has few bits
+  private Onward onward;
+  private boolean isLate; // whether the nearest to the output is taken
+  private final List<String> way; // signals, those near the output first
+  private final int firstUnknown;
+  private final StageClues clues;
+  private Candidates all;
+  private List<Candidate> candidates = List.of(); // those at hand
   private final Map<String, List<String>> operands;
   private final Map<String, Integer> earliest = new HashMap<>(); // of steps that are found
   private final Map<String, Integer> readyAfter = new HashMap<>();
   private final Map<Integer, Integer> neededBits = new HashMap<>();
 
+  /**
+   * Looks from a wrong output.
+   *
+   * @param firstUnknown the delay of the first register on the way to it that is no step
+   */
   FirstWrong(
       Datapath datapath,
       StepSample cases,
       SignalSample sample,
       List<List<Station>> stations,
       Set<String> suspects,
-      Depths depths,
+      Map<String, List<String>> sources,
       OutputCheck[] checks,
       int output,
       int mostDelay,
-      int chosen) {
+      int chosen,
+      int firstUnknown) {
     this.cases = cases;
+    this.firstUnknown = firstUnknown;
     this.sample = sample;
-    this.depths = depths;
-    this.mostDelay = mostDelay;
     this.operands = datapath.operands();
     for (int s = 0; s < stations.size(); s++) {
       String name = cases.steps().get(s).name();
@@ -88,79 +112,47 @@ final class FirstWrong {
           .min()
           .ifPresent(delay -> earliest.put(name, delay));
     }
-    this.onward = new Onward(datapath, cases, sample, checks, output, mostDelay, chosen);
-    if (onward.wrongs() > 0) {
-      collect(stations, suspects);
-    }
-  }
-
-  private void collect(List<List<Station>> stations, Set<String> suspects) {
-    Map<Integer, Set<Integer>> right = new HashMap<>();
-    stations.stream()
-        .flatMap(List::stream)
-        .filter(Station::isExact)
-        .forEach(
-            one -> right.computeIfAbsent(one.signal(), key -> new HashSet<>()).add(one.delay()));
-    Map<List<Object>, Candidate> copies = new LinkedHashMap<>();
-    for (int g = 0; g < sample.signals().size(); g++) {
-      if (!suspects.contains(sample.name(g)) || sample.columns(g).length > 2) {
-        continue;
-      }
-      Set<Integer> rightAt = right.getOrDefault(g, Set.of());
-      int from = rightAt.isEmpty() ? depths.least(sample.name(g)) : 0;
-      int to = rightAt.isEmpty() ? depths.most(sample.name(g)) : mostDelay;
-      for (int delay = from; delay <= Math.min(to, mostDelay); delay++) {
-        int at = delay;
-        int nearest =
-            rightAt.stream()
-                .min(Comparator.comparingInt(own -> Math.abs(own - at)))
-                .orElse(Integer.MIN_VALUE);
-        boolean never = rightAt.isEmpty();
-        if (never || (nearest != delay && Math.abs(nearest - delay) <= FARTHEST)) {
-          Candidate one = new Candidate(g, delay, never ? -1 : nearest);
-          List<Object> key =
-              List.of(codes(g, delay), Math.min(2, sample.signals().get(g).width()), never);
-          copies.merge(key, one, this::better);
-        }
-      }
-    }
-    candidates.addAll(copies.values());
+    this.way = List.copyOf(suspects);
+    this.clues = new StageClues(sample, sources, stations);
+    Depths depths =
+        new Depths(
+            sources,
+            path -> sample.find(path) >= 0 && sample.signals().get(sample.find(path)).register());
+    this.of =
+        held -> new Candidates(cases, sample, held.usable(), stations, suspects, depths, mostDelay);
+    this.single =
+        () ->
+            new Onward(
+                datapath, cases, sample, checks, new int[] {output}, false, mostDelay, chosen);
+    int[] every = IntStream.range(0, checks.length).toArray();
+    this.whole = () -> new Onward(datapath, cases, sample, checks, every, true, mostDelay, chosen);
+    this.isNarrow = checks[output].operand().format().width() < FEW_BITS;
   }
 
   /**
-   * Of copies the first, and of several in one cycle a register; of right ones in a wrong cycle the
-   * last, where they meet others.
+   * What is found; an output of few bits tells little, since much makes it what it is, so that all
+   * outputs have to follow if they can. If they cannot, the signal is taken that is nearest to the
+   * output, of hardware in which every signal serves a case in turn.
    */
-  private Candidate better(Candidate a, Candidate b) {
-    int sign = a.rightAt() < 0 ? 1 : -1;
-    return Comparator.comparingInt((Candidate one) -> sign * one.delay())
-                .thenComparing(one -> !sample.signals().get(one.signal()).register())
-                .compare(b, a)
-            < 0
-        ? b
-        : a;
-  }
-
-  /** A number that differs where codes do, over all cases. */
-  private long codes(int g, int delay) {
-    long[][] columns = sample.columns(g);
-    long mixed = 0;
-    for (int n : onward.usable()) {
-      int row = (int) (cases.row(n) - sample.firstRow()) + delay;
-      for (long[] column : columns) {
-        mixed = (mixed ^ column[row]) * 0x9E3779B97F4A7C15L;
-        mixed ^= mixed >>> 29;
-      }
-    }
-    return mixed;
-  }
-
   Optional<Found> find() {
+    Optional<Found> found = isNarrow ? find(whole.get()) : Optional.empty();
+    if (found.isPresent()) {
+      return found;
+    }
+    isLate = isNarrow && !cases.isDense(Candidates.FARTHEST);
+    return find(single.get());
+  }
+
+  private Optional<Found> find(Onward held) {
+    onward = held;
+    if (onward.wrongs() == 0) {
+      return Optional.empty();
+    }
+    all = of.apply(held);
     Found best = null;
     List<Operand> steps = cases.steps();
     for (boolean never : new boolean[] {true, false}) {
-      List<Candidate> all = List.copyOf(candidates);
-      candidates.removeIf(one -> one.rightAt() < 0 != never);
+      candidates = all.of(never);
       Found found = null;
       for (int s = 0; s < steps.size() && !candidates.isEmpty(); s++) {
         found = earlier(found, alone(s));
@@ -169,10 +161,67 @@ final class FirstWrong {
         found = candidates.isEmpty() ? found : earlier(found, together(telling));
       }
       best = earlier(best, found);
-      candidates.clear();
-      candidates.addAll(all);
     }
-    return Optional.ofNullable(best);
+    boolean isEarly = best != null && all.isDense() && firstUnknown >= best.delay();
+    if (best == null || (best.rightAt() < 0 && !isEarly)) {
+      best = earlier(best, severalAlike(best));
+    }
+    return Optional.ofNullable(best).map(this::asToldByRtl);
+  }
+
+  /** What is wrong at several places of one name, where that is earlier. */
+  private Found severalAlike(Found best) {
+    Cover cover =
+        new Cover(
+            whole.get(),
+            cases.steps(),
+            (s, one) -> fits(cases.steps().get(s), s, one.signal()) && one.delay() >= ready(s));
+    Found found = null;
+    for (List<Candidate> alike : all.alike().values()) {
+      List<Candidate> before =
+          alike.stream().filter(one -> best == null || one.delay() <= best.delay()).toList();
+      boolean several = before.stream().map(Candidate::signal).distinct().count() > 1;
+      boolean inTurn = !all.isDense() && before.size() > 1;
+      if (!several && !inTurn) {
+        continue;
+      }
+      Cover.Found one = cover.of(before).orElse(null);
+      if (one != null) {
+        found =
+            earlier(
+                found,
+                new Found(
+                    one.steps(),
+                    one.place().signals().stream().distinct().toList(),
+                    one.place().delay(),
+                    -1,
+                    false,
+                    onward.wrongs(),
+                    onward.results()));
+      }
+    }
+    return found;
+  }
+
+  /** A right signal in a wrong cycle may have come there long before it meets others. */
+  private Found asToldByRtl(Found found) {
+    if (found.rightAt() < 0) {
+      return found;
+    }
+    List<Integer> told = new ArrayList<>();
+    for (int g : found.signals()) {
+      clues.before(g).filter(first -> !told.contains(first)).ifPresent(told::add);
+    }
+    return told.isEmpty()
+        ? found
+        : new Found(
+            found.steps(),
+            told,
+            found.delay(),
+            found.rightAt(),
+            true,
+            found.wrong(),
+            found.results());
   }
 
   /**
@@ -185,6 +234,9 @@ final class FirstWrong {
     }
     if (best.rightAt() < 0 && other.rightAt() < 0) {
       boolean same = other.delay() == best.delay();
+      if (isLate) {
+        return away(other.signals().get(0)) < away(best.signals().get(0)) ? other : best;
+      }
       return other.delay() < best.delay() || (same && registers(other) > registers(best))
           ? other
           : best;
@@ -194,7 +246,12 @@ final class FirstWrong {
     }
     Found shifted = best.rightAt() >= 0 ? best : other;
     Found never = best.rightAt() >= 0 ? other : best;
-    return shifted.delay() <= never.delay() ? shifted : never;
+    return shifted.delay() < never.delay() ? shifted : never;
+  }
+
+  /** How far a signal is from the wrong output, against the flow of data. */
+  private int away(int g) {
+    return way.indexOf(sample.name(g));
   }
 
   private double registers(Found found) {
@@ -205,11 +262,23 @@ final class FirstWrong {
 
   private Found alone(int s) {
     Operand step = cases.steps().get(s);
-    List<Onward.Place> places = new ArrayList<>();
-    Map<Onward.Place, Candidate> of = new HashMap<>();
+    List<Place> places = new ArrayList<>();
+    Map<Place, Candidate> of = new HashMap<>();
     for (Candidate one : candidates) {
-      if (fits(step, s, one.signal()) && one.delay() >= ready(s)) {
-        Onward.Place place = new Onward.Place(List.of(one.signal()), one.delay());
+      if (one.delay() < ready(s)) {
+        continue;
+      }
+      List<Reading> readings = new ArrayList<>();
+      if (fits(step, s, one.signal())) {
+        readings.add(Reading.PLAIN);
+        if (step.format().width() == 1) {
+          readings.add(Reading.INVERTED);
+        }
+      } else if (step.format().width() == 1 && one.rightAt() < 0 && isState(one.signal())) {
+        decided(s, one).ifPresent(readings::add);
+      }
+      for (Reading reading : readings) {
+        Place place = Place.of(one.signal(), one.delay(), reading);
         places.add(place);
         of.put(place, one);
       }
@@ -217,20 +286,49 @@ final class FirstWrong {
     return first(List.of(step), places, of);
   }
 
-  private Found first(
-      List<Operand> steps, List<Onward.Place> places, Map<Onward.Place, Candidate> of) {
-    List<Onward.Place> left = new ArrayList<>(onward.agreeAtFirst(steps, places));
-    left.sort(Comparator.comparingInt(Onward.Place::delay));
-    if (!left.isEmpty() && of.get(left.get(0)).rightAt() >= 0) {
+  private boolean isState(int g) {
+    Signal signal = sample.signals().get(g);
+    return signal.register() && signal.width() > 1 && signal.width() <= STATE_BITS;
+  }
+
+  /** What decision each state stands for, in the cases that are right: both have to be seen. */
+  private Optional<Reading> decided(int s, Candidate one) {
+    Map<Long, Long> decided = new HashMap<>();
+    boolean[] right = onward.right();
+    long[] codes = cases.codes(s)[0];
+    long[] column = sample.columns(one.signal())[0];
+    Set<Long> both = new HashSet<>();
+    for (int i = 0; i < right.length; i++) {
+      int n = onward.usable()[i];
+      if (right[i]) {
+        long state = column[(int) (cases.row(n) - sample.firstRow()) + one.delay()];
+        Long before = decided.put(state, codes[n]);
+        if (before != null && before != codes[n]) {
+          return Optional.empty();
+        }
+        both.add(codes[n]);
+      }
+    }
+    return both.size() == 2 ? Optional.of(Reading.decided(decided)) : Optional.empty();
+  }
+
+  private Found first(List<Operand> steps, List<Place> places, Map<Place, Candidate> of) {
+    List<Place> left = new ArrayList<>(onward.agreeAtFirst(steps, places));
+    left.sort(
+        isLate
+            ? Comparator.comparingInt((Place place) -> away(place.signals().get(0)))
+            : Comparator.comparingInt(Place::delay));
+    if (!left.isEmpty() && !isLate && of.get(left.get(0)).rightAt() >= 0) {
       Collections.reverse(left);
     }
-    for (Onward.Place place : left) {
+    for (Place place : left) {
       if (onward.resembles(steps, place) && onward.agrees(steps, place)) {
         return new Found(
             steps,
             place.signals(),
             place.delay(),
             of.get(place).rightAt(),
+            false,
             onward.wrongs(),
             onward.results());
       }
@@ -325,8 +423,8 @@ final class FirstWrong {
       }
       List<Operand> replaced = new ArrayList<>();
       some.values().forEach(s -> replaced.add(cases.steps().get(s)));
-      List<Onward.Place> places = new ArrayList<>();
-      Map<Onward.Place, Candidate> of = new HashMap<>();
+      List<Place> places = new ArrayList<>();
+      Map<Place, Candidate> of = new HashMap<>();
       for (Map<List<String>, Candidate> group : signals.values()) {
         if (!group.keySet().equals(some.keySet())) {
           continue;
@@ -341,7 +439,7 @@ final class FirstWrong {
         }
         if (fit) {
           Candidate any = group.values().iterator().next();
-          Onward.Place place = new Onward.Place(chosen, any.delay());
+          Place place = Place.of(chosen, any.delay());
           places.add(place);
           of.put(place, any);
         }

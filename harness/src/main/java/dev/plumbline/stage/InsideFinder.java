@@ -35,6 +35,11 @@ public final class InsideFinder {
   /** Rows in which steps are looked for. */
   private static final int SAMPLE = 4096;
 
+  /** A block that takes more of them for a case is looked at for longer, up to so many times. */
+  private static final int A_FEW = 8;
+
+  private static final int MOST_TIMES = 8;
+
   private static final int BEFORE = 12;
   private static final int AFTER = 6;
 
@@ -61,8 +66,9 @@ public final class InsideFinder {
   public Inside around(Segment segment, List<Mismatch> kept, long[] rows) {
     long middle = rows[0];
     int most = Math.min(MOST_DELAY, binding.contract().flow().mostLatency());
-    long first = Math.max(0, middle - Math.max(SAMPLE / 2, most + BEFORE));
-    long last = Math.max(first + SAMPLE, middle + most + AFTER);
+    int sampled = sampled();
+    long first = Math.max(0, middle - Math.max(sampled / 2, most + BEFORE));
+    long last = Math.max(first + sampled, middle + most + AFTER);
     AtomicReference<Watch> opened = new AtomicReference<>();
     Optional<Engine.Maker> probe = maker.watching(first, (int) (last - first), opened::set);
     if (probe.isEmpty()) {
@@ -76,7 +82,7 @@ public final class InsideFinder {
         new StageFinder(
             cases,
             sample,
-            operands(),
+            datapath(),
             maker.sources(),
             top(sample) + "." + port,
             most,
@@ -105,6 +111,12 @@ public final class InsideFinder {
     return new Inside(Optional.of(waveform), stages, facts);
   }
 
+  /** Rows that hold cases enough, of a block that takes several for each. */
+  private int sampled() {
+    int each = binding.contract().flow().cyclesOfCase() / A_FEW;
+    return SAMPLE * Math.max(1, Math.min(MOST_TIMES, each));
+  }
+
   private String beginning(Segment segment) {
     boolean hasReset = binding.contract().reset().port() != null;
     return "segment " + segment.number() + (hasReset ? ", from reset" : ", from its start");
@@ -131,7 +143,7 @@ public final class InsideFinder {
     StepSample cases = new StepSample(recorder, first, last);
     SignalSample sample = run(segment, probe.get(), cases, opened);
     StageFinder finder =
-        new StageFinder(cases, sample, operands(), maker.sources(), "", most, settings.stages());
+        new StageFinder(cases, sample, datapath(), maker.sources(), "", most, settings.stages());
     SortedSet<Long> shown = Waves.cycles(sample.watch(), request.first(), request.last());
     List<String> about = List.of(beginning(segment), STEPS, Waves.ABOUT_EXPECTED);
     return Optional.of(waveform(about, sample, recorder, cases, finder, shown, request::takes));
@@ -148,8 +160,8 @@ public final class InsideFinder {
     return new SignalSample(opened.get());
   }
 
-  private Map<String, List<String>> operands() {
-    return binding.contract().reference().steps().map(Datapath::operands).orElse(Map.of());
+  private Optional<Datapath> datapath() {
+    return binding.contract().reference().steps();
   }
 
   private static SortedSet<Long> shown(SignalSample sample, WindowRecorder recorder, long[] rows) {

@@ -6,6 +6,7 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.datapath.Variations;
 import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
@@ -13,7 +14,8 @@ import java.util.TreeMap;
 /**
  * Whether all is right behind a signal: the reference goes on from what the signal had, in the
  * place of a step of its own, and has to come to what the DUT gave in every case of a sample, those
- * that are wrong among them. Held to one output, since others may not depend on the step.
+ * that are wrong among them. Held to one output, since others may not depend on the step, or to
+ * all.
  */
 final class Onward {
   /** Cases of the first trial: wrong ones, as many right ones. */
@@ -24,17 +26,32 @@ final class Onward {
   /** Share of the results that are wrong from which on a signal need not resemble its step. */
   private static final double MOST_WRONG = 0.25;
 
-  /** Share of the cases in which a signal has to be its step. */
+  /** Share of the cases in which a signal has to be its step, or near it. */
   private static final double LEAST_SAME = 0.25;
+
+  /** The same of a bit, which is right by chance in half of them. */
+  private static final double LEAST_SAME_BITS = 0.7;
+
+  /** Share of the pairs of cases in which the larger of a signal is the larger of its step. */
+  private static final double LEAST_IN_ORDER = 0.75;
+
+  /** A part has to make so many times as many results agree as it makes differ. */
+  static final int SPOILT = 3;
+
+  /** Cases of a trial of what explains a part: wrong ones, as many right ones. */
+  private static final int MANY = 32;
 
   private final StepSample cases;
   private final SignalSample sample;
   private final OutputCheck[] checks;
-  private final int output; // among the checks
+  private final int[] held; // among the checks
+  private final boolean wraps; // whether each step keeps the bits of its format alone
   private final Variations steps;
   private final List<Operand> inputs;
   private final int[] usable;
+  private final boolean[] right; // of these, by the reference as it is
   private final int[] first;
+  private final int[] many;
   private final int wrongs;
 
   Onward(
@@ -42,17 +59,19 @@ final class Onward {
       StepSample cases,
       SignalSample sample,
       OutputCheck[] checks,
-      int output,
+      int[] held,
+      boolean wraps,
       int mostDelay,
       int chosen) {
     this.cases = cases;
+    this.wraps = wraps;
     this.sample = sample;
     this.checks = checks;
-    this.output = output;
+    this.held = held;
     this.steps = datapath.variations(BLOCK);
     this.inputs = datapath.inputs();
     List<Integer> all = new ArrayList<>();
-    List<Integer> right = new ArrayList<>();
+    List<Integer> rightOnes = new ArrayList<>();
     List<Integer> wrong = new ArrayList<>();
     for (int n = 0; n < cases.count(); n++) {
       long row = cases.row(n) - sample.firstRow();
@@ -61,17 +80,21 @@ final class Onward {
       }
     }
     usable = all.stream().mapToInt(Integer::intValue).toArray();
-    boolean[] holds = holds(Map.of());
+    right = holds(Map.of());
     for (int i = 0; i < usable.length; i++) {
-      (holds[i] ? right : wrong).add(usable[i]);
+      (right[i] ? rightOnes : wrong).add(usable[i]);
     }
     this.wrongs = wrong.size();
+    List<Integer> several = new ArrayList<>();
+    spread(wrong, MANY / 2, several);
+    spread(rightOnes, MANY - several.size(), several);
+    many = several.stream().mapToInt(Integer::intValue).toArray();
     List<Integer> some = new ArrayList<>();
     if (wrong.remove((Integer) chosen)) {
       some.add(chosen);
     }
     spread(wrong, FIRST / 2 - some.size(), some);
-    spread(right, FIRST - some.size(), some);
+    spread(rightOnes, FIRST - some.size(), some);
     spread(wrong, FIRST - some.size(), some);
     first = some.stream().mapToInt(Integer::intValue).toArray();
   }
@@ -86,11 +109,20 @@ final class Onward {
   }
 
   private boolean counts(int n) {
-    int flag = checks[output].flag();
-    return flag < 0 || cases.result(n)[flag][0] != 0;
+    for (int c : held) {
+      if (counts(n, c)) {
+        return true;
+      }
+    }
+    return false;
   }
 
-  /** Results of the output that are wrong. */
+  private boolean counts(int n, int c) {
+    int flag = checks[c].flag();
+    return flag < 0 || (cases.result(n)[flag][0] == 0) == checks[c].flagLow();
+  }
+
+  /** Results that are wrong. */
   int wrongs() {
     return wrongs;
   }
@@ -104,93 +136,155 @@ final class Onward {
     return usable;
   }
 
-  /** Signals at a delay in the place of steps, one for each. */
-  record Place(List<Integer> signals, int delay) {}
-
   /** Which places agree with the first cases, tried together. */
   List<Place> agreeAtFirst(List<Operand> replaced, List<Place> places) {
     List<Place> agreeing = new ArrayList<>();
-    int each = first.length;
-    int most = BLOCK / each;
-    for (int from = 0; from < places.size(); from += most) {
+    trial(
+        replaced,
+        places,
+        first,
+        (place, same) -> {
+          boolean all = true;
+          for (boolean one : same) {
+            all &= one;
+          }
+          if (all) {
+            agreeing.add(place);
+          }
+        });
+    return agreeing;
+  }
+
+  /** Which places make more wrong results agree, of a few cases, than right ones differ. */
+  List<Place> helpAtFirst(List<Operand> replaced, List<Place> places) {
+    List<Place> helping = new ArrayList<>();
+    boolean[] own = new boolean[many.length];
+    for (int i = 0; i < many.length; i++) {
+      own[i] = right[Arrays.binarySearch(usable, many[i])];
+    }
+    trial(
+        replaced,
+        places,
+        many,
+        (place, same) -> {
+          int helps = 0;
+          int spoils = 0;
+          for (int i = 0; i < same.length; i++) {
+            helps += same[i] && !own[i] ? 1 : 0;
+            spoils += !same[i] && own[i] ? 1 : 0;
+          }
+          if (helps > SPOILT * spoils) {
+            helping.add(place);
+          }
+        });
+    return helping;
+  }
+
+  /** Told which of the cases of a trial agree. */
+  @FunctionalInterface
+  private interface Outcome {
+    void of(Place place, boolean[] same);
+  }
+
+  private void trial(List<Operand> replaced, List<Place> places, int[] tried, Outcome outcome) {
+    int each = tried.length;
+    int most = BLOCK / Math.max(1, each);
+    boolean[] same = new boolean[each];
+    for (int from = 0; each > 0 && from < places.size(); from += most) {
       List<Place> some = places.subList(from, Math.min(places.size(), from + most));
       int count = some.size() * each;
       Map<String, long[][]> given = new TreeMap<>();
       for (int s = 0; s < replaced.size(); s++) {
         long[][] codes = new long[2][count];
         for (int i = 0; i < count; i++) {
-          Place place = some.get(i / each);
-          code(
-              replaced.get(s).format(),
-              place.signals().get(s),
-              first[i % each],
-              place.delay(),
-              codes,
-              i);
+          code(replaced.get(s).format(), some.get(i / each), s, tried[i % each], codes, i);
         }
         given.put(replaced.get(s).name(), codes);
       }
       for (int i = 0; i < count; i++) {
-        fill(first[i % each], i);
+        fill(tried[i % each], i);
       }
-      if (!steps.runFrom(given, count)) {
+      if (!steps.runFrom(given, count, wraps)) {
         continue;
       }
       for (int p = 0; p < some.size(); p++) {
-        boolean all = true;
-        for (int i = 0; i < each && all; i++) {
-          all = isSame(first[i], p * each + i);
+        for (int i = 0; i < each; i++) {
+          same[i] = isSame(tried[i], p * each + i);
         }
-        if (all) {
-          agreeing.add(some.get(p));
-        }
+        outcome.of(some.get(p), same);
       }
     }
-    return agreeing;
   }
 
   /**
-   * Whether signals have to do with the steps: in some of the right results they are the same, or
-   * so many results are wrong that this says nothing. A number that makes a condition never hold
-   * would pass for a fault of the condition.
+   * Whether signals have to do with the steps: in some of the results they are the same, or near,
+   * or larger where the step is larger, or so many results are wrong that this says nothing. A
+   * number that makes a condition never hold would pass for a fault of the condition.
    */
   boolean resembles(List<Operand> replaced, Place place) {
     if (wrongs > MOST_WRONG * usable.length) {
       return true;
     }
-    long[][] code = new long[2][1];
     for (int s = 0; s < replaced.size(); s++) {
       Operand step = replaced.get(s);
-      long[][] own = cases.codes(cases.steps().indexOf(step));
+      long[] own = cases.codes(cases.steps().indexOf(step))[0];
       int width = Math.min(64, sample.signals().get(place.signals().get(s)).width());
+      long[][] code = new long[2][usable.length];
       int same = 0;
-      for (int n : usable) {
-        code(step.format(), place.signals().get(s), n, place.delay(), code, 0);
-        same += (code[0][0] ^ own[0][n]) << (64 - width) == 0 ? 1 : 0;
+      for (int i = 0; i < usable.length; i++) {
+        code(step.format(), place, s, usable[i], code, i);
+        long apart = (code[0][i] - own[usable[i]]) << (64 - width) >> (64 - width);
+        boolean isNear = width > 4 && Math.abs(apart) < 1L << (width / 2);
+        same += apart == 0 || isNear ? 1 : 0;
       }
-      if (same < LEAST_SAME * usable.length) {
+      boolean isBit = step.format().width() == 1;
+      if (same < (isBit ? LEAST_SAME_BITS : LEAST_SAME) * usable.length
+          && (isBit || !isInOrder(code[0], own))) {
         return false;
       }
     }
     return true;
   }
 
+  /** Whether of two cases the one that is larger in one is mostly larger in the other. */
+  private boolean isInOrder(long[] codes, long[] own) {
+    int in = 0;
+    int looked = 0;
+    for (int i = 1; i < usable.length; i++) {
+      int one = Long.compare(codes[i], codes[i - 1]);
+      int other = Long.compare(own[usable[i]], own[usable[i - 1]]);
+      looked += one != 0 && other != 0 ? 1 : 0;
+      in += one * other > 0 ? 1 : 0;
+    }
+    return looked > 0 && in >= LEAST_IN_ORDER * looked;
+  }
+
   /** Whether every result agrees. */
   boolean agrees(List<Operand> replaced, Place place) {
-    Map<String, long[][]> given = new TreeMap<>();
-    for (int s = 0; s < replaced.size(); s++) {
-      long[][] codes = new long[2][usable.length];
-      for (int i = 0; i < usable.length; i++) {
-        code(replaced.get(s).format(), place.signals().get(s), usable[i], place.delay(), codes, i);
-      }
-      given.put(replaced.get(s).name(), codes);
-    }
-    for (boolean one : holds(given)) {
+    for (boolean one : holds(replaced, place)) {
       if (!one) {
         return false;
       }
     }
     return true;
+  }
+
+  /** Which results agree. */
+  boolean[] holds(List<Operand> replaced, Place place) {
+    Map<String, long[][]> given = new TreeMap<>();
+    for (int s = 0; s < replaced.size(); s++) {
+      long[][] codes = new long[2][usable.length];
+      for (int i = 0; i < usable.length; i++) {
+        code(replaced.get(s).format(), place, s, usable[i], codes, i);
+      }
+      given.put(replaced.get(s).name(), codes);
+    }
+    return holds(given);
+  }
+
+  /** Which results are right by the reference as it is. */
+  boolean[] right() {
+    return right;
   }
 
   private boolean[] holds(Map<String, long[][]> given) {
@@ -208,7 +302,7 @@ final class Onward {
       for (int i = 0; i < count; i++) {
         fill(usable[from + i], i);
       }
-      boolean ran = steps.runFrom(part, count);
+      boolean ran = steps.runFrom(part, count, wraps);
       for (int i = 0; i < count; i++) {
         holds[from + i] = ran && isSame(usable[from + i], i);
       }
@@ -227,21 +321,24 @@ final class Onward {
   }
 
   private boolean isSame(int n, int at) {
-    long[] came = cases.result(n)[output];
-    for (int word = 0; word < came.length; word++) {
-      if (steps.output(checks[output].output(), word)[at] != came[word]) {
-        return false;
+    for (int c : held) {
+      long[] came = cases.result(n)[c];
+      for (int word = 0; counts(n, c) && word < came.length; word++) {
+        if (steps.output(checks[c].output(), word)[at] != came[word]) {
+          return false;
+        }
       }
     }
     return true;
   }
 
   /** What a signal has, with all its bits, which may be more than the format's. */
-  private void code(Format format, int g, int n, int delay, long[][] codes, int at) {
-    int row = (int) (cases.row(n) - sample.firstRow()) + delay;
+  private void code(Format format, Place place, int s, int n, long[][] codes, int at) {
+    int g = place.signals().get(s);
+    int row = (int) (cases.row(n) - sample.firstRow()) + place.delays().get(s);
     long[][] columns = sample.columns(g);
     int bits = sample.signals().get(g).width();
-    boolean signed = format.signed() || sample.signals().get(g).signed();
+    boolean signed = format.signed() || (sample.signals().get(g).signed() && bits > format.width());
     long low = columns[0][row];
     long high = columns.length > 1 ? columns[1][row] : low >> 63;
     if (bits < 64) {
@@ -254,7 +351,8 @@ final class Onward {
       int unused = 128 - bits;
       high = signed ? high << unused >> unused : high << unused >>> unused;
     }
-    codes[0][at] = low;
+    Reading reading = place.readings().get(s);
+    codes[0][at] = reading.of(low);
     codes[1][at] = high;
   }
 }

@@ -3,6 +3,7 @@ package dev.plumbline.stage;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.drive.GivenStage;
 import dev.plumbline.drive.OutputCheck;
+import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Signal;
@@ -43,7 +44,7 @@ final class StageFinder {
   /**
    * Looks for the steps.
    *
-   * @param operands of each step, by name
+   * @param datapath the steps; empty where nobody knows them
    * @param sources of each signal, by path
    * @param wrong the path of the port that is wrong
    * @param given steps whose signals are known
@@ -51,7 +52,7 @@ final class StageFinder {
   StageFinder(
       StepSample cases,
       SignalSample sample,
-      Map<String, List<String>> operands,
+      Optional<Datapath> datapath,
       Map<String, List<String>> sources,
       String wrong,
       int mostDelay,
@@ -62,8 +63,8 @@ final class StageFinder {
     this.mostDelay = mostDelay;
     this.cases = cases;
     this.sample = sample;
-    this.operands = operands;
-    this.stations = new StationFinder(cases, sample, operands, way, mostDelay).find();
+    this.operands = datapath.map(Datapath::operands).orElse(Map.of());
+    this.stations = new StationFinder(cases, sample, operands, way, datapath, mostDelay).find();
     GivenStations.replace(given, cases, sample, stations, mostDelay);
     given.forEach(stage -> givenSteps.add(stage.step()));
     this.blame = new Blame(sample, sources, stations);
@@ -147,8 +148,8 @@ final class StageFinder {
   Optional<FirstWrong.Found> firstWrong(
       Reference reference, OutputCheck[] checks, int output, int caseIndex) {
     return reference
-        .steps()
-        .filter(steps -> reference.isExact())
+        .exactSteps()
+        .filter(steps -> !steps.hasState())
         .flatMap(
             steps ->
                 new FirstWrong(
@@ -157,12 +158,20 @@ final class StageFinder {
                         sample,
                         stations,
                         way,
-                        new Depths(sources, this::isRegister),
+                        sources,
                         checks,
                         output,
                         mostDelay,
-                        caseIndex)
+                        caseIndex,
+                        firstUnknown())
                     .find());
+  }
+
+  private int firstUnknown() {
+    return blame.rootsOf(wrongPort).stream()
+        .mapToInt(Blame.Root::delay)
+        .min()
+        .orElse(Integer.MAX_VALUE);
   }
 
   /**
@@ -171,7 +180,8 @@ final class StageFinder {
    * @param found the first wrong signal, where one was found
    */
   List<Fact> facts(Mismatch mismatch, Optional<FirstWrong.Found> found) {
-    if (mismatch.output().isEmpty()) {
+    boolean isOfFlow = mismatch.kind() == Mismatch.Kind.CHANGED_WHILE_STALLED;
+    if (mismatch.output().isEmpty() || isOfFlow) {
       return time();
     }
     Optional<Stage> wrong =
@@ -181,6 +191,7 @@ final class StageFinder {
     List<String> lines =
         new ArrayList<>(
             found
+                .filter(one -> !one.byClue())
                 .flatMap(this::met)
                 .or(() -> found.map(this::said))
                 .orElseGet(() -> guessed(wrong, roots)));
@@ -364,7 +375,6 @@ final class StageFinder {
   }
 
   private static String code(Stage stage, BigInteger code) {
-    Format format = stage.step().format();
-    return CodeText.hex(format, code) + "  " + CodeText.real(format, code);
+    return CodeText.both(stage.step(), code);
   }
 }

@@ -1,10 +1,12 @@
 package dev.plumbline.stage;
 
+import dev.plumbline.models.datapath.Datapath;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -44,6 +46,7 @@ final class StationFinder {
   private final Map<String, List<String>> operands;
   private final Map<String, Integer> earliest =
       new HashMap<>(); // delay of a step, or of its operands
+  private final Datapath datapath; // null where every case matters to every step
   private int[] order = {};
   private int[] at = {}; // of each case in that order: where its row is in the sample
 
@@ -52,13 +55,18 @@ final class StationFinder {
    *
    * @param suspects the signals that may be wrong now and then; others are steps only if always
    *     right
+   * @param datapath the steps, where there are any; of hardware that has one case in hand at a time
+   *     a signal is a step if it is right wherever the step matters
    */
   StationFinder(
       StepSample cases,
       SignalSample sample,
       Map<String, List<String>> operands,
       Set<String> suspects,
+      Optional<Datapath> datapath,
       int mostDelay) {
+    boolean inTurn = !cases.isDense(Candidates.FARTHEST);
+    this.datapath = datapath.filter(steps -> inTurn && !steps.hasState()).orElse(null);
     this.operands = operands;
     this.suspects = suspects;
     this.cases = cases;
@@ -102,8 +110,9 @@ final class StationFinder {
   }
 
   private List<Station> ofStep(int step) {
-    double chance = arrange(step, usable);
-    if (usable.size() * (1 - chance) < FEW) {
+    List<Integer> mattering = mattering(step);
+    double chance = arrange(step, mattering);
+    if (mattering.size() * (1 - chance) < FEW) {
       return List.of();
     }
     int needed = neededBits(step);
@@ -129,6 +138,15 @@ final class StationFinder {
     return stations;
   }
 
+  private List<Integer> mattering(int step) {
+    if (datapath == null) {
+      return usable;
+    }
+    boolean[] matters = cases.matters(datapath, step);
+    // A reset ends a case in hand, which then is no longer computed.
+    return usable.stream().filter(n -> matters[n] && cases.result(n) != null).toList();
+  }
+
   private boolean isSuspect(int g) {
     return suspects.contains(sample.name(g));
   }
@@ -138,10 +156,11 @@ final class StationFinder {
    * often in cases whose results are right is another quantity.
    */
   private List<Station> wrongNowAndThen(int step, List<Integer> signals) {
-    List<Integer> right = usable.stream().filter(n -> !cases.isWrong(n)).toList();
-    List<Integer> wrong = usable.stream().filter(cases::isWrong).toList();
+    List<Integer> mattering = mattering(step);
+    List<Integer> right = mattering.stream().filter(n -> !cases.isWrong(n)).toList();
+    List<Integer> wrong = mattering.stream().filter(cases::isWrong).toList();
     boolean known = right.size() >= MANY && !wrong.isEmpty();
-    List<Integer> held = known ? right : usable;
+    List<Integer> held = known ? right : mattering;
     double chance = arrange(step, held);
     if (held.size() * (1 - chance) < 2 * FEW) {
       return new ArrayList<>();
@@ -160,7 +179,7 @@ final class StationFinder {
                 station.signal(),
                 station.delay(),
                 station.matches() + all,
-                known ? usable.size() : order.length,
+                known ? mattering.size() : order.length,
                 station.named()));
       }
     }

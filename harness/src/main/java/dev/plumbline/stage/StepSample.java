@@ -9,6 +9,7 @@ import dev.plumbline.judge.StreamChecker;
 import dev.plumbline.models.datapath.BitEvaluation;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.datapath.Variations;
 import dev.plumbline.window.WindowRecorder;
 import java.math.BigInteger;
 import java.util.ArrayList;
@@ -36,6 +37,8 @@ final class StepSample implements ContractRunner.Watcher {
   private final Set<Long> wrongNumbers = new HashSet<>();
   private final Map<Long, long[][]> resultsOfRows = new HashMap<>(); // codes by check, word
   private final Map<Long, long[][]> resultsOfNumbers = new HashMap<>();
+  private final Map<Long, Long> rowsOfResults = new HashMap<>(); // in a stream, by number
+  private boolean isStream;
   private long offered;
   private List<Operand> steps = List.of();
   private long[][][] codes = {}; // step, word, case
@@ -91,10 +94,27 @@ final class StepSample implements ContractRunner.Watcher {
       }
     }
     if (checker instanceof StreamChecker stream) {
-      resultsOfNumbers.putIfAbsent(feed.segment().firstCase() + stream.dueCase(row), codes);
+      isStream = true;
+      long number = feed.segment().firstCase() + stream.dueCase(row);
+      resultsOfNumbers.putIfAbsent(number, codes);
+      rowsOfResults.putIfAbsent(number, wentIn + feed.binding().contract().flow().mostLatency());
     } else {
       resultsOfRows.put(wentIn, codes);
     }
+  }
+
+  /**
+   * Whether cases are under way beside each other: in a stream, whether one was taken before the
+   * result of another came; else whether they follow each other within so many rows.
+   */
+  boolean isDense(int rowsApart) {
+    for (int n = 1; n < count; n++) {
+      Long came = rowsOfResults.get(numbers[n - 1]);
+      if (came != null ? rows[n] < came : rows[n] - rows[n - 1] <= rowsApart && !isStream) {
+        return true;
+      }
+    }
+    return false;
   }
 
   /** What came of a case, by check and word; null where its result is not in the sample. */
@@ -136,6 +156,23 @@ final class StepSample implements ContractRunner.Watcher {
             .toArray());
   }
 
+  /** The column of an operand's word. */
+  @FunctionalInterface
+  private interface Columns {
+    long[] of(int operand, int word);
+  }
+
+  private void fill(Columns columns, List<Operand> inputs, int from, int size) {
+    int word = 0;
+    for (int i = 0; i < inputs.size(); i++) {
+      for (int w = 0; w < inputs.get(i).format().words(); w++, word++) {
+        for (int n = 0; n < size; n++) {
+          columns.of(i, w)[n] = words.get(from + n)[word];
+        }
+      }
+    }
+  }
+
   /** Evaluates the steps for all cases. */
   void evaluate(Reference reference) {
     Datapath datapath = reference.steps().orElse(null);
@@ -151,14 +188,7 @@ final class StepSample implements ContractRunner.Watcher {
     List<Operand> inputs = datapath.inputs();
     for (int from = 0; from < count; from += Feed.BLOCK) {
       int size = Math.min(Feed.BLOCK, count - from);
-      int word = 0;
-      for (int i = 0; i < inputs.size(); i++) {
-        for (int w = 0; w < inputs.get(i).format().words(); w++, word++) {
-          for (int n = 0; n < size; n++) {
-            bits.input(i, w)[n] = words.get(from + n)[word];
-          }
-        }
-      }
+      fill(bits::input, inputs, from, size);
       bits.run(size);
       for (int s = 0; s < codes.length; s++) {
         for (int w = 0; w < codes[s].length; w++) {
@@ -166,6 +196,54 @@ final class StepSample implements ContractRunner.Watcher {
         }
       }
     }
+  }
+
+  /**
+   * In which cases a step matters: where some other code of it would give another result. Hardware
+   * that answers as soon as it can never has the rest.
+   */
+  boolean[] matters(Datapath datapath, int step) {
+    Operand operand = steps.get(step);
+    long[][] own = codes[step];
+    boolean[] matters = new boolean[count];
+    Variations variations = datapath.variations(Feed.BLOCK);
+    int outputs = datapath.outputs().size();
+    for (int from = 0; from < count; from += Feed.BLOCK) {
+      int size = Math.min(Feed.BLOCK, count - from);
+      fill(variations::input, datapath.inputs(), from, size);
+      variations.run(null, size);
+      long[][][] right = new long[outputs][][];
+      for (int o = 0; o < outputs; o++) {
+        right[o] = new long[datapath.outputs().get(o).format().words()][];
+        for (int w = 0; w < right[o].length; w++) {
+          right[o][w] = variations.output(o, w).clone();
+        }
+      }
+      for (long change : changes(operand)) {
+        long[][] given = new long[2][size];
+        for (int n = 0; n < size; n++) {
+          given[0][n] = own[0][from + n] ^ change;
+          given[1][n] = own.length > 1 ? own[1][from + n] : given[0][n] >> 63;
+        }
+        if (!variations.runFrom(Map.of(operand.name(), given), size)) {
+          Arrays.fill(matters, true); // it cannot be told
+          return matters;
+        }
+        for (int o = 0; o < outputs; o++) {
+          for (int w = 0; w < right[o].length; w++) {
+            for (int n = 0; n < size; n++) {
+              matters[from + n] |= right[o][w][n] != variations.output(o, w)[n];
+            }
+          }
+        }
+      }
+    }
+    return matters;
+  }
+
+  private static long[] changes(Operand operand) {
+    int width = Math.min(operand.format().width(), Long.SIZE - 1);
+    return width == 1 ? new long[] {1} : new long[] {1, 1L << (width / 2), -1L, 1L << (width - 1)};
   }
 
   List<Operand> steps() {

@@ -9,14 +9,12 @@ package dev.plumbline.toolchain;
  *
  * @param assertions whether assertions are checked while the model runs
  * @param unknowns what an assignment of {@code 'x} gives
- * @param optimised whether the C++ compiler takes time to make the model fast; without, a build
- *     takes about half as long and a model runs some five times slower, which is the better bargain
- *     for a model that runs a few thousand cycles in its life
+ * @param optimisation when the C++ compiler takes time to make the model fast
  * @param internals whether signals inside the design can be read by name: the probe build, which is
  *     never optimised
  */
 public record BuildOptions(
-    boolean assertions, Unknowns unknowns, boolean optimised, boolean internals) {
+    boolean assertions, Unknowns unknowns, Optimisation optimisation, boolean internals) {
 
   /** What an assignment of {@code 'x} gives. */
   public enum Unknowns {
@@ -26,15 +24,46 @@ public record BuildOptions(
     ZERO
   }
 
+  /** When a model is made fast. Whatever is chosen, it behaves alike. */
+  public enum Optimisation {
+    /**
+     * Never: a build takes about half as long, and a model runs about half as fast, which is the
+     * better bargain for one that runs some hundred thousand cycles in its life.
+     */
+    NEVER,
+    /**
+     * After it has run for about as long as that takes: then a second process makes a fast library
+     * beside it, and what is opened once that is there, such as the next segment of a bench, is
+     * opened from it.
+     */
+    LATER,
+    /** Before it runs at all; for one long life, or to measure speed. */
+    FIRST
+  }
+
   /**
-   * Assertions on, unknowns drawn, optimised unless the property {@code plumbline.optimised} is
-   * {@code false}.
+   * Assertions on, unknowns drawn, optimised later, or as the property {@code plumbline.optimised}
+   * says: {@code false} for never, {@code first} for before it runs at all.
    *
    * @return the options
+   * @throws IllegalArgumentException when the property is something else
    */
   public static BuildOptions defaults() {
-    boolean optimised = !System.getProperty("plumbline.optimised", "").equals("false");
-    return new BuildOptions(true, Unknowns.RANDOM, optimised, false);
+    return new BuildOptions(true, Unknowns.RANDOM, optimisationByProperty(), false);
+  }
+
+  private static Optimisation optimisationByProperty() {
+    String value = System.getProperty("plumbline.optimised", "");
+    return switch (value) {
+      case "false" -> Optimisation.NEVER;
+      case "", "true" -> Optimisation.LATER;
+      case "first" -> Optimisation.FIRST;
+      default ->
+          throw new IllegalArgumentException(
+              "Property plumbline.optimised is \""
+                  + value
+                  + "\"; allowed is true, false or first.");
+    };
   }
 
   /**
@@ -44,7 +73,7 @@ public record BuildOptions(
    * @return a copy
    */
   public BuildOptions withAssertions(boolean on) {
-    return new BuildOptions(on, unknowns, optimised, internals);
+    return new BuildOptions(on, unknowns, optimisation, internals);
   }
 
   /**
@@ -54,17 +83,27 @@ public record BuildOptions(
    * @return a copy
    */
   public BuildOptions withUnknowns(Unknowns choice) {
-    return new BuildOptions(assertions, choice, optimised, internals);
+    return new BuildOptions(assertions, choice, optimisation, internals);
   }
 
   /**
-   * Chooses between a quick model and a quick build.
+   * Chooses whether the model is made fast at all.
    *
-   * @param on whether the C++ compiler takes time to make the model fast
+   * @param on {@link Optimisation#LATER}, or {@link Optimisation#NEVER}
    * @return a copy
    */
   public BuildOptions withOptimisation(boolean on) {
-    return new BuildOptions(assertions, unknowns, on, internals);
+    return withOptimisation(on ? Optimisation.LATER : Optimisation.NEVER);
+  }
+
+  /**
+   * Chooses when the model is made fast.
+   *
+   * @param choice when
+   * @return a copy
+   */
+  public BuildOptions withOptimisation(Optimisation choice) {
+    return new BuildOptions(assertions, unknowns, choice, internals);
   }
 
   /**
@@ -74,6 +113,6 @@ public record BuildOptions(
    * @return a copy
    */
   public BuildOptions withInternals(boolean on) {
-    return new BuildOptions(assertions, unknowns, optimised, on);
+    return new BuildOptions(assertions, unknowns, optimisation, on);
   }
 }

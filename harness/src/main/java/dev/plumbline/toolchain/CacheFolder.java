@@ -169,11 +169,13 @@ final class CacheFolder {
         FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE)) {
       channel.lock();
       removeLeftovers(stripe);
-      Path folder = Files.createDirectory(entry("work", stripe + "-" + UUID.randomUUID()));
+      Path folder = entry("work", stripe + "-" + UUID.randomUUID());
+      Unfinished.add(folder);
       try {
-        return work.in(folder);
+        return work.in(Files.createDirectory(folder));
       } finally {
         removeIfPossible(folder);
+        Unfinished.remove(folder);
       }
     } catch (IOException e) {
       throw failed(root, e);

@@ -69,6 +69,7 @@ final class Command {
     builder.environment().put("LC_ALL", "C");
     try {
       Process process = builder.start();
+      Unfinished.add(process);
       process.getOutputStream().close();
       return new Command(List.copyOf(words), log, process);
     } catch (IOException e) {
@@ -80,7 +81,7 @@ final class Command {
   /**
    * Waits for its end, and says what is being done when that takes long.
    *
-   * @param what such as "compiling module dial"
+   * @param what such as "compiling module dial"; empty where nobody waits
    */
   Outcome await(String what) {
     return await(what, SILENCE, System.err);
@@ -92,11 +93,13 @@ final class Command {
       for (Duration next = silence;
           !process.waitFor(next.toMillis(), TimeUnit.MILLISECONDS);
           next = next.multipliedBy(2)) {
-        out.printf(
-            Locale.ROOT,
-            "Plumbline: %s, %d s so far; interrupt to stop it%n",
-            what,
-            Duration.between(start, Instant.now()).toSeconds());
+        if (!what.isEmpty()) {
+          out.printf(
+              Locale.ROOT,
+              "Plumbline: %s, %d s so far; interrupt to stop it%n",
+              what,
+              Duration.between(start, Instant.now()).toSeconds());
+        }
       }
     } catch (InterruptedException e) {
       throw interrupted(e);
@@ -108,6 +111,7 @@ final class Command {
   Outcome await() {
     try {
       int status = process.waitFor();
+      Unfinished.remove(process);
       String output = new String(Files.readAllBytes(log), StandardCharsets.UTF_8);
       return new Outcome(words, status, output);
     } catch (InterruptedException e) {
@@ -126,9 +130,8 @@ final class Command {
   }
 
   private ToolchainException interrupted(InterruptedException e) {
-    // A compiler's driver does the work in programs of its own.
-    process.descendants().forEach(ProcessHandle::destroyForcibly);
-    process.destroyForcibly();
+    Unfinished.destroy(process);
+    Unfinished.remove(process);
     Thread.currentThread().interrupt();
     return new ToolchainException(
         words.get(0) + " was ended, since the thread that awaited it was interrupted; build again",

@@ -1,6 +1,5 @@
 package dev.plumbline.toolchain;
 
-import dev.plumbline.rtl.CppNames;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlException;
 import dev.plumbline.rtl.RtlSource;
@@ -13,8 +12,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import java.util.Locale;
-import java.util.Map;
 import java.util.function.Predicate;
 
 /**
@@ -33,14 +30,15 @@ import java.util.function.Predicate;
  * are the functions that the design imports; they are compiled and linked with it.
  */
 public final class DesignBuilder {
-  /**
-   * Bytes of generated C++ from which a design is large. Compiling takes time in proportion, and
-   * -O3 twice that of -O1 for a model from a tenth to a half faster.
-   */
-  private static final long LARGE = 400_000;
-
-  private static final String UNOPTIMISED =
-      "#pragma GCC push_options\n#pragma GCC optimize (\"O0\")\nCODE#pragma GCC pop_options\n";
+  /** How much of the compiler's time a library is given. */
+  private enum Effort {
+    /** Somebody waits, and the model may not run for long. */
+    BRIEF,
+    /** Somebody waits for a fast model. */
+    FAST,
+    /** Nobody waits. */
+    FASTEST
+  }
 
   /** How a library is linked. */
   static final List<String> LINK =
@@ -87,7 +85,33 @@ public final class DesignBuilder {
    */
   public static DesignLibrary prepare(RtlSource source, BuildOptions options) {
     return new DesignBuilder(Toolchain.find(), CacheFolder.find())
-        .find(source, options, design -> design.clocks().size() > 1);
+        .find(source, options, DesignBuilder::isCompiledLater);
+  }
+
+  /**
+   * Whether {@link #prepare} leaves out the compilation: the design has several clocks, or its
+   * benches may not have to run (property {@code plumbline.passed}).
+   *
+   * @param design what is prepared
+   * @return true where there may be no library before {@link #build} is called
+   */
+  public static boolean isCompiledLater(Design design) {
+    return design.clocks().size() > 1 || !System.getProperty("plumbline.passed", "").isEmpty();
+  }
+
+  /**
+   * Makes the fast library of a source whose model is to be optimised later, in this thread, with
+   * nothing said about it.
+   *
+   * @param source what was built
+   * @param options how it was
+   * @return the library; of the source as it is now
+   * @throws RtlException as {@link #build}
+   * @throws ToolchainException as {@link #build}
+   */
+  public static DesignLibrary optimise(RtlSource source, BuildOptions options) {
+    return new DesignBuilder(Toolchain.find(), CacheFolder.find())
+        .find(source, options, Effort.FASTEST, design -> false);
   }
 
   /**
@@ -101,12 +125,11 @@ public final class DesignBuilder {
    */
   public static Signals signals(RtlSource source, BuildOptions options) {
     DesignBuilder builder = new DesignBuilder(Toolchain.find(), CacheFolder.find());
-    Path entry = builder.cache.entry("elaborated", builder.request(source, options));
     SourceNames names = SourceNames.of(source, builder.cache.entry("names", ""));
     builder.find(source, options);
     try {
-      Elaborated elaborated = Elaborated.read(entry);
-      return Elaborator.signals(names, builder.cache.entry("elaborated", elaborated.description()));
+      Path description = builder.description(source, names, options);
+      return Elaborator.signals(names, description);
     } catch (IOException e) {
       throw new ToolchainException(
           "The description of "
@@ -118,26 +141,56 @@ public final class DesignBuilder {
     }
   }
 
+  /** The description that came with the library that {@link #find} finds. */
+  private Path description(RtlSource source, SourceNames names, BuildOptions options)
+      throws IOException {
+    Path fastest = entry(source, options, Effort.FASTEST);
+    boolean isFast = isLater(options) && known(source, names, fastest) != null;
+    Path entry = isFast ? fastest : entry(source, options, effort(options));
+    return cache.entry("elaborated", Elaborated.read(entry).description());
+  }
+
   DesignLibrary find(RtlSource source, BuildOptions options) {
     return find(source, options, design -> false);
   }
 
   private DesignLibrary find(RtlSource source, BuildOptions options, Predicate<Design> later) {
-    String request = request(source, options);
-    Path entry = cache.entry("elaborated", request);
+    if (isLater(options)) {
+      SourceNames names = SourceNames.of(source, cache.entry("names", ""));
+      DesignLibrary fast = known(source, names, entry(source, options, Effort.FASTEST));
+      if (fast != null) {
+        return fast;
+      }
+    }
+    return find(source, options, effort(options), later);
+  }
+
+  private DesignLibrary find(
+      RtlSource source, BuildOptions options, Effort effort, Predicate<Design> later) {
+    Path entry = entry(source, options, effort);
     SourceNames names = SourceNames.of(source, cache.entry("names", ""));
     DesignLibrary known = known(source, names, entry);
     if (known != null) {
       return known;
     }
     return cache.locked(
-        "model",
-        request,
+        // Nobody who waits for another model shall wait for one that nobody waits for.
+        effort == Effort.FASTEST ? "fastest" : "model",
+        entry.getFileName().toString(),
         work -> {
           // Another process may have built it while this one waited.
           DesignLibrary built = known(source, names, entry);
-          return built != null ? built : make(source, options, work, entry, later);
+          return built != null ? built : make(source, options, effort, work, entry, later);
         });
+  }
+
+  private static Effort effort(BuildOptions options) {
+    boolean first = options.optimisation() == BuildOptions.Optimisation.FIRST;
+    return first && !options.internals() ? Effort.FAST : Effort.BRIEF;
+  }
+
+  private static boolean isLater(BuildOptions options) {
+    return options.optimisation() == BuildOptions.Optimisation.LATER && !options.internals();
   }
 
   /** What is there for a request if nothing has changed since, else null. */
@@ -153,6 +206,7 @@ public final class DesignBuilder {
           Elaborator.read(source, names, description),
           library,
           elaborated.contentHash(),
+          elaborated.receipt().files(),
           elaborated.hazard(),
           names.all());
     } catch (IOException e) {
@@ -172,7 +226,12 @@ public final class DesignBuilder {
   }
 
   private DesignLibrary make(
-      RtlSource source, BuildOptions options, Path work, Path entry, Predicate<Design> later)
+      RtlSource source,
+      BuildOptions options,
+      Effort effort,
+      Path work,
+      Path entry,
+      Predicate<Design> later)
       throws IOException {
     Instant start = Instant.now();
     CacheFolder.requireExecution(work);
@@ -182,19 +241,22 @@ public final class DesignBuilder {
     }
     Command describe = Elaborator.describe(toolchain, names, work);
     String name = Elaborator.name(source);
+    boolean awaited = effort != Effort.FASTEST;
+    String elaborating = awaited ? "elaborating " + name : "";
     if (options.internals()) {
       // What is to be readable has to be known before the C++ is written.
-      Elaborator.ensureDescribed(toolchain, names, work, describe.await("elaborating " + name));
+      Elaborator.ensureDescribed(toolchain, names, work, describe.await(elaborating));
       Elaborator.makeReadable(names, work);
     }
     Command generate = Elaborator.generate(toolchain, names, options, work);
     // Both are awaited before either is judged, so that neither outlives the work folder.
-    Command.Outcome described = describe.await("elaborating " + name);
-    Command.Outcome generated = generate.await("writing the C++ of " + name);
+    Command.Outcome described = describe.await(elaborating);
+    Command.Outcome generated = generate.await(awaited ? "writing the C++ of " + name : "");
     Path code = work.resolve("cc");
     Elaborator.ensureDescribed(toolchain, names, work, described);
     Elaborator.check(names, generated, code.resolve(Generated.ROOT_HEADER));
-    if (!options.internals()) { // a probe build repeats what the first one said
+    // A probe build, and one that is made beside another, would repeat what the first one said.
+    if (!options.internals() && awaited) {
       String wanted = System.getProperty(LintWarnings.PROPERTY, "");
       LintWarnings.print(System.err, name, Elaborator.messages(names, generated), wanted);
     }
@@ -206,20 +268,22 @@ public final class DesignBuilder {
     List<Path> files = new ArrayList<>();
     Receipt.filesRead(code.resolve("Vdut__verFiles.dat"), toolchain.include()).stream()
         .filter(read -> !read.startsWith(work)) // our own control file
+        .filter(read -> !isVerilator(read)) // which lists itself; the request has its version
         .forEach(read -> files.add(Path.of(names.original(read.toString()))));
     List<Path> functionFiles = functions.read(code);
-    Support.Level level = level(options, cpp);
-    String unit = unit(design, cpp, level, options);
-    String file = libraryKey(cpp, unit, level, functionFiles) + ".so";
+    Support.Level level = level(effort, cpp);
+    List<String> units = UnitCode.of(design, cpp, level, options);
+    String file = libraryKey(cpp, units, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
     files.addAll(functionFiles);
     String contentHash = contentHash(source, files);
+    List<Path> read = files.stream().distinct().toList();
     if (!Seal.holds(library)) {
       if (later.test(design)) {
-        return new DesignLibrary(design, library, contentHash, hazard, names.all());
+        return new DesignLibrary(design, library, contentHash, read, hazard, names.all());
       }
-      Files.writeString(code.resolve("unit.cpp"), unit);
-      Path made = compile(design, cpp, code, level, functions);
+      Path made =
+          new Compilation(toolchain, support, cpp, level).of(design, units, functions, awaited);
       Seal.put(made);
       cache.publish(made, library);
     }
@@ -237,107 +301,39 @@ public final class DesignBuilder {
       new Elaborated(file, contentHash, kept, hazard, Receipt.of(source, files)).write(record);
       cache.publish(record, entry);
     }
-    return new DesignLibrary(design, library, contentHash, hazard, names.all());
+    return new DesignLibrary(design, library, contentHash, read, hazard, names.all());
   }
 
-  private static Support.Level level(BuildOptions options, Generated cpp) {
-    if (!options.optimised() || options.internals()) {
-      return Support.Level.Og;
-    }
-    return cpp.bytes() < LARGE ? Support.Level.O3 : Support.Level.O1;
+  private boolean isVerilator(Path file) {
+    return file.getFileName().equals(toolchain.verilator().getFileName());
   }
 
-  /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
-  private static String unit(
-      Design design, Generated cpp, Support.Level level, BuildOptions options) throws IOException {
-    Map<String, String> members = CppNames.members(design.ports(), cpp.headersOfPorts());
-    StringBuilder unit = new StringBuilder();
-    if (options.internals()) {
-      unit.append("#define PLUMB_INTERNALS\n#include <algorithm>\n#include \"verilated_syms.h\"\n");
-    }
-    unit.append(PortCode.undefine(members.values()));
-    // A loop that never ends has to notice that it was cancelled. No standard header is read after
-    // this point, so only generated loops are touched.
-    unit.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
-    for (String file : cpp.sources()) {
-      String include = "#include \"" + file + "\"\n";
-      // A copy of the logic that runs once, as a model is opened; of a wide network it is half.
-      boolean runsOnce =
-          (level == Support.Level.O1 && file.contains("__Slow"))
-              || (options.internals() && file.contains("__Syms"));
-      unit.append(runsOnce ? UNOPTIMISED.replace("CODE", include) : include);
-    }
-    return unit.append("#undef while\n")
-        .append(Ends.of(cpp).code())
-        .append(PortCode.of(design, members))
-        .append(options.internals() ? Resources.text("internals.cpp") : "")
-        .append(Resources.text("entry.cpp"))
-        .toString();
+  private static Support.Level level(Effort effort, Generated cpp) {
+    return switch (effort) {
+      case BRIEF -> Support.Level.Og;
+      case FAST -> cpp.isLarge() ? Support.Level.O1 : Support.Level.O3;
+      case FASTEST -> Support.Level.O3;
+    };
   }
 
-  private Path compile(
-      Design design, Generated cpp, Path code, Support.Level level, CSources functions)
-      throws IOException {
-    Resources.copy(code, "exports.map");
-    Path library = code.resolve("model.so");
-    String name = "module " + design.top();
-    String what =
-        String.format(
-            Locale.ROOT,
-            "compiling %s (%d ports, %d kB of C++)",
-            name,
-            design.ports().size(),
-            cpp.bytes() / 1000);
-    List<String> command = command(cpp, code, level, functions.objects(code), library);
-    Command.Outcome outcome = Command.start(code.resolve("log"), command).await(what);
-    if (!outcome.succeeded() && support.removeSpoilt(level, cpp.objects())) {
-      command = command(cpp, code, level, functions.objects(code), library);
-      outcome = Command.start(code.resolve("log"), command).await(what);
-    }
-    if (!outcome.succeeded()) {
-      throw CompileFailure.of(name, outcome.output(), code, design.files());
-    }
-    outcome.requireFile(library);
-    return library;
-  }
-
-  private List<String> command(
-      Generated cpp, Path code, Support.Level level, List<Path> functions, Path library)
-      throws IOException {
-    support.makeReady(level, cpp.objects());
-    List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
-    command.addAll(support.unitFlags(level));
-    command.addAll(List.of("-include", support.header(level).resolve("model.h").toString()));
-    command.addAll(List.of("-I" + code, "-I" + toolchain.include().resolve("vltstd")));
-    command.add(code.resolve("unit.cpp").toString());
-    for (String object : cpp.objects()) {
-      command.add(support.object(object).toString());
-    }
-    functions.forEach(object -> command.add(object.toString()));
-    command.addAll(toolchain.linker());
-    // Two libraries in one process must not see each other's symbols.
-    command.add("-Wl,--version-script=" + code.resolve("exports.map"));
-    command.addAll(LINK);
-    command.addAll(List.of("-o", library.toString()));
-    return command;
-  }
-
-  private String request(RtlSource source, BuildOptions options) {
-    return new Digest()
+  /** Where the cache has what answers a request. */
+  private Path entry(RtlSource source, BuildOptions options, Effort effort) {
+    Digest request = new Digest();
+    request
         .add(toolchain.fingerprint())
         .add(recipe())
         .add(Path.of("").toAbsolutePath().toString())
-        .add(options.optimised() + (options.internals() ? " internals" : ""))
+        .add(effort + (options.internals() ? " internals" : ""))
         .addAll(VerilatorArguments.of(options))
-        .addAll(VerilatorArguments.of(source))
-        .hex();
+        .addAll(VerilatorArguments.of(source));
+    return cache.entry("elaborated", request.hex());
   }
 
   private String libraryKey(
-      Generated cpp, String unit, Support.Level level, List<Path> functionFiles)
+      Generated cpp, List<String> units, Support.Level level, List<Path> functionFiles)
       throws IOException {
     Digest digest = new Digest().add(toolchain.fingerprint()).add(recipe()).add(level.name());
-    digest.addAll(support.unitFlags(level)).add(unit);
+    digest.addAll(support.unitFlags(level)).addAll(units);
     for (Path file : functionFiles) {
       digest.add(Digest.of(file));
     }
@@ -354,6 +350,8 @@ public final class DesignBuilder {
             PortCode.class,
             Ends.class,
             DesignBuilder.class,
+            UnitCode.class,
+            Compilation.class,
             Support.class,
             CSources.class,
             Hazards.class)) {

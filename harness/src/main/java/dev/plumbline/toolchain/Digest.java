@@ -69,17 +69,27 @@ public final class Digest {
       return add(Runtime.version().toString());
     }
     try {
-      Path place = Path.of(code.getLocation().toURI());
-      try (Stream<Path> files = Files.walk(place)) {
-        for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
-          add(place.relativize(file).toString()).add(Files.readAllBytes(file));
-        }
+      return addTree(Path.of(code.getLocation().toURI()));
+    } catch (URISyntaxException e) {
+      throw new IllegalStateException("The compiled code of " + one + " is in no file.", e);
+    }
+  }
+
+  /**
+   * Adds all files of a folder, names and contents, or one file.
+   *
+   * @param place the folder, or the file
+   * @return this digest
+   * @throws UncheckedIOException when it cannot be read
+   */
+  public Digest addTree(Path place) {
+    try (Stream<Path> files = Files.walk(place)) {
+      for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
+        add(place.relativize(file).toString()).add(Files.readAllBytes(file));
       }
       return this;
     } catch (IOException e) {
-      throw new UncheckedIOException("The compiled code of " + one + " could not be read.", e);
-    } catch (URISyntaxException e) {
-      throw new IllegalStateException("The compiled code of " + one + " is in no file.", e);
+      throw new UncheckedIOException("The files in " + place + " could not be read.", e);
     }
   }
 

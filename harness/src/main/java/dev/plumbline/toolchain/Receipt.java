@@ -88,6 +88,15 @@ record Receipt(List<String> lines) {
     throw new AssertionError("one of the groups matched");
   }
 
+  /** The files whose content was looked at. */
+  List<Path> files() {
+    return lines.stream()
+        .map(line -> line.split(" ", 3))
+        .filter(parts -> parts[0].equals("file"))
+        .map(parts -> Path.of(parts[2]))
+        .toList();
+  }
+
   /** Whether all is as it was. */
   boolean stillHolds() {
     try {

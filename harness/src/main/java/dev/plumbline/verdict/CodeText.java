@@ -59,18 +59,43 @@ public final class CodeText {
   }
 
   /**
+   * The value of an operand's code, in fixed or in floating point.
+   *
+   * @param operand its formats
+   * @param code a code of it
+   * @return as {@link #real(Format, BigInteger)}; of floating point also {@code -0}, {@code
+   *     Infinity}, {@code -Infinity} and {@code NaN}
+   */
+  public static String real(Operand operand, BigInteger code) {
+    if (operand.floating().isEmpty()) {
+      return real(operand.format(), code);
+    }
+    double value = operand.floating().get().toReal(code.longValue());
+    boolean isNumber = Double.isFinite(value);
+    String text = isNumber ? number(new BigDecimal(value)) : Double.toString(value);
+    return value == 0 && 1 / value < 0 ? "-" + text : text;
+  }
+
+  /**
+   * An operand's code and its value.
+   *
+   * @param operand its formats
+   * @param code a code of it
+   * @return bits, two spaces, value
+   */
+  public static String both(Operand operand, BigInteger code) {
+    return hex(operand.format(), code) + "  " + real(operand, code);
+  }
+
+  /**
    * What an operand stands at.
    *
-   * @param operand its name and format
+   * @param operand its name and formats
    * @param code a code of it
    * @return name, bits, value
    */
   public static String operand(Operand operand, BigInteger code) {
-    return operand.name()
-        + " = "
-        + hex(operand.format(), code)
-        + "  "
-        + real(operand.format(), code);
+    return operand.name() + " = " + both(operand, code);
   }
 
   /**

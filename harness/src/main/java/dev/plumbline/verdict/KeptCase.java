@@ -1,5 +1,6 @@
 package dev.plumbline.verdict;
 
+import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 import java.util.ArrayList;
@@ -99,7 +100,28 @@ public record KeptCase(
    * A reset, valid or ready port, or an operand.
    *
    * @param name the port's name, or the operand's
-   * @param format the operand's; null of a port, and of a file, which need not say
+   * @param operand with its formats; null of a port, and of a file, which need not say
    */
-  public record Column(String name, Format format) {}
+  public record Column(String name, Operand operand) {
+    /**
+     * A port.
+     *
+     * @param name its name
+     * @return a column of bits
+     */
+    public static Column port(String name) {
+      return new Column(name, null);
+    }
+
+    /**
+     * An operand in fixed point.
+     *
+     * @param name its name
+     * @param format what its codes mean
+     * @return a column of codes
+     */
+    public static Column of(String name, Format format) {
+      return new Column(name, new Operand(name, format));
+    }
+  }
 }

@@ -26,6 +26,14 @@ public interface Recorder {
   default void checked(long cases, long of) {}
 
   /**
+   * Is told that a bench is red, before what is known of it is gathered, which takes longer than
+   * the run.
+   *
+   * @param bench its name
+   */
+  default void turnsRed(String bench) {}
+
+  /**
    * Keeps a verdict and goes on as it says; what was found outlives a failure to keep it.
    *
    * @param verdict what a bench found
@@ -56,6 +64,16 @@ public interface Recorder {
       throw error;
     }
     return kept;
+  }
+
+  /**
+   * Where it remembers passes, so that a bench on which nothing bears that has changed since need
+   * not run again.
+   *
+   * @return empty unless it says otherwise: every bench runs
+   */
+  default Optional<Passes> passes() {
+    return Optional.empty();
   }
 
   /**

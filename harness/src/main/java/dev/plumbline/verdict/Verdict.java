@@ -34,6 +34,7 @@ import org.opentest4j.AssertionFailedError;
  * @param repeat the command that repeats it; empty when not known
  * @param evidenceFolder the folder with the evidence, once it is written
  * @param inside what was seen inside the DUT
+ * @param pictures that show something of it; mostly none
  */
 public record Verdict(
     String bench,
@@ -57,7 +58,8 @@ public record Verdict(
     String text,
     String repeat,
     Optional<Path> evidenceFolder,
-    Inside inside) {
+    Inside inside,
+    List<ShownPicture> pictures) {
 
   public Verdict {
     kept = List.copyOf(kept);
@@ -67,6 +69,57 @@ public record Verdict(
     bounds = List.copyOf(bounds);
     deviations = List.copyOf(deviations);
     coverage = List.copyOf(coverage);
+    pictures = List.copyOf(pictures);
+  }
+
+  /** A verdict without pictures. */
+  public Verdict(
+      String bench,
+      Outcome outcome,
+      String explanation,
+      long cases,
+      long cycles,
+      long mismatches,
+      List<Mismatch> kept,
+      long segment,
+      Layout layout,
+      List<Row> rows,
+      List<Fact> details,
+      List<MismatchGroup> groups,
+      List<Bounds> bounds,
+      List<Deviation> deviations,
+      List<CoveragePoint> coverage,
+      double seconds,
+      long seed,
+      String contentHash,
+      String text,
+      String repeat,
+      Optional<Path> evidenceFolder,
+      Inside inside) {
+    this(
+        bench,
+        outcome,
+        explanation,
+        cases,
+        cycles,
+        mismatches,
+        kept,
+        segment,
+        layout,
+        rows,
+        details,
+        groups,
+        bounds,
+        deviations,
+        coverage,
+        seconds,
+        seed,
+        contentHash,
+        text,
+        repeat,
+        evidenceFolder,
+        inside,
+        List.of());
   }
 
   /** The verdict in one word. */
@@ -79,6 +132,8 @@ public record Verdict(
     NOTHING_CHECKED("nothing checked"),
     /** Nothing differs, but a coverage point that the bench declares never came up. */
     NOT_REACHED("coverage point not reached"),
+    /** It passed before, and nothing that bears on it has changed since; it was not run. */
+    UNCHANGED("unchanged"),
     /** The DUT ended, failed or hung by itself. */
     DUT_ENDED("DUT ended");
 
@@ -174,10 +229,10 @@ public record Verdict(
   /**
    * Whether all is well.
    *
-   * @return true for {@link Outcome#PASS}
+   * @return true for {@link Outcome#PASS} and {@link Outcome#UNCHANGED}
    */
   public boolean isPass() {
-    return outcome == Outcome.PASS;
+    return outcome == Outcome.PASS || outcome == Outcome.UNCHANGED;
   }
 
   /**
@@ -244,7 +299,7 @@ public record Verdict(
    * @return a copy
    */
   public Verdict withEvidenceFolder(Path folder) {
-    return with(explanation, Optional.of(folder));
+    return with(explanation, Optional.of(folder), pictures);
   }
 
   /**
@@ -256,10 +311,22 @@ public record Verdict(
   public Verdict withRemark(String remark) {
     return with(
         explanation.isEmpty() ? remark : explanation + System.lineSeparator() + remark,
-        evidenceFolder);
+        evidenceFolder,
+        pictures);
   }
 
-  private Verdict with(String newExplanation, Optional<Path> newFolder) {
+  /**
+   * The same verdict with pictures.
+   *
+   * @param shown what is to be kept and shown with it, in that order
+   * @return a copy
+   */
+  public Verdict withPictures(List<ShownPicture> shown) {
+    return with(explanation, evidenceFolder, shown);
+  }
+
+  private Verdict with(
+      String newExplanation, Optional<Path> newFolder, List<ShownPicture> newPictures) {
     return new Verdict(
         bench,
         outcome,
@@ -282,7 +349,8 @@ public record Verdict(
         text,
         repeat,
         newFolder,
-        inside);
+        inside,
+        newPictures);
   }
 
   /**

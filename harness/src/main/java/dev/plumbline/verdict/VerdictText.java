@@ -1,6 +1,5 @@
 package dev.plumbline.verdict;
 
-import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.text.PlainText;
 import java.math.BigInteger;
@@ -113,6 +112,7 @@ final class VerdictText {
   private static String heading(Verdict verdict) {
     return switch (verdict.outcome()) {
       case PASS -> "pass";
+      case UNCHANGED -> "not run again, since it " + verdict.explanation();
       case MISMATCH -> heading(verdict.kept().get(0));
       case NOTHING_CHECKED -> "the check could not judge, since " + verdict.explanation();
       case NOT_REACHED -> "nothing differs, but the cases not reached: " + verdict.explanation();
@@ -268,7 +268,7 @@ final class VerdictText {
         ? mismatch.signal()
         : mismatch.signal()
             + ", "
-            + verdict.layout().outputs().get(mismatch.output().getAsInt()).format();
+            + verdict.layout().outputs().get(mismatch.output().getAsInt()).meaning();
   }
 
   /** What was allowed: one code, or the lowest and the highest. */
@@ -283,7 +283,6 @@ final class VerdictText {
     if (mismatch.output().isEmpty()) {
       return code.toString();
     }
-    Operand operand = verdict.layout().outputs().get(mismatch.output().getAsInt());
-    return CodeText.hex(operand.format(), code) + "  " + CodeText.real(operand.format(), code);
+    return CodeText.both(verdict.layout().outputs().get(mismatch.output().getAsInt()), code);
   }
 }

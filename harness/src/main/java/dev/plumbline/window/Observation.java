@@ -1,5 +1,6 @@
 package dev.plumbline.window;
 
+import dev.plumbline.contract.Reference;
 import dev.plumbline.drive.Binding;
 import dev.plumbline.drive.Feed;
 import dev.plumbline.drive.OutputCheck;
@@ -8,22 +9,34 @@ import dev.plumbline.judge.ContractRunner;
 import dev.plumbline.judge.StreamChecker;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.BitSet;
+import java.util.Collections;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 
 /**
  * What a DUT was given and what it gave, over some rows of a segment: each result beside the place
  * where its operands stand. Under a fixed latency a place is a cycle, bubbles among them; in a
- * stream it is a case.
+ * stream, or where the reference has state, it is a case. With state, cases are there from where it
+ * began.
  */
 public final class Observation implements ContractRunner.Watcher {
   private final Binding binding;
   private final long first;
   private final long last;
+  private final boolean hasRows; // whether every row has words of its own
+  private final boolean hasState;
   private final boolean byRow;
   private final List<long[]> places = new ArrayList<>(); // words of all operands
-  private final List<Long> placeOfCase = new ArrayList<>(); // where each went in; by row: its row
+  private final List<Long> rowOfPlace = new ArrayList<>();
+  private final List<Integer> placeOfCase = new ArrayList<>(); // -1 where it is not kept
+  private final Map<Long, Integer> placeOfRow = new HashMap<>();
+  private final List<long[]> rows = new ArrayList<>(); // words
+  private long firstKept = -1; // row of the first of those
+  private final BitSet begins = new BitSet(); // places before which state begins anew
+  private boolean isNew = true; // whether it does before the next place
   private final List<Result> results = new ArrayList<>();
-  private long rowsBefore = -1; // row of the first place, by row
 
   /**
    * A result that came when it was due.
@@ -42,10 +55,13 @@ public final class Observation implements ContractRunner.Watcher {
     this.binding = binding;
     this.first = first;
     this.last = last;
-    this.byRow =
+    this.hasRows =
         !binding.contract().flow().waits()
             && !binding.beats().areSeveral()
             && binding.timing() == null;
+    Reference reference = binding.contract().reference();
+    this.hasState = reference.isStateful();
+    this.byRow = hasRows && !hasState;
   }
 
   public List<long[]> places() {
@@ -56,9 +72,26 @@ public final class Observation implements ContractRunner.Watcher {
     return results;
   }
 
+  /** Places before which state begins anew, where the reference has any. */
+  public BitSet begins() {
+    return begins;
+  }
+
   /** Whether places are cycles, so that neighbours in time can be told. */
   public boolean isByRow() {
     return byRow;
+  }
+
+  /** Whether neighbours are those of cycles; else they are those of cases. */
+  public boolean hasCycles() {
+    return hasRows;
+  }
+
+  /** The words that stood so many cycles after a place's own, or cases; its own where none did. */
+  public long[] beside(int place, int far) {
+    List<long[]> from = hasRows ? rows : places;
+    long at = (hasRows ? rowOfPlace.get(place) - firstKept : place) + far;
+    return at < 0 || at >= from.size() ? places.get(place) : from.get((int) at);
   }
 
   @Override
@@ -69,41 +102,66 @@ public final class Observation implements ContractRunner.Watcher {
   @Override
   public void block(long firstRow, Feed feed, Checker checker) {
     for (int n = feed.givenUp(); n > 0; n--) {
-      placeOfCase.add(-1L);
+      placeOfCase.add(-1);
     }
     for (int row = 0; row < feed.rows; row++) {
       long at = firstRow + row;
+      boolean isKept = (at >= first || hasState) && at <= last;
       boolean isTaken = feed.isTaken(row);
-      if (byRow && at >= first && at <= last) {
-        rowsBefore = rowsBefore < 0 ? at : rowsBefore;
-        places.add(feed.words(row));
+      if (hasRows && isKept) {
+        firstKept = firstKept < 0 ? at : firstKept;
+        rows.add(feed.words(row));
+      }
+      boolean isPlace = isKept && (byRow || isTaken);
+      if (isPlace) {
+        place(at, feed, row);
       }
       if (isTaken) {
-        boolean seen = !byRow && at >= first && at <= last;
-        placeOfCase.add(byRow ? at : seen ? (long) places.size() : -1);
-        if (seen) {
-          places.add(feed.words(feed.inputsAt(row)));
-        }
+        placeOfCase.add(isPlace ? places.size() - 1 : -1);
       }
       result(at, row, feed, checker);
+      if (feed.reset[row] != 0) { // what is taken under reset is still of before
+        renew(at);
+      }
+    }
+  }
+
+  private void place(long at, Feed feed, int row) {
+    if (isNew) {
+      begins.set(places.size());
+      isNew = false;
+    }
+    placeOfRow.put(at, places.size());
+    rowOfPlace.add(at);
+    places.add(byRow ? rows.get(rows.size() - 1) : feed.words(feed.inputsAt(row)));
+  }
+
+  /** State begins anew behind a row; what lies before it matters no more, if nobody looks at it. */
+  private void renew(long at) {
+    isNew = true;
+    if (hasState && at < first) {
+      places.clear();
+      rowOfPlace.clear();
+      placeOfRow.clear();
+      begins.clear();
+      Collections.fill(placeOfCase, -1);
     }
   }
 
   private void result(long at, int row, Feed feed, Checker checker) {
     int entry = checker.entry(row);
     boolean came = feed.to.outValid == null || feed.to.outValid[row] != 0;
-    if (entry < 0 || !came || at > last) {
+    if (entry < 0 || !came || at > last || (hasState && at < first)) {
       return;
     }
-    long place;
+    int index;
     if (checker instanceof StreamChecker stream) {
       long number = stream.dueCase(row);
-      place = number < placeOfCase.size() ? placeOfCase.get((int) number) : -1;
+      index = number < placeOfCase.size() ? placeOfCase.get((int) number) : -1;
     } else {
-      place = at - binding.contract().flow().mostLatency();
+      index = placeOfRow.getOrDefault(at - binding.contract().flow().mostLatency(), -1);
     }
-    int index = (int) (byRow ? place - rowsBefore : place);
-    if (place < 0 || rowsBefore < 0 == byRow || index < 0 || index >= places.size()) {
+    if (index < 0) {
       return;
     }
     OutputCheck[] checks = binding.checks();

@@ -181,7 +181,7 @@ public final class PortGuess {
     }
     for (Operand operand : missing) {
       if (input) {
-        throw missing(operand, left);
+        throw missing(operand, left, true);
       }
       wiring.unchecked.add(operand.name());
     }
@@ -277,7 +277,7 @@ public final class PortGuess {
 
   private void requireAnOutput(List<Operand> outputs) {
     if (wiring.outputs.isEmpty()) {
-      throw missing(outputs.get(0), left(false));
+      throw missing(outputs.get(0), left(false), false);
     }
   }
 
@@ -308,7 +308,7 @@ public final class PortGuess {
             + String.join("\n  ", lines));
   }
 
-  private ContractException missing(Operand operand, List<Candidate> left) {
+  private ContractException missing(Operand operand, List<Candidate> left, boolean input) {
     List<Candidate> fit = fitting(operand, left);
     List<Candidate> offered = fit.isEmpty() ? left : fit;
     String others =
@@ -324,7 +324,29 @@ public final class PortGuess {
             + (others.isEmpty() ? "none" : others)
             + (offered.isEmpty()
                 ? ". Give the bench of the block that this is, or the format of the port."
-                : ". Write:\n  " + String.join("\n  or ", lines(operand, offered))));
+                : ". Write:\n  "
+                    + String.join("\n  or ", lines(operand, offered))
+                    + (input ? beats(operand) : "")));
+  }
+
+  /** How to say that an operand shares a port with others, in beats of its own. */
+  private String beats(Operand operand) {
+    List<String> buses =
+        clocks.isEmpty() || wiring.beats != null
+            ? List.of()
+            : candidates(design, true).stream()
+                .filter(c -> c.width() > 1 && !isTakenByAWord(c))
+                .map(Candidate::text)
+                .toList();
+    return buses.isEmpty()
+        ? ""
+        : "\n"
+            + "  or, where it comes in a beat of its own on a port that has others in turn,\n"
+            + "  .beats(Beats.on(\""
+            + buses.get(0)
+            + "\", ..., \""
+            + operand.name()
+            + "\", ...))";
   }
 
   private String where() {

@@ -78,16 +78,20 @@ public final class Vocabulary {
     int at = operand.lastIndexOf('_');
     String axis = operand.substring(at + 1);
     if (at > 0 && AXES.contains(axis) && VECTORS.containsKey(operand.substring(0, at))) {
-      String vector = operand.substring(0, at);
-      List<String> bases = new ArrayList<>(List.of(vector));
-      bases.addAll(VECTORS.get(vector));
-      for (String base : bases) {
+      for (String base : namesOfVector(operand.substring(0, at))) {
         names.add(base + axis);
         names.add(axis + base);
       }
     } else {
       names.addAll(SCALARS.getOrDefault(operand.replace("_", ""), List.of()));
     }
+    return List.copyOf(names);
+  }
+
+  /** What a bus may be called that has the components of a vector in turn. */
+  public static List<String> namesOfVector(String vector) {
+    List<String> names = new ArrayList<>(List.of(vector));
+    names.addAll(VECTORS.getOrDefault(vector, List.of()));
     return List.copyOf(names);
   }
 

@@ -28,14 +28,14 @@ public final class WiringTable {
       table.row(
           operand.name(),
           wiring.inputs.get(operand.name()),
-          operand.format() + (when.isEmpty() ? "" : ", " + when));
+          operand.meaning() + (when.isEmpty() ? "" : ", " + when));
     }
     for (Operand operand : outputs) {
       String port = wiring.outputs.get(operand.name());
       table.row(
           operand.name(),
           port == null ? "-" : port,
-          operand.format() + (port == null ? ", unchecked" : ""));
+          operand.meaning() + (port == null ? ", unchecked" : ""));
     }
     design.clocks().stream().map(Clock::port).forEach(clock -> table.row("clock", clock, ""));
     table.control("reset", wiring.reset, wiring.resetLow ? "asserted low" : "asserted high");

@@ -22,6 +22,7 @@ import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -122,6 +123,8 @@ class SolidBenchesTest {
     return copies;
   }
 
+  @TempDir private Path folder;
+
   private final Printed printed = new Printed();
 
   private BoxBench box(Bench.Builder bench) {
@@ -212,6 +215,28 @@ class SolidBenchesTest {
     String facts = sphere(CONVENTIONAL.bench(TWO_CONVENTIONS)).run().facts();
 
     assertTrue(facts.contains(" fit .negativeRadius(SQUARED).entry(POSITIVE): held"), facts);
+  }
+
+  @Test
+  @Tag("thorough")
+  void aMarginIsNamedWhereItExplainsEveryMismatch() {
+    String facts =
+        BoxBench.of(
+                Foreign.faulty(
+                    "frame_bar.v",
+                    folder,
+                    "tin <= tout && tout >= 0",
+                    "tin <= tout + 64'sd3 && tout + 64'sd3 >= 0"))
+            .word(WORD)
+            .direction(DIRECTION)
+            .cases(100_000)
+            .printTo(printed.stream())
+            .run()
+            .facts();
+    String hint = facts.lines().filter(line -> line.contains("  hint ")).findFirst().orElse(facts);
+    assertTrue(hint.contains(" .margin("), facts);
+    assertTrue(hint.contains(".margin(3)"), facts);
+    assertTrue(hint.contains("nothing in this segment differs"), facts);
   }
 
   @ParameterizedTest(name = "{1}")

@@ -319,6 +319,29 @@ class FlowBenchTest {
     assertEquals(Mismatch.Kind.LATE, first.kind(), "a fast answer waits for a slow one");
   }
 
+  /** By hand from the RTL: a fast answer the next cycle, a slow one five later. */
+  @Test
+  void theLatencyOfTagsIsThatOfTheirOwnAnswers() {
+    MeasuredLatency measured = Block.LANES.bench().measureLatency(40);
+    assertEquals(1, measured.least(), measured::basis);
+    assertEquals(6, measured.most(), measured::basis);
+    Block.LANES
+        .bench()
+        .contract(
+            Block.LANES.contract.get().latencyBetween(measured.least(), measured.most()).build())
+        .ready(Pacing.backToBack())
+        .check();
+  }
+
+  /** Nine cycles for a quotient, one for a division by zero, however starts are seen. */
+  @ParameterizedTest
+  @EnumSource(names = "RATIO.*", mode = EnumSource.Mode.MATCH_ALL)
+  void theLatencyFromStartToDoneIsMeasured(Block block) {
+    MeasuredLatency measured = block.bench().measureLatency(60);
+    assertEquals(1, measured.least(), measured::basis);
+    assertEquals(9, measured.most(), measured::basis);
+  }
+
   @Test
   void contradictionsAreRefused() {
     assertRefused(ratio().doneStays().busy("busy").ready(null, "ack"), "cannot stay high");

@@ -50,7 +50,7 @@ class SeveralClocksBenchTest {
 
   @TempDir private Path folder;
 
-  private static Contract.Builder contract() {
+  static Contract.Builder contract() {
     List<Operand> words = List.of(new Operand("word", Format.unsigned(12, 0)));
     return Contract.of(Reference.of("queue", words, words, (in, out) -> out[0] = in[0]))
         .input("word", "pdat")
@@ -63,7 +63,7 @@ class SeveralClocksBenchTest {
         .resetCycles(3);
   }
 
-  private static DutOptions clocks(int put, int get, int phase) {
+  static DutOptions clocks(int put, int get, int phase) {
     return DutOptions.defaults().withClocking(Clocking.of("pclk", put).with("gclk", get, phase));
   }
 

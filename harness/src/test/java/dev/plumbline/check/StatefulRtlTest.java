@@ -1,5 +1,6 @@
 package dev.plumbline.check;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -7,11 +8,20 @@ import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.faults.FaultyCopies;
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.Value;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.run.ContractSubject;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Verdict;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
@@ -19,6 +29,7 @@ import java.util.Map;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -39,6 +50,8 @@ class StatefulRtlTest {
       COPIES.put(block, FaultyCopies.of(block.rtl(), faults().filter(f -> f.get()[0] == block), 3));
     }
   }
+
+  @TempDir private Path folder;
 
   private static Bench.Builder bench(Orrery block) {
     CompiledDesign model;
@@ -294,5 +307,61 @@ class StatefulRtlTest {
 
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
     assertEquals(kind, verdict.kept().get(0).kind(), verdict::facts);
+  }
+
+  /** A tray as a datapath: the token before is a register. */
+  private static Reference trayInSteps() {
+    Datapath.Builder b = Datapath.named("tray in steps");
+    Value token = b.input("token", Format.unsigned(8, 0));
+    Value before = b.delay("before", token, 0);
+    b.output("token", token);
+    b.output("change", b.subtract("apart", token, before), Format.signed(9, 0));
+    return Reference.exact(b.build());
+  }
+
+  /** Under resets in mid-stream and stalls on both sides, by one thread and by two. */
+  @Test
+  @Tag("thorough")
+  void theSameSeedGivesTheSameBytesOfADatapathWithRegisters() throws IOException {
+    List<String> outlives = List.of("if (rst) before_q <= '0;\n    else if", "if");
+    List<Path> folders = new ArrayList<>();
+    for (int threads : new int[] {1, 2, 2}) {
+      Verdict verdict =
+          COPIES
+              .get(Orrery.TRAY)
+              .bench(outlives)
+              .named("tray")
+              .contract(Orrery.TRAY.contract(trayInSteps()).build())
+              .ready(Pacing.bubbles(0.3))
+              .resets(0.0001)
+              .cases(2L * ContractSubject.SEGMENT_CASES)
+              .threads(threads)
+              .seed(3)
+              .recorder(RunReport.open(folder.resolve("r" + folders.size()), "night"))
+              .run();
+      assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+      folders.add(verdict.evidenceFolder().orElseThrow());
+    }
+    try (Stream<Path> files = Files.list(folders.get(0))) {
+      List<Path> all = files.toList();
+      assertTrue(all.size() > 3, all::toString);
+      for (Path file : all) {
+        for (Path other : folders) {
+          assertArrayEquals(
+              Files.readAllBytes(file),
+              Files.readAllBytes(other.resolve(file.getFileName())),
+              () -> file + " and " + other);
+        }
+      }
+    }
+  }
+
+  @Test
+  void aDatapathWithRegistersIsWhatTheTrayDoes() {
+    Contract contract = Orrery.TRAY.contract(trayInSteps()).build();
+    Verdict one = bench(Orrery.TRAY).contract(contract).resets(0.004).threads(1).check();
+    Verdict two = bench(Orrery.TRAY).contract(contract).resets(0.004).threads(2).check();
+    assertEquals(one.cycles(), two.cycles());
+    assertEquals(one.cases(), two.cases());
   }
 }

@@ -12,6 +12,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import javax.tools.ToolProvider;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -126,6 +128,60 @@ class DraftTest {
   @Tag("thorough")
   void boxRunsAsDrafted() throws Exception {
     passes("frame_bar.v", "FrameBarTest");
+  }
+
+  /** Operands that come an axis a beat are drafted so, by the names of their buses. */
+  @Test
+  @Tag("thorough")
+  void boxOnNarrowBusesRunsAsDrafted() throws Exception {
+    passes(
+        "frame_post.v",
+        "FramePostTest",
+        "--top",
+        "frame_post",
+        FOREIGN.resolve("frame_bar.v").toString());
+    String drafted = Files.readString(folder.resolve("FramePostTest.java"));
+    assertTrue(
+        drafted.contains(
+            "            Beats.on(\"ray_org\", \"origin_x\", \"origin_y\", \"origin_z\")\n"
+                + "                .and(\"ray_dir\", \"direction_x\","),
+        drafted);
+    assertTrue(drafted.contains("    // One axis a beat, x first"), drafted);
+    assertFalse(drafted.contains(".margin("), drafted);
+  }
+
+  /** A box that adds a margin is drafted with it, and one that no margin explains says so. */
+  @Test
+  @Tag("thorough")
+  void marginOfABoxIsMeasured() throws Exception {
+    String exact = "tin <= tout && tout >= 0";
+    String text = Files.readString(FOREIGN.resolve("frame_bar.v"));
+    assertTrue(text.contains(exact), text);
+    Path wide =
+        Files.writeString(
+            folder.resolve("frame_bar.v"),
+            text.replace(exact, "tin <= tout + 64'sd5 && tout + 64'sd5 >= 0"));
+    passes(wide.toString(), "FrameBarTest");
+    String drafted = Files.readString(folder.resolve("FrameBarTest.java"));
+    Matcher margin = Pattern.compile("        .margin\\((\\d+)\\)\n").matcher(drafted);
+    assertTrue(margin.find(), drafted);
+    assertEquals(5, Double.parseDouble(margin.group(1)), 1, drafted); // roundings may hide one
+    assertTrue(drafted.contains("    // All 100000 cases of a trial fit"), drafted);
+
+    Files.writeString(wide, text.replace(exact, "tin < tout + 64'sd99 && tout >= 0"));
+    CommandLineRun run = CommandLineRun.of("draft", wide.toString());
+    assertTrue(run.out().contains("    // No margin fits all 100000 cases of a trial"), run.out());
+  }
+
+  /** Where one bus has it all, the refusal says how its beats are declared. */
+  @Test
+  void operandsOnOneBusAreToldHowToDeclare() throws IOException {
+    String bus =
+        "module m(input clk, input in_valid, input [15:0] data, output reg out_valid,"
+            + " output reg hit); always @(posedge clk) {hit, out_valid} <= {^data, in_valid};"
+            + " endmodule\n";
+    String refusal = refused(bus);
+    assertTrue(refusal.contains("are placed by .beats(Beats.on(\"BUS\", \"origin_x\""), refusal);
   }
 
   @Test

@@ -29,8 +29,7 @@ class CaseFileTest {
           -7,
           KeptCase.Start.RANDOM,
           2,
-          List.of(
-              new KeptCase.Column("rst", null), new KeptCase.Column("angle", Format.signed(8, 8))),
+          List.of(KeptCase.Column.port("rst"), KeptCase.Column.of("angle", Format.signed(8, 8))),
           List.of(
               Arrays.asList(BigInteger.ONE, null),
               Arrays.asList(BigInteger.ZERO, BigInteger.valueOf(-384))));

@@ -4,7 +4,10 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.models.datapath.FloatFormat;
+import dev.plumbline.models.datapath.Operand;
 import java.io.IOException;
+import java.math.BigInteger;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
@@ -56,6 +59,18 @@ class CsvTableTest {
     }
     CsvTable headings = new CsvTable("=evil");
     assertEquals("'=evil\r\n", headings.text());
+  }
+
+  @Test
+  void whatIsNoNumberIsTextThatIsNoFormula() {
+    Operand half = new Operand("half", FloatFormat.binary16());
+    CsvTable table = new CsvTable("real");
+    for (long code : new long[] {0xB800, 0xFC00, 0x7E00}) {
+      table.add(CsvTable.real(half, BigInteger.valueOf(code)));
+    }
+    table.add(CsvTable.real(half, null));
+
+    assertEquals("real\r\n-0.5\r\n'-Infinity\r\nNaN\r\n\"\"\r\n", table.text());
   }
 
   @Test

@@ -9,7 +9,9 @@ import dev.plumbline.drive.Segment;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.SceneUnits;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.stimulus.SeedText;
@@ -49,6 +51,16 @@ class CoverageNightsTest {
     return Executor.of(formats, new ProgramLimits(length, depth, materials)).spans(spans);
   }
 
+  /** The sample chip's. */
+  private static Pace early(int latency, int queue) {
+    return Pace.of(latency, queue)
+        .withEarlyDecision(10, 2)
+        .withFlush(3)
+        .withLearning(2)
+        .withClose(1)
+        .withResult(2);
+  }
+
   private static SceneFormats formats(int whole, int fraction) {
     return SceneFormats.of(Format.signed(whole, fraction), Format.signed(2, fraction));
   }
@@ -66,7 +78,8 @@ class CoverageNightsTest {
   private static List<String> missed(String name, Executor executor, long seed) {
     Ports ports =
         new Ports(
-            executor, SoftExecutor.design(executor.formats(), executor.limits(), executor.spans()));
+            executor,
+            new SoftPorts(executor.formats(), executor.limits(), executor.spans()).design());
     Driving driving =
         new Driving(
             Optional.empty(), Pacing.varied(), Pacing.varied(), 1.0 / 8192, Optional.empty());
@@ -99,7 +112,7 @@ class CoverageNightsTest {
     reachesEverything(
         "scene_executor s16.16",
         executor(formats(16, 16), 1024, 4, 256, 4)
-            .timing(53, 64, Predictor.Policy.TWO_BIT, 4)
+            .timing(early(54, 64), Predictor.Policy.TWO_BIT, 4)
             .build());
   }
 
@@ -107,7 +120,9 @@ class CoverageNightsTest {
   void theSmallExecutorReachesEveryPointInEveryNight() {
     reachesEverything(
         "scene_executor s8.8 small",
-        executor(formats(8, 8), 64, 3, 8, 2).timing(37, 12, Predictor.Policy.TWO_BIT, 2).build());
+        executor(formats(8, 8), 64, 3, 8, 2)
+            .timing(early(38, 12), Predictor.Policy.TWO_BIT, 2)
+            .build());
   }
 
   @Test
@@ -138,24 +153,35 @@ class CoverageNightsTest {
               depth,
               1 + chance.below(300),
               1 + chance.below(8));
+      // So narrow a word that the margin fills it would have no box missed.
+      SceneFormats formats = drawn.build().formats();
+      int bits = Math.min(8, formats.word().width() - 1);
+      drawn.units(SceneUnits.of(formats, chance.below(1 << chance.below(bits + 1))));
       Predictor.Policy[] policies = Predictor.Policy.values();
       Executor executor =
           chance.below(5) == 0
               ? drawn.build()
               : drawn
-                  .timing(
-                      1 + chance.below(60),
-                      1 + chance.below(70),
-                      policies[chance.below(policies.length)],
-                      chance.below(7))
+                  .timing(pace(chance), policies[chance.below(policies.length)], chance.below(7))
                   .build();
       String name = shape + ": " + executor.formats() + " " + executor.limits();
       assertEquals(List.of(), missedByConstructed(executor, chance.next()), name);
     }
   }
 
+  private static Pace pace(RandomStream chance) {
+    int latency = 1 + chance.below(60);
+    Pace pace = Pace.of(latency, 1 + chance.below(70));
+    return chance.below(2) == 0
+        ? pace
+        : pace.withEarlyDecision(chance.below(latency), 1 + chance.below(4))
+            .withFlush(1 + chance.below(4))
+            .withLearning(1 + chance.below(3))
+            .withClose(chance.below(2));
+  }
+
   private static List<String> missedByConstructed(Executor executor, long seed) {
-    SceneCoverage coverage = new SceneCoverage(executor, true);
+    SceneCoverage coverage = new SceneCoverage(executor, true, true);
     Expectation expected = new Expectation(executor, coverage, Change.NONE);
     expected.begin(List.of(), List.of());
     int count = 0;
@@ -169,7 +195,7 @@ class CoverageNightsTest {
             .all()) {
       int rays = scene.rays().capacity();
       assertTrue(rays <= Block.RAYS);
-      expected.run(scene.program(), scene.rays(), rays, false);
+      expected.run(scene.program(), scene.rays(), rays, false, false);
       count += rays;
     }
     assertTrue(256 + count <= LockstepBench.COVERAGE_CASES, count + " rays");

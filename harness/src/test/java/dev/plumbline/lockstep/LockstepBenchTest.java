@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.lockstep.SoftExecutor.Fault;
+import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Fact;
@@ -28,6 +29,11 @@ class LockstepBenchTest {
     return verdict.kept().get(0);
   }
 
+  private static void only(Verdict verdict, Kind... kinds) {
+    assertEquals(Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+    assertTrue(List.of(kinds).contains(verdict.kept().get(0).kind()), verdict::facts);
+  }
+
   private static Mismatch only(Fault fault, Kind kind, String signal) {
     Mismatch mismatch = only(SoftExecutor.bench(fault).run(), kind);
     assertEquals(signal, mismatch.signal());
@@ -43,6 +49,60 @@ class LockstepBenchTest {
     Verdict verdict = SoftExecutor.bench(Fault.NONE).check();
     assertTrue(verdict.cases() > 1_050, verdict::facts);
     untimed(Fault.NONE).check();
+  }
+
+  @Test
+  void anExecutorOfNoRulesIsHeldToNone() {
+    SoftExecutor.ruled(RayRules.plain(), RayRules.plain()).initialStates(0).cases(200).check();
+  }
+
+  /** Each choice by itself; an executor that made another one is red. */
+  @Test
+  @Tag("thorough")
+  void executorsByOtherRulesAreHeldToThem() {
+    RayRules standard = RayRules.standard();
+    for (RayRules other :
+        List.of(
+            RayRules.plain(),
+            standard.withClipping(false),
+            standard.withEveryRayLimited(false),
+            standard.withAnyHitAlone(false))) {
+      SoftExecutor.ruled(other, other).cases(300).check();
+      only(SoftExecutor.ruled(other, standard).initialStates(0).run(), Kind.VALUE_WRONG);
+    }
+  }
+
+  @Test
+  void aWrongTagOrFaceIsAWrongValue() {
+    only(Fault.TELLS_THE_TAG_BEFORE, Kind.VALUE_WRONG, "result_tag");
+    Mismatch side = only(Fault.TELLS_THE_OTHER_SIDE, Kind.VALUE_WRONG, "result_face");
+    assertEquals(1, Math.abs(side.difference().intValue()));
+  }
+
+  @Test
+  void whatStandsAtTheSurfacePortIsTheWordThatWasReadLast() {
+    for (Fault fault : List.of(Fault.SURFACE_FOLLOWS_THE_ADDRESS, Fault.SURFACE_A_CYCLE_LATE)) {
+      Mismatch mismatch = only(SoftExecutor.bench(fault).initialStates(0).run(), Kind.VALUE_WRONG);
+      assertTrue(mismatch.signal().startsWith("surface_word["), mismatch.signal());
+    }
+    SoftExecutor.bench(Fault.SURFACE_A_CYCLE_LATE)
+        .executor(SoftExecutor.promise().without("surface_word").build())
+        .cases(300)
+        .check();
+  }
+
+  @Test
+  void anAbortedRayIsGoneAndWhatItTaughtIsNot() {
+    only(
+        SoftExecutor.bench(Fault.IGNORES_AN_ABORT).initialStates(0).run(),
+        Kind.VALUE_WRONG,
+        Kind.VALID_WITHOUT_CASE);
+    only(
+        SoftExecutor.bench(Fault.FORGETS_PREDICTIONS_ON_ABORT).initialStates(0).run(),
+        Kind.VALUE_WRONG,
+        Kind.EARLY,
+        Kind.LATE,
+        Kind.VALID_MISSING);
   }
 
   @Test
@@ -95,7 +155,8 @@ class LockstepBenchTest {
 
   @Test
   void withoutCyclesARepeatedOperationIsReportedAsThat() {
-    only(untimed(Fault.REPEATS_AN_OPERATION).run(), Kind.RESULT_REPEATED);
+    // With a seed whose first such ray has as many operations left as a pattern needs.
+    only(untimed(Fault.REPEATS_AN_OPERATION).seed(2).run(), Kind.RESULT_REPEATED);
   }
 
   @Test
@@ -154,7 +215,7 @@ class LockstepBenchTest {
     Mismatch mismatch = verdict.kept().get(0);
     Row accepted = rows.get(0);
     assertEquals(mismatch.caseNumber(), accepted.caseIn());
-    assertEquals(List.of(0, 1, 1, 0, 0), controls(accepted).subList(0, 5));
+    assertEquals(List.of(0, 0, 1, 1, 0, 0), controls(accepted).subList(0, 6));
     assertEquals(mismatch.cycle() + 6, rows.get(rows.size() - 1).cycle());
     for (int i = 1; i < rows.size(); i++) {
       assertEquals(rows.get(i - 1).cycle() + 1, rows.get(i).cycle());

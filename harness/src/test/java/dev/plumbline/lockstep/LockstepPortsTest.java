@@ -83,11 +83,11 @@ class LockstepPortsTest {
   void aPortThatIsNotThereIsReportedWithTheNearest() {
     assertEquals(
         "Module soft_executor has no port \"result_hits\" for result_hit; the nearest are"
-            + " result_hit, result_ready, result_cycles. Name the port with Executor.port.",
+            + " result_hit, result_face, result_tag. Name the port with Executor.port.",
         refusal(SoftExecutor.promise().port("result_hit", "result_hits"), SoftExecutor.DESIGN));
     assertEquals(
         "Executor has no standard port \"result_hits\"; the nearest are result_hit,"
-            + " result_valid, result_ready.",
+            + " result_face, result_tag.",
         assertThrows(
                 ContractException.class,
                 () -> SoftExecutor.promise().port("result_hits", "result_hit"))
@@ -132,7 +132,16 @@ class LockstepPortsTest {
     Executor held = SoftExecutor.promise().hold("enable", 1).build();
     Handshake handshake = new Ports(held, enabled).handshake();
     assertEquals(
-        List.of("rst", "result_ready", "load_valid", "load_address", "load_word", "enable"),
+        List.of(
+            "rst",
+            "ray_abort",
+            "result_ready",
+            "load_valid",
+            "load_address",
+            "load_word",
+            "surface_read",
+            "surface_address",
+            "enable"),
         handshake.byRow());
     new Ports(SoftExecutor.promise().without("ray_start").build(), SoftExecutor.DESIGN);
   }

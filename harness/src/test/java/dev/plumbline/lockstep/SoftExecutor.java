@@ -1,6 +1,5 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.check.GearTrain;
 import dev.plumbline.check.Pins;
 import dev.plumbline.check.SoftDut;
 import dev.plumbline.check.SoftEngine;
@@ -12,22 +11,22 @@ import dev.plumbline.models.program.SceneFormats;
 import dev.plumbline.models.program.WordLayout;
 import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
+import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.Retirement;
 import dev.plumbline.models.traversal.SceneUnits;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.models.traversal.Traversal;
-import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
-import dev.plumbline.rtl.Port;
-import dev.plumbline.rtl.SourceLocation;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
-import java.util.TreeMap;
+import java.util.Set;
 import java.util.function.Consumer;
 
 /**
@@ -52,14 +51,20 @@ final class SoftExecutor implements SoftDut {
     READY_WHILE_BUSY,
     NEVER_READY_AGAIN,
     PREDICTOR_OUTLIVES_RESET,
-    COUNTS_ONE_OPERATION_MORE
+    COUNTS_ONE_OPERATION_MORE,
+    TELLS_THE_TAG_BEFORE,
+    TELLS_THE_OTHER_SIDE,
+    SURFACE_FOLLOWS_THE_ADDRESS,
+    SURFACE_A_CYCLE_LATE,
+    IGNORES_AN_ABORT,
+    FORGETS_PREDICTIONS_ON_ABORT
   }
 
   static final SceneFormats FORMATS = SceneFormats.of(Format.signed(8, 8), Format.signed(2, 8));
   private static final ProgramLimits LIMITS = new ProgramLimits(64, 3, 8);
   private static final int SPANS = 2;
-  private static final int LATENCY = 5;
-  private static final int QUEUE = 6;
+  private static final Pace PACE =
+      Pace.of(5, 6).withEarlyDecision(2, 2).withFlush(3).withLearning(2).withClose(1).withResult(2);
   private static final int INDEX_BITS = 2;
 
   /** One ray in so many shows a fault that is not in all of them. */
@@ -69,87 +74,17 @@ final class SoftExecutor implements SoftDut {
   static Executor.Builder promise() {
     return Executor.of(FORMATS, LIMITS)
         .spans(SPANS)
-        .timing(LATENCY, QUEUE, Predictor.Policy.TWO_BIT, INDEX_BITS);
+        .timing(PACE, Predictor.Policy.TWO_BIT, INDEX_BITS);
   }
 
-  private static final Map<String, Integer> OUTPUTS = outputs(FORMATS, LIMITS, SPANS);
-  static final Design DESIGN = design(FORMATS, LIMITS, SPANS);
-
-  private static int bits(int most) {
-    return Math.max(1, Integer.SIZE - Integer.numberOfLeadingZeros(most));
-  }
-
-  private static Map<String, Integer> outputs(
-      SceneFormats formats, ProgramLimits limits, int spans) {
-    int word = formats.word().width();
-    int material = bits(limits.materials() - 1);
-    Map<String, Integer> widths = new TreeMap<>();
-    for (String bit : List.of("ray_ready", "retire_valid", "result_valid")) {
-      widths.put(bit, 1);
-    }
-    for (String count : List.of("retire_operation", "retire_height", "retire_count")) {
-      widths.put(count, 8);
-    }
-    widths.put("retire_address", Math.max(8, bits(limits.length() - 1)));
-    widths.put("retire_taken", 1);
-    widths.put("retire_distance", 2 * spans * word);
-    widths.put("retire_material", 2 * spans * material);
-    widths.put("retire_reversed", 2 * spans);
-    widths.put("retire_overflow", 1);
-    widths.put("result_overflow", 1);
-    for (String prefix : List.of("retire_best_", "result_")) {
-      widths.put(prefix + "hit", 1);
-      widths.put(prefix + "distance", word);
-      widths.put(prefix + "material", material);
-      widths.put(prefix + "reversed", 1);
-      widths.put(prefix + "inward", 1);
-    }
-    for (String count : List.of("cycles", "operations", "predicted_right", "predicted_wrong")) {
-      widths.put("result_" + count, 32);
-    }
-    return widths;
-  }
-
-  /** The ports of such an executor. */
-  static Design design(SceneFormats formats, ProgramLimits limits, int spans) {
-    List<Port> ports = new ArrayList<>();
-    Map<String, Integer> inputs = new TreeMap<>();
-    for (String bit : List.of("clk", "rst", "load_valid", "ray_valid", "result_ready")) {
-      inputs.put(bit, 1);
-    }
-    inputs.put("load_address", bits(limits.length() - 1));
-    inputs.put("load_word", WordLayout.standard(formats).width());
-    for (String column : Rays.names()) {
-      inputs.put("ray_" + column, Ports.rayFormat(column, formats).width());
-    }
-    inputs.forEach(
-        (name, width) ->
-            ports.add(
-                GearTrain.port(name, Port.Direction.INPUT, width, name.matches("ray_.*_[xyz]"))));
-    outputs(formats, limits, spans)
-        .forEach(
-            (name, width) ->
-                ports.add(
-                    GearTrain.port(
-                        name,
-                        Port.Direction.OUTPUT,
-                        width,
-                        name.equals("result_distance") || name.equals("retire_best_distance"))));
-    return new Design(
-        "soft_executor",
-        ports,
-        List.of(),
-        List.of(new Clock("clk", Clock.Edge.RISING, new SourceLocation("rtl/soft_executor.sv", 9))),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of());
-  }
+  private static final SoftPorts PORTS = new SoftPorts(FORMATS, LIMITS, SPANS);
+  private static final Set<String> PINS = PORTS.pins();
+  private static final int WORD_BITS = WordLayout.standard(FORMATS).width();
+  static final Design DESIGN = PORTS.design();
 
   static Engine.Maker maker(Fault fault) {
     return opening ->
-        new SoftEngine(
-            new SoftExecutor(fault, opening.start(), opening.seed()), OUTPUTS.keySet(), opening);
+        new SoftEngine(new SoftExecutor(fault, opening.start(), opening.seed()), PINS, opening);
   }
 
   static LockstepBench.Builder bench(Fault fault) {
@@ -162,8 +97,20 @@ final class SoftExecutor implements SoftDut {
         opening -> {
           SoftExecutor executor = new SoftExecutor(Fault.NONE, opening.start(), opening.seed());
           opened.accept(executor);
-          return new SoftEngine(executor, OUTPUTS.keySet(), opening);
+          return new SoftEngine(executor, PINS, opening);
         });
+  }
+
+  /** A good one by other rules, held to rules. */
+  static LockstepBench.Builder ruled(RayRules its, RayRules promised) {
+    return bench(
+            opening ->
+                new SoftEngine(
+                    new SoftExecutor(
+                        Fault.NONE, Alteration.NONE, its, opening.start(), opening.seed()),
+                    PINS,
+                    opening))
+        .executor(promise().rules(promised).build());
   }
 
   /** One that does one thing otherwise. */
@@ -171,8 +118,9 @@ final class SoftExecutor implements SoftDut {
     return bench(
         opening ->
             new SoftEngine(
-                new SoftExecutor(Fault.NONE, altered, opening.start(), opening.seed()),
-                OUTPUTS.keySet(),
+                new SoftExecutor(
+                    Fault.NONE, altered, RayRules.standard(), opening.start(), opening.seed()),
+                PINS,
                 opening));
   }
 
@@ -191,9 +139,16 @@ final class SoftExecutor implements SoftDut {
   private final Predictor predictor = Predictor.of(Predictor.Policy.TWO_BIT, INDEX_BITS);
   private final Traversal traversal;
   private final Alteration altered;
+  private final RayRules rules;
   private final Rays ray = Rays.of(FORMATS, 1);
+  private Program program;
+  private int[] learnt = new int[0]; // predictions before the ray in hand
+  private boolean abortedBefore;
   private final Map<Integer, BigInteger> memory = new HashMap<>();
   private int length; // of the program loaded last
+  private BigInteger surface; // what stands at the port
+  private BigInteger lateSurface = BigInteger.ZERO;
+  private long tagBefore;
   private ExecutorTiming timing;
   private List<Observed> operations = new ArrayList<>(); // of the ray in hand
   private Map<String, Long> result = Map.of();
@@ -208,13 +163,16 @@ final class SoftExecutor implements SoftDut {
   final List<Integer> gaps = new ArrayList<>(); // before rays
 
   SoftExecutor(Fault fault, Engine.Start start, long seed) {
-    this(fault, Alteration.NONE, start, seed);
+    this(fault, Alteration.NONE, RayRules.standard(), start, seed);
   }
 
-  private SoftExecutor(Fault fault, Alteration altered, Engine.Start start, long seed) {
+  private SoftExecutor(
+      Fault fault, Alteration altered, RayRules rules, Engine.Start start, long seed) {
     this.fault = fault;
+    this.rules = rules;
+    this.surface = BigInteger.valueOf(new Random(seed).nextLong());
     this.altered = altered;
-    this.traversal = Traversal.altered(SceneUnits.of(FORMATS), SPANS, altered);
+    this.traversal = Traversal.altered(SceneUnits.of(FORMATS), SPANS, rules, altered);
     Random chance = new Random(seed);
     for (int i = 0; i < 1 << INDEX_BITS; i++) {
       int state =
@@ -225,7 +183,7 @@ final class SoftExecutor implements SoftDut {
           };
       predictor.setState(i, state);
     }
-    timing = new ExecutorTiming(LATENCY, QUEUE, predictor, altered);
+    timing = new ExecutorTiming(PACE, predictor, altered);
   }
 
   private boolean is(Fault any) {
@@ -238,11 +196,15 @@ final class SoftExecutor implements SoftDut {
 
   @Override
   public void settle(Pins pins) {
-    OUTPUTS.keySet().forEach(port -> pins.set(port, 0));
+    PINS.forEach(pin -> pins.set(pin, 0));
     boolean deaf = is(Fault.NEVER_READY_AGAIN) && taken == 40;
     pins.set(
         "ray_ready",
-        !pins.isHigh("rst") && !deaf && (!busy || (is(Fault.READY_WHILE_BUSY) && age == 3)));
+        !pins.isHigh("rst")
+            && !deaf
+            && !abortedBefore
+            && (!busy || (is(Fault.READY_WHILE_BUSY) && age == 3)));
+    show(pins, is(Fault.SURFACE_A_CYCLE_LATE) ? lateSurface : surface);
     if (!busy) {
       pins.set("result_valid", is(Fault.RESULT_WITHOUT_A_RAY) && taken == 12);
       return;
@@ -263,15 +225,37 @@ final class SoftExecutor implements SoftDut {
     }
   }
 
+  private void show(Pins pins, BigInteger word) {
+    for (int bit = 0; bit < WORD_BITS; bit += Long.SIZE) {
+      String further = bit == 0 ? "" : "." + bit / Long.SIZE;
+      pins.set("surface_word" + further, word.shiftRight(bit).longValue());
+    }
+  }
+
+  private void read(Pins pins) {
+    lateSurface = surface;
+    boolean reads = pins.isHigh("surface_read") || is(Fault.SURFACE_FOLLOWS_THE_ADDRESS);
+    if (reads && !pins.isHigh("load_valid")) {
+      int address = (int) pins.get("surface_address");
+      surface = memory.getOrDefault(address, BigInteger.ZERO);
+    }
+  }
+
   @Override
   public void edge(Pins pins) {
+    read(pins);
     if (pins.isHigh("rst")) {
       busy = false;
       if (!is(Fault.PREDICTOR_OUTLIVES_RESET) && altered != Alteration.PREDICTIONS_KEPT) {
         predictor.reset();
       }
       traversal.reset();
-      timing = new ExecutorTiming(LATENCY, QUEUE, predictor, altered);
+      timing = new ExecutorTiming(PACE, predictor, altered);
+      return;
+    }
+    abortedBefore = busy && pins.isHigh("ray_abort") && !is(Fault.IGNORES_AN_ABORT);
+    if (abortedBefore) {
+      abort();
       return;
     }
     if (pins.isHigh("load_valid")) {
@@ -311,14 +295,30 @@ final class SoftExecutor implements SoftDut {
     memory.put(address, word);
   }
 
+  /** What retired before is learnt. */
+  private void abort() {
+    predictor.setStates(learnt);
+    timing.cutAt(age);
+    traversal.run(program, ray, 0, 1, timing, observed -> {});
+    timing.endCut();
+    if (is(Fault.FORGETS_PREDICTIONS_ON_ABORT)) {
+      predictor.reset();
+    }
+    busy = false;
+    stalledBefore = false;
+    age++;
+  }
+
   private void accept(Pins pins) {
     List<BigInteger> words = new ArrayList<>();
     for (int i = 0; i < length; i++) {
       words.add(memory.get(i));
     }
-    Program program = WordLayout.standard(FORMATS).decode(words, FORMATS, LIMITS);
+    program = WordLayout.standard(FORMATS).decode(words, FORMATS, LIMITS);
     Rays.names().forEach(name -> ray.column(name)[0] = pins.get("ray_" + name));
     operations = new ArrayList<>();
+    timing.settle();
+    learnt = predictor.states();
     traversal.run(program, ray, 0, 1, timing, this::retire);
     busy = true;
     age = 1;
@@ -338,34 +338,48 @@ final class SoftExecutor implements SoftDut {
     values.put("retire_height", (long) observed.height());
     values.put("retire_count", (long) count);
     long distances = 0;
+    BigInteger surfaces = BigInteger.ZERO;
     long materials = 0;
     long reversed = 0;
     for (int end = 2 * count - 1; end >= 0; end--) {
       distances = distances << 16 | (observed.top().distance(end) & 0xFFFF);
-      materials = materials << 3 | observed.top().material(end);
+      surfaces = surfaces.shiftLeft(9).or(BigInteger.valueOf(surface(observed.top().surface(end))));
+      materials = materials << 3 | observed.material(end);
       reversed = reversed << 1 | bit(observed.top().isReversed(end));
     }
     values.put("retire_distance", distances);
+    values.put("retire_surface", surfaces.longValueExact());
     values.put("retire_material", materials);
     values.put("retire_reversed", reversed);
     values.put("retire_overflow", bit(observed.hasOverflowed()));
-    values.putAll(best("retire_best_", observed));
+    values.putAll(best("retire_best_", observed, observed.isFound()));
+    values.put("retire_best_surface", observed.isFound() ? surface(observed.surface()) : 0);
     operations.add(new Observed(observed.cycle(), values));
     if (observed.isLast()) {
-      result = best("result_", observed);
+      boolean told = observed.isFound() && !(rules.anyHitAlone() && observed.isAnyHit());
+      result = best("result_", observed, told);
+      int side = is(Fault.TELLS_THE_OTHER_SIDE) && told ? 1 : 0;
+      result.put("result_address", told ? (long) SurfaceNumber.address(observed.surface()) : 0);
+      result.put("result_face", told ? (long) SurfaceNumber.face(observed.surface()) ^ side : 0);
+      result.put("result_tag", is(Fault.TELLS_THE_TAG_BEFORE) ? tagBefore : observed.tag());
+      tagBefore = observed.tag();
       result.put("result_overflow", bit(observed.hasOverflowed()));
       result.put("result_cycles", timing.cycles());
       result.put("result_operations", timing.retired());
       result.put("result_predicted_right", timing.right());
       result.put("result_predicted_wrong", timing.wrong());
-      resultAge = timing.cycles();
+      resultAge = timing.result();
     }
   }
 
-  private static Map<String, Long> best(String prefix, Retirement observed) {
+  /** Face above address, which has six bits. */
+  private static long surface(int surface) {
+    return (long) SurfaceNumber.face(surface) << 6 | SurfaceNumber.address(surface);
+  }
+
+  private static Map<String, Long> best(String prefix, Retirement observed, boolean found) {
     Map<String, Long> values = new HashMap<>();
-    boolean found = observed.isFound();
-    values.put(prefix + "hit", bit(found));
+    values.put(prefix + "hit", bit(observed.isFound()));
     values.put(prefix + "distance", found ? observed.distance() : 0);
     values.put(prefix + "material", found ? (long) observed.material() : 0);
     values.put(prefix + "reversed", bit(found && observed.isReversed()));

@@ -11,7 +11,7 @@ class SpanDrawingTest {
   private static final Distances SCALE = Distances.codes(Format.signed(8, 8));
 
   private static SpanDrawing.End at(double distance, int material, boolean reversed) {
-    return new SpanDrawing.End(SCALE.of(distance), material, reversed);
+    return new SpanDrawing.End(SCALE.of(distance), "m" + material, reversed);
   }
 
   /** 64 places: closed ends lie in 2 to 61, open ones at the margins. */
@@ -35,10 +35,10 @@ class SpanDrawingTest {
   void openEndsStandAtTheMarginsAndNothingIsSaidInAWord() {
     List<SpanDrawing.End> all =
         List.of(
-            new SpanDrawing.End(SCALE.lowest(), 0, false),
+            new SpanDrawing.End(SCALE.lowest(), "m0", false),
             at(1.5, 4, false),
             at(2.5, 4, false),
-            new SpanDrawing.End(SCALE.highest(), 0, false));
+            new SpanDrawing.End(SCALE.highest(), "", false));
     assertEquals(
         """
         expected  <=)                                                          [=>

@@ -49,6 +49,7 @@ class ComparisonTest {
         "",
         null,
         List.of(),
+        List.of(),
         List.of());
   }
 

@@ -83,6 +83,7 @@ class ConsoleTableTest {
         "",
         null,
         List.of(),
+        List.of(),
         List.of());
   }
 }

@@ -1,8 +1,10 @@
 package dev.plumbline.toolchain;
 
-import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.toolchain.BuildOptions.Optimisation;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Isolated;
@@ -23,13 +25,19 @@ class BuildOptionsTest {
   }
 
   @Test
-  void modelsAreOptimisedUnlessThePropertySaysFalse() {
+  void modelsAreOptimisedLaterUnlessThePropertySaysOtherwise() {
     System.clearProperty(OPTIMISED);
-    assertTrue(BuildOptions.defaults().optimised());
+    assertEquals(Optimisation.LATER, BuildOptions.defaults().optimisation());
     System.setProperty(OPTIMISED, "true");
-    assertTrue(BuildOptions.defaults().optimised());
+    assertEquals(Optimisation.LATER, BuildOptions.defaults().optimisation());
+    System.setProperty(OPTIMISED, "first");
+    assertEquals(Optimisation.FIRST, BuildOptions.defaults().optimisation());
     System.setProperty(OPTIMISED, "false");
-    assertFalse(BuildOptions.defaults().optimised());
-    assertTrue(BuildOptions.defaults().withOptimisation(true).optimised());
+    assertEquals(Optimisation.NEVER, BuildOptions.defaults().optimisation());
+    assertEquals(Optimisation.LATER, BuildOptions.defaults().withOptimisation(true).optimisation());
+    System.setProperty(OPTIMISED, "second");
+    IllegalArgumentException refused =
+        assertThrows(IllegalArgumentException.class, BuildOptions::defaults);
+    assertTrue(refused.getMessage().contains("\"second\""), refused.getMessage());
   }
 }

@@ -63,7 +63,7 @@ class CacheHealsTest {
 
   private DesignLibrary find() {
     return new DesignBuilder(Toolchain.find(), CacheFolder.at(cache))
-        .find(source, new BuildOptions(true, BuildOptions.Unknowns.RANDOM, true, false));
+        .find(source, BuildOptions.defaults().withOptimisation(BuildOptions.Optimisation.FIRST));
   }
 
   private void assertHealed(Path spoilt) throws IOException {

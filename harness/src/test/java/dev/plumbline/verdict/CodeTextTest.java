@@ -2,6 +2,8 @@ package dev.plumbline.verdict;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import dev.plumbline.models.datapath.FloatFormat;
+import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import java.math.BigDecimal;
 import java.math.BigInteger;
@@ -33,6 +35,30 @@ class CodeTextTest {
         CodeText.real(Format.unsigned(64, 0), Format.unsigned(64, 0).maxCode()));
     assertEquals(
         "1.23456789012346E+29", CodeText.number(new BigDecimal("123456789012345678901234567890")));
+  }
+
+  /** Codes and numbers from IEEE 754-2019, table 3.5 and clause 3.4; 0x3555 is 1365/4096. */
+  @Test
+  void codesOfFloatingPointAreShownAsTheirNumbers() {
+    Operand half = new Operand("half", FloatFormat.binary16());
+    assertEquals("1", real(half, 0x3C00));
+    assertEquals("-2", real(half, 0xC000));
+    assertEquals("0.333251953125", real(half, 0x3555));
+    assertEquals("65504", real(half, 0x7BFF));
+    assertEquals("5.96046447753906E-8", real(half, 1));
+    assertEquals("0", real(half, 0));
+    assertEquals("-0", real(half, 0x8000));
+    assertEquals("Infinity", real(half, 0x7C00));
+    assertEquals("-Infinity", real(half, 0xFC00));
+    assertEquals("NaN", real(half, 0x7E00));
+    Operand single = new Operand("single", FloatFormat.binary32());
+    assertEquals("3.14159274101257", real(single, Float.floatToIntBits((float) Math.PI)));
+    assertEquals(
+        "half = 0x3c00  1", CodeText.operand(half, BigInteger.valueOf(0x3C00)), "as in a failure");
+  }
+
+  private static String real(Operand operand, long code) {
+    return CodeText.real(operand, BigInteger.valueOf(code));
   }
 
   @Test

@@ -6,6 +6,7 @@ import dev.plumbline.cosim.Dut;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.WordLayout;
 import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -17,6 +18,7 @@ import java.util.List;
  */
 public final class ObservedExecutor implements AutoCloseable {
   private static final int ROWS = 4096;
+  private static final int FACE_BITS = 3;
 
   /** Rows of a call for each ray to come: most rays take fewer. */
   private static final int ROWS_A_RAY = 128;
@@ -26,18 +28,24 @@ public final class ObservedExecutor implements AutoCloseable {
    *
    * @param address of the operation after which it is on top
    * @param distances of its ends
-   * @param materials of its ends
+   * @param materials of the solids at its ends
+   * @param faces of them, as {@link SurfaceNumber} number them
    * @param reversed of its ends
    */
   public record ObservedList(
-      int address, List<Long> distances, List<Integer> materials, List<Boolean> reversed) {}
+      int address,
+      List<Long> distances,
+      List<Integer> materials,
+      List<Integer> faces,
+      List<Boolean> reversed) {}
 
   /**
    * A result, and the lists on the way to it that were asked for.
    *
    * @param hit a surface was found
    * @param distance of it, in LSB of the word
-   * @param material of it
+   * @param material of its solid; 0 where none is told
+   * @param face of that, as {@link SurfaceNumber} number them
    * @param reversed it is of a solid cut away
    * @param cycles that the ray took
    * @param operations that retired
@@ -49,6 +57,7 @@ public final class ObservedExecutor implements AutoCloseable {
       boolean hit,
       long distance,
       int material,
+      int face,
       boolean reversed,
       long cycles,
       long operations,
@@ -60,6 +69,7 @@ public final class ObservedExecutor implements AutoCloseable {
   private final Dut dut;
   private final Batch batch;
   private final List<long[]> rayColumns = new ArrayList<>();
+  private Program loaded;
   private final List<String> rayNames = List.copyOf(Rays.names());
 
   /**
@@ -94,6 +104,7 @@ public final class ObservedExecutor implements AutoCloseable {
   public void load(Program program) {
     WordLayout layout = WordLayout.standard(program.formats());
     BigInteger[] words = layout.encode(program);
+    loaded = program;
     dut.set("ray_valid", 0);
     dut.set("load_valid", 1);
     for (int address = 0; address < words.length; address++) {
@@ -159,7 +170,8 @@ public final class ObservedExecutor implements AutoCloseable {
     return new Result(
         batch.column("result_hit")[row] == 1,
         batch.column("result_distance")[row],
-        (int) batch.column("result_material")[row],
+        material(batch.column("result_address")[row]),
+        (int) batch.column("result_face")[row],
         batch.column("result_reversed")[row] == 1,
         batch.column("result_cycles")[row],
         batch.column("result_operations")[row],
@@ -170,20 +182,25 @@ public final class ObservedExecutor implements AutoCloseable {
 
   private ObservedList list(int row) {
     int width = executor.word().width();
+    int addressBits = executor.addressBits();
     List<Long> distances = new ArrayList<>();
     List<Integer> materials = new ArrayList<>();
+    List<Integer> faces = new ArrayList<>();
     List<Boolean> reversed = new ArrayList<>();
     for (int end = 0; end < 2 * batch.column("retire_count")[row]; end++) {
       long raw = field("retire_distance", row, end * width, width);
       distances.add(executor.word().extend(raw));
-      materials.add(
-          (int)
-              field(
-                  "retire_material", row, end * executor.materialBits(), executor.materialBits()));
+      int from = end * (FACE_BITS + addressBits);
+      materials.add(material(field("retire_surface", row, from, addressBits)));
+      faces.add((int) field("retire_surface", row, from + addressBits, FACE_BITS));
       reversed.add(field("retire_reversed", row, end, 1) == 1);
     }
     return new ObservedList(
-        (int) batch.column("retire_address")[row], distances, materials, reversed);
+        (int) batch.column("retire_address")[row], distances, materials, faces, reversed);
+  }
+
+  private int material(long address) {
+    return loaded.at((int) address).material();
   }
 
   /** Some bits of a port that may be wide. */

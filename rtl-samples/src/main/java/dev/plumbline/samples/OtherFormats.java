@@ -33,8 +33,8 @@ public final class OtherFormats {
     benches.add(SampleBenches.squareRoot(bits(4, 3), Rounding.HALF_CEILING));
     benches.add(SampleBenches.squareRoot(bits(64, 63), Rounding.HALF_CEILING));
     benches.add(SampleBenches.box(bits(8, 0), bits(8, 0), 0));
-    benches.add(SampleBenches.box(bits(8, 7), bits(8, 7), 15));
-    benches.add(SampleBenches.box(bits(32, 31), bits(32, 31), 15));
+    benches.add(SampleBenches.box(bits(8, 7), bits(8, 7), 255));
+    benches.add(SampleBenches.box(bits(32, 31), bits(32, 31), 255));
     benches.add(SampleBenches.box(bits(16, 8), bits(32, 16), 2));
     benches.add(SampleBenches.box(WORD, bits(18, 16), 2));
     benches.add(SampleBenches.plane(bits(8, 0), bits(8, 4), bits(8, 0)));
@@ -62,7 +62,8 @@ public final class OtherFormats {
               SampleBenches.reciprocal(word(chance, 8, 32)),
               SampleBenches.squareRoot(
                   word(chance, 4, 64), chance.chance(0.5) ? Rounding.FLOOR : Rounding.HALF_CEILING),
-              SampleBenches.box(word(chance, 8, 32), word(chance, 8, 32), chance.below(16)),
+              SampleBenches.box(
+                  word(chance, 8, 32), word(chance, 8, 32), chance.below(1 << chance.below(9))),
               plane(chance))) {
         if (!names.contains(bench.name())) {
           names.add(bench.name());

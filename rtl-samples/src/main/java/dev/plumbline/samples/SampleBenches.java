@@ -161,7 +161,7 @@ public final class SampleBenches {
 
   private static SampleBench box(Format word, Format inverse, int margin, Level level) {
     Contract contract =
-        stream(level.of(BoxSlab.of(word).withMargin(margin).fromInverse(inverse)))
+        stream(level.of(BoxSlab.of(word).withMargin(margin).withFaces().fromInverse(inverse)))
             .latency(8) // header of box_pipeline.sv
             .build();
     Map<String, String> parameters = word(word);
@@ -191,11 +191,16 @@ public final class SampleBenches {
         "sphere_pipeline", word.toString(), level, solid(word, direction), contract, stimulus);
   }
 
-  /** Hardware of which no model knows the steps, held to the words of its header alone. */
+  /**
+   * Held to the words of its header alone, whatever its steps; what goes wrong is explained by the
+   * steps that the header tells.
+   */
   private static SampleBench walker(Format word) {
     Format direction = direction(word);
     Contract contract =
-        stream(Reference.bounded(walked(word, direction)))
+        stream(
+                Reference.bounded(walked(word, direction))
+                    .explainedBy(WalkerSteps.of(word, direction, GUARD)))
             .ready("in_ready", "out_ready")
             .latencyBetween(1, 83) // header of sphere_walker.sv
             .validWhen("entry", "hit", 0) // "0 where out_hit is 0"
@@ -235,7 +240,7 @@ public final class SampleBenches {
       plane = plane.withReciprocal(Reciprocal.between(slope, slope));
     }
     Contract contract =
-        stream(level.of(plane.datapath()))
+        stream(level.of(plane.datapath()).explainedBy(PlaneSteps.of(word, direction, slope)))
             .latency(29) // header of plane_pipeline.sv
             .build();
     Stimulus stimulus = solidCases(RayCases.atPlanes(word, direction), "direction_", "normal_");

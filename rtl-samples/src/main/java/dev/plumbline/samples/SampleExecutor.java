@@ -6,6 +6,7 @@ import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.rtl.RtlSource;
 import java.util.LinkedHashMap;
@@ -18,33 +19,41 @@ import java.util.Map;
  * @param name in reports
  * @param word of points and distances
  * @param direction of directions and normals
- * @param materialBits parameter M
  * @param spans parameter C
  * @param lists parameter S
  * @param addressBits parameter A
  * @param predictionBits parameter P
  * @param queue parameter Q
+ * @param tagBits parameter TAG
  */
 public record SampleExecutor(
     String name,
     Format word,
     Format direction,
-    int materialBits,
     int spans,
     int lists,
     int addressBits,
     int predictionBits,
-    int queue) {
+    int queue,
+    int tagBits) {
+
+  /** Cycles from the dispatch of a skip to its early decision, and from there to the next. */
+  private static final int DECISION = 10;
+
+  private static final int REDIRECTION = 2;
+
+  /** Bits of a material in a program's word. */
+  private static final int MATERIAL_BITS = 8;
 
   /** The default parameters. */
   public static final SampleExecutor STANDARD =
       new SampleExecutor(
-          "scene_executor s16.16", Format.signed(16, 16), Format.signed(2, 16), 8, 4, 4, 10, 4, 64);
+          "scene_executor s16.16", Format.signed(16, 16), Format.signed(2, 16), 4, 4, 10, 4, 64, 4);
 
   /** Small in everything, so that every limit is met often, and quickly built. */
   public static final SampleExecutor SMALL =
       new SampleExecutor(
-          "scene_executor s8.8 small", Format.signed(8, 8), Format.signed(2, 8), 3, 2, 3, 6, 2, 12);
+          "scene_executor s8.8 small", Format.signed(8, 8), Format.signed(2, 8), 2, 3, 6, 2, 12, 1);
 
   /**
    * Both.
@@ -66,12 +75,12 @@ public record SampleExecutor(
     parameters.put("F", Integer.toString(word.fractionBits()));
     parameters.put("DW", Integer.toString(direction.width()));
     parameters.put("DF", Integer.toString(direction.fractionBits()));
-    parameters.put("M", Integer.toString(materialBits));
     parameters.put("C", Integer.toString(spans));
     parameters.put("S", Integer.toString(lists));
     parameters.put("A", Integer.toString(addressBits));
     parameters.put("P", Integer.toString(predictionBits));
     parameters.put("Q", Integer.toString(queue));
+    parameters.put("TAG", Integer.toString(tagBits));
     return SampleRtl.in(SampleRtl.FOLDER, "scene_executor", parameters);
   }
 
@@ -90,7 +99,7 @@ public record SampleExecutor(
    * @return as the model takes them
    */
   public ProgramLimits limits() {
-    return new ProgramLimits(1 << addressBits, lists, 1 << materialBits);
+    return new ProgramLimits(1 << addressBits, lists, 1 << MATERIAL_BITS);
   }
 
   /**
@@ -99,12 +108,22 @@ public record SampleExecutor(
    * @return cycles from dispatch to arrival, as the header has it
    */
   public int latency() {
-    return word.width() + 21;
+    return word.width() + 22;
   }
 
-  /** Cycles lost by a wrong prediction: the next dispatch is 2 after a retirement, not 1 later. */
+  /** Cycles lost by a wrong prediction that shows early: the next dispatch is 12 later, not 1. */
   int misprediction() {
-    return latency() + 1;
+    return DECISION + REDIRECTION - 1;
+  }
+
+  /** What takes how long, as the header has it. */
+  Pace pace() {
+    return Pace.of(latency(), queue)
+        .withEarlyDecision(DECISION, REDIRECTION)
+        .withFlush(3)
+        .withLearning(2)
+        .withClose(1)
+        .withResult(2);
   }
 
   /**
@@ -115,7 +134,8 @@ public record SampleExecutor(
   public Executor.Builder promise() {
     return Executor.of(formats(), limits())
         .spans(spans)
-        .timing(latency(), queue, Predictor.Policy.TWO_BIT, predictionBits);
+        .hold("ray_abort", 0)
+        .timing(pace(), Predictor.Policy.TWO_BIT, predictionBits);
   }
 
   /**

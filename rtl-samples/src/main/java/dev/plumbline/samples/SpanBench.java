@@ -11,7 +11,7 @@ import dev.plumbline.stimulus.Stimulus;
  * The span combiner alone, under resets and bubbles that no executor around it would let through.
  */
 final class SpanBench {
-  private static final SpanReference REFERENCE = new SpanReference(Format.signed(16, 16), 8, 4);
+  private static final SpanReference REFERENCE = new SpanReference(Format.signed(16, 16), 13, 4);
 
   private SpanBench() {}
 
@@ -34,7 +34,7 @@ final class SpanBench {
         .withIncludeFolder(SampleRtl.FOLDER)
         .withLibraryFolder(SampleRtl.FOLDER)
         .withParameter("W", Integer.toString(REFERENCE.word().width()))
-        .withParameter("M", Integer.toString(REFERENCE.materialBits()))
+        .withParameter("SURFACE", Integer.toString(REFERENCE.surfaceBits()))
         .withParameter("C", Integer.toString(REFERENCE.spans()));
   }
 
@@ -70,7 +70,7 @@ final class SpanBench {
 
   /**
    * Lists in ascending order, on a lattice so narrow that many ends of both meet, and anywhere; at
-   * times from for ever and for ever. Materials, reversed and all beyond the count are any.
+   * times from for ever and for ever. SurfaceNumber, reversed and all beyond the count are any.
    */
   static Stimulus stimulus() {
     return Stimulus.drawn(SpanBench::draw);

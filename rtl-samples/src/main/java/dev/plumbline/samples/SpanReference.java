@@ -11,15 +11,14 @@ import java.util.List;
 
 /**
  * What {@link SpanList} makes of two lists of spans, as a reference for the span combiner: operands
- * {@code operator}, and for either list its {@code count} and the {@code distance}, {@code
- * material} and {@code reversed} of each end. {@code clocks} is how many distinct distances there
- * are.
+ * {@code operator}, and for either list its {@code count} and the {@code distance}, {@code surface}
+ * and {@code reversed} of each end. {@code clocks} is how many distinct distances there are.
  *
  * @param word format of distances
- * @param materialBits of a material
+ * @param surfaceBits of a surface's number
  * @param spans most of a list
  */
-record SpanReference(Format word, int materialBits, int spans) implements Reference {
+record SpanReference(Format word, int surfaceBits, int spans) implements Reference {
   private static final List<String> SIDES = List.of("left_", "right_");
   private static final SpanOperator[] OPERATORS = SpanOperator.values();
 
@@ -57,7 +56,7 @@ record SpanReference(Format word, int materialBits, int spans) implements Refere
     to.add(new Operand(side + "count", count()));
     for (int end = 0; end < ends(); end++) {
       to.add(new Operand(side + "distance_" + end, word));
-      to.add(new Operand(side + "material_" + end, Format.unsigned(materialBits, 0)));
+      to.add(new Operand(side + "surface_" + end, Format.unsigned(surfaceBits, 0)));
       to.add(new Operand(side + "reversed_" + end, Format.bit()));
     }
   }
@@ -72,7 +71,9 @@ record SpanReference(Format word, int materialBits, int spans) implements Refere
     return new Combining(capacity);
   }
 
-  /** For one thread. A span's material in the lists is its number, which leads to its surfaces. */
+  /**
+   * For one thread. A surface's number in the lists is where that end stands among the operands.
+   */
   private final class Combining implements Evaluation {
     private static final int OF_END = 3;
 
@@ -111,9 +112,9 @@ record SpanReference(Format word, int materialBits, int spans) implements Refere
           lists[side].clear();
           int count = count(side);
           for (int span = 0; span < in[count][row]; span++) {
-            long entry = in[end(count, 2 * span)][row];
-            long exit = in[end(count, 2 * span + 1)][row];
-            lists[side].add(entry, exit, side * spans + span);
+            int entry = end(count, 2 * span);
+            int exit = end(count, 2 * span + 1);
+            lists[side].add(in[entry][row], in[exit][row], entry, exit);
           }
         }
         int operator = (int) Math.min(in[0][row], OPERATORS.length - 1);
@@ -129,18 +130,11 @@ record SpanReference(Format word, int materialBits, int spans) implements Refere
       for (int end = 0; end < ends(); end++) {
         int to = end(0, end);
         boolean there = end < 2 * result.count();
-        int from = there ? surface(end, row) : 0;
+        int from = there ? result.surface(end) : 0;
         out[to][row] = there ? result.distance(end) : 0;
         out[to + 1][row] = there ? in[from + 1][row] : 0;
         out[to + 2][row] = there ? in[from + 2][row] ^ (result.isReversed(end) ? 1 : 0) : 0;
       }
-    }
-
-    /** The end of an input that an end of the result is. */
-    private int surface(int end, int row) {
-      int count = count(result.material(end) / spans);
-      int entry = end(count, 2 * (result.material(end) % spans));
-      return in[entry][row] == result.distance(end) ? entry : entry + OF_END;
     }
 
     @Override

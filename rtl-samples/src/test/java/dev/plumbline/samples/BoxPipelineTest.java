@@ -30,7 +30,7 @@ class BoxPipelineTest {
   @Test
   void holdsToTheSlabRule(Bench.Builder bench) {
     Contract contract =
-        Contract.of(Reference.exact(BoxSlab.of(WORD).fromInverse(WORD)))
+        Contract.of(Reference.exact(BoxSlab.of(WORD).withFaces().fromInverse(WORD)))
             .valid("in_valid", "out_valid")
             .reset("rst")
             .latency(LATENCY)
@@ -78,5 +78,7 @@ class BoxPipelineTest {
     assertEquals(1, dut.get("out_hit"));
     assertEquals(entry, dut.get("out_entry") / 65536.0);
     assertEquals(exit, dut.get("out_exit") / 65536.0);
+    assertEquals(2 * axis + (sign > 0 ? 0 : 1), dut.get("out_entry_face"));
+    assertEquals(2 * axis + (sign > 0 ? 1 : 0), dut.get("out_exit_face"));
   }
 }

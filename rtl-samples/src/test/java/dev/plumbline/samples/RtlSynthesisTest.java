@@ -44,10 +44,13 @@ final class RtlSynthesisTest {
   @CsvSource({
     "reciprocal, W=8 F=0",
     "box_pipeline, W=32 F=16",
-    "span_combiner, W=32 M=8",
+    "span_combiner, W=32 SURFACE=13",
     "scene_fetch, A=10 P=4",
     "operation_queue, Q=64 WIDTH=90",
     "sphere_walker, W=32 F=16",
+    "picture_converter, XW=5 YW=3",
+    "host_port, W=32 A=10",
+    "frame_controller, CONTEXTS=4",
   })
   @Tag("thorough")
   void everyUnitBecomesRegistersAndArithmeticWithoutLatch(String top, String parameters) {
@@ -58,7 +61,8 @@ final class RtlSynthesisTest {
   @EnabledIfSystemProperty(named = "plumbline.long", matches = "true")
   @CsvSource({
     "square_root, W=32 F=16",
-    "scene_retirement, W=32 M=8",
+    "scene_retirement, W=32",
+    "ray_sequencer, W=32 F=16",
     "sphere_pipeline, W=8 F=0 DW=8 DF=4",
     "plane_pipeline, W=8 F=0 DW=8 DF=4",
     "reciprocal, W=32 F=16",
@@ -66,8 +70,8 @@ final class RtlSynthesisTest {
     "square_root, W=4 F=0 ROUND_NEAREST=1",
     "square_root, W=64 F=0",
     "box_pipeline, W=8 F=0 INV_W=8 INV_F=0 MARGIN=0",
-    "box_pipeline, W=32 F=31 INV_W=32 INV_F=31 MARGIN=15",
-    "span_combiner, W=8 M=1 C=1",
+    "box_pipeline, W=32 F=31 INV_W=32 INV_F=31 MARGIN=255",
+    "span_combiner, W=8 SURFACE=1 C=1",
     "sphere_walker, W=8 F=0 DW=4 DF=0 GUARD=0",
     "sphere_walker, W=32 F=31 DW=32 DF=31 GUARD=31",
     "sphere_pipeline, W=32 F=16 DW=18 DF=16",

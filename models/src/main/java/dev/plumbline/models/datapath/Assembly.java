@@ -25,6 +25,8 @@ final class Assembly {
   private final List<Value> values = new ArrayList<>();
   private final Set<String> names = new HashSet<>();
   private final Map<String, Value> outputs = new LinkedHashMap<>();
+  private Format into; // what results are brought into; null where they grow
+  private Rounding rounding;
   private final Map<List<Object>, Value> aligned = new HashMap<>(); // by value and fraction bits
   private boolean finished;
 
@@ -52,7 +54,31 @@ final class Assembly {
     return place(step, make.get(), false);
   }
 
+  void saturateTo(Format format, Rounding roundingOfResults) {
+    checkFormat("saturateTo", format);
+    into = format;
+    rounding = roundingOfResults;
+  }
+
+  void grow() {
+    into = null;
+  }
+
+  /** Takes in a step whose results grow, or brings them into the format that they saturate to. */
+  Value appendGrowing(String step, Supplier<? extends Step> make) {
+    if (into == null) {
+      return append(step, make);
+    }
+    Step exact = make.get();
+    Value whole = place(step, "(" + exact.formula() + ")", exact, true);
+    return convert(step, whole, into, rounding, Overflow.SATURATE);
+  }
+
   private Value place(String step, Step made, boolean hidden) {
+    return place(step, step, made, hidden);
+  }
+
+  private Value place(String step, String shown, Step made, boolean hidden) {
     require(
         made.range().columnBits() <= WIDEST,
         step,
@@ -71,7 +97,7 @@ final class Assembly {
         "has " + made.fractionBits() + " fraction bits",
         "-" + MAX_FRACTION + " to " + MAX_FRACTION,
         "convert an operand to fewer fraction bits first");
-    Value value = new Value(owner, values.size(), step, made, hidden);
+    Value value = new Value(owner, values.size(), shown, made, hidden);
     values.add(value);
     return value;
   }

@@ -22,7 +22,7 @@ public final class BitEvaluation {
   private final Datapath datapath;
   private final Columns columns;
   private final Inputs inputs;
-  private final Loop[] loops;
+  private final Loop steps;
   private final Sequence sequence; // null without registers
 
   BitEvaluation(Datapath datapath, int capacity) {
@@ -36,13 +36,12 @@ public final class BitEvaluation {
     this.datapath = datapath;
     this.columns = new Columns(datapath, capacity);
     if (datapath.hasState()) {
-      Columns cells = new Columns(datapath, 1);
-      this.loops = cells.bindBits();
-      this.sequence = new Sequence(loops, capacity).to(columns, cells).from(columns, cells);
-      datapath.registers().forEach(each -> sequence.with(Held.bits(cells, each)));
+      this.sequence = new Sequence(datapath, capacity, new BitBinder(datapath, columns));
+      this.steps = sequence;
     } else {
-      this.loops = lifetimes == null ? columns.bindBits() : bind(datapath, columns, lifetimes);
       this.sequence = null;
+      this.steps =
+          Loop.all(lifetimes == null ? columns.bindBits() : bind(datapath, columns, lifetimes));
     }
     this.inputs = new Inputs(datapath, columns);
   }
@@ -100,13 +99,7 @@ public final class BitEvaluation {
    */
   public void run(int count) {
     inputs.check(count);
-    if (sequence != null) {
-      sequence.run(count);
-      return;
-    }
-    for (Loop loop : loops) {
-      loop.run(count);
-    }
+    steps.run(count);
   }
 
   /**

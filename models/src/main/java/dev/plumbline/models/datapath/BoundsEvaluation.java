@@ -27,7 +27,7 @@ public final class BoundsEvaluation {
   private final Columns low;
   private final Columns high;
   private final Inputs inputs;
-  private final Loop[] loops;
+  private final Loop steps;
   private final Sequence sequence; // null without registers
 
   BoundsEvaluation(Datapath datapath, int capacity) {
@@ -39,20 +39,11 @@ public final class BoundsEvaluation {
     this.low = new Columns(datapath, capacity);
     this.high = new Columns(datapath, capacity);
     if (datapath.hasState()) {
-      Columns cellsLow = new Columns(datapath, 1);
-      Columns cellsHigh = new Columns(datapath, 1);
-      this.loops = bind(datapath, cellsLow, cellsHigh, Lifetimes.endless(datapath));
-      BoundColumns cells = new BoundColumns(cellsLow, cellsHigh);
-      BoundColumns both = new BoundColumns(low, high);
-      this.sequence =
-          new Sequence(loops, capacity)
-              .to(low, cellsLow)
-              .to(both, cells, datapath.values(), high)
-              .from(low, cellsLow);
-      datapath.registers().forEach(each -> sequence.with(new Held.Bounds(cells, each)));
+      this.sequence = new Sequence(datapath, capacity, new BoundsBinder(datapath, low, high));
+      this.steps = sequence;
     } else {
-      this.loops = bind(datapath, low, high, lifetimes);
       this.sequence = null;
+      this.steps = Loop.all(bind(datapath, low, high, lifetimes));
     }
     this.inputs = new Inputs(datapath, low);
   }
@@ -122,13 +113,7 @@ public final class BoundsEvaluation {
    */
   public void run(int count) {
     inputs.check(count);
-    if (sequence != null) {
-      sequence.run(count);
-      return;
-    }
-    for (Loop loop : loops) {
-      loop.run(count);
-    }
+    steps.run(count);
   }
 
   /**

@@ -35,6 +35,11 @@ final class Choose extends Step {
   }
 
   @Override
+  List<Value> handedOn() {
+    return choices();
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     long[] index = columns.lane(operand(0)).low;
     Lane[] choices = choices().stream().map(columns::lane).toArray(Lane[]::new);

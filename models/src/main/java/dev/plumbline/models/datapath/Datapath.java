@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * A block of arithmetic described once, as named steps on formatted numbers, and evaluated three
@@ -39,26 +40,32 @@ public final class Datapath {
   private final List<Operand> outputs = new ArrayList<>();
   private final List<Value> outputValues = new ArrayList<>();
   private final List<Value> registers;
+  private final Map<Value, FloatFormat> floats;
 
   private Datapath(String name, List<Value> values, Map<String, Value> outputs) {
     this.name = name;
     this.values = List.copyOf(values);
     this.registers =
         this.values.stream().filter(value -> value.step() instanceof Register).toList();
+    this.floats = FloatCodes.of(values);
     for (Value value : values) {
       if (!value.hidden()) {
         byName.put(value.name(), value);
       }
       if (value.step() instanceof Input) {
         inputValues.add(value);
-        inputs.add(new Operand(value.name(), value.format()));
+        inputs.add(operand(value.name(), value));
       }
     }
     outputs.forEach(
         (output, value) -> {
           outputValues.add(value);
-          this.outputs.add(new Operand(output, value.format()));
+          this.outputs.add(operand(output, value));
         });
+  }
+
+  private Operand operand(String called, Value value) {
+    return new Operand(called, value.format(), Optional.ofNullable(floats.get(value)));
   }
 
   /**
@@ -116,7 +123,7 @@ public final class Datapath {
           if (value.step() instanceof UnitStep unit) {
             unit.unit().datapath().addSteps(prefix + step + ".", steps);
           }
-          steps.add(new Operand(prefix + step, value.format()));
+          steps.add(operand(prefix + step, value));
         });
   }
 
@@ -194,16 +201,8 @@ public final class Datapath {
    *
    * @param capacity cases in a block
    * @return columns and loops of its own
-   * @throws DatapathException when it has registers
    */
   public Variations variations(int capacity) {
-    if (hasState()) {
-      throw new DatapathException(
-          "Variations of "
-              + title()
-              + ": it has registers, and each case has to stand for itself; describe what lies"
-              + " between the registers as a datapath of its own");
-    }
     return new Variations(this, checkedCapacity(capacity));
   }
 

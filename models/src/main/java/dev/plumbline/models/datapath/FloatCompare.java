@@ -35,6 +35,11 @@ final class FloatCompare extends Step {
   }
 
   @Override
+  FloatFormat floatOperands() {
+    return from;
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     long[] a = columns.lane(operand(0)).low;
     long[] b = columns.lane(operand(1)).low;

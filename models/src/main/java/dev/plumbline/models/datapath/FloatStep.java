@@ -82,6 +82,16 @@ final class FloatStep extends Step {
   }
 
   @Override
+  FloatFormat floatResult() {
+    return to;
+  }
+
+  @Override
+  FloatFormat floatOperands() {
+    return from;
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     Lane[] in = operands().stream().map(columns::lane).toArray(Lane[]::new);
     FloatEnds[] ends = ends();

@@ -53,6 +53,11 @@ final class FloatToFixed extends Step {
   }
 
   @Override
+  FloatFormat floatOperands() {
+    return from;
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     long[] x = columns.lane(operand(0)).low;
     Lane out = columns.lane(result);

@@ -3,68 +3,71 @@ package dev.plumbline.models.datapath;
 import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 
-/** What one register holds in one kind of evaluation; all take in first, then all give out. */
+/**
+ * What one register holds in one kind of evaluation, in columns of many cases or of one. In each
+ * case it shows what it holds, and later takes what it will hold in the next.
+ */
 interface Held {
   /** The initial state. */
   void begin();
 
-  /** Looks at the next value, and keeps it aside. */
-  void take();
+  /** Shows what it holds at a place of its column. */
+  void show(int at);
 
-  /** Shows what was kept. */
-  void show();
+  /** Takes the next value, from a place of its column. */
+  void take(int at);
 
-  /** One code, in lanes of one case. */
-  static Held bits(Columns cells, Value register) {
+  /** One code. */
+  static Held bits(Columns columns, Value register) {
     Register step = (Register) register.step();
-    Lane now = cells.lane(register);
-    Lane next = cells.lane(step.next());
-    Lane enable = step.enable() == null ? null : cells.lane(step.enable());
-    Lane kept = new Lane(1, now.wide());
+    Lane shown = columns.lane(register);
+    Lane next = columns.lane(step.next());
+    long[] enable = step.enable() == null ? null : columns.lane(step.enable()).low;
+    Lane kept = new Lane(1, shown.wide());
     return new Held() {
       @Override
       public void begin() {
-        now.fill(step.initial());
+        kept.fill(step.initial());
       }
 
       @Override
-      public void take() {
-        Lane from = enable == null || enable.low[0] != 0 ? next : now;
-        kept.set(0, from.high(0), from.low[0]);
+      public void show(int at) {
+        shown.set(at, kept.high(0), kept.low[0]);
       }
 
       @Override
-      public void show() {
-        now.set(0, kept.high(0), kept.low[0]);
+      public void take(int at) {
+        if (enable == null || enable[at] != 0) {
+          kept.set(0, next.high(at), next.low[at]);
+        }
       }
     };
   }
 
   /** A real. */
-  static Held ideal(IdealColumns cells, Value register) {
+  static Held ideal(IdealColumns columns, Value register) {
     Register step = (Register) register.step();
-    double[] now = cells.of(register);
-    double[] next = cells.of(step.next());
-    double[] enable = step.enable() == null ? null : cells.of(step.enable());
+    double[] shown = columns.of(register);
+    double[] next = columns.of(step.next());
+    double[] enable = step.enable() == null ? null : columns.of(step.enable());
     double initial = step.initial().doubleValue() * register.format().lsbs();
     double[] kept = new double[1];
     return new Held() {
       @Override
       public void begin() {
-        now[0] = initial;
+        kept[0] = initial;
       }
 
       @Override
-      public void take() {
-        kept[0] = enable == null || enable[0] != 0 ? next[0] : now[0];
-        if (enable != null && Double.isNaN(enable[0])) {
-          kept[0] = Double.NaN;
+      public void show(int at) {
+        shown[at] = kept[0];
+      }
+
+      @Override
+      public void take(int at) {
+        if (enable == null || enable[at] != 0) {
+          kept[0] = enable != null && Double.isNaN(enable[at]) ? Double.NaN : next[at];
         }
-      }
-
-      @Override
-      public void show() {
-        now[0] = kept[0];
       }
     };
   }
@@ -73,7 +76,7 @@ interface Held {
   final class Bounds implements Held {
     private final Value register;
     private final Register step;
-    private final Lane[] now;
+    private final Lane[] shown;
     private final Lane[] next;
     private final Lane[] enable; // or null
     private final Lane[] kept;
@@ -81,23 +84,23 @@ interface Held {
     private final boolean counted;
     private long open;
 
-    Bounds(BoundColumns cells, Value register) {
+    Bounds(BoundColumns columns, Value register) {
       this.register = register;
       this.step = (Register) register.step();
-      this.now = ends(cells, register);
-      this.next = ends(cells, step.next());
-      this.enable = step.enable() == null ? null : ends(cells, step.enable());
-      this.kept = new Lane[] {new Lane(1, now[0].wide()), new Lane(1, now[0].wide())};
+      this.shown = ends(columns, register);
+      this.next = ends(columns, step.next());
+      this.enable = step.enable() == null ? null : ends(columns, step.enable());
+      this.kept = new Lane[] {new Lane(1, shown[0].wide()), new Lane(1, shown[0].wide())};
       Format format = register.format();
       this.whole =
           new Clamp(
               new Range(
                   format.minCode().add(BigInteger.ONE), format.maxCode().subtract(BigInteger.ONE)));
-      this.counted = format.width() > 1;
+      this.counted = format.width() > 1 && shown[0] != shown[1];
     }
 
-    private static Lane[] ends(BoundColumns cells, Value value) {
-      return new Lane[] {cells.low(value), cells.high(value)};
+    private static Lane[] ends(BoundColumns columns, Value value) {
+      return new Lane[] {columns.low(value), columns.high(value)};
     }
 
     Value register() {
@@ -111,45 +114,47 @@ interface Held {
 
     /** The distance of both ends in LSB, as near as a double comes. */
     double width() {
-      return Wide.toDouble(now[1].high(0), now[1].low[0])
-          - Wide.toDouble(now[0].high(0), now[0].low[0]);
+      return Wide.toDouble(kept[1].high(0), kept[1].low[0])
+          - Wide.toDouble(kept[0].high(0), kept[0].low[0]);
     }
 
     @Override
     public void begin() {
-      now[0].fill(step.initial());
-      now[1].fill(step.initial());
+      kept[0].fill(step.initial());
+      kept[1].fill(step.initial());
       open = 0;
     }
 
     @Override
-    public void take() {
-      boolean must = enable == null || enable[0].low[0] != 0;
-      boolean may = enable == null || enable[1].low[0] != 0;
+    public void show(int at) {
       for (int end = 0; end < 2; end++) {
-        Lane from = must ? next[end] : now[end];
-        if (!must && may) {
-          boolean less = less(next[end], now[end]);
-          from = less == (end == 0) ? next[end] : now[end];
-        }
-        kept[end].set(0, from.high(0), from.low[0]);
+        shown[end].set(at, kept[end].high(0), kept[end].low[0]);
       }
-    }
-
-    private static boolean less(Lane a, Lane b) {
-      return Wide.less(a.high(0), a.low[0], b.high(0), b.low[0]);
     }
 
     @Override
-    public void show() {
-      for (int end = 0; end < 2; end++) {
-        now[end].set(0, kept[end].high(0), kept[end].low[0]);
+    public void take(int at) {
+      boolean must = enable == null || enable[0].low[at] != 0;
+      boolean may = enable == null || enable[1].low[at] != 0;
+      if (must || may) {
+        take(0, must || less(next[0], at, kept[0], 0), at);
+        take(1, must || less(kept[1], 0, next[1], at), at);
       }
       boolean every =
           counted
-              && whole.below(now[0].high(0), now[0].low[0])
-              && whole.above(now[1].high(0), now[1].low[0]);
+              && whole.below(kept[0].high(0), kept[0].low[0])
+              && whole.above(kept[1].high(0), kept[1].low[0]);
       open = every ? open + 1 : 0;
+    }
+
+    private void take(int end, boolean taken, int at) {
+      if (taken) {
+        kept[end].set(0, next[end].high(at), next[end].low[at]);
+      }
+    }
+
+    private static boolean less(Lane a, int i, Lane b, int k) {
+      return Wide.less(a.high(i), a.low[i], b.high(k), b.low[k]);
     }
   }
 }

@@ -1,7 +1,5 @@
 package dev.plumbline.models.datapath;
 
-import java.util.List;
-
 /**
  * A datapath evaluated in reals, a block of cases at a time: the mathematics that the steps stand
  * for, without their roundings.
@@ -22,7 +20,7 @@ public final class IdealEvaluation {
   private final Datapath datapath;
   private final IdealColumns columns;
   private final Inputs inputs;
-  private final Loop[] loops;
+  private final Loop steps;
   private final Sequence sequence; // null without registers
 
   IdealEvaluation(Datapath datapath, int capacity) {
@@ -31,48 +29,14 @@ public final class IdealEvaluation {
     Columns codes = new Columns(datapath, capacity);
     datapath.inputValues().forEach(codes::allocate);
     this.inputs = new Inputs(datapath, codes);
+    IdealBinder binder = new IdealBinder(datapath, columns, codes);
     if (datapath.hasState()) {
-      IdealColumns cells = new IdealColumns(datapath, 1);
-      Columns cellCodes = new Columns(datapath, 1);
-      datapath.inputValues().forEach(cellCodes::allocate);
-      this.loops = bind(datapath, cells, cellCodes);
-      this.sequence =
-          new Sequence(loops, capacity)
-              .from(codes, cellCodes)
-              .to(columns, cells, datapath.values());
-      datapath.registers().forEach(each -> sequence.with(Held.ideal(cells, each)));
+      this.sequence = new Sequence(datapath, capacity, binder);
+      this.steps = sequence;
     } else {
-      this.loops = bind(datapath, columns, codes);
       this.sequence = null;
+      this.steps = Loop.all(datapath.values().stream().map(binder::column).toArray(Loop[]::new));
     }
-  }
-
-  private static Loop[] bind(Datapath datapath, IdealColumns columns, Columns codes) {
-    List<Value> values = datapath.values();
-    Loop[] loops = new Loop[values.size()];
-    for (Value value : values) {
-      loops[value.index()] =
-          value.step() instanceof Input
-              ? reals(codes.lane(value), value.format().lsbs(), columns.of(value))
-              : value.step().ideal(columns, value);
-    }
-    return loops;
-  }
-
-  private static Loop reals(Lane lane, double lsbs, double[] out) {
-    if (lane.wide()) {
-      return count -> {
-        for (int i = 0; i < count; i++) {
-          out[i] = Wide.toDouble(lane.high[i], lane.low[i]) * lsbs;
-        }
-      };
-    }
-    long[] low = lane.low;
-    return count -> {
-      for (int i = 0; i < count; i++) {
-        out[i] = low[i] * lsbs;
-      }
-    };
   }
 
   /**
@@ -95,13 +59,7 @@ public final class IdealEvaluation {
    */
   public void run(int count) {
     inputs.check(count);
-    if (sequence != null) {
-      sequence.run(count);
-      return;
-    }
-    for (Loop loop : loops) {
-      loop.run(count);
-    }
+    steps.run(count);
   }
 
   /**

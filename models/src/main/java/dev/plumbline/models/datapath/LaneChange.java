@@ -52,25 +52,45 @@ interface LaneChange {
   }
 
   /**
-   * A bit of a narrow lane that is always 0 or always 1; the highest of a signed format extends.
+   * A bit of the lower word that is always 0 or always 1; the highest of a signed format of one
+   * word extends.
    */
   static LaneChange stuck(Format format, int bit, boolean high) {
     long mask = 1L << bit;
     return (lane, count) -> {
       for (int i = 0; i < count; i++) {
         long code = high ? lane.low[i] | mask : lane.low[i] & ~mask;
-        lane.low[i] = format.extend(code);
+        lane.low[i] = lane.wide() ? code : format.extend(code);
       }
     };
   }
 
-  /** The lowest bits of a narrow lane alone, read as a format of so many. */
+  /** Some bits of the codes are the other ones, of a narrow lane. */
+  static LaneChange flipped(Format format, long mask) {
+    return (lane, count) -> {
+      for (int i = 0; i < count; i++) {
+        lane.low[i] = format.extend(lane.low[i] ^ mask);
+      }
+    };
+  }
+
+  /** The lowest bits alone, up to 127, read as a format of so many. */
   static LaneChange narrowed(int bits, boolean signed) {
+    if (bits > Long.SIZE) {
+      int unused = 2 * Long.SIZE - bits;
+      return (lane, count) -> {
+        for (int i = 0; i < count; i++) {
+          long top = lane.high(i) << unused;
+          lane.set(i, signed ? top >> unused : top >>> unused, lane.low[i]);
+        }
+      };
+    }
     int unused = Long.SIZE - bits;
     return (lane, count) -> {
       for (int i = 0; i < count; i++) {
         long top = lane.low[i] << unused;
-        lane.low[i] = signed ? top >> unused : top >>> unused;
+        long low = signed ? top >> unused : top >>> unused;
+        lane.set(i, signed ? low >> 63 : 0, low);
       }
     };
   }
@@ -93,7 +113,7 @@ interface LaneChange {
     };
   }
 
-  /** The lowest bits always 0, of a narrow lane. */
+  /** The lowest bits always 0, up to 63 of them. */
   static LaneChange without(int bits) {
     long kept = -1L << bits;
     return (lane, count) -> {
@@ -121,29 +141,34 @@ interface LaneChange {
     };
   }
 
-  /** One place to the left or to the right within a format, of a narrow lane. */
+  /** One place to the left or to the right within a format. */
   static LaneChange shifted(Format format, boolean left) {
-    return (lane, count) -> {
-      for (int i = 0; i < count; i++) {
-        lane.low[i] = format.extend(left ? lane.low[i] << 1 : lane.low[i] >> 1);
-      }
-    };
+    LaneChange halved =
+        (lane, count) -> {
+          for (int i = 0; i < count; i++) {
+            long high = lane.high(i);
+            long low = lane.wide() ? lane.low[i] >>> 1 | high << 63 : lane.low[i] >> 1;
+            lane.set(i, high >> 1, low);
+          }
+        };
+    LaneChange within = narrowed(format.width(), format.signed());
+    return (left ? doubled() : halved).then(within);
   }
 
-  /** Twice as much, with a bit more, of a narrow lane. */
+  /** Twice as much, with a bit more. */
   static LaneChange doubled() {
     return (lane, count) -> {
       for (int i = 0; i < count; i++) {
-        lane.low[i] <<= 1;
+        lane.set(i, lane.high(i) << 1 | lane.low[i] >>> 63, lane.low[i] << 1);
       }
     };
   }
 
-  /** The other sign, of a narrow lane. */
+  /** The other sign. */
   static LaneChange negated() {
     return (lane, count) -> {
       for (int i = 0; i < count; i++) {
-        lane.low[i] = -lane.low[i];
+        lane.set(i, lane.low[i] == 0 ? -lane.high(i) : ~lane.high(i), -lane.low[i]);
       }
     };
   }

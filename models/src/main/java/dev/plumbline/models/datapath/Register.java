@@ -2,6 +2,7 @@ package dev.plumbline.models.datapath;
 
 import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
+import java.util.List;
 
 /**
  * What a register holds while a case is evaluated: its initial code in the first case, later what
@@ -39,15 +40,25 @@ final class Register extends Step {
     return enable;
   }
 
+  /** What it takes in a case for the next: values described after it, and so no operands. */
+  List<Value> sources() {
+    return enable == null ? List.of(next) : List.of(next, enable);
+  }
+
   @Override
   Format declaredFormat() {
     return format;
   }
 
-  /** Both ends of its bounds have lanes of their own. */
+  /** In a loop both ends of its bounds have lanes of their own. */
   @Override
   boolean exact() {
     return false;
+  }
+
+  @Override
+  List<Value> handedOn() {
+    return List.of(next);
   }
 
   @Override

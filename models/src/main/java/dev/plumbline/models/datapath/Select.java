@@ -1,6 +1,7 @@
 package dev.plumbline.models.datapath;
 
 import dev.plumbline.models.fixed.Format;
+import java.util.List;
 
 /** One of two aligned values, chosen by a bit; under an open bit, the hull of both. */
 final class Select extends Step {
@@ -18,6 +19,11 @@ final class Select extends Step {
   Format declaredFormat() {
     Format format = operand(1).format();
     return format.equals(operand(2).format()) ? format : null;
+  }
+
+  @Override
+  List<Value> handedOn() {
+    return operands().subList(1, 3);
   }
 
   @Override

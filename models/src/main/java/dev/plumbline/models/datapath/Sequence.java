@@ -1,130 +1,94 @@
 package dev.plumbline.models.datapath;
 
-import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /**
- * Evaluates a datapath with registers: one case after another in columns of one case each, from and
- * to columns of many. Allocates nothing while it runs.
+ * Evaluates a datapath with registers: column by column what no register's loop holds up, the rest
+ * case by case. Allocates nothing while it runs.
  */
-final class Sequence {
+final class Sequence implements Loop {
   private final Loop[] loops;
-  private final boolean[] begins;
-  private final List<Lane> given = new ArrayList<>(); // a column of many, then that of one
-  private final List<Lane> shown = new ArrayList<>();
-  private final List<double[]> reals = new ArrayList<>();
-  private final List<Held> registers = new ArrayList<>();
-  private boolean begun;
+  private final List<Value> registers;
+  private final Held[] held; // by register
+  private final boolean[] begins; // by row: whether the registers begin anew
 
-  Sequence(Loop[] loops, int capacity) {
-    this.loops = loops;
-    this.begins = new boolean[capacity];
+  /** Binds steps to columns of many cases, and to cells: columns of one. */
+  interface Binder {
+    /** Binds a step to columns. */
+    Loop column(Value value);
+
+    /** Has a loop take a value from its column into its cell. */
+    void take(Value value, CaseLoop loop);
+
+    /** Binds a step to cells, and has a loop show its result in its column. */
+    void cell(Value value, CaseLoop loop);
+
+    /** What a register holds that is bound to columns, or to cells. */
+    Held held(Value register, boolean inColumns);
   }
 
-  Sequence with(Held register) {
-    registers.add(register);
-    return this;
+  Sequence(Datapath datapath, int capacity, Binder binder) {
+    registers = datapath.registers();
+    held = new Held[registers.size()];
+    begins = new boolean[capacity];
+    loops = Groups.of(datapath).stream().map(group -> loop(group, binder)).toArray(Loop[]::new);
   }
 
-  /** Takes inputs from columns of many cases. */
-  Sequence from(Columns many, Columns one) {
-    for (Value input : many.datapath().inputValues()) {
-      given.add(many.lane(input));
-      given.add(one.lane(input));
+  private Loop loop(List<Value> group, Binder binder) {
+    Value first = group.get(0);
+    if (group.size() > 1) {
+      return caseByCase(group, binder);
     }
-    return this;
+    Loop loop = binder.column(first);
+    return first.step() instanceof Register ? column(holding(first, binder, true)) : loop;
   }
 
-  /** Shows all that was computed in columns of many cases, inside units as well. */
-  Sequence to(Columns many, Columns one) {
-    for (Value value : many.datapath().values()) {
-      many.allocate(value);
-      boolean constant = value.step() instanceof Constant; // filled once
-      if (!constant && !(value.step() instanceof Input)) {
-        shown.add(many.lane(value));
-        shown.add(one.lane(value));
-      }
-      Columns inside = one.nested(value.name());
-      if (inside != null) {
-        Columns beside = new Columns(inside.datapath(), many.capacity());
-        many.nest(value.name(), beside);
-        to(beside, inside);
-        for (Value input : beside.datapath().inputValues()) {
-          shown.add(beside.lane(input));
-          shown.add(inside.lane(input));
+  /** A register that is in no loop goes through its column alone. */
+  private Loop column(Held register) {
+    boolean[] begun = new boolean[1];
+    return count -> {
+      for (int row = 0; row < count; row++) {
+        if (begins[row] || !begun[0]) {
+          begun[0] = true;
+          register.begin();
         }
+        register.show(row);
+        register.take(row);
       }
-    }
-    return this;
+    };
   }
 
-  /**
-   * Shows the high ends of bounds; those of points are the low ones, in one lane as in the other.
-   */
-  Sequence to(BoundColumns many, BoundColumns one, List<Value> values, Columns high) {
-    for (Value value : values) {
-      if (one.point(value)) {
-        high.share(value, many.low(value));
-      } else {
-        high.allocate(value);
-        shown.add(high.lane(value));
-        shown.add(one.high(value));
-      }
-    }
-    return this;
+  private Loop caseByCase(List<Value> group, Binder binder) {
+    CaseLoop loop = new CaseLoop(begins);
+    Groups.sources(group).forEach(source -> binder.take(source, loop));
+    group.forEach(value -> binder.cell(value, loop));
+    group.stream()
+        .filter(value -> value.step() instanceof Register)
+        .forEach(register -> loop.hold(holding(register, binder, false)));
+    return loop;
   }
 
-  Sequence to(IdealColumns many, IdealColumns one, List<Value> values) {
-    for (Value value : values) {
-      reals.add(many.of(value));
-      reals.add(one.of(value));
-    }
-    return this;
+  private Held holding(Value register, Binder binder, boolean inColumns) {
+    Held holding = binder.held(register, inColumns);
+    held[registers.indexOf(register)] = holding;
+    return holding;
   }
 
+  /** What the registers hold, in the order of their description. */
   List<Held> registers() {
-    return registers;
+    return List.of(held);
   }
 
   void renewBefore(int row) {
     begins[row] = true;
   }
 
-  void run(int count) {
-    for (int row = 0; row < count; row++) {
-      if (begins[row] || !begun) {
-        begin();
-      }
-      for (int k = 0; k < given.size(); k += 2) {
-        copy(given.get(k), row, given.get(k + 1), 0);
-      }
-      for (Loop loop : loops) {
-        loop.run(1);
-      }
-      for (int k = 0; k < shown.size(); k += 2) {
-        copy(shown.get(k + 1), 0, shown.get(k), row);
-      }
-      for (int k = 0; k < reals.size(); k += 2) {
-        reals.get(k)[row] = reals.get(k + 1)[0];
-      }
-      for (int k = 0; k < registers.size(); k++) {
-        registers.get(k).take();
-      }
-      for (int k = 0; k < registers.size(); k++) {
-        registers.get(k).show();
-      }
-      begins[row] = false;
+  @Override
+  public void run(int count) {
+    for (Loop loop : loops) {
+      loop.run(count);
     }
-  }
-
-  private void begin() {
-    begun = true;
-    for (int k = 0; k < registers.size(); k++) {
-      registers.get(k).begin();
-    }
-  }
-
-  private static void copy(Lane from, int i, Lane to, int k) {
-    to.set(k, from.high(i), from.low[i]);
+    Arrays.fill(begins, 0, count, false);
   }
 }

@@ -48,6 +48,21 @@ abstract class Step {
     return null;
   }
 
+  /** The floating-point format whose codes the result is; null in fixed point. */
+  FloatFormat floatResult() {
+    return null;
+  }
+
+  /** The floating-point format whose codes the operands are; null in fixed point. */
+  FloatFormat floatOperands() {
+    return null;
+  }
+
+  /** The values of which the result is one as it stands. */
+  List<Value> handedOn() {
+    return List.of();
+  }
+
   /** Whether the result is a function of the operands without any rounding or lost high bit. */
   boolean exact() {
     return true;

@@ -14,6 +14,23 @@ abstract class StepMethods {
   }
 
   /**
+   * From here on every sum, difference, product, negation, magnitude and shift to the left is
+   * brought into a format instead of growing: each is its exact result, rounded and saturated, as
+   * by a {@link #convert} behind it.
+   *
+   * @param format of the results
+   * @param rounding for results between two codes
+   */
+  public void saturateTo(Format format, Rounding rounding) {
+    steps.saturateTo(format, rounding);
+  }
+
+  /** From here on results grow again, so that they are exact, as they are in the beginning. */
+  public void grow() {
+    steps.grow();
+  }
+
+  /**
    * The exact sum.
    *
    * @param name of the step
@@ -23,7 +40,7 @@ abstract class StepMethods {
    */
   public Value add(String name, Value a, Value b) {
     List<Value> pair = steps.aligned(name, a, b);
-    return steps.append(name, () -> new Add(pair.get(0), pair.get(1)));
+    return steps.appendGrowing(name, () -> new Add(pair.get(0), pair.get(1)));
   }
 
   /**
@@ -36,7 +53,7 @@ abstract class StepMethods {
    */
   public Value subtract(String name, Value a, Value b) {
     List<Value> pair = steps.aligned(name, a, b);
-    return steps.append(name, () -> new Subtract(pair.get(0), pair.get(1)));
+    return steps.appendGrowing(name, () -> new Subtract(pair.get(0), pair.get(1)));
   }
 
   /**
@@ -49,7 +66,7 @@ abstract class StepMethods {
    */
   public Value multiply(String name, Value a, Value b) {
     steps.mine(name, a, b);
-    return steps.append(name, () -> new Multiply(a, b));
+    return steps.appendGrowing(name, () -> new Multiply(a, b));
   }
 
   /**
@@ -61,7 +78,7 @@ abstract class StepMethods {
    */
   public Value negate(String name, Value value) {
     steps.mine(name, value);
-    return steps.append(name, () -> new Negate(value));
+    return steps.appendGrowing(name, () -> new Negate(value));
   }
 
   /**
@@ -73,7 +90,7 @@ abstract class StepMethods {
    */
   public Value absolute(String name, Value value) {
     steps.mine(name, value);
-    return steps.append(name, () -> new Absolute(value));
+    return steps.appendGrowing(name, () -> new Absolute(value));
   }
 
   /**
@@ -133,7 +150,7 @@ abstract class StepMethods {
    */
   public Value shiftLeft(String name, Value value, Value places) {
     steps.places(name, value, places);
-    return steps.append(name, () -> new Shift(value, places, true));
+    return steps.appendGrowing(name, () -> new Shift(value, places, true));
   }
 
   /**

@@ -34,6 +34,11 @@ final class UnitStep extends Step {
 
   /** Runs the unit's own steps between the lanes of its operands and the lane of its output. */
   @Override
+  FloatFormat floatResult() {
+    return unit.output().floating().orElse(null);
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     Columns inside = new Columns(unit.datapath(), columns.capacity());
     List<Value> inputs = unit.datapath().inputValues();

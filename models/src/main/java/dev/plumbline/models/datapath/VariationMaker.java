@@ -11,6 +11,7 @@ import static dev.plumbline.models.datapath.Variation.Kind.STUCK_BIT;
 import static dev.plumbline.models.datapath.Variation.Kind.WIDTH;
 
 import dev.plumbline.models.fixed.Format;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
@@ -18,7 +19,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
-import java.util.regex.Pattern;
 
 /** Every change of one step that an evaluation can make, those inside units among them. */
 final class VariationMaker {
@@ -28,58 +28,38 @@ final class VariationMaker {
   /** Values that one may be taken for. */
   private static final int MOST_OTHERS = 64;
 
+  /** High bits that may get lost. */
+  private static final int MOST_LOST = 4;
+
   /** Guard bits that may get lost. */
   private static final int MOST_GUARD = 10;
 
   /** Entries of a table, any of which may have a wrong bit. */
   private static final int MOST_ENTRIES = 1024;
 
+  /** Decisions that may take part in another. */
+  private static final int MOST_FLAGS = 16;
+
   /** Those that take one value, of which any may be chosen. */
   private static final int MOST_CONSUMERS = 5;
 
-  /** The end of a name that tells three of a kind apart. */
-  private static final Pattern AXIS = Pattern.compile("_[xyz](?![A-Za-z0-9])");
-
   private final List<Variation> made = new ArrayList<>();
   private final Map<String, List<Variation>> taking = new LinkedHashMap<>(); // by what they take
+  private final boolean hasNeighbours; // whether rows are cycles
   private Columns columns;
   private Value value;
   private String name;
 
-  /** Changes of single steps, and of those that stand there several times. */
-  static List<Variation> all(Columns bound) {
-    List<Variation> all = new ArrayList<>(new VariationMaker().of(bound, ""));
-    Map<String, List<Variation>> alike = new LinkedHashMap<>();
-    for (Variation one : all) {
-      String words = AXIS.matcher(one.toString()).replaceAll("_*");
-      if (!words.equals(one.toString())) {
-        alike.computeIfAbsent(words, key -> new ArrayList<>()).add(one);
-      }
-      int rounds = one.toString().indexOf(" rounds ");
-      if (rounds > 0) {
-        String every = "every step that rounds so" + one.toString().substring(rounds);
-        alike.computeIfAbsent(every, key -> new ArrayList<>()).add(one);
-      }
-    }
-    alike.forEach(
-        (words, some) -> {
-          long steps =
-              some.stream()
-                  .flatMap(one -> one.parts().stream())
-                  .map(Variation.Part::result)
-                  .distinct()
-                  .count();
-          boolean isOneEach = steps == some.stream().mapToInt(Variation::places).sum();
-          if (some.size() > 1 && isOneEach) {
-            all.add(together(some, words));
-          }
-        });
-    return all;
+  private VariationMaker(boolean hasNeighbours) {
+    this.hasNeighbours = hasNeighbours;
   }
 
-  private static Variation together(List<Variation> some, String words) {
-    return new Variation(
-        some.get(0).kind(), words, some.stream().flatMap(one -> one.parts().stream()).toList());
+  /** Changes of single steps, and of those that stand there several times. */
+  static List<Variation> all(Columns bound) {
+    List<Variation> all =
+        new ArrayList<>(new VariationMaker(!bound.datapath().hasState()).of(bound, ""));
+    all.addAll(AlikeVariations.of(all));
+    return all;
   }
 
   /** Changes of all steps whose lanes these are; names begin with a prefix. */
@@ -92,7 +72,7 @@ final class VariationMaker {
       value = each;
       name = prefix + each.name();
       if (each.step() instanceof UnitStep) {
-        made.addAll(new VariationMaker().of(bound.nested(each.name()), name + "."));
+        made.addAll(new VariationMaker(hasNeighbours).of(bound.nested(each.name()), name + "."));
       }
       if (each.step().sameColumns() == null) {
         operands();
@@ -103,32 +83,8 @@ final class VariationMaker {
       }
     }
     consumers();
-    pairs(bound, prefix);
+    made.addAll(AlikeVariations.exchanged(bound, prefix));
     return made;
-  }
-
-  /** Two steps of the same operands in each other's place, as a sum and a difference. */
-  private void pairs(Columns bound, String prefix) {
-    List<Value> values = bound.datapath().values();
-    for (Value a : values) {
-      for (Value b : values.subList(a.index() + 1, values.size())) {
-        boolean isPair =
-            a.step().operands().size() > 1
-                && a.step().operands().equals(b.step().operands())
-                && a.format().width() == b.format().width()
-                && a.format().fractionBits() == b.format().fractionBits()
-                && a.wide() == b.wide();
-        if (isPair) {
-          made.add(
-              new Variation(
-                  EXCHANGED,
-                  "steps " + prefix + a.name() + " and " + prefix + b.name() + " are exchanged",
-                  List.of(
-                      new Variation.Part(bound, a, b.step().bits(bound, a), null),
-                      new Variation.Part(bound, b, a.step().bits(bound, b), null))));
-        }
-      }
-    }
   }
 
   /** What several of those that take a value take of a neighbour, and others do not. */
@@ -146,7 +102,7 @@ final class VariationMaker {
                 }
               }
               made.add(
-                  together(
+                  AlikeVariations.together(
                       together,
                       String.join(" and ", together.stream().map(Object::toString).toList())));
             }
@@ -195,10 +151,15 @@ final class VariationMaker {
   void after(Variation.Kind kind, String words, LaneChange change) {
     Lane lane = columns.lane(value);
     Loop own = columns.loops()[value.index()];
-    boolean filled = value.step() instanceof Input || value.step() instanceof Constant;
+    BigInteger constant = value.step() instanceof Constant one ? one.code() : null;
+    boolean filled = value.step() instanceof Input || constant != null;
     Loop loop =
         count -> {
-          own.run(count);
+          if (constant != null) {
+            lane.fill(constant); // what was changed before is still in it
+          } else {
+            own.run(count);
+          }
           change.apply(lane, count);
         };
     String what = value.step() instanceof Input ? "input " : "step ";
@@ -268,10 +229,11 @@ final class VariationMaker {
 
   private void operands() {
     for (Value operand : new ArrayList<>(new LinkedHashSet<>(value.step().operands()))) {
-      if (columns.lane(operand) == columns.lane(value) || operand.step() instanceof Constant) {
+      boolean isConstant = operand.range().min().equals(operand.range().max());
+      if (columns.lane(operand) == columns.lane(value) || isConstant) {
         continue;
       }
-      for (int far = 1; far <= FARTHEST; far++) {
+      for (int far = 1; hasNeighbours && far <= FARTHEST; far++) {
         for (int rows : new int[] {far, -far}) {
           Variation one =
               before(
@@ -284,11 +246,8 @@ final class VariationMaker {
           }
         }
       }
-      if (operand.wide()) {
-        continue;
-      }
       Format format = operand.format();
-      if (format.width() > 1 && format.width() < Long.SIZE) {
+      if (format.width() > 1 && format.width() != Long.SIZE) {
         before(
             SIGN,
             "takes " + operand.name() + (format.signed() ? " without its sign" : " as signed"),
@@ -301,6 +260,30 @@ final class VariationMaker {
             LaneChange.narrowed(format.width() - 1, format.signed()));
       }
       others(operand);
+      unrounded(operand);
+    }
+  }
+
+  /**
+   * What an operand is made from by rounding or saturation, in its place where only its sign
+   * matters; that stands a register before it, so that it may be a neighbour's.
+   */
+  private void unrounded(Value operand) {
+    if (!(value.step() instanceof Compare && operand.step() instanceof Convert convert)) {
+      return;
+    }
+    boolean ofSign =
+        value.step().operands().stream()
+            .allMatch(one -> one == operand || one.range().within(0, 0));
+    Value before = convert.operand(0);
+    if (!ofSign || before.wide() != operand.wide()) {
+      return;
+    }
+    LaneChange instead = LaneChange.of(columns.lane(before));
+    String words = "takes " + before.name() + " for " + operand.name();
+    before(EXCHANGED, words, operand, instead);
+    for (int rows : hasNeighbours ? new int[] {1, -1} : new int[0]) {
+      before(NEIGHBOUR, words + ", of " + rows(rows), operand, instead.then(LaneChange.from(rows)));
     }
   }
 
@@ -310,6 +293,7 @@ final class VariationMaker {
     for (Value other : columns.datapath().values().subList(0, value.index())) {
       if (other != operand
           && columns.lane(other) != columns.lane(operand)
+          && other.wide() == operand.wide()
           && other.format().width() == operand.format().width()
           && other.format().signed() == operand.format().signed()
           && !(other.step() instanceof Constant)
@@ -326,17 +310,13 @@ final class VariationMaker {
   private void result(Set<Integer> widths) {
     Format format = value.format();
     boolean isConstant = value.step() instanceof Constant;
-    if (value.wide()) {
-      neighbours();
-      return;
-    }
     if (isConstant) {
-      after(CONSTANT, "is 1 LSB more", LaneChange.more(1));
-      after(CONSTANT, "is 1 LSB less", LaneChange.more(-1));
+      constant();
       return;
     }
     neighbours();
     if (format.width() == 1) {
+      gated();
       after(DECISION, "is always 0", LaneChange.stuck(format, 0, false));
       after(DECISION, "is always 1", LaneChange.stuck(format, 0, true));
       after(DECISION, "is inverted", LaneChange.inverted());
@@ -344,7 +324,7 @@ final class VariationMaker {
     }
     widths(widths);
     after(WIDTH, "is twice as much", LaneChange.shifted(format, true));
-    if (format.width() < Long.SIZE - 1) {
+    if (format.width() < Long.SIZE - 1 || (value.wide() && format.width() < 127)) {
       after(WIDTH, "is twice as much, with a bit more", LaneChange.doubled());
     }
     after(WIDTH, "is half as much", LaneChange.shifted(format, false));
@@ -352,6 +332,56 @@ final class VariationMaker {
       after(STUCK_BIT, "has bit " + bit + " always 0", LaneChange.stuck(format, bit, false));
       after(STUCK_BIT, "has bit " + bit + " always 1", LaneChange.stuck(format, bit, true));
     }
+  }
+
+  /** One off, or a bit off: a digit that was mistyped, or a place. */
+  private void constant() {
+    if (value.wide()) {
+      return;
+    }
+    after(CONSTANT, "is 1 LSB more", LaneChange.more(1));
+    after(CONSTANT, "is 1 LSB less", LaneChange.more(-1));
+    for (int bit = 0; bit < Math.min(value.format().width(), Long.SIZE); bit++) {
+      after(CONSTANT, "has another bit " + bit, LaneChange.flipped(value.format(), 1L << bit));
+    }
+  }
+
+  /** A decision that another one takes part in. */
+  private void gated() {
+    flags(value)
+        .forEach(
+            flag ->
+                Gate.ALL.forEach(
+                    gate ->
+                        after(
+                            DECISION,
+                            "is " + value.name() + " " + gate.words(flag.name()),
+                            gate.with(columns.lane(flag)))));
+  }
+
+  /** A condition that another decision takes part in, where it chooses. */
+  void gatedCondition(Value condition) {
+    flags(condition)
+        .forEach(
+            flag ->
+                Gate.ALL.forEach(
+                    gate ->
+                        before(
+                            DECISION,
+                            "chooses by " + condition.name() + " " + gate.words(flag.name()),
+                            condition,
+                            gate.with(columns.lane(flag)))));
+  }
+
+  /** Other decisions that are known before a step, the last ones. */
+  private List<Value> flags(Value but) {
+    List<Value> flags =
+        columns.datapath().values().subList(0, value.index()).stream()
+            .filter(other -> other != but && other.format().width() == 1 && !other.hidden())
+            .filter(other -> !(other.step() instanceof Constant))
+            .filter(other -> columns.lane(other) != columns.lane(but))
+            .toList();
+    return flags.subList(Math.max(0, flags.size() - MOST_FLAGS), flags.size());
   }
 
   private void entries(long first, int size) {
@@ -367,7 +397,7 @@ final class VariationMaker {
   }
 
   private void neighbours() {
-    for (int far = 1; far <= FARTHEST; far++) {
+    for (int far = 1; hasNeighbours && far <= FARTHEST; far++) {
       for (int rows : new int[] {far, -far}) {
         after(NEIGHBOUR, "is that of " + rows(rows), LaneChange.from(rows));
       }
@@ -377,17 +407,18 @@ final class VariationMaker {
   private void widths(Set<Integer> widths) {
     Format format = value.format();
     Set<Integer> narrower = new TreeSet<>(widths);
-    narrower.add(format.width() - 1);
-    narrower.add(format.width() - 2);
+    for (int lost = 1; lost <= MOST_LOST; lost++) {
+      narrower.add(format.width() - lost);
+    }
     for (int bits : narrower) {
-      if (bits > 0 && bits < format.width() && bits < Long.SIZE) {
+      if (bits > 0 && bits < format.width()) {
         after(
             WIDTH,
             "keeps its lowest " + bits + " bits",
             LaneChange.narrowed(bits, format.signed()));
       }
     }
-    if (format.width() < Long.SIZE) {
+    if (format.width() != Long.SIZE && format.width() < 127) {
       after(
           SIGN,
           format.signed() ? "loses its sign" : "is taken as signed",

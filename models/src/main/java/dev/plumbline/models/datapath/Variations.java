@@ -1,6 +1,9 @@
 package dev.plumbline.models.datapath;
 
+import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.BitSet;
 import java.util.List;
 import java.util.Map;
 
@@ -16,21 +19,47 @@ import java.util.Map;
  * }
  * }</pre>
  *
- * <p>Cases in consecutive rows are taken for those of consecutive cycles. Inputs stay as they were
- * filled, and codes outside their legal range are not refused. An instance belongs to one thread.
+ * <p>Cases in consecutive rows are taken for those of consecutive cycles. Of a datapath with
+ * registers they follow each other instead, from {@link #renewBefore} or the first row on, and no
+ * change takes what is a neighbour's. Inputs stay as they were filled, and codes outside their
+ * legal range are not refused. An instance belongs to one thread.
  */
 public final class Variations {
   private final Datapath datapath;
-  private final Columns columns;
+  private final Columns columns; // what is filled and read
+  private final Columns changed; // where steps are exchanged: of one case, with registers
   private final Loop[] loops;
+  private final CaseLoop sequence; // null without registers
+  private final boolean[] anew; // by row: where the next run's registers begin anew
+  private final BitSet begins = new BitSet(); // rows before which registers begin anew
   private final Inputs inputs;
   private List<Variation> all;
 
   Variations(Datapath datapath, int capacity) {
     this.datapath = datapath;
     this.columns = new Columns(datapath, capacity);
-    this.loops = columns.bindBits();
+    this.anew = new boolean[capacity];
+    if (datapath.hasState()) {
+      this.changed = new Columns(datapath, 1);
+      this.loops = changed.bindBits();
+      this.sequence = CaseLoop.ofAll(datapath, columns, changed, anew);
+    } else {
+      this.changed = columns;
+      this.loops = columns.bindBits();
+      this.sequence = null;
+    }
     this.inputs = new Inputs(datapath, columns);
+  }
+
+  /**
+   * Has all registers begin anew before some rows, in every run from now on; before row 0 they do
+   * in any case.
+   *
+   * @param rows of the cases, each 0 or more
+   */
+  public void renewBefore(BitSet rows) {
+    begins.clear();
+    begins.or(rows);
   }
 
   /**
@@ -40,7 +69,7 @@ public final class Variations {
    */
   public List<Variation> all() {
     if (all == null) {
-      all = List.copyOf(VariationMaker.all(columns));
+      all = List.copyOf(VariationMaker.all(changed));
     }
     return all;
   }
@@ -79,13 +108,16 @@ public final class Variations {
 
   /**
    * In which cases a changed step gives another code than the step as described, whether or not an
-   * output shows it.
+   * output shows it; in none that is known of, with registers.
    *
    * @param change one of {@link #all}
    * @param count 0 to the capacity
    * @return one for each case
    */
   public boolean[] disturbs(Variation change, int count) {
+    if (sequence != null) {
+      return new boolean[count];
+    }
     run(null, count);
     List<Lane> lanes = change.parts().stream().map(Variation.Part::result).toList();
     List<Lane> before = lanes.stream().map(Lane::copy).toList();
@@ -123,9 +155,26 @@ public final class Variations {
    * @param given codes by step, each word a column; steps as {@link Datapath#steps} names them
    * @param count 0 to the capacity, and to the length of every column
    * @return whether it could be: constants, inputs of units and steps that only move the point
-   *     cannot be replaced, and a step may meet codes that it has no meaning for
+   *     cannot be replaced, nor any step beside registers, and a step may meet codes that it has no
+   *     meaning for
    */
   public boolean runFrom(Map<String, long[][]> given, int count) {
+    return runFrom(given, count, false);
+  }
+
+  /**
+   * The same, as hardware has it that keeps for each step the bits of its format and no more: codes
+   * that no step as described would give make later ones wrap there.
+   *
+   * @param given as in {@link #runFrom(Map, int)}
+   * @param count likewise
+   * @param wraps whether every step that follows keeps the bits of its format alone
+   * @return likewise
+   */
+  public boolean runFrom(Map<String, long[][]> given, int count, boolean wraps) {
+    if (sequence != null) {
+      return given.isEmpty() && run(null, count);
+    }
     List<Variation.Part> parts = new ArrayList<>();
     for (Map.Entry<String, long[][]> one : given.entrySet()) {
       Columns owner = columns.owner(one.getKey());
@@ -149,14 +198,23 @@ public final class Variations {
               },
               step instanceof Input ? lane : null));
     }
-    return run(parts, count, () -> {});
+    return run(parts, count, () -> {}, wraps);
+  }
+
+  private void wrap(Value value, int count) {
+    Step step = value.step();
+    boolean isOwn = step.sameColumns() == null && !(step instanceof Input);
+    if (isOwn && !(step instanceof Constant)) {
+      Format format = value.format();
+      LaneChange.narrowed(format.width(), format.signed()).apply(columns.lane(value), count);
+    }
   }
 
   private boolean run(Variation change, int count, Runnable look) {
-    return run(change == null ? List.of() : change.parts(), count, look);
+    return run(change == null ? List.of() : change.parts(), count, look, false);
   }
 
-  private boolean run(List<Variation.Part> parts, int count, Runnable look) {
+  private boolean run(List<Variation.Part> parts, int count, Runnable look, boolean wraps) {
     List<Loop> own = new ArrayList<>();
     List<Lane> filled = new ArrayList<>();
     for (Variation.Part part : parts) {
@@ -164,8 +222,20 @@ public final class Variations {
       own.add(part.exchange(part.loop()));
     }
     try {
-      for (Loop loop : loops) {
-        loop.run(count);
+      if (sequence == null) {
+        for (int i = 0; i < loops.length; i++) {
+          loops[i].run(count);
+          if (wraps) {
+            wrap(datapath.values().get(i), count);
+          }
+        }
+      } else {
+        Arrays.fill(anew, 0, count, false);
+        begins.stream().filter(row -> row < count).forEach(row -> anew[row] = true);
+        if (count > 0) {
+          anew[0] = true;
+        }
+        sequence.run(count);
       }
       look.run();
       return true;

@@ -7,6 +7,8 @@ import java.util.Map;
 
 /** Puts operations into words and takes them out again, as a layout declares. */
 final class LayoutCodec {
+  private static final String RADIUS = "radius";
+
   private final int width;
   private final LayoutField opcode;
   private final Map<OperationKind, Integer> codes;
@@ -32,6 +34,10 @@ final class LayoutCodec {
     }
     BigInteger word = BigInteger.valueOf(code).shiftLeft(opcode.lowest());
     for (Map.Entry<String, LayoutField> entry : fields.get(kind).entrySet()) {
+      if (kind.derived().contains(entry.getKey())) {
+        word = word.or(entry.getValue().inverse(value(program, operation, RADIUS)));
+        continue;
+      }
       BigDecimal value = value(program, operation, entry.getKey());
       BigInteger bits = entry.getValue().bits(value);
       if (bits == null) {
@@ -79,6 +85,9 @@ final class LayoutCodec {
     int target = 0;
     for (Map.Entry<String, LayoutField> entry : fields.get(kind).entrySet()) {
       String name = entry.getKey();
+      if (kind.derived().contains(name)) {
+        continue;
+      }
       BigDecimal value = entry.getValue().value(word);
       int index = kind.operands().indexOf(name);
       if (index >= 0) {

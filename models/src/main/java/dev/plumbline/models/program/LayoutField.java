@@ -28,6 +28,28 @@ record LayoutField(int lowest, Format format) {
     return code == null ? null : code.and(mask()).shiftLeft(lowest);
   }
 
+  /**
+   * One over a number at its place in the word: the nearest code, halves up, saturated; the highest
+   * of 0 and less.
+   */
+  BigInteger inverse(BigDecimal number) {
+    if (number.signum() <= 0) {
+      return format.maxCode().shiftLeft(lowest);
+    }
+    // 2^f / (n / 10^s), as twice the quotient and one more, halved: exact, however many places.
+    int f = format.fractionBits();
+    BigInteger numerator =
+        BigInteger.TEN.pow(Math.max(0, number.scale())).shiftLeft(Math.max(0, f));
+    BigInteger denominator =
+        number
+            .unscaledValue()
+            .multiply(BigInteger.TEN.pow(Math.max(0, -number.scale())))
+            .shiftLeft(Math.max(0, -f));
+    BigInteger twice = numerator.shiftLeft(1).divide(denominator);
+    BigInteger nearest = twice.add(BigInteger.ONE).shiftRight(1);
+    return nearest.min(format.maxCode()).and(mask()).shiftLeft(lowest);
+  }
+
   /** The value that a word has here. */
   BigDecimal value(BigInteger word) {
     BigInteger raw = word.shiftRight(lowest).and(mask());

@@ -55,6 +55,7 @@ public final class LayoutText {
     tokens.expect("is");
     layout.code(kind, tokens.integer("its opcode", 0, 0xffff));
     List<String> names = new ArrayList<>(names(kind));
+    names.addAll(kind.derived());
     while (names.contains(tokens.peek().text())) {
       String name = tokens.next().text();
       names.remove(name);
@@ -110,7 +111,7 @@ public final class LayoutText {
   }
 
   private void field(WordLayout.Builder layout, OperationKind kind, String name) {
-    boolean isOperand = kind.operands().contains(name);
+    boolean isOperand = isNumber(kind, name);
     int[] place = place(isOperand ? Long.SIZE : 31);
     boolean signed = isOperand;
     int fraction = 0;
@@ -124,6 +125,11 @@ public final class LayoutText {
       tokens.expect("bits");
     }
     layout.put(kind, name, new LayoutField(place[0], new Format(signed, place[1], fraction)));
+  }
+
+  /** Whether a field has a sign and a scale of its own. */
+  private static boolean isNumber(OperationKind kind, String name) {
+    return kind.operands().contains(name) || kind.derived().contains(name);
   }
 
   /** Lowest bit and number of bits. */
@@ -152,7 +158,7 @@ public final class LayoutText {
               .forEach(
                   (name, field) -> {
                     out.append("  ").append(name).append(place(field));
-                    out.append(scale(kind.operands().contains(name), field.format())).append('\n');
+                    out.append(scale(isNumber(kind, name), field.format())).append('\n');
                   });
         });
     return out.toString();

@@ -34,6 +34,7 @@ public enum OperationKind {
   }
 
   private static final class Names {
+    static final List<String> SPHERE_DERIVED = List.of("inverse_radius");
     static final List<String> BOX = List.of("min_x", "min_y", "min_z", "max_x", "max_y", "max_z");
 
     private Names() {}
@@ -78,6 +79,17 @@ public enum OperationKind {
    */
   public List<String> operands() {
     return operands;
+  }
+
+  /**
+   * What a word may hold beside the operands, for whoever reads it to save a division: {@code
+   * inverse_radius} of a sphere, which is one over its radius, rounded to the nearest code of its
+   * field, halves up, and saturated; the highest code for a radius of 0 or less.
+   *
+   * @return an unmodifiable list of names
+   */
+  public List<String> derived() {
+    return this == SPHERE ? Names.SPHERE_DERIVED : List.of();
   }
 
   /**

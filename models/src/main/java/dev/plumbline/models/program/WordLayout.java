@@ -35,7 +35,8 @@ import java.util.Map;
  *
  * <p>Bit 0 is the least significant. A field holds an operand in a format of its own, which need
  * not be the program's: a value that the field cannot hold exactly is refused, never rounded. Bits
- * without a field are written 0 and not looked at.
+ * without a field are written 0 and not looked at. Fields of {@link OperationKind#derived} need not
+ * be there; they are written by their own rule, and not looked at either.
  *
  * <p>{@link #standard} with words of W bits and directions of DW, {@code 24 + 6 W} bits:
  *
@@ -46,6 +47,7 @@ import java.util.Map;
  * <tr><td>material</td><td>4</td><td>8</td><td>sphere, half_space, box</td></tr>
  * <tr><td>target</td><td>12</td><td>12</td><td>skip</td></tr>
  * <tr><td>centre_x, centre_y, centre_z, radius</td><td>24 + W k</td><td>W</td><td>sphere</td></tr>
+ * <tr><td>inverse_radius</td><td>24 + 4 W</td><td>W</td><td>sphere</td></tr>
  * <tr><td>normal_x, normal_y, normal_z</td><td>24 + W k</td><td>DW</td><td>half_space</td></tr>
  * <tr><td>level</td><td>24 + 3 W</td><td>W</td><td>half_space</td></tr>
  * <tr><td>min_x, min_y, min_z, max_x, max_y, max_z</td><td>24 + W k</td><td>W</td>
@@ -86,6 +88,10 @@ public final class WordLayout {
       for (int i = 0; i < kind.operands().size(); i++) {
         String operand = kind.operands().get(i);
         b.field(kind, operand, 24 + word * i, formats.operand(operand));
+      }
+      int slot = kind.operands().size();
+      for (String derived : kind.derived()) {
+        b.field(kind, derived, 24 + word * slot++, formats.word());
       }
     }
     return b.build();
@@ -254,14 +260,14 @@ public final class WordLayout {
      * Where an operation has an operand, and how it is scaled.
      *
      * @param kind which operation
-     * @param operand one of {@link OperationKind#operands}
+     * @param operand one of {@link OperationKind#operands} or {@link OperationKind#derived}
      * @param lowest the least significant bit
      * @param format width, sign and fraction bits of the field
      * @return this builder
      * @throws IllegalArgumentException when the operation has no such operand
      */
     public Builder field(OperationKind kind, String operand, int lowest, Format format) {
-      if (!kind.operands().contains(operand)) {
+      if (!kind.operands().contains(operand) && !kind.derived().contains(operand)) {
         throw new IllegalArgumentException(
             "Field \"" + operand + "\" of " + kind + ": its operands are " + kind.operands() + ".");
       }

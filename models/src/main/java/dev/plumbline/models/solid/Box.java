@@ -124,6 +124,29 @@ public final class Box {
   }
 
   /**
+   * The same bounds, where hardware may also take an axis for parallel whose inverse is the highest
+   * or the lowest code, as {@link BoxSlab#withSaturatedAsParallel} does.
+   *
+   * @param inverse format of the reciprocals
+   * @param budget of this block; see {@link #budget}
+   * @return a datapath whose bounds are meant
+   * @throws IllegalArgumentException when the budget is another block's
+   */
+  public Datapath budgetedFromSaturatedInverse(Format inverse, Budget budget) {
+    SlabSteps steps = steps(Datapath.named("box"), budget, true);
+    Value[] origins = new Vectors(steps.b).inputs("origin", word);
+    Value[] inverses = new Vectors(steps.b).inputs("inverse", inverse);
+    Value[] parallels = new Vectors(steps.b).inputs("parallel", Format.bit());
+    Value[] either = new Value[Vectors.COUNT];
+    for (int i = 0; i < Vectors.COUNT; i++) {
+      String axis = Vectors.suffix(i);
+      Value taken = steps.parallelOrSaturated(axis, inverses[i], parallels[i]);
+      either[i] = steps.b.either("either_parallel" + axis, parallels[i], taken);
+    }
+    return describe(steps, origins, inverses, inverses, either);
+  }
+
+  /**
    * Bounds for anybody's hardware that is given the direction, within a budget: as {@link
    * #budgetedFromInverse}, with a division or a reciprocal within one LSB, which may saturate or
    * not.
@@ -182,6 +205,7 @@ public final class Box {
               b.select("farther" + axis, back, slab.toMin(), slab.toMax()));
       nears[i] = spans[i].near();
       fars[i] = spans[i].far();
+      steps.planes(slab);
       entered[i] = b.select("entered" + axis, back, upper, lower);
       left[i] = b.select("left" + axis, back, lower, upper);
       inside = inside == null ? slab.inside() : b.and("all_to" + axis, inside, slab.inside());

@@ -38,12 +38,14 @@ import java.util.Objects;
  * {@code exit} (words).
  */
 public final class BoxSlab {
-  private static final int MAX_MARGIN = 15;
+  private static final int MAX_MARGIN = 255;
 
   private final Format word;
   private final Rounding rounding;
   private final int margin;
   private final OnFace onFace;
+  private final boolean saturatedIsParallel;
+  private final boolean hasFaces;
 
   /** Where a parallel ray lies that runs exactly in a face of its slab. */
   public enum OnFace {
@@ -53,7 +55,15 @@ public final class BoxSlab {
     OUTSIDE
   }
 
-  private BoxSlab(Format word, Rounding rounding, int margin, OnFace onFace) {
+  private BoxSlab(
+      Format word,
+      Rounding rounding,
+      int margin,
+      OnFace onFace,
+      boolean saturatedIsParallel,
+      boolean hasFaces) {
+    this.saturatedIsParallel = saturatedIsParallel;
+    this.hasFaces = hasFaces;
     this.word = Objects.requireNonNull(word, "word");
     this.rounding = Objects.requireNonNull(rounding, "rounding");
     this.onFace = Objects.requireNonNull(onFace, "onFace");
@@ -71,17 +81,17 @@ public final class BoxSlab {
    * @return a description to make a datapath of
    */
   public static BoxSlab of(Format word) {
-    return new BoxSlab(word, Rounding.FLOOR, 2, OnFace.INSIDE);
+    return new BoxSlab(word, Rounding.FLOOR, 2, OnFace.INSIDE, false, false);
   }
 
   /**
    * The same test with another margin.
    *
-   * @param margin LSB of the word, 0 to 15, that the far distance is taken to be farther
+   * @param margin LSB of the word, 0 to 255, that the far distance is taken to be farther
    * @return a description
    */
   public BoxSlab withMargin(int margin) {
-    return new BoxSlab(word, rounding, margin, onFace);
+    return new BoxSlab(word, rounding, margin, onFace, saturatedIsParallel, hasFaces);
   }
 
   /**
@@ -91,7 +101,7 @@ public final class BoxSlab {
    * @return a description
    */
   public BoxSlab withRounding(Rounding rounding) {
-    return new BoxSlab(word, rounding, margin, onFace);
+    return new BoxSlab(word, rounding, margin, onFace, saturatedIsParallel, hasFaces);
   }
 
   /**
@@ -101,7 +111,36 @@ public final class BoxSlab {
    * @return a description
    */
   public BoxSlab withOnFace(OnFace onFace) {
-    return new BoxSlab(word, rounding, margin, onFace);
+    return new BoxSlab(word, rounding, margin, onFace, saturatedIsParallel, hasFaces);
+  }
+
+  /**
+   * The same test with saturated inverses taken for parallel.
+   *
+   * <p>The inverse of a component that is too small for its format saturates, and distances by it
+   * are wrong by any factor. Where that is of one or two codes of the direction, to take the ray
+   * for parallel moves it by no more than these times the distance.
+   *
+   * @param parallel whether an axis whose inverse is the highest or the lowest code is taken as
+   *     parallel, as if its bit were 1; of {@link #fromInverse} alone
+   * @return a description
+   */
+  public BoxSlab withSaturatedAsParallel(boolean parallel) {
+    return new BoxSlab(word, rounding, margin, onFace, parallel, hasFaces);
+  }
+
+  /**
+   * The same test that also says which faces are met.
+   *
+   * <p>Further results {@code entry_face} and {@code exit_face}, of 3 bits, are named as {@link
+   * Box}'s, but for none: of axes at one distance it is the first, always. On an axis the nearer
+   * distance is the minimum's where it does not exceed the maximum's, both saturated, and where the
+   * ray is parallel. They mean something where entry and exit do.
+   *
+   * @return a description; its bounds have no faces, those of {@link Box} do
+   */
+  public BoxSlab withFaces() {
+    return new BoxSlab(word, rounding, margin, onFace, saturatedIsParallel, true);
   }
 
   /**
@@ -116,7 +155,7 @@ public final class BoxSlab {
    *     for y and z, and {@code entry, exit, hit} among others
    */
   public Datapath fromInverse(Format inverse) {
-    return fromInverse(steps(Datapath.named("box_slab")), inverse);
+    return fromInverse(steps(Datapath.named("box_slab")), inverse, saturatedIsParallel, hasFaces);
   }
 
   /**
@@ -129,7 +168,7 @@ public final class BoxSlab {
    * @return the steps of the other form, after {@code inverse_x, parallel_x} and so on
    */
   public Datapath fromDirection(Reciprocal reciprocal) {
-    return fromDirection(steps(Datapath.named("box_slab")), reciprocal);
+    return fromDirection(steps(Datapath.named("box_slab")), reciprocal, hasFaces);
   }
 
   /**
@@ -156,7 +195,7 @@ public final class BoxSlab {
    * @throws IllegalArgumentException when the budget is another block's
    */
   public Datapath budgetedFromInverse(Format inverse, Budget budget) {
-    return fromInverse(budgeted(Datapath.named("box_slab"), budget, true), inverse);
+    return fromInverse(budgeted(Datapath.named("box_slab"), budget, true), inverse, false, false);
   }
 
   /**
@@ -171,7 +210,7 @@ public final class BoxSlab {
    *     Reciprocal#between} for the working format
    */
   public Datapath budgetedFromDirection(Reciprocal reciprocal, Budget budget) {
-    return fromDirection(budgeted(Datapath.named("box_slab"), budget, false), reciprocal);
+    return fromDirection(budgeted(Datapath.named("box_slab"), budget, false), reciprocal, false);
   }
 
   private SlabSteps steps(Datapath.Builder b) {
@@ -182,21 +221,27 @@ public final class BoxSlab {
     return new CrossedSlabSteps(b, word, onFace, margin, budget, givenInverses);
   }
 
-  private Datapath fromInverse(SlabSteps steps, Format inverse) {
-    Value[] origins = new Vectors(steps.b).inputs("origin", word);
-    Value[] inverses = new Vectors(steps.b).inputs("inverse", inverse);
-    Value[] parallels = new Vectors(steps.b).inputs("parallel", Format.bit());
-    return describe(steps, origins, inverses, parallels);
+  private Datapath fromInverse(
+      SlabSteps steps, Format inverse, boolean saturatedParallel, boolean faces) {
+    Datapath.Builder b = steps.b;
+    Value[] origins = new Vectors(b).inputs("origin", word);
+    Value[] inverses = new Vectors(b).inputs("inverse", inverse);
+    Value[] parallels = new Vectors(b).inputs("parallel", Format.bit());
+    for (int i = 0; saturatedParallel && i < Vectors.COUNT; i++) {
+      parallels[i] = steps.parallelOrSaturated(Vectors.suffix(i), inverses[i], parallels[i]);
+    }
+    return describe(steps, origins, inverses, parallels, faces);
   }
 
-  private Datapath fromDirection(SlabSteps steps, Reciprocal reciprocal) {
+  private Datapath fromDirection(SlabSteps steps, Reciprocal reciprocal, boolean faces) {
     Value[] origins = new Vectors(steps.b).inputs("origin", word);
     Value[] directions = new Vectors(steps.b).inputs("direction", reciprocal.input());
     Value[] inverses = steps.reciprocals(directions, reciprocal);
-    return describe(steps, origins, inverses, steps.zeros(directions));
+    return describe(steps, origins, inverses, steps.zeros(directions), faces);
   }
 
-  private Datapath describe(SlabSteps steps, Value[] origins, Value[] inverses, Value[] parallels) {
+  private Datapath describe(
+      SlabSteps steps, Value[] origins, Value[] inverses, Value[] parallels, boolean faces) {
     Datapath.Builder b = steps.b;
     SlabSteps.Slab[] slabs = steps.slabs(origins, inverses, parallels);
     SlabSteps.Span[] spans = new SlabSteps.Span[Vectors.COUNT];
@@ -213,6 +258,10 @@ public final class BoxSlab {
     Value entry = b.maximum("entry", entryXy, spans[2].near());
     Value exit = b.minimum("exit", exitXy, spans[2].far());
     b.output("hit", steps.hit(spans, entry, exit));
-    return b.output(entry).output(exit).build();
+    b.output(entry).output(exit);
+    if (faces) {
+      new SlabFaces(b, spans).describe(entryXy, exitXy);
+    }
+    return b.build();
   }
 }

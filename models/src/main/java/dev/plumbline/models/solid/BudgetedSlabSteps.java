@@ -137,7 +137,7 @@ class BudgetedSlabSteps extends SlabSteps {
   /** Room for what stands for parallel axes beyond every distance and the widest margin. */
   private Format wide(Format distance) {
     int fraction = Math.max(distance.fractionBits(), word.fractionBits());
-    int width = Math.max(distance.integerBits(), word.integerBits() + 5) + fraction + 1;
+    int width = Math.max(distance.integerBits(), word.integerBits() + 9) + fraction + 1;
     return new Format(true, width, fraction);
   }
 
@@ -172,6 +172,15 @@ class BudgetedSlabSteps extends SlabSteps {
   /** Whether an axis that is not parallel may have its nearer distance beyond the farther one. */
   Value outOfOrder(Slab slab) {
     return slab.crossed();
+  }
+
+  @Override
+  void planes(Slab slab) {
+    String suffix = slab.suffix();
+    Value min = word("min_word" + suffix, slab.toMin());
+    Value max = word("max_word" + suffix, slab.toMax());
+    b.atMost("min_first" + suffix, min, max);
+    b.atMost("max_first" + suffix, max, min);
   }
 
   @Override

@@ -35,10 +35,12 @@ class SlabSteps {
     this.zero = b.constant("zero", word, 0);
     this.lowest = b.constant("lowest", word, word.minCode());
     this.highest = b.constant("highest", word, word.maxCode());
-    this.margin =
-        margin == 0
-            ? null
-            : b.constant("margin", new Format(false, 4, word.fractionBits()), margin);
+    this.margin = margin == 0 ? null : b.constant("margin", marginFormat(margin), margin);
+  }
+
+  private Format marginFormat(int lsbs) {
+    int bits = Math.max(4, Integer.SIZE - Integer.numberOfLeadingZeros(lsbs));
+    return new Format(false, bits, word.fractionBits());
   }
 
   final Value zero() {
@@ -69,6 +71,17 @@ class SlabSteps {
       values[i] = b.equal("parallel" + Vectors.suffix(i), directions[i], nought);
     }
     return values;
+  }
+
+  /** Whether an axis is parallel, or its inverse may stand for any that is too large. */
+  final Value parallelOrSaturated(String suffix, Value inverse, Value parallel) {
+    Format format = inverse.format();
+    Value most = b.constant("greatest_inverse" + suffix, format, format.maxCode());
+    Value least = b.constant("least_inverse" + suffix, format, format.minCode());
+    Value high = b.equal("inverse_high" + suffix, inverse, most);
+    Value low = b.equal("inverse_low" + suffix, inverse, least);
+    Value saturated = b.or("saturated" + suffix, high, low);
+    return b.or("taken_parallel" + suffix, parallel, saturated);
   }
 
   /** One axis: its operands, and both faces less the origin, exact. */
@@ -173,6 +186,9 @@ class SlabSteps {
   final Value reach(String name, Value exit) {
     return margin == null ? exit : b.add(name, exit, margin);
   }
+
+  /** Where bounds are to say which plane of an axis may be met first: tells them. */
+  void planes(Slab slab) {}
 
   /** Whether either of two faces at one distance may be named. */
   boolean tiesEitherWay() {

@@ -1,15 +1,16 @@
 package dev.plumbline.models.span;
 
-import java.util.Locale;
+import java.util.function.IntFunction;
 
 /**
  * Where a ray is inside a solid: spans in ascending order, apart from each other, each end with the
- * surface that is there.
+ * number of the surface that is there. What a number stands for is the caller's: a solid, one of
+ * its faces, a material.
  *
  * <pre>{@code
  * Distances codes = Distances.codes(Format.signed(16, 16));
- * SpanList disc = SpanList.of(codes, 4).set(65536, 131072, 7);       // [1, 2) of material 7
- * SpanList hole = SpanList.of(codes, 4).set(98304, 98305, 9);
+ * SpanList disc = SpanList.of(codes, 4).set(65536, 131072, 7, 8);    // [1, 2), surfaces 7 and 8
+ * SpanList hole = SpanList.of(codes, 4).set(98304, 98305, 9, 9);
  * int ends = disc.combine(SpanOperator.DIFFERENCE, disc, hole);      // two spans
  * int end = disc.nearestBeyond(0);                                   // 0, the entry at 1
  * }</pre>
@@ -29,12 +30,15 @@ import java.util.Locale;
  * and {@link #overflowed} is set. A list belongs to one thread; nothing allocates but {@link #of}.
  */
 public final class SpanList {
+  /** The highest number of a surface. */
+  public static final int MOST_SURFACE = (1 << 30) - 1;
+
   private final Distances distances;
   private final long lowest;
   private final long highest;
   private final int capacity;
   private final long[] at;
-  private final int[] surface; // material * 2 + reversed
+  private final int[] surface; // its number * 2 + reversed
 
   // Where a combination is put together, since the list itself may be an operand.
   private final long[] newAt;
@@ -85,12 +89,13 @@ public final class SpanList {
    *
    * @param entry where the ray comes in
    * @param exit where it leaves
-   * @param material of both surfaces, 0 or more
+   * @param entrySurface number of the surface it comes in by, 0 to {@value #MOST_SURFACE}
+   * @param exitSurface number of the one it leaves by
    * @return this list
    */
-  public SpanList set(long entry, long exit, int material) {
+  public SpanList set(long entry, long exit, int entrySurface, int exitSurface) {
     clear();
-    return add(entry, exit, material);
+    return add(entry, exit, entrySurface, exitSurface);
   }
 
   /**
@@ -98,11 +103,12 @@ public final class SpanList {
    *
    * @param entry where the ray comes in
    * @param exit where it leaves
-   * @param material of both surfaces, 0 or more
+   * @param entrySurface number of the surface it comes in by, 0 to {@value #MOST_SURFACE}
+   * @param exitSurface number of the one it leaves by
    * @return this list
    * @throws IllegalArgumentException when it does not lie beyond the last span, or the list is full
    */
-  public SpanList add(long entry, long exit, int material) {
+  public SpanList add(long entry, long exit, int entrySurface, int exitSurface) {
     if (entry >= exit) {
       return this;
     }
@@ -119,9 +125,9 @@ public final class SpanList {
               + ": it has to begin beyond the last span, and the list must not be full.");
     }
     at[ends] = entry;
-    surface[ends++] = 2 * material;
+    surface[ends++] = 2 * entrySurface;
     at[ends] = exit;
-    surface[ends++] = 2 * material;
+    surface[ends++] = 2 * exitSurface;
     return this;
   }
 
@@ -242,12 +248,12 @@ public final class SpanList {
   }
 
   /**
-   * The material of the surface at an end; it means nothing where the end is open.
+   * The number of the surface at an end; it means nothing where the end is open.
    *
    * @param end 0 to twice the count, exclusive
    * @return as given
    */
-  public int material(int end) {
+  public int surface(int end) {
     return surface[end] >> 1;
   }
 
@@ -272,25 +278,33 @@ public final class SpanList {
     return (end & 1) == 0 ? at[end] == lowest : at[end] == highest;
   }
 
-  /** The spans in real units with their materials, a prime where reversed: [1.0 m7, 2.0 m7'). */
+  /** The spans in real units with their surfaces, a prime where reversed: [1.0 s7, 2.0 s8'). */
   @Override
   public String toString() {
+    return text(surfaceAt -> "s" + surfaceAt);
+  }
+
+  /**
+   * The spans in real units.
+   *
+   * @param surfaceNames what a surface's number is called
+   * @return such as {@code [1.0 s7, 2.0 s8')}, with a prime where reversed, or {@code []}
+   */
+  public String text(IntFunction<String> surfaceNames) {
     StringBuilder text = new StringBuilder();
-    for (int end = 0; end < ends; end += 2) {
-      text.append(end == 0 ? "" : " ").append('[').append(describe(end)).append(", ");
-      text.append(describe(end + 1)).append(')');
+    for (int end = 0; end < 2 * count(); end += 2) {
+      text.append(end == 0 ? "" : " ").append('[').append(describe(end, surfaceNames));
+      text.append(", ").append(describe(end + 1, surfaceNames)).append(')');
     }
     return text.isEmpty() ? "[]" : text.toString();
   }
 
-  private String describe(int end) {
+  private String describe(int end, IntFunction<String> surfaceNames) {
     return isOpen(end)
         ? "open"
-        : String.format(
-            Locale.ROOT,
-            "%s m%d%s",
-            distances.toReal(at[end]),
-            material(end),
-            isReversed(end) ? "'" : "");
+        : distances.toReal(at[end])
+            + " "
+            + surfaceNames.apply(surface(end))
+            + (isReversed(end) ? "'" : "");
   }
 }

@@ -23,6 +23,8 @@ public final class AdmissibleHits {
   private int count;
   Program program;
   boolean[] reversed;
+  private EndColumns ends; // for their faces
+  private int base;
   int ray;
   boolean missAdmissible;
   boolean complete;
@@ -34,7 +36,9 @@ public final class AdmissibleHits {
   }
 
   /** Begins anew for a ray. */
-  void clear(Program of, boolean[] reversedSolids, int number) {
+  void clear(Program of, boolean[] reversedSolids, int number, EndColumns faces, int baseOfRay) {
+    ends = faces;
+    base = baseOfRay;
     program = of;
     reversed = reversedSolids;
     ray = number;
@@ -164,6 +168,17 @@ public final class AdmissibleHits {
   }
 
   /**
+   * Which faces of the solid it may be, as {@link SurfaceNumber} number them.
+   *
+   * @param hit 0 to the count, exclusive
+   * @return bit k for face k
+   */
+  public int faces(int hit) {
+    int at = base + address(hit);
+    return isInward(hit) == isReversed(hit) ? ends.entryFace[at] : ends.exitFace[at];
+  }
+
+  /**
    * Whether the surface belongs to a solid that is cut away, so that its normal is reversed.
    *
    * @param hit 0 to the count, exclusive
@@ -207,6 +222,34 @@ public final class AdmissibleHits {
    * Whether a hit is admissible.
    *
    * @param distance a word code
+   * @param address of the solid
+   * @param face of it, as {@link SurfaceNumber} number them
+   * @param isReversed as {@link #isReversed}
+   * @param inward as {@link #isInward}
+   * @return true when one of the hits is such, with the distance in its interval
+   */
+  public boolean admits(long distance, int address, int face, boolean isReversed, boolean inward) {
+    for (int i = 0; i < count; i++) {
+      if (holds(i, distance, isReversed, inward)
+          && address(i) == address
+          && (faces(i) >> face & 1) == 1) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private boolean holds(int hit, long distance, boolean isReversed, boolean inward) {
+    return least[hit] <= distance
+        && distance <= greatest[hit]
+        && isReversed(hit) == isReversed
+        && isInward(hit) == inward;
+  }
+
+  /**
+   * Whether a hit of an executor that tells materials is admissible.
+   *
+   * @param distance a word code
    * @param material of the surface
    * @param isReversed as {@link #isReversed}
    * @param inward as {@link #isInward}
@@ -214,11 +257,7 @@ public final class AdmissibleHits {
    */
   public boolean admits(long distance, int material, boolean isReversed, boolean inward) {
     for (int i = 0; i < count; i++) {
-      if (least[i] <= distance
-          && distance <= greatest[i]
-          && material(i) == material
-          && isReversed(i) == isReversed
-          && isInward(i) == inward) {
+      if (holds(i, distance, isReversed, inward) && material(i) == material) {
         return true;
       }
     }

@@ -16,7 +16,9 @@ import java.util.function.Consumer;
  * BoundedTraversal bounded = BoundedTraversal.of(SceneUnits.budgeted(formats), 2);
  * bounded.run(program, rays, 0, 100, hits -> {
  *   boolean right =
- *       found ? hits.admits(distance, material, reversed, inward) : hits.isMissAdmissible();
+ *       found
+ *           ? hits.admits(distance, address, face, reversed, inward)
+ *           : hits.isMissAdmissible();
  * });
  * }</pre>
  *
@@ -30,19 +32,23 @@ import java.util.function.Consumer;
  *
  * <p>Ends in different places are independent even where two operations are the same solid. Lists
  * are taken to hold all spans. A skip is open where its box is neither hit without any margin nor
- * missed by more than the greatest.
+ * missed by more than the greatest, and where it may lie beyond the limit or what was found.
  *
  * <p>A ray that takes any hit ends where {@link Traversal} ends it, so that it may see a surface
- * beyond another, but none beyond its limit when there has to be one before.
+ * beyond another, but none beyond its limit when there has to be one before. Where every ray is
+ * limited, none beyond it is seen at all; clipping at the start changes no surface.
  *
  * <p>It belongs to one thread and allocates nothing for a ray.
  */
 public final class BoundedTraversal {
   private static final long NOWHERE = Long.MIN_VALUE;
   private final SolidBlock solids;
+  private final RayRules rules;
   private final AdmissibleHits hits;
   private final ObjectSearch search;
   private Program program;
+  private EndColumns low;
+  private EndColumns high;
   private boolean[] reversed = new boolean[0];
   private int[] closes = new int[0]; // by address of a begin
   private long[] farthest = new long[0]; // by address of a begin: what its object allows
@@ -51,8 +57,10 @@ public final class BoundedTraversal {
   // there allows, and for all that the way on from there allows.
   private long[] before = new long[0];
   private long[] after = new long[0];
+  private long[] taken = new long[0]; // by address of a skip: the same where it is taken
 
-  private BoundedTraversal(SceneUnits units, int margin) {
+  private BoundedTraversal(SceneUnits units, int margin, RayRules rules) {
+    this.rules = rules;
     Distances codes = Distances.codes(units.formats().word());
     this.solids =
         new SolidBlock(units, (unit, capacity) -> SolidColumns.bounds(unit, capacity, margin), 2);
@@ -61,7 +69,7 @@ public final class BoundedTraversal {
   }
 
   /**
-   * A traversal in bounds.
+   * A traversal in bounds by {@link RayRules#standard}.
    *
    * @param units whose bounds are meant, as {@link SceneUnits#budgeted}
    * @param margin the most that an executor takes a culling box to be deeper, in LSB of a word; 0
@@ -70,11 +78,25 @@ public final class BoundedTraversal {
    * @throws IllegalArgumentException when the margin is negative
    */
   public static BoundedTraversal of(SceneUnits units, int margin) {
+    return of(units, margin, RayRules.standard());
+  }
+
+  /**
+   * A traversal in bounds.
+   *
+   * @param units whose bounds are meant, as {@link SceneUnits#budgeted}
+   * @param margin the most that an executor takes a culling box to be deeper, in LSB of a word; 0
+   *     or more
+   * @param rules of start and limit
+   * @return a traversal whose distances are word codes
+   * @throws IllegalArgumentException when the margin is negative
+   */
+  public static BoundedTraversal of(SceneUnits units, int margin, RayRules rules) {
     if (margin < 0) {
       throw new IllegalArgumentException(
           "Bounded traversal with a margin of " + margin + " LSB: it has to be 0 or more.");
     }
-    return new BoundedTraversal(units, margin);
+    return new BoundedTraversal(units, margin, rules);
   }
 
   /**
@@ -95,6 +117,8 @@ public final class BoundedTraversal {
   /** Finds objects and their closes, and which solids are reversed. */
   void prepare(Program of, EndColumns least, EndColumns greatest) {
     search.prepare(of, least, greatest);
+    low = least;
+    high = greatest;
     if (of.equals(program)) {
       return;
     }
@@ -105,6 +129,7 @@ public final class BoundedTraversal {
     farthest = new long[length];
     before = new long[length];
     after = new long[length];
+    taken = new long[length];
     int[] firsts = new int[of.limits().depth()];
     int height = 0;
     int begun = 0;
@@ -151,17 +176,23 @@ public final class BoundedTraversal {
 
   /** One ray by the ends that {@link #prepare} took, those of address 0 at the base. */
   AdmissibleHits walk(Rays rays, int ray, int base) {
-    hits.clear(program, reversed, ray);
+    hits.clear(program, reversed, ray, low, base);
     boolean anyHit = rays.column("any_hit")[ray] == 1;
-    long limit = anyHit ? rays.column("limit")[ray] : NOWHERE;
-    forwards(base, rays.column("start")[ray]);
+    long limit = rays.column("limit")[ray];
+    long start = rays.column("start")[ray];
+    forwards(base, rules.clipsAtStart() ? Math.max(0, start) : start, limit, anyHit);
     backwards();
-    hits.missAdmissible = after[0] == ObjectSearch.NEVER;
-    keep(limit);
+    if (rules.limitsEveryRay()) {
+      hits.missAdmissible = after[0] >= limit;
+      keepNearer(limit, anyHit);
+    } else {
+      hits.missAdmissible = after[0] == ObjectSearch.NEVER;
+      keep(anyHit ? limit : NOWHERE);
+    }
     return hits;
   }
 
-  private void forwards(int base, long start) {
+  private void forwards(int base, long start, long limit, boolean anyHit) {
     Arrays.fill(before, NOWHERE);
     before[0] = ObjectSearch.NEVER;
     for (int address = 0; address < program.length(); address++) {
@@ -172,9 +203,8 @@ public final class BoundedTraversal {
       }
       if (operation.kind() == OperationKind.SKIP) {
         search.skip(address, base, hits);
-        if (hits.mayTake(address)) {
-          reach(operation.target(), here);
-        }
+        passOver(address, high.entry[base + address], limit, anyHit);
+        reach(operation.target(), Math.min(here, taken[address]));
         if (hits.mayPass(address)) {
           reach(address + 1, here);
         }
@@ -184,6 +214,26 @@ public final class BoundedTraversal {
         reach(close + 1, Math.min(here, farthest[address]));
       }
     }
+  }
+
+  /**
+   * How far a surface may be that is seen where a skip is taken: anywhere where its box may be
+   * missed or lie beyond the limit, and before the box where that lies beyond what was found.
+   */
+  private void passOver(int skip, long entry, long limit, boolean anyHit) {
+    taken[skip] = hits.mayTake(skip) ? ObjectSearch.NEVER : NOWHERE;
+    if (hits.mayTake(skip) || !rules.passesOver()) {
+      return;
+    }
+    if (rules.limitsEveryRay() && entry > limit) {
+      taken[skip] = ObjectSearch.NEVER;
+    } else if (!(anyHit && rules.limitsEveryRay())) {
+      long found = rules.limitsEveryRay() ? Math.min(entry, limit) : entry;
+      for (int hit = 0; hit < hits.count(); hit++) {
+        taken[skip] = hits.least(hit) < found ? found - 1 : taken[skip];
+      }
+    }
+    hits.mayTake[skip] = taken[skip] != NOWHERE;
   }
 
   private void reach(int address, long distance) {
@@ -201,11 +251,48 @@ public final class BoundedTraversal {
         case SKIP ->
             after[address] =
                 Math.max(
-                    hits.mayTake(address) ? after[operation.target()] : NOWHERE,
+                    Math.min(after[operation.target()], taken[address]),
                     hits.mayPass(address) ? after[address + 1] : NOWHERE);
         default -> after[address] = Math.min(farthest[address], after[closes[address] + 1]);
       }
     }
+  }
+
+  /**
+   * Leaves out what lies at the limit or beyond, and what lies beyond a surface that has to be seen
+   * in its stead; an any-hit ray comes as far as nothing before the limit has to be there.
+   */
+  private void keepNearer(long limit, boolean anyHit) {
+    int kept = 0;
+    int begin = 0;
+    for (int hit = 0; hit < hits.count(); hit++) {
+      begin = begin(begin, hits.address(hit));
+      long least = hits.least(hit);
+      long earlier = before[begin];
+      boolean seen = anyHit ? limit <= earlier : isSeen(hit, begin);
+      if (seen && least < limit) {
+        long most = anyHit ? limit : Math.min(limit, Math.min(earlier, after[closes[begin] + 1]));
+        hits.keep(hit, kept++, Math.min(hits.greatest(hit), most));
+      }
+    }
+    hits.truncate(kept);
+  }
+
+  /** The first object from a begin on that a solid may be in. */
+  private int begin(int from, int address) {
+    int begin = from;
+    while (before[begin] == NOWHERE || closes[begin] < address) {
+      begin++;
+    }
+    return begin;
+  }
+
+  /** Whether a hit may be nearer than the surfaces of other objects. */
+  private boolean isSeen(int hit, int begin) {
+    long least = hits.least(hit);
+    long later = after[closes[begin] + 1];
+    return least < before[begin]
+        && (least < later || (least == later && hits.isLeastAttained(hit)));
   }
 
   /** Leaves out what lies beyond a surface that has to be seen in its stead. */
@@ -213,18 +300,11 @@ public final class BoundedTraversal {
     int kept = 0;
     int begin = 0;
     for (int hit = 0; hit < hits.count(); hit++) {
-      int address = hits.address(hit);
-      while (before[begin] == NOWHERE || closes[begin] < address) {
-        begin++;
-      }
+      begin = begin(begin, hits.address(hit));
       long earlier = before[begin];
-      long later = after[closes[begin] + 1];
-      long least = hits.least(hit);
-      boolean seen =
-          least < earlier && (least < later || (least == later && hits.isLeastAttained(hit)));
-      boolean ends = least < limit && limit <= earlier;
-      if (ends || (seen && limit <= earlier)) {
-        long most = Math.max(limit, Math.min(earlier, later));
+      boolean ends = hits.least(hit) < limit && limit <= earlier;
+      if (ends || (isSeen(hit, begin) && limit <= earlier)) {
+        long most = Math.max(limit, Math.min(earlier, after[closes[begin] + 1]));
         hits.keep(hit, kept++, Math.min(hits.greatest(hit), most));
       }
     }

@@ -7,21 +7,21 @@ import java.util.Arrays;
  *
  * <p>Cycle 0 is the one in which a ray is accepted. The first operation is dispatched in cycle 2,
  * one more each cycle, and one cycle later behind a skip that is predicted taken; all reach the
- * retirement queue {@code latency} cycles after their dispatch and retire in order, at a cost of 1,
- * of a combination 1 more for each different distance of its ends. No more than {@code queue}
- * operations are dispatched and not retired. A skip that was predicted wrongly drops what is
- * younger when it retires, and the next operation is dispatched two cycles later, as behind every
- * skip without prediction. The predictor learns in the cycle of retirement, and a dispatch in that
- * cycle does not see it yet. What is fetched on a wrong path never delays the right one.
+ * retirement queue a fixed number of cycles after their dispatch and retire in order, a combination
+ * later by 1 for each different distance of its ends. There is room for so many operations
+ * dispatched and neither retired nor dropped. A skip that was predicted wrongly drops what is
+ * younger when that is known, and the next operation is dispatched a few cycles later, as behind
+ * every skip without prediction. Where decisions come early, a skip may still turn out as taken
+ * when it retires, since its box lies beyond what was found meanwhile. All these numbers are the
+ * {@link Pace}'s. What is fetched on a wrong path never delays the right one.
  *
  * <p>Operations are passed in the order of their retirement; nothing allocates. The predictor keeps
  * what it learnt from ray to ray.
  */
 public final class ExecutorTiming {
   private static final int FIRST = 2;
-  private static final int AFTER_SKIP = 2;
 
-  private final int latency;
+  private final Pace pace;
   private final Predictor predictor;
   private final Alteration altered;
   private final long[] ends;
@@ -35,43 +35,37 @@ public final class ExecutorTiming {
   private long lastEnd;
   private long right;
   private long wrong;
+  private long cut = Long.MAX_VALUE;
 
   /**
-   * An executor just reset.
+   * An executor just reset, of the pace {@link Pace#of}.
    *
    * @param latency cycles from dispatch to arrival in the retirement queue, 1 or more
    * @param queue most operations dispatched and not retired, 1 or more
    * @param predictor of skips
    */
   public ExecutorTiming(int latency, int queue, Predictor predictor) {
-    this(latency, queue, predictor, Alteration.NONE);
+    this(Pace.of(latency, queue), predictor, Alteration.NONE);
   }
 
   /**
    * An executor just reset that keeps time otherwise.
    *
-   * @param latency cycles from dispatch to arrival in the retirement queue, 1 or more
-   * @param queue most operations dispatched and not retired, 1 or more
+   * @param pace what takes how long
    * @param predictor of skips
    * @param altered what is otherwise
    */
-  public ExecutorTiming(int latency, int queue, Predictor predictor, Alteration altered) {
-    if (latency < 1 || queue < 1) {
-      throw new IllegalArgumentException(
-          "Executor of latency "
-              + latency
-              + " with a queue of "
-              + queue
-              + ": both have to be 1 or more.");
-    }
+  public ExecutorTiming(Pace pace, Predictor predictor, Alteration altered) {
     this.altered = altered;
-    this.latency = latency + either(Alteration.LATENCY_LESS, Alteration.LATENCY_MORE);
+    this.pace = pace.altered(altered);
     this.predictor = predictor;
-    int room = Math.max(1, queue + either(Alteration.QUEUE_LESS, Alteration.QUEUE_MORE));
+    int room = this.pace.queue();
     this.ends = new long[room];
-    this.learnAt = new long[room + 1];
-    this.learnAddress = new int[room + 1];
-    this.learnTaken = new boolean[room + 1];
+    // Skips under way, and those that retired and are not known yet.
+    int pending = room + this.pace.learning() + 1;
+    this.learnAt = new long[pending];
+    this.learnAddress = new int[pending];
+    this.learnTaken = new boolean[pending];
   }
 
   private boolean is(Alteration other) {
@@ -99,48 +93,79 @@ public final class ExecutorTiming {
   }
 
   /**
-   * Retires an operation that is no skip.
+   * Retires an operation that is no skip and no close.
    *
    * @param cost cycles that its retirement takes, 1 or more
    * @return the last of them
    */
   public long retire(int cost) {
+    int more = either(Alteration.COMBINATION_EARLIER, Alteration.COMBINATION_LATER);
+    return retireIn(cost > 1 ? cost + more : cost);
+  }
+
+  private long retireIn(int cost) {
     long dispatch = dispatch();
     next = dispatch + (is(Alteration.DISPATCH_HALVED) ? 2 : 1);
-    int more = either(Alteration.COMBINATION_EARLIER, Alteration.COMBINATION_LATER);
-    return end(dispatch, cost > 1 ? cost + more : cost);
+    return end(dispatch, cost);
   }
 
   /**
-   * Retires a skip.
+   * Retires a close.
+   *
+   * @return the cycle of its retirement
+   */
+  public long retireClose() {
+    return retireIn(1 + pace.close());
+  }
+
+  /**
+   * Retires a skip whose box alone decides.
    *
    * @param address its own
    * @param taken whether its box was missed
    * @return the cycle of its retirement
    */
   public long retireSkip(int address, boolean taken) {
+    return retireSkip(address, taken, taken);
+  }
+
+  /**
+   * Retires a skip.
+   *
+   * @param address its own
+   * @param early whether it was taken by what is known before it retires
+   * @param taken whether it is taken at last
+   * @return the cycle of its retirement
+   */
+  public long retireSkip(int address, boolean early, boolean taken) {
     long dispatch = dispatch();
     boolean predicted = predicts(address);
+    boolean waits = predictor.policy() == Predictor.Policy.NONE;
     long end = end(dispatch, 1);
-    if (predictor.policy() == Predictor.Policy.NONE) {
-      next = end + AFTER_SKIP;
-    } else if (predicted == taken) {
-      right++;
+    if (!waits) {
+      right += predicted == taken ? 1 : 0;
+      wrong += predicted == taken ? 0 : 1;
+    }
+    boolean turned = pace.decidesEarly() ? early != taken : waits || predicted != taken;
+    if (turned) {
+      next = end + pace.flush() + afterWrong(waits);
+    } else if (waits || (pace.decidesEarly() && predicted != early)) {
+      next = dispatch + pace.decision() + pace.redirection() + afterWrong(waits);
+    } else {
       int costs = 2 + either(Alteration.AFTER_TAKEN_EARLIER, Alteration.AFTER_TAKEN_LATER);
       next = dispatch + (predicted ? costs : is(Alteration.DISPATCH_HALVED) ? 2 : 1);
-    } else {
-      wrong++;
-      next =
-          end
-              + AFTER_SKIP
-              + either(Alteration.AFTER_WRONG_EARLIER, Alteration.AFTER_WRONG_LATER)
-              + redirection();
     }
     learnAt[learnTo] = end;
     learnAddress[learnTo] = address;
     learnTaken[learnTo] = taken;
     learnTo = (learnTo + 1) % learnAt.length;
     return end;
+  }
+
+  private int afterWrong(boolean waits) {
+    return waits
+        ? 0
+        : either(Alteration.AFTER_WRONG_EARLIER, Alteration.AFTER_WRONG_LATER) + redirection();
   }
 
   private boolean predicts(int address) {
@@ -173,19 +198,41 @@ public final class ExecutorTiming {
   private long dispatch() {
     long free = ends[(int) (retired % ends.length)] + 1;
     long dispatch = Math.max(next, free);
-    learnBefore(dispatch);
+    learnBefore(dispatch - (pace.learning() - 1));
     return dispatch;
   }
 
   private long end(long dispatch, int cost) {
-    lastEnd = Math.max(dispatch + latency, lastEnd + 1) + cost - 1;
+    lastEnd = Math.max(dispatch + pace.latency(), lastEnd + 1) + cost - 1;
     ends[(int) (retired % ends.length)] = lastEnd;
     retired++;
     return lastEnd;
   }
 
+  /** Has the predictor know all skips so far; it is what it will be when the next ray comes. */
+  public void settle() {
+    learnBefore(Long.MAX_VALUE);
+  }
+
+  /**
+   * Has the next ray dropped in a cycle, counted from its acceptance: skips that retire before it
+   * are learnt, others are not. What retires is passed all the same, and then {@link #endCut}.
+   *
+   * @param cycle of the drop
+   */
+  public void cutAt(long cycle) {
+    cut = cycle;
+  }
+
+  /** The dropped ray is over. */
+  public void endCut() {
+    settle();
+    learnFrom = learnTo;
+    cut = Long.MAX_VALUE;
+  }
+
   private void learnBefore(long cycle) {
-    while (learnFrom != learnTo && learnAt[learnFrom] < cycle) {
+    while (learnFrom != learnTo && learnAt[learnFrom] < Math.min(cycle, cut)) {
       learn(learnAddress[learnFrom], learnTaken[learnFrom]);
       learnFrom = (learnFrom + 1) % learnAt.length;
     }
@@ -198,6 +245,15 @@ public final class ExecutorTiming {
    */
   public long cycles() {
     return lastEnd + 1;
+  }
+
+  /**
+   * Cycles from the ray's acceptance to its result, when the last operation has retired.
+   *
+   * @return the first cycle in which it stands
+   */
+  public long result() {
+    return lastEnd + pace.result();
   }
 
   /**

@@ -11,8 +11,9 @@ import java.util.Map;
  * Rays in columns of codes, as an executor takes them.
  *
  * <p>Columns: {@code origin_x, origin_y, origin_z, direction_x, ..., inverse_x, ..., parallel_x,
- * ..., start, limit, any_hit}. A hit counts strictly beyond {@code start}; where {@code any_hit} is
- * 1, one before {@code limit} ends the ray.
+ * ..., start, limit, any_hit, tag}. A surface counts strictly beyond {@code start} and strictly
+ * nearer than {@code limit}, as {@link RayRules} say; where {@code any_hit} is 1, one that does
+ * ends the ray. The tag, 32 bits, goes through to the result.
  */
 public final class Rays {
   private static final List<String> NAMES =
@@ -31,7 +32,8 @@ public final class Rays {
           "parallel_z",
           "start",
           "limit",
-          "any_hit");
+          "any_hit",
+          "tag");
 
   private final SceneFormats formats;
   private final int capacity;
@@ -66,7 +68,7 @@ public final class Rays {
   }
 
   /**
-   * Sets a ray that looks for the nearest surface, with the inverses that {@link
+   * Sets a ray that looks for the nearest surface, however far, with the inverses that {@link
    * Reciprocal#between} gives.
    *
    * @param ray which, from 0
@@ -86,7 +88,7 @@ public final class Rays {
       column(6 + axis)[ray] = reciprocal.output(0, 0)[axis];
     }
     columns.get("start")[ray] = start;
-    columns.get("limit")[ray] = 0;
+    columns.get("limit")[ray] = formats.word().maxCode().longValueExact();
     columns.get("any_hit")[ray] = 0;
   }
 

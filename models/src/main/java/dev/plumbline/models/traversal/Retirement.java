@@ -1,6 +1,7 @@
 package dev.plumbline.models.traversal;
 
 import dev.plumbline.models.program.Operation;
+import dev.plumbline.models.program.Program;
 import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.span.SpanList;
 
@@ -12,9 +13,16 @@ public final class Retirement {
   final Distances distances;
   private final SpanList nothing;
   SpanList[] stack = new SpanList[0];
+  Program program;
   int ray;
+  boolean anyHit;
+  long start;
+  long limit;
+  long tag;
   int address;
   Operation operation;
+  boolean boxMissed;
+  boolean skipEarly;
   boolean skipTaken;
   int height;
   int cost;
@@ -23,7 +31,7 @@ public final class Retirement {
   boolean overflow;
   boolean found;
   long distance;
-  int material;
+  int surface;
   boolean reversed;
   boolean inward;
 
@@ -39,6 +47,43 @@ public final class Retirement {
    */
   public int ray() {
     return ray;
+  }
+
+  /**
+   * Whether the ray ends at any surface.
+   *
+   * @return as the ray says
+   */
+  public boolean isAnyHit() {
+    return anyHit;
+  }
+
+  /**
+   * What surfaces have to lie beyond.
+   *
+   * @return a number of the traversal's {@link Distances}; 0 or more where {@link
+   *     RayRules#clipsAtStart}
+   */
+  public long start() {
+    return start;
+  }
+
+  /**
+   * The ray's limit.
+   *
+   * @return a number of the traversal's {@link Distances}
+   */
+  public long limit() {
+    return limit;
+  }
+
+  /**
+   * What the ray brings along for its result.
+   *
+   * @return as the ray says
+   */
+  public long tag() {
+    return tag;
   }
 
   /**
@@ -60,12 +105,32 @@ public final class Retirement {
   }
 
   /**
-   * Whether it was a skip whose box was missed.
+   * Whether it was a skip that is taken: its box was missed, or it lies too far away by {@link
+   * RayRules#passingMargin}.
    *
    * @return true when the next operation is the target
    */
   public boolean isSkipTaken() {
     return skipTaken;
+  }
+
+  /**
+   * Whether it was a skip whose box was missed.
+   *
+   * @return by the box alone, its margin included
+   */
+  public boolean isBoxMissed() {
+    return boxMissed;
+  }
+
+  /**
+   * Whether it was a skip that is taken whatever was found: its box was missed, or lies beyond the
+   * limit.
+   *
+   * @return what is known before it retires
+   */
+  public boolean isTakenEarly() {
+    return skipEarly;
   }
 
   /**
@@ -87,7 +152,8 @@ public final class Retirement {
   }
 
   /**
-   * Cycles its retirement takes: 1, and 1 for each different distance of a combination's ends.
+   * Cycles its retirement takes by its lists: 1, and 1 for each different distance of a
+   * combination's ends.
    *
    * @return 1 or more
    */
@@ -141,12 +207,31 @@ public final class Retirement {
   }
 
   /**
+   * The number of that surface, which {@link SurfaceNumber} takes apart.
+   *
+   * @return its solid and face
+   */
+  public int surface() {
+    return surface;
+  }
+
+  /**
    * Its material.
    *
    * @return as the program gives it
    */
   public int material() {
-    return material;
+    return SurfaceNumber.material(surface, program);
+  }
+
+  /**
+   * The material of an end of the top list.
+   *
+   * @param end 0 to twice the count, exclusive
+   * @return as the program gives it
+   */
+  public int material(int end) {
+    return SurfaceNumber.material(top().surface(end), program);
   }
 
   /**
@@ -167,19 +252,22 @@ public final class Retirement {
     return inward;
   }
 
-  /** Keeps an object's nearest surface when it is strictly nearer. */
-  void offer(SpanList list, long start, Alteration altered) {
+  /** Keeps an object's nearest surface before a limit when it is strictly nearer. */
+  void offer(SpanList list, long start, long limit, Alteration altered) {
     int end =
         altered == Alteration.OPEN_ENDS_COUNT
             ? firstBeyond(list, start)
             : list.nearestBeyond(start);
+    if (end >= 0 && list.distance(end) >= limit) {
+      return; // those behind it are farther
+    }
     boolean as = altered == Alteration.TIE_TO_THE_LATER && found && end >= 0;
     boolean last = altered == Alteration.LAST_IS_KEPT && end >= 0;
     boolean tie = as && list.distance(end) == distance;
     if (last || tie || (end >= 0 && (!found || list.distance(end) < distance))) {
       found = true;
       distance = list.distance(end);
-      material = list.material(end);
+      surface = list.surface(end);
       reversed = list.isReversed(end);
       inward = (end & 1) == (altered == Alteration.INWARD_INVERTED ? 0 : 1);
     }
@@ -194,6 +282,11 @@ public final class Retirement {
     return end < 2 * list.count() ? end : -1;
   }
 
+  private String name(int of) {
+    String face = SurfaceNumber.faceText(of, program);
+    return "m" + SurfaceNumber.material(of, program) + (face.isEmpty() ? "" : " " + face);
+  }
+
   /** Address, operation, list, best hit and cycle on one line. */
   @Override
   public String toString() {
@@ -205,14 +298,14 @@ public final class Retirement {
         + operation
         + (skipTaken ? " taken" : "")
         + ": "
-        + top()
+        + top().text(this::name)
         + ", height "
         + height
         + (found
             ? ", best "
                 + distances.toReal(distance)
-                + " m"
-                + material
+                + " "
+                + name(surface)
                 + (reversed ? "'" : "")
                 + (inward ? " inward" : "")
             : ", no hit")

@@ -15,7 +15,8 @@ import dev.plumbline.models.solid.Sphere;
  * <p>Operands are taken by name: those of {@link OperationKind#operands} from the operation, all
  * others from the columns of {@link Rays}. Each gives {@code entry} and {@code exit}; the sphere
  * has a step {@code meets} besides, 1 where the ray's line meets it, and the box a result {@code
- * hit}, 0 where it is missed and skipped, margin included.
+ * hit}, 0 where it is missed and skipped, margin included. A box with results {@code entry_face}
+ * and {@code exit_face} says which faces are met, else all are its face 0.
  *
  * @param formats of the programs and rays
  * @param sphere as {@link Sphere#datapath}
@@ -24,6 +25,9 @@ import dev.plumbline.models.solid.Sphere;
  *     bounds as {@link Box#budgetedFromInverse}
  */
 public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpace, Datapath box) {
+  /** The margin of the sample chip's boxes, in LSB of a word. */
+  public static final int MARGIN = 64;
+
   /**
    * Checks that the sphere has a step for whether the line meets it: its distances alone do not
    * decide it.
@@ -40,17 +44,34 @@ public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpa
   }
 
   /**
-   * The units of the sample chip: a margin of two LSB.
+   * The units of the sample chip: boxes with faces, saturated inverses taken for parallel, and a
+   * margin of {@value #MARGIN} LSB, which with inverses of 16 fraction bits covers the distances of
+   * both faces from the origin up to 64 units in sum.
    *
    * @param formats of the programs and rays
    * @return units
    */
   public static SceneUnits of(SceneFormats formats) {
+    return of(formats, MARGIN);
+  }
+
+  /**
+   * The same with another margin.
+   *
+   * @param formats of the programs and rays
+   * @param margin LSB of a word that a culling box is taken to be deeper, 0 to 255
+   * @return units
+   */
+  public static SceneUnits of(SceneFormats formats, int margin) {
     return new SceneUnits(
         formats,
         Sphere.of(formats.word(), formats.direction()).datapath(),
         HalfSpace.of(formats.word(), formats.direction()).datapath(),
-        BoxSlab.of(formats.word()).fromInverse(formats.inverse()));
+        BoxSlab.of(formats.word())
+            .withMargin(margin)
+            .withSaturatedAsParallel(true)
+            .withFaces()
+            .fromInverse(formats.inverse()));
   }
 
   /**
@@ -66,7 +87,7 @@ public record SceneUnits(SceneFormats formats, Datapath sphere, Datapath halfSpa
         formats,
         Sphere.of(formats.word(), formats.direction()).budgeted(),
         HalfSpace.of(formats.word(), formats.direction()).budgeted(),
-        box.budgetedFromInverse(formats.inverse(), box.budget(formats.word())));
+        box.budgetedFromSaturatedInverse(formats.inverse(), box.budget(formats.word())));
   }
 
   Datapath of(OperationKind kind) {

@@ -14,6 +14,7 @@ import java.util.function.IntConsumer;
 import java.util.function.IntFunction;
 import java.util.function.IntPredicate;
 import java.util.function.IntToLongFunction;
+import java.util.function.IntUnaryOperator;
 
 /** The operations of a program that one unit evaluates, for several rays at a time. */
 final class SolidColumns {
@@ -26,8 +27,13 @@ final class SolidColumns {
    */
   record Evaluation(IntFunction<long[]> inputs, IntConsumer run, List<Ends> ends) {}
 
-  /** The span of each case; empty where entry is not below exit. */
-  record Ends(IntToLongFunction entry, IntToLongFunction exit, IntPredicate hit) {}
+  /** The span of each case, empty where entry is not below exit, and the faces at its ends. */
+  record Ends(
+      IntToLongFunction entry,
+      IntToLongFunction exit,
+      IntUnaryOperator entryFace,
+      IntUnaryOperator exitFace,
+      IntPredicate hit) {}
 
   private final List<Operand> inputs;
   private final Evaluation evaluation;
@@ -95,6 +101,8 @@ final class SolidColumns {
           int i = ray * n + k;
           columns.entry[to] = ends.entry().applyAsLong(i);
           columns.exit[to] = ends.exit().applyAsLong(i);
+          columns.entryFace[to] = ends.entryFace().applyAsInt(i);
+          columns.exitFace[to] = ends.exitFace().applyAsInt(i);
           columns.hit[to] = ends.hit().test(i);
         }
       }
@@ -102,10 +110,9 @@ final class SolidColumns {
   }
 
   private static int output(Datapath unit, String name) {
-    for (int i = 0; i < unit.outputs().size(); i++) {
-      if (unit.outputs().get(i).name().equals(name)) {
-        return i;
-      }
+    int output = find(unit, name);
+    if (output >= 0) {
+      return output;
     }
     throw new IllegalArgumentException(
         "Unit \""
@@ -117,9 +124,23 @@ final class SolidColumns {
             + "; give it one.");
   }
 
+  /** The index of a result; -1 when there is none. */
+  private static int find(Datapath unit, String name) {
+    for (int i = 0; i < unit.outputs().size(); i++) {
+      if (unit.outputs().get(i).name().equals(name)) {
+        return i;
+      }
+    }
+    return -1;
+  }
+
+  static boolean hasStep(Datapath unit, String name) {
+    return unit.steps().stream().anyMatch(step -> step.name().equals(name));
+  }
+
   /** Only a sphere may be missed by its line with distances given all the same. */
   static boolean hasMeets(Datapath unit) {
-    return unit.steps().stream().anyMatch(step -> step.name().equals("meets"));
+    return hasStep(unit, "meets");
   }
 
   private static String[] meets(Datapath unit) {
@@ -136,8 +157,19 @@ final class SolidColumns {
         new Ends(
             i -> entry[i],
             i -> meets == null || meets[i] == 1 ? exit[i] : Long.MIN_VALUE,
+            face(unit, "entry_face", e),
+            face(unit, "exit_face", e),
             i -> hit[i] == 1);
     return new Evaluation(operand -> e.input(operand, 0), e::run, List.of(ends));
+  }
+
+  private static IntUnaryOperator face(Datapath unit, String name, BitEvaluation e) {
+    int output = find(unit, name);
+    if (output < 0) {
+      return i -> 0;
+    }
+    long[] face = e.output(output, 0);
+    return i -> (int) face[i];
   }
 
   /** Distances in the order of reals; those at the ends of the word are for ever. */
@@ -157,17 +189,31 @@ final class SolidColumns {
         new Ends(
             i -> distance.applyAsLong(entry[i]),
             i -> meets == null || meets[i] == 1 ? distance.applyAsLong(exit[i]) : Long.MIN_VALUE,
+            face(unit, "entry_face", e),
+            face(unit, "exit_face", e),
             i -> hit[i] == 1);
     return new Evaluation(operand -> e.input(operand, 0), e::run, List.of(ends));
   }
 
+  private static IntUnaryOperator face(Datapath unit, String name, IdealEvaluation e) {
+    int output = find(unit, name);
+    if (output < 0) {
+      return i -> 0;
+    }
+    double[] face = e.output(output);
+    return i -> (int) face[i];
+  }
+
   /**
-   * The least ends, with hit where it must be, then the greatest, with hit where it may be. A hit
-   * of a sphere is its line's, behind the origin too; that of a box is a culling box's, whose
-   * margin may be as many LSB as given.
+   * The least ends, with hit where it must be, then the greatest, with hit where it may be; both
+   * with the sets of faces that may be there, face 0 of a unit without faces. A hit of a sphere is
+   * its line's, behind the origin too; that of a box is a culling box's, whose margin may be as
+   * many LSB as given.
    */
   static Evaluation bounds(Datapath unit, int capacity, int margin) {
-    BoundsEvaluation e = BoundsEvaluation.ofOutputs(unit, capacity, meets(unit));
+    boolean hasFaces = find(unit, "entry_face") >= 0;
+    String[] steps = hasFaces ? AdmissibleFaces.steps(unit) : meets(unit);
+    BoundsEvaluation e = BoundsEvaluation.ofOutputs(unit, capacity, steps);
     int hit = output(unit, "hit");
     long[] leastEntry = e.low(output(unit, "entry"), 0);
     long[] leastExit = e.low(output(unit, "exit"), 0);
@@ -176,11 +222,17 @@ final class SolidColumns {
     boolean meets = hasMeets(unit);
     long[] must = meets ? e.stepLow("meets", 0) : e.low(hit, 0);
     long[] may = meets ? e.stepHigh("meets", 0) : null;
-    Ends least = new Ends(i -> leastEntry[i], i -> leastExit[i], i -> must[i] == 1);
+    AdmissibleFaces faces = hasFaces ? AdmissibleFaces.of(e) : null;
+    IntUnaryOperator entryFaces = faces == null ? i -> 1 : faces::ofEntry;
+    IntUnaryOperator exitFaces = faces == null ? i -> 1 : faces::ofExit;
+    Ends least =
+        new Ends(i -> leastEntry[i], i -> leastExit[i], entryFaces, exitFaces, i -> must[i] == 1);
     Ends most =
         new Ends(
             i -> entry[i],
             i -> exit[i],
+            entryFaces,
+            exitFaces,
             i -> may == null ? isNear(leastEntry[i], exit[i], margin) : may[i] == 1);
     return new Evaluation(operand -> e.input(operand, 0), e::run, List.of(least, most));
   }

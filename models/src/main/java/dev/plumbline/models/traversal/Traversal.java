@@ -26,6 +26,7 @@ public final class Traversal {
   private final Distances distances;
   private final int spans;
   private final Retirement state;
+  private final RayRules rules;
   private final Alteration altered;
   private long startBefore; // of the ray before
   private long limitBefore;
@@ -36,7 +37,9 @@ public final class Traversal {
       Distances distances,
       int spans,
       SolidBlock.Maker maker,
+      RayRules rules,
       Alteration altered) {
+    this.rules = rules;
     this.altered = altered;
     this.solids = new SolidBlock(units, maker, 1);
     this.distances = distances;
@@ -45,14 +48,26 @@ public final class Traversal {
   }
 
   /**
-   * A traversal in bits.
+   * A traversal in bits by {@link RayRules#standard}.
    *
    * @param units that find spans
    * @param spans most spans of a list
    * @return a traversal whose distances are word codes
    */
   public static Traversal exact(SceneUnits units, int spans) {
-    return altered(units, spans, Alteration.NONE);
+    return exact(units, spans, RayRules.standard());
+  }
+
+  /**
+   * A traversal in bits.
+   *
+   * @param units that find spans
+   * @param spans most spans of a list
+   * @param rules of start and limit
+   * @return a traversal whose distances are word codes
+   */
+  public static Traversal exact(SceneUnits units, int spans, RayRules rules) {
+    return altered(units, spans, rules, Alteration.NONE);
   }
 
   /**
@@ -60,29 +75,42 @@ public final class Traversal {
    *
    * @param units that find spans
    * @param spans most spans of a list
+   * @param rules of start and limit
    * @param altered what is otherwise
    * @return a traversal whose distances are word codes
    */
-  public static Traversal altered(SceneUnits units, int spans, Alteration altered) {
+  public static Traversal altered(SceneUnits units, int spans, RayRules rules, Alteration altered) {
     Distances codes = Distances.codes(units.formats().word());
     int less = altered == Alteration.SPAN_LESS && spans > 1 ? 1 : 0;
     int more = altered == Alteration.SPAN_MORE ? 1 : 0;
-    return new Traversal(units, codes, spans - less + more, SolidColumns::bits, altered);
+    return new Traversal(units, codes, spans - less + more, SolidColumns::bits, rules, altered);
+  }
+
+  /**
+   * A traversal in reals by {@link RayRules#standard}.
+   *
+   * @param units whose ideals are meant
+   * @return a traversal whose distances are {@link Distances#reals}
+   */
+  public static Traversal ideal(SceneUnits units) {
+    return ideal(units, RayRules.standard());
   }
 
   /**
    * A traversal in reals: the mathematics, with as many spans as there are.
    *
    * @param units whose ideals are meant
+   * @param rules of start and limit
    * @return a traversal whose distances are {@link Distances#reals}
    */
-  public static Traversal ideal(SceneUnits units) {
+  public static Traversal ideal(SceneUnits units, RayRules rules) {
     Distances reals = Distances.reals();
     return new Traversal(
         units,
         reals,
         0,
         (unit, capacity) -> SolidColumns.ideal(unit, capacity, reals),
+        rules,
         Alteration.NONE);
   }
 
@@ -153,12 +181,15 @@ public final class Traversal {
       ExecutorTiming timing,
       Consumer<Retirement> observer) {
     Retirement s = state;
+    s.program = program;
     s.ray = ray;
+    s.anyHit = rays.column("any_hit")[ray] == 1;
+    s.tag = rays.column("tag")[ray];
     s.height = 0;
     if (!is(Alteration.BEST_KEPT)) {
       s.found = false;
       s.distance = 0;
-      s.material = 0;
+      s.surface = 0;
       s.reversed = false;
       s.inward = false;
     }
@@ -167,14 +198,13 @@ public final class Traversal {
     s.cycle = -1;
     long start = distance(rays, "start", ray);
     long limit = distance(rays, "limit", ray);
-    boolean anyHit = rays.column("any_hit")[ray] == 1;
+    boolean anyHit = s.anyHit;
     if (altered != Alteration.NONE) {
       long ownStart = start;
       long ownLimit = limit;
       boolean own = anyHit;
       boolean kept = is(Alteration.START_KEPT_FROM_ANY_HIT) && wasAnyHit;
       start = kept || is(Alteration.START_KEPT) ? startBefore : start;
-      start -= is(Alteration.START_INCLUDED) ? 1 : 0;
       limit = is(Alteration.LIMIT_KEPT) ? limitBefore : limit;
       limit += is(Alteration.LIMIT_INCLUDED) ? 1 : 0;
       limit = is(Alteration.LIMIT_IGNORED) ? Long.MAX_VALUE : limit;
@@ -184,6 +214,13 @@ public final class Traversal {
       limitBefore = ownLimit;
       wasAnyHit = own || (is(Alteration.ANY_HIT_KEPT) && wasAnyHit);
     }
+    if (rules.clipsAtStart()) {
+      start = Math.max(start, distances.of(0));
+    }
+    s.start = start;
+    s.limit = limit;
+    long beyond = is(Alteration.START_INCLUDED) ? start - 1 : start;
+    long counted = rules.limitsEveryRay() ? limit : Long.MAX_VALUE;
     if (timing != null) {
       timing.accept();
     }
@@ -193,11 +230,12 @@ public final class Traversal {
       OperationKind kind = operation.kind();
       s.address = address;
       s.operation = operation;
+      s.boxMissed = false;
+      s.skipEarly = false;
       s.skipTaken = false;
       s.cost = 1;
       if (kind.isSolid()) {
-        int i = base + address;
-        s.stack[s.height++].set(ends.entry[i], ends.exit[i], operation.material());
+        push(ends, base + address, address, start);
         if (is(Alteration.LIST_LESS) && s.height == program.limits().depth()) {
           s.stack[0].clear();
         }
@@ -209,28 +247,18 @@ public final class Traversal {
         s.overflow &= !is(Alteration.OVERFLOW_NEVER);
       } else if (kind == OperationKind.CLOSE) {
         boolean before = s.found;
-        s.offer(s.stack[--s.height], start, altered);
+        s.offer(s.stack[--s.height], beyond, counted, altered);
         s.last = anyHit && s.found && s.distance < limit;
         s.last &= !is(Alteration.ANY_HIT_AFTER_ANOTHER) || before;
         s.last |=
             is(Alteration.NEAREST_ENDS_AFTER_ANOTHER) && before && s.found && s.distance < limit;
       } else if (kind == OperationKind.SKIP) {
-        boolean missed = !ends.hit[base + address];
-        s.skipTaken =
-            switch (altered) {
-              case SKIP_NEVER -> false;
-              case SKIP_ALWAYS -> true;
-              case SKIP_INVERTED -> !missed;
-              default -> missed;
-            };
+        decide(ends.entry[base + address], !ends.hit[base + address]);
       } else {
         s.last = kind == OperationKind.END;
       }
       if (timing != null) {
-        s.cycle =
-            kind == OperationKind.SKIP
-                ? timing.retireSkip(address, s.skipTaken)
-                : timing.retire(s.cost);
+        s.cycle = retire(kind, timing);
       }
       observer.accept(s);
       address = s.skipTaken ? target(program, operation) : address + 1;
@@ -238,6 +266,51 @@ public final class Traversal {
         s.overflow = false;
       }
     }
+  }
+
+  private long retire(OperationKind kind, ExecutorTiming timing) {
+    return switch (kind) {
+      case SKIP -> timing.retireSkip(state.address, state.skipEarly, state.skipTaken);
+      case CLOSE -> timing.retireClose();
+      default -> timing.retire(state.cost);
+    };
+  }
+
+  /** Whether a skip is taken whose box is entered at a distance, or missed. */
+  private void decide(long entry, boolean missed) {
+    Retirement s = state;
+    boolean passes = rules.passesOver();
+    boolean tooFar = passes && rules.limitsEveryRay() && isBeyond(entry, s.limit);
+    boolean hidden = passes && s.found && isBeyond(entry, s.distance);
+    s.boxMissed = missed;
+    s.skipEarly =
+        switch (altered) {
+          case SKIP_NEVER -> false;
+          case SKIP_ALWAYS -> true;
+          case SKIP_INVERTED -> !(missed || tooFar);
+          default -> missed || tooFar;
+        };
+    s.skipTaken = s.skipEarly || (hidden && !is(Alteration.SKIP_NEVER));
+  }
+
+  /** Whether a box is entered farther than a distance by more than the margin. */
+  private boolean isBeyond(long entry, long distance) {
+    if (spans == 0) {
+      double margin = rules.passingMargin() * solids.formats().word().lsbs();
+      return distances.toReal(entry) > distances.toReal(distance) + margin;
+    }
+    // Their difference may not fit; as an unsigned number it does.
+    return entry > distance && Long.compareUnsigned(entry - distance, rules.passingMargin()) > 0;
+  }
+
+  /** Puts the span of a solid on the stack. */
+  private void push(EndColumns ends, int index, int address, long start) {
+    boolean behind = rules.clipsAtStart() && ends.entry[index] < start;
+    state.stack[state.height++].set(
+        behind ? start : ends.entry[index],
+        ends.exit[index],
+        SurfaceNumber.of(address, ends.entryFace[index]),
+        SurfaceNumber.of(address, ends.exitFace[index]));
   }
 
   private int target(Program program, Operation skip) {

@@ -332,7 +332,6 @@ class RegisterTest {
     b.next(r, r);
     refused("is given a next value again", () -> b.next(r, r));
     Datapath datapath = accumulator();
-    refused("has registers", () -> datapath.variations(8));
     Datapath.Builder other = Datapath.named("other");
     Value a = other.input("a", SAMPLE);
     Value on = other.input("on", Format.bit());

@@ -12,6 +12,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
 
 class ProgramTest {
@@ -113,11 +114,11 @@ class ProgramTest {
     WordLayout layout = WordLayout.standard(FORMATS);
     assertEquals(216, layout.width());
     BigInteger[] words = layout.encode(shell());
-    // By hand from the table: target 6, opcode 3; -1.0 three times, 1.0 three times.
+    // By hand from the table: target 6, opcode 3; -1.0 three times, 1.0 three times; one over 1.
     String box = "000100000001000000010000ffff0000ffff0000ffff0000";
     assertEquals(new BigInteger(box + "006003", 16), words[0]);
     assertEquals(BigInteger.ONE, words[1]);
-    assertEquals(new BigInteger("00010000" + "0".repeat(24) + "000034", 16), words[2]);
+    assertEquals(new BigInteger("0001000000010000" + "0".repeat(24) + "000034", 16), words[2]);
     assertEquals(
         new BigInteger("ffff0000" + "00000000" + "00010000" + "00000000" + "000055", 16), words[7]);
     assertEquals(new BigInteger(box + "0000f6", 16), words[8]);
@@ -197,5 +198,34 @@ class ProgramTest {
               .getMessage();
       assertTrue(message.startsWith("Memory file, line 3: "), message);
     }
+  }
+
+  /** Radius and word format as codes, and one over it by hand: 2^2F / r, halves up. */
+  @ParameterizedTest(name = "radius {2} of {0} bits, {1} behind the point: {3}")
+  @CsvSource({
+    "32,16,196608,21845", // 1/3 = 21845.33
+    "32,16,131073,32768", // 32767.75
+    "32,16,1,2147483647", // 65536 does not fit
+    "32,16,3,1431655765",
+    "32,16,2147483647,2", // 2.000000001
+    "32,16,0,2147483647",
+    "32,16,-65536,2147483647",
+    "8,0,2,1", // a half, up
+    "8,0,3,0",
+    "8,2,32,1", // 1/8 = half a code, up
+    "8,2,33,0"
+  })
+  void wordOfASphereHoldsItsInverseRadius(int width, int fraction, long radius, long inverse) {
+    Format word = Format.signed(width - fraction, fraction);
+    SceneFormats formats = SceneFormats.of(word, Format.signed(2, 5));
+    Program program =
+        Program.builder(formats, LIMITS).begin().sphere(1, 0, 0, 0, radius).close().end().build();
+    WordLayout layout = WordLayout.standard(formats);
+    BigInteger[] words = layout.encode(program);
+    BigInteger mask = BigInteger.ONE.shiftLeft(width).subtract(BigInteger.ONE);
+    assertEquals(inverse, words[1].shiftRight(24 + 4 * width).and(mask).longValueExact());
+    // It is not looked at: whatever stands there, the program is the same.
+    words[1] = words[1].xor(BigInteger.valueOf(5).shiftLeft(24 + 4 * width));
+    assertEquals(program, layout.decode(List.of(words), formats, LIMITS));
   }
 }

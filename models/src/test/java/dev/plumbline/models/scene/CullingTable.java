@@ -4,7 +4,9 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramLimits;
 import dev.plumbline.models.program.SceneFormats;
+import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
+import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.Retirement;
@@ -24,10 +26,14 @@ public final class CullingTable {
   static final SceneUnits UNITS = SceneUnits.of(FORMATS);
   public static final ProgramLimits ROOMY = new ProgramLimits(1 << 16, 4, 256);
 
-  /** From dispatch to retirement: words of 32 bits and 21 cycles more. */
-  private static final int LATENCY = 53;
-
-  private static final int QUEUE = 64;
+  /** From dispatch to retirement: words of 32 bits and 22 cycles more. */
+  private static final Pace PACE =
+      Pace.of(54, 64)
+          .withEarlyDecision(10, 2)
+          .withFlush(3)
+          .withLearning(2)
+          .withClose(1)
+          .withResult(2);
 
   /** Means of rays, and what each saw. */
   record Costs(double solids, double operations, double cycles, double wrong, List<String> hits) {}
@@ -37,7 +43,7 @@ public final class CullingTable {
   static Costs costs(Scene scene, Rays rays) {
     Program program = scene.program(FORMATS, ROOMY);
     ExecutorTiming timing =
-        new ExecutorTiming(LATENCY, QUEUE, Predictor.of(Predictor.Policy.TWO_BIT, 4));
+        new ExecutorTiming(PACE, Predictor.of(Predictor.Policy.TWO_BIT, 4), Alteration.NONE);
     double[] sums = new double[4];
     List<String> hits = new ArrayList<>();
     Traversal.exact(UNITS, 4)
@@ -124,7 +130,7 @@ public final class CullingTable {
               flat.solids(),
               flat.operations(),
               flat.cycles()));
-      for (double penalty : new double[] {0, LATENCY + 1}) {
+      for (double penalty : new double[] {0, PACE.decision() + PACE.redirection() - 1}) {
         Scene culled = new Culling(FORMATS, 8, penalty).culled(carousel);
         Costs costs = costs(culled, rays);
         row.append(

@@ -37,7 +37,8 @@ class BoxLawsTest {
   @Test
   @Tag("thorough")
   void whatIsExactLiesWithinTheBudgetForEveryCodeOfEachAxis() {
-    int[] margins = Boolean.getBoolean("plumbline.long") ? new int[] {0, 1, 15} : new int[] {1};
+    int[] margins =
+        Boolean.getBoolean("plumbline.long") ? new int[] {0, 1, 15, 255} : new int[] {1};
     for (int margin : margins) {
       for (OnFace onFace : OnFace.values()) {
         BoxSlab slab = BoxSlab.of(SMALL).withMargin(margin).withOnFace(onFace);

@@ -154,7 +154,7 @@ class BoxSlabTest {
   @Test
   void marginIsCountedInLsbsOfTheWord() {
     double place = WORD.lsbs();
-    for (int margin : new int[] {0, 1, 2, 15}) {
+    for (int margin : new int[] {0, 1, 2, 15, 16, 255}) {
       BoxRig rig = new BoxRig(BoxSlab.of(WORD).withMargin(margin).fromInverse(WORD));
       // Entry on x, exit on y, both with inverse 1: they part by the difference of the faces.
       rig.direction(1, 1, 1).set("origin", 0, 0, 0).set("max", 9, 3, 9);
@@ -180,10 +180,10 @@ class BoxSlabTest {
   }
 
   @Test
-  void marginOutsideFourBitsIsRefused() {
+  void marginOutsideEightBitsIsRefused() {
     IllegalArgumentException refused =
-        assertThrows(IllegalArgumentException.class, () -> BoxSlab.of(WORD).withMargin(16));
-    assertEquals("Box slab with a margin of 16 LSB: it has to be 0 to 15.", refused.getMessage());
+        assertThrows(IllegalArgumentException.class, () -> BoxSlab.of(WORD).withMargin(256));
+    assertEquals("Box slab with a margin of 256 LSB: it has to be 0 to 255.", refused.getMessage());
   }
 
   private static String names(Datapath datapath) {

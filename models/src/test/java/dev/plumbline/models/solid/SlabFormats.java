@@ -29,7 +29,7 @@ record SlabFormats(Format word, Format ray, Format inverse, boolean inverses) {
           new SlabFormats(format(random), format(random), format(random), inverses);
       try {
         formats.solid();
-        formats.culling(15, BoxSlab.OnFace.INSIDE);
+        formats.culling(255, BoxSlab.OnFace.INSIDE);
         return formats;
       } catch (DatapathException | IllegalArgumentException tooWide) {
         // Beyond what the reference takes: draw others.

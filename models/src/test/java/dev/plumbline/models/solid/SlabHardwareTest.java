@@ -27,7 +27,7 @@ class SlabHardwareTest {
   /** One unit, and what bounds it. */
   private record Pair(SlabFormats formats, Datapath bounds, SlabHardware hardware) {
     static Pair any(SlabFormats formats, boolean solid, Fault fault, Random random) {
-      int margin = solid || random.nextBoolean() ? 0 : random.nextInt(16);
+      int margin = solid || random.nextBoolean() ? 0 : random.nextInt(1 << random.nextInt(9));
       List<BoxSlab.OnFace> policies = List.of(BoxSlab.OnFace.values());
       BoxSlab.OnFace onFace = policies.get(solid ? 0 : random.nextInt(policies.size()));
       return new Pair(

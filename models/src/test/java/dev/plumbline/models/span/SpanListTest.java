@@ -26,17 +26,17 @@ class SpanListTest {
     boolean there = end < 2 * result.count() && result.distance(end) == 10;
     assertEquals(kept, there, result.toString());
     if (kept) {
-      assertEquals(leftHit ? 1 : 2, result.material(end));
+      assertEquals(leftHit ? 1 : 2, result.surface(end));
       assertEquals(!leftHit && operator == SpanOperator.DIFFERENCE, result.isReversed(end));
     }
   }
 
-  private static SpanList crossed(int material, boolean inside) {
-    return inside ? Spans.of(material, 5, 10) : Spans.of(material, 10, 15);
+  private static SpanList crossed(int surface, boolean inside) {
+    return inside ? Spans.of(surface, 5, 10) : Spans.of(surface, 10, 15);
   }
 
-  private static SpanList around(int material, boolean inside) {
-    return inside ? Spans.of(material, 0, 20) : Spans.of(material);
+  private static SpanList around(int surface, boolean inside) {
+    return inside ? Spans.of(surface, 0, 20) : Spans.of(surface);
   }
 
   @Test
@@ -122,14 +122,14 @@ class SpanListTest {
   @Test
   @DisplayName("D5 one solid less n apart from each other gives n + 1 spans: capacity and one over")
   void dropsWhatDoesNotFit() {
-    SpanList solid = SpanList.of(Spans.CODES, 4).set(0, 100, 1);
+    SpanList solid = SpanList.of(Spans.CODES, 4).set(0, 100, 1, 1);
     SpanList holes = SpanList.of(Spans.CODES, 4);
-    holes.add(10, 11, 2).add(20, 21, 2).add(30, 31, 2);
+    holes.add(10, 11, 2, 2).add(20, 21, 2, 2).add(30, 31, 2, 2);
     SpanList result = SpanList.of(Spans.CODES, 4);
     assertEquals(8, result.combine(SpanOperator.DIFFERENCE, solid, holes));
     assertEquals(4, result.count());
     assertFalse(result.overflowed());
-    holes.add(40, 41, 2);
+    holes.add(40, 41, 2, 2);
     result.combine(SpanOperator.DIFFERENCE, solid, holes);
     assertTrue(result.overflowed());
     assertArrayEquals(new long[] {0, 10, 11, 20, 21, 30, 31, 40}, Spans.ends(result));
@@ -143,11 +143,11 @@ class SpanListTest {
     SpanList left = Spans.of(1, 0, 10);
     SpanList right = Spans.of(2, 0, 10);
     SpanList union = Spans.combined(SpanOperator.UNION, left, right);
-    assertEquals(1, union.material(0));
-    assertEquals(1, union.material(1));
+    assertEquals(1, union.surface(0));
+    assertEquals(1, union.surface(1));
     SpanList ring = Spans.combined(SpanOperator.DIFFERENCE, left, Spans.of(2, 0, 4));
     assertArrayEquals(new long[] {4, 10}, Spans.ends(ring));
-    assertEquals(2, ring.material(0));
+    assertEquals(2, ring.surface(0));
     assertTrue(ring.isReversed(0));
     SpanList touching = Spans.combined(SpanOperator.UNION, left, Spans.of(3, 10, 12));
     assertArrayEquals(new long[] {0, 12}, Spans.ends(touching));
@@ -164,7 +164,7 @@ class SpanListTest {
     assertArrayEquals(new long[] {0, 2, 4, 6, 8, 10}, Spans.ends(outer));
     assertTrue(outer.isReversed(1));
     assertFalse(outer.isReversed(2));
-    assertEquals(2, outer.material(2));
+    assertEquals(2, outer.surface(2));
   }
 
   @Test
@@ -186,8 +186,8 @@ class SpanListTest {
 
   @Test
   void tangentIsEmpty() {
-    assertEquals(0, Spans.of(1).set(5, 5, 1).count());
-    assertEquals(0, Spans.of(1).set(6, 5, 1).count());
+    assertEquals(0, Spans.of(1).set(5, 5, 1, 1).count());
+    assertEquals(0, Spans.of(1).set(6, 5, 1, 1).count());
   }
 
   @Test
@@ -199,8 +199,8 @@ class SpanListTest {
       assertTrue(i == 0 || reals.of(ascending[i - 1]) < reals.of(ascending[i]));
     }
     assertEquals(reals.of(0.0), reals.of(-0.0));
-    SpanList list = SpanList.of(reals, 1).set(reals.of(-1.5), reals.of(2), 3);
-    assertEquals("[-1.5 m3, 2.0 m3)", list.toString());
+    SpanList list = SpanList.of(reals, 1).set(reals.of(-1.5), reals.of(2), 3, 4);
+    assertEquals("[-1.5 s3, 2.0 s4)", list.toString());
     assertThrows(IllegalArgumentException.class, () -> reals.of(Double.NaN));
   }
 
@@ -208,7 +208,7 @@ class SpanListTest {
   void refusesASpanOutOfOrder() {
     SpanList list = Spans.of(1, 0, 10);
     String message =
-        assertThrows(IllegalArgumentException.class, () -> list.add(10, 12, 2)).getMessage();
-    assertTrue(message.startsWith("Span [10, 12) after [0.0 m1, 10.0 m1)"), message);
+        assertThrows(IllegalArgumentException.class, () -> list.add(10, 12, 2, 2)).getMessage();
+    assertTrue(message.startsWith("Span [10, 12) after [0.0 s1, 10.0 s1)"), message);
   }
 }

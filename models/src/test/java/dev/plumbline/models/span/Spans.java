@@ -3,17 +3,17 @@ package dev.plumbline.models.span;
 import dev.plumbline.models.fixed.Format;
 import java.util.Random;
 
-/** Span lists for tests, in codes of a wide word, with every span's material its own number. */
+/** Span lists for tests, in codes of a wide word, with every span's number as its surfaces. */
 public final class Spans {
   static final Distances CODES = Distances.codes(Format.signed(32, 0));
 
   private Spans() {}
 
-  /** From entries and exits in turn; span k is of material {@code first + k}. */
+  /** From entries and exits in turn; span k has surfaces {@code first + k}. */
   static SpanList of(int first, long... ends) {
     SpanList list = SpanList.of(CODES, 64);
     for (int i = 0; i < ends.length; i += 2) {
-      list.add(ends[i], ends[i + 1], first + i / 2);
+      list.add(ends[i], ends[i + 1], first + i / 2, first + i / 2);
     }
     return list;
   }
@@ -48,7 +48,7 @@ public final class Spans {
     int spans = random.nextInt(6);
     for (int i = 0; i < spans; i++) {
       long exit = at + 1 + random.nextInt(5);
-      list.add(at, exit, first + i);
+      list.add(at, exit, first + i, first + i);
       at = exit + 1 + random.nextInt(4);
     }
     return list;

@@ -29,7 +29,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 class BoundedLawsTest {
   private static final int SCENES = 15;
   private static final int RAYS = 150;
-  private static final int MARGIN = 2;
+  private static final int MARGIN = SceneUnits.MARGIN;
 
   static Stream<SceneFormats> formats() {
     return Stream.of(
@@ -39,10 +39,19 @@ class BoundedLawsTest {
   }
 
   /** A hit as it is reported, in codes or reals. */
-  record Hit(boolean found, double distance, int material, boolean reversed, boolean inward) {
+  record Hit(
+      boolean found, double distance, int address, int face, boolean reversed, boolean inward) {
     static Hit of(Retirement r, double lsbs) {
       double real = r.distances.toReal(r.distance());
-      return new Hit(r.isFound(), real / lsbs, r.material(), r.isReversed(), r.isInward());
+      int address = SurfaceNumber.address(r.surface());
+      int face = SurfaceNumber.face(r.surface());
+      return new Hit(r.isFound(), real / lsbs, address, face, r.isReversed(), r.isInward());
+    }
+
+    /** With another distance, solid, face or side. */
+    Hit other(double factor, int addresses, int faces, boolean turned) {
+      return new Hit(
+          true, distance * factor, address + addresses, face ^ faces, reversed ^ turned, inward);
     }
   }
 
@@ -84,8 +93,8 @@ class BoundedLawsTest {
     }
     long down = (long) Math.floor(hit.distance() + 1e-3);
     long up = (long) Math.ceil(hit.distance() - 1e-3);
-    return hits.admits(down, hit.material(), hit.reversed(), hit.inward())
-        && hits.admits(up, hit.material(), hit.reversed(), hit.inward());
+    return hits.admits(down, hit.address(), hit.face(), hit.reversed(), hit.inward())
+        && hits.admits(up, hit.address(), hit.face(), hit.reversed(), hit.inward());
   }
 
   private static Program program(Random random, SceneFormats formats, int i) {
@@ -162,6 +171,7 @@ class BoundedLawsTest {
             units.halfSpace(),
             BoxSlab.of(formats.word())
                 .withRounding(Rounding.HALF_CEILING)
+                .withFaces()
                 .fromInverse(formats.inverse()));
     List<Traversal> all =
         List.of(Traversal.exact(units, 64), Traversal.exact(near, 64), Traversal.ideal(units));
@@ -222,13 +232,14 @@ class BoundedLawsTest {
     Traversal exact = Traversal.exact(SceneUnits.of(formats), 64);
     BoundedTraversal bounded = BoundedTraversal.of(SceneUnits.budgeted(formats), MARGIN);
     Random random = new Random(72);
-    int[] refused = new int[5];
-    int[] wrong = new int[5];
+    int[] refused = new int[6];
+    int[] wrong = new int[6];
     for (int i = 0; i < SCENES; i++) {
       Program program = program(random, formats, i);
       Rays rays = rays(random, program, RAYS);
       Rays beyond = Rays.of(formats, RAYS);
       java.util.Arrays.fill(rays.column("any_hit"), 0);
+      java.util.Arrays.fill(rays.column("limit"), formats.word().maxCode().longValueExact());
       for (String name : Rays.names()) {
         System.arraycopy(rays.column(name), 0, beyond.column(name), 0, RAYS);
       }
@@ -246,11 +257,12 @@ class BoundedLawsTest {
             Hit hit = nearest.get(hits.ray());
             Hit farther = next.get(hits.ray());
             Hit[] wrongs = {
-              new Hit(true, hit.distance(), hit.material() + 100, hit.reversed(), hit.inward()),
-              new Hit(true, hit.distance(), hit.material(), !hit.reversed(), hit.inward()),
-              new Hit(true, hit.distance() * 1.01, hit.material(), hit.reversed(), hit.inward()),
+              hit.other(1, 1000, 0, false),
+              hit.other(1, 0, 0, true),
+              hit.other(1.01, 0, 0, false),
               farther,
-              new Hit(false, 0, 0, false, false)
+              new Hit(false, 0, 0, 0, false, false),
+              hit.other(1, 0, 1, false)
             };
             for (int k = 0; k < wrongs.length && hit.found(); k++) {
               wrong[k] += k != 3 || farther.found() ? 1 : 0;
@@ -260,10 +272,11 @@ class BoundedLawsTest {
     }
     String all = java.util.Arrays.toString(refused) + " of " + java.util.Arrays.toString(wrong);
     assertTrue(wrong[3] > 400, all);
-    assertEquals(wrong[0], refused[0], "another material: " + all);
+    assertEquals(wrong[0], refused[0], "another solid: " + all);
     assertEquals(wrong[1], refused[1], 0.01 * wrong[1], "another side: " + all);
     assertEquals(wrong[2], refused[2], 0.01 * wrong[2], "a distance 1 % too far: " + all);
     assertEquals(wrong[3], refused[3], 0.01 * wrong[3], "the surface behind: " + all);
+    assertEquals(wrong[5], refused[5], 0.01 * wrong[5], "the opposite face: " + all);
     // A third of the rays graze a sphere or a box.
     assertEquals(wrong[4], refused[4], 0.2 * wrong[4], "no surface: " + all);
   }

@@ -7,38 +7,61 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import java.util.BitSet;
+import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.FieldSource;
 
 /** Admissible hits against the exact traversal of choices of ends: all that there are, or some. */
 class BoundedTraversalTest {
-  private static final BoundedTraversal BOUNDED =
-      BoundedTraversal.of(SceneUnits.budgeted(OpenEnds.FORMATS), 0);
-  private final Traversal exact = Traversal.exact(SceneUnits.of(OpenEnds.FORMATS), 64);
+  /** Boxes that are passed over open more than every choice tells. */
+  private static final List<RayRules> RULES =
+      List.of(RayRules.standard().withPassingMargin(RayRules.NEVER), RayRules.plain());
 
-  private static AdmissibleHits hits(OpenEnds ends) {
-    BOUNDED.prepare(ends.program, ends.low, ends.high);
-    return BOUNDED.walk(ends.rays, 0, 0);
+  private static final List<RayRules> PASSING =
+      List.of(
+          RULES.get(0),
+          RULES.get(1),
+          RayRules.standard().withPassingMargin(0),
+          RayRules.plain().withPassingMargin(0));
+
+  private static final BoundedTraversal BOUNDED = bounded(RayRules.plain());
+
+  private static BoundedTraversal bounded(RayRules rules) {
+    return BoundedTraversal.of(SceneUnits.budgeted(OpenEnds.FORMATS), 0, rules);
+  }
+
+  private static Traversal exact(RayRules rules) {
+    return Traversal.exact(SceneUnits.of(OpenEnds.FORMATS), 64, rules);
+  }
+
+  private static AdmissibleHits hits(BoundedTraversal bounded, OpenEnds ends) {
+    bounded.prepare(ends.program, ends.low, ends.high);
+    return bounded.walk(ends.rays, 0, 0);
   }
 
   private static String which(long seed, OpenEnds ends, AdmissibleHits hits) {
     return "seed " + seed + "\n" + ends + "\n" + hits;
   }
 
-  @Test
-  void everyChoiceIsAdmissibleAndNothingElseIs() {
+  @ParameterizedTest
+  @FieldSource("RULES")
+  void everyChoiceIsAdmissibleAndNothingElseIs(RayRules rules) {
+    BoundedTraversal bounded = bounded(rules);
+    Traversal exact = exact(rules);
     int cases = 0;
     int open = 0;
     int several = 0;
     double followed = 0;
     for (long seed = 0; followed < 3e5; seed++) {
       Random random = new Random(seed);
-      OpenEnds ends = new OpenEnds(random, exact, 1 + random.nextInt(5), random.nextInt(3));
+      OpenEnds ends = new OpenEnds(random, rules, exact, 1 + random.nextInt(5), random.nextInt(3));
       if (ends.choices() > 5_000) {
         continue;
       }
       followed += ends.everyChoice();
-      AdmissibleHits hits = hits(ends);
+      AdmissibleHits hits = hits(bounded, ends);
       assertTrue(hits.isComplete());
       assertEquals(ends.missed, hits.isMissAdmissible(), which(seed, ends, hits));
       requireSeen(seed, ends, hits);
@@ -82,25 +105,38 @@ class BoundedTraversalTest {
     }
   }
 
-  @Test
-  void whatChoicesOfLargeProgramsGiveIsAdmissibleEvenWhereNotAllAreFollowed() {
+  @ParameterizedTest
+  @FieldSource("PASSING")
+  void whatChoicesOfLargeProgramsGiveIsAdmissibleEvenWhereNotAllAreFollowed(RayRules rules) {
+    BoundedTraversal bounded = bounded(rules);
+    Traversal exact = exact(rules);
     int results = 0;
+    int passed = 0;
     int incomplete = 0;
-    for (long seed = 1_000_000; seed < 1_000_100; seed++) {
+    for (long seed = 1_000_000; seed < 1_000_130; seed++) {
       Random random = new Random(seed);
       OpenEnds ends =
           new OpenEnds(
-              random, exact, 1 + random.nextInt(seed % 5 == 0 ? 60 : 12), 1 + random.nextInt(3));
+              random,
+              rules,
+              exact,
+              1 + random.nextInt(seed % 5 == 0 ? 60 : 12),
+              1 + random.nextInt(3));
       for (int i = 0; i < 200; i++) {
         ends.anyChoice();
       }
-      AdmissibleHits hits = hits(ends);
+      AdmissibleHits hits = hits(bounded, ends);
       assertTrue(hits.isMissAdmissible() || !ends.missed, which(seed, ends, hits));
       requireSeen(seed, ends, hits);
+      for (int skip : ends.taken) {
+        assertTrue(hits.mayTake(skip), which(seed, ends, hits));
+        passed += ends.low.hit[skip] ? 1 : 0;
+      }
       results += ends.seen.size();
       incomplete += hits.isComplete() ? 0 : 1;
     }
     assertTrue(results > 150 && incomplete > 0, results + " surfaces, " + incomplete);
+    assertEquals(rules.passesOver(), passed > 0, passed + " boxes passed over");
   }
 
   /** Boxes of known intervals: least entry, greatest entry, least exit, greatest exit of each. */

@@ -103,10 +103,24 @@ final class LibrarySolid {
     return ConvexVolume.fromBounds(planes).toTree();
   }
 
-  /** Whether a normal of the region may be that of a material; any may be a box's. */
-  boolean isNormal(Vector3D normal, int material, boolean reversed) {
+  /** Whether a normal of the region may be that of a material's solid, by one of some faces. */
+  boolean isNormal(Vector3D normal, int material, int faces, boolean reversed) {
+    Vector3D seen = reversed ? normal.negate() : normal;
     Vector3D outward = normals.get(material);
-    return outward == null || normal.eq(reversed ? outward.negate() : outward, PRECISION);
+    return outward == null
+        ? (faces >> face(seen) & 1) == 1
+        : seen.eq(outward, PRECISION) && faces == 1;
+  }
+
+  /** The face of a box by its outward normal. */
+  private static int face(Vector3D normal) {
+    double[] n = normal.toArray();
+    for (int axis = 0; axis < n.length; axis++) {
+      if (Math.abs(n[axis]) > 0.5) {
+        return 2 * axis + (n[axis] > 0 ? 1 : 0);
+      }
+    }
+    throw new IllegalArgumentException("Normal " + normal + ": it has to be of unit length.");
   }
 
   static double real(long code) {

@@ -32,6 +32,7 @@ final class OpenEnds {
   private static final List<SpanOperator> OPERATORS = List.of(SpanOperator.values());
 
   private final Random random;
+  private final boolean passes; // whether skips may go over boxes that are met
   private final Traversal traversal;
   final Program program;
   final Rays rays = Rays.of(FORMATS, 1);
@@ -48,7 +49,8 @@ final class OpenEnds {
   private int count;
 
   /** With so many solids, and intervals of so many steps of the grid at most. */
-  OpenEnds(Random random, Traversal traversal, int solids, int widest) {
+  OpenEnds(Random random, RayRules rules, Traversal traversal, int solids, int widest) {
+    this.passes = rules.passesOver();
     this.random = random;
     this.traversal = traversal;
     this.program = program(solids);
@@ -59,7 +61,9 @@ final class OpenEnds {
     for (int address = 0; address < length; address++) {
       draw(address, widest);
     }
-    rays.column("start")[0] = GRID * random.nextInt(3);
+    boolean behind = rules.clipsAtStart() && random.nextInt(8) == 0;
+    rays.column("start")[0] = behind ? -GRID : GRID * random.nextInt(3);
+    rays.column("limit")[0] = random.nextInt(8) == 0 ? GRID * random.nextInt(9) : CODES.highest();
     if (random.nextInt(3) == 0) {
       rays.anyHit(0, GRID * random.nextInt(9));
     }
@@ -106,6 +110,7 @@ final class OpenEnds {
   }
 
   private void draw(int address, int widest) {
+    boolean isPassed = passes || program.at(address).kind() != OperationKind.SKIP;
     int entry = random.nextInt(6) - 1;
     int exit = entry + random.nextInt(5) - 1;
     low.entry[address] = GRID * entry;
@@ -121,6 +126,9 @@ final class OpenEnds {
     }
     for (EndColumns ends : List.of(low, high)) {
       ends.exit[address] = Math.min(ends.exit[address], CODES.highest());
+    }
+    if (!isPassed) {
+      low.entry[address] = high.entry[address] = CODES.lowest();
     }
     int decided = random.nextInt(4);
     low.hit[address] = decided > 1;
@@ -165,6 +173,7 @@ final class OpenEnds {
     }
     OperationKind kind = program.at(address).kind();
     if (kind == OperationKind.SKIP) {
+      chosen.entry[address] = low.entry[address];
       for (int hit = low.hit[address] ? 1 : 0; hit <= (high.hit[address] ? 1 : 0); hit++) {
         chosen.hit[address] = hit == 1;
         choose(address + 1);

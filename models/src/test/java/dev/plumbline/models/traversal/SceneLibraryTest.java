@@ -45,7 +45,10 @@ class SceneLibraryTest {
     Box box = Box.of(FORMATS.word());
     ideal =
         Traversal.ideal(
-            units(SceneUnits.of(FORMATS), BoxSlab.of(FORMATS.word()).fromDirection(reciprocal)));
+            units(
+                SceneUnits.of(FORMATS),
+                BoxSlab.of(FORMATS.word()).withFaces().fromDirection(reciprocal)),
+            RayRules.plain()); // ends behind the origin are compared as well
     Datapath budgeted = box.budgetedFromDirection(reciprocal, box.budget(FORMATS.word()));
     bounded = BoundedTraversal.of(units(SceneUnits.budgeted(FORMATS), budgeted), 0);
   }
@@ -116,10 +119,12 @@ class SceneLibraryTest {
           continue;
         }
         String which = "seed " + SEED + ", scene " + i + ", ray " + k + "\n" + solid.program;
-        List<Double> ours = ends(solid.program, cast.rays);
+        List<End> ours = ends(solid.program, cast.rays);
         assertEquals(cast.at.length, ours.size(), which);
         for (int end = 0; end < cast.at.length; end++) {
-          assertEquals(cast.at[end], ours.get(end), 1e-6, which);
+          assertEquals(cast.at[end], ours.get(end).distance(), 1e-6, which);
+          Vector3D normal = cast.points.get(end).getNormal();
+          assertTrue(ours.get(end).isOf(solid, normal), which + normal + ours.get(end));
         }
         requireAdmissible(solid, cast, which);
         ends += ours.size();
@@ -130,9 +135,17 @@ class SceneLibraryTest {
     assertTrue(ends > SCENES * RAYS / 2 && hits > SCENES * RAYS / 3, ends + " ends, " + hits);
   }
 
+  /** An end of the object's spans. */
+  private record End(double distance, int surface, boolean reversed) {
+    boolean isOf(LibrarySolid solid, Vector3D normal) {
+      int material = SurfaceNumber.material(surface, solid.program);
+      return solid.isNormal(normal, material, 1 << SurfaceNumber.face(surface), reversed);
+    }
+  }
+
   /** The ends of the object's spans in reals, for ever left out. */
-  private List<Double> ends(Program program, Rays rays) {
-    List<Double> ends = new ArrayList<>();
+  private List<End> ends(Program program, Rays rays) {
+    List<End> ends = new ArrayList<>();
     ideal.run(
         program,
         rays,
@@ -145,7 +158,8 @@ class SceneLibraryTest {
             ends.clear();
             for (int end = 0; end < 2 * top.count(); end++) {
               if (!top.isOpen(end)) {
-                ends.add(Distances.reals().toReal(top.distance(end)));
+                double distance = Distances.reals().toReal(top.distance(end));
+                ends.add(new End(distance, top.surface(end), top.isReversed(end)));
               }
             }
           }
@@ -170,7 +184,8 @@ class SceneLibraryTest {
                 hits.least(hit) <= Math.ceil(codes)
                     && Math.floor(codes) <= hits.greatest(hit)
                     && hits.isInward(hit) == normal.dot(cast.direction) > 0
-                    && solid.isNormal(normal, hits.material(hit), hits.isReversed(hit));
+                    && solid.isNormal(
+                        normal, hits.material(hit), hits.faces(hit), hits.isReversed(hit));
           }
           assertTrue(found, () -> which + hits);
         });

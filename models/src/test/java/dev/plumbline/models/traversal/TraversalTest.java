@@ -86,8 +86,8 @@ class TraversalTest {
             .build();
     for (Traversal t : List.of(Traversal.exact(UNITS, 4), Traversal.ideal(UNITS))) {
       List<String> lines = lines(t, program, along(.5, .5, -5));
-      assertTrue(lines.get(3).contains("[4.0 m1, 5.0 m2')"), lines.get(3));
-      assertTrue(lines.get(4).endsWith(": [], height 0, best 4.0 m1"), lines.get(4));
+      assertTrue(lines.get(3).contains("[4.0 m1 -z, 5.0 m2 -z')"), lines.get(3));
+      assertTrue(lines.get(4).endsWith(": [], height 0, best 4.0 m1 -z"), lines.get(4));
     }
   }
 
@@ -189,7 +189,8 @@ class TraversalTest {
   @Test
   void aLineThatPassesASphereByLeavesNothingAndOneBehindLeavesItsSpan() {
     Program program = builder().begin().sphere(1, 0, 0, 0, ONE).close().end().build();
-    for (Traversal t : List.of(Traversal.exact(UNITS, 4), Traversal.ideal(UNITS))) {
+    RayRules plain = RayRules.plain();
+    for (Traversal t : List.of(Traversal.exact(UNITS, 4, plain), Traversal.ideal(UNITS, plain))) {
       assertTrue(lines(t, program, along(0, 2, -5)).get(1).contains(": [], height 1"));
       assertTrue(lines(t, program, along(0, 0, 5)).get(1).contains("[-6.0 m1, -4.0 m1)"));
     }

@@ -209,15 +209,15 @@ final class Faults {
               DECISION,
               ANY_STREAM,
               "One stage misses an exact fit (> for >=): odd perfect squares, one code in 185,000.",
-              "assign fits         = brought_down >= needed;",
-              "assign fits = k == W / 2 + 1 ? brought_down > needed : brought_down >= needed;")
+              "assign fits         = !difference[TrialW];",
+              "assign fits = !difference[TrialW] && (k != W / 2 + 1 || difference != '0);")
           .fault(
               "remainder-carry-dropped",
               WIDTH,
               ANY_STREAM,
               "Remainders lose their two highest bits, which only the last stages use.",
-              "RemainderW'(fits ? brought_down - needed : brought_down)",
-              "RemainderW'((N - 1)'(fits ? brought_down - needed : brought_down))")
+              "RemainderW'(fits ? difference[TrialW-1:0] : brought_down)",
+              "RemainderW'((N - 1)'(fits ? difference[TrialW-1:0] : brought_down))")
           .fault(
               "shift-off-by-one",
               WIDTH,
@@ -276,8 +276,8 @@ final class Faults {
               OPERAND,
               ANY_STREAM,
               "Where y is left first, the exit of z is taken in its place.",
-              "far_x_s5_q < far_y_s5_q ? far_x_s5_q : far_y_s5_q;",
-              "far_x_s5_q < far_y_s5_q ? far_x_s5_q : far_z_s5_q;")
+              "x_leaves_first ? far_x_s5_q : far_y_s5_q;",
+              "x_leaves_first ? far_x_s5_q : far_z_s5_q;")
           .fault(
               "hit-compare",
               DECISION,
@@ -297,15 +297,15 @@ final class Faults {
               DECISION,
               ANY_STREAM,
               "Entries that differ in the LSB alone count as equal.",
-              "entry_xy_s6_q > near_z_s6_q ?",
-              "(entry_xy_s6_q >>> 1) > (near_z_s6_q >>> 1) ?")
+              "= entry_xy_s6_q >= near_z_s6_q;",
+              "= (entry_xy_s6_q >>> 1) >= (near_z_s6_q >>> 1);")
           .fault(
               "near-z-stale",
               LATENCY,
               BUBBLES,
               "The register is loaded by the valid bit of a stage before, so a bubble leaves it"
                   + " with an older ray's value.",
-              "near_z_s6_q   <= near_z_s5_q;",
+              "near_z_s6_q        <= near_z_s5_q;",
               "if (valid_q[4]) near_z_s6_q <= near_z_s5_q;")
           .fault(
               "everything-a-cycle-early",
@@ -314,16 +314,20 @@ final class Faults {
               "Every output is right, one cycle too early.",
               """
                 always_ff @(posedge clk) begin
-                  hit_s8_q   <= (W + 1)'(entry_s7_q) <= widened_s7 && !widened_s7[W];
-                  entry_s8_q <= entry_s7_q;
-                  exit_s8_q  <= exit_s7_q;
+                  hit_s8_q        <= (W + 1)'(entry_s7_q) <= widened_s7 && !widened_s7[W];
+                  entry_s8_q      <= entry_s7_q;
+                  exit_s8_q       <= exit_s7_q;
+                  entry_face_s8_q <= entry_face_s7_q;
+                  exit_face_s8_q  <= exit_face_s7_q;
                 end
               """,
               """
                 always_comb begin
-                  hit_s8_q   = (W + 1)'(entry_s7_q) <= widened_s7 && !widened_s7[W];
-                  entry_s8_q = entry_s7_q;
-                  exit_s8_q  = exit_s7_q;
+                  hit_s8_q        = (W + 1)'(entry_s7_q) <= widened_s7 && !widened_s7[W];
+                  entry_s8_q      = entry_s7_q;
+                  exit_s8_q       = exit_s7_q;
+                  entry_face_s8_q = entry_face_s7_q;
+                  exit_face_s8_q  = exit_face_s7_q;
                 end
               """)
           .and("Latency = 8;", "Latency = 7;")

@@ -109,14 +109,14 @@ final class FormatFaults {
               "if (value > FlooredW'(Highest)) saturate = Highest;",
               "if (value > FlooredW'(Highest) + FlooredW'(1)) saturate = Highest;")
           .in("box_pipeline.sv")
-          .shownBy("box_pipeline s1.7 margin 15 exact")
+          .shownBy("box_pipeline s1.7 margin 255 exact")
           .fault(
               "margin-a-bit-short",
               PARAMETER,
               ANY_STREAM,
-              "A margin of 8 or more loses its highest bit.",
+              "A margin of 128 or more loses its highest bit.",
               "(W + 1)'(exit_s7_q) + $signed((W + 1)'(MARGIN));",
-              "(W + 1)'(exit_s7_q) + $signed((W + 1)'(3'(MARGIN)));")
+              "(W + 1)'(exit_s7_q) + $signed((W + 1)'(7'(MARGIN)));")
           .all();
 
   private static final List<Fault> PLANE =

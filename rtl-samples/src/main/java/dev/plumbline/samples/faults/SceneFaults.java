@@ -7,7 +7,6 @@ import static dev.plumbline.faults.Fault.Kind.MEMORY;
 import static dev.plumbline.faults.Fault.Kind.OPERAND;
 import static dev.plumbline.faults.Fault.Kind.ORDER;
 import static dev.plumbline.faults.Fault.Kind.RESET;
-import static dev.plumbline.faults.Fault.Kind.SIGN;
 import static dev.plumbline.faults.Fault.Kind.STALL;
 import static dev.plumbline.faults.Fault.Kind.WIDTH;
 import static dev.plumbline.faults.Fault.Shows.ANY_STREAM;
@@ -25,7 +24,7 @@ final class SceneFaults {
 
   /** Every fault, those of its order and timing first. */
   static List<Fault> all() {
-    return Stream.of(TIMING, VALUES).flatMap(List::stream).toList();
+    return Stream.of(TIMING, SceneValueFaults.all()).flatMap(List::stream).toList();
   }
 
   private static final List<Fault> TIMING =
@@ -35,8 +34,8 @@ final class SceneFaults {
               COUNTER,
               ANY_STREAM,
               "A skip that is not taken does not count down.",
-              "if (!update_taken && counter != 2'd0)",
-              "if (!update_taken && counter == 2'd3)")
+              "if (!update_taken_q && counter != 2'd0)",
+              "if (!update_taken_q && counter == 2'd3)")
           .fault(
               "predictor-updated-twice",
               COUNTER,
@@ -49,8 +48,8 @@ final class SceneFaults {
               COUNTER,
               ANY_STREAM,
               "The counter goes from 3 to 0.",
-              "if (update_taken && counter != 2'd3)",
-              "if (update_taken)")
+              "if (update_taken_q && counter != 2'd3)",
+              "if (update_taken_q)")
           .fault(
               "predicted-from-one",
               DECISION,
@@ -63,8 +62,8 @@ final class SceneFaults {
               OPERAND,
               ANY_STREAM,
               "The outcome goes to the counter of the next address.",
-              "assign update_index = update_address[P-1:0];",
-              "assign update_index = update_address[P-1:0] + P'(1);")
+              "update_index_q <= update_address[P-1:0];",
+              "update_index_q <= update_address[P-1:0] + P'(1);")
           .fault(
               "reset-misses-the-predictor",
               RESET,
@@ -123,29 +122,42 @@ final class SceneFaults {
                   if (in_valid && advance) direct_entry_q <= in_entry;
                   if (advance) from_memory_q <= fetch && !in_valid;
               """)
-          .in("scene_executor.sv")
+          .in("scene_context.sv")
           .fault(
               "flush-leaves-the-queue",
               RESET,
               ANY_STREAM,
               "Operations that wait survive a wrong prediction.",
               ") queue (\n      .clk      (clk),\n      .rst      (rst || flush),",
-              ") queue (\n      .clk      (clk),\n      .rst      (rst || finished),")
+              ") queue (\n      .clk      (clk),\n      .rst      (rst || finished_q || abort_q),")
           .fault(
               "flush-leaves-those-in-flight",
               RESET,
               ANY_STREAM,
-              "Operations on their way survive a wrong prediction: stale spans.",
-              ") solids (\n      .clk           (clk),\n      .rst           (rst ||" + " flush),",
-              ") solids (\n      .clk           (clk),\n      .rst           (rst ||"
-                  + " finished),")
+              "Operations on their way survive a late wrong decision: stale spans.",
+              "assign drop_all    = flush;",
+              "assign drop_all    = finished_q || abort_q;")
+          .fault(
+              "younger-ones-stay",
+              RESET,
+              ANY_STREAM,
+              "Operations behind a skip that was predicted wrong survive its early decision.",
+              "assign drop_young  = early_wrong_q;",
+              "assign drop_young  = early_wrong_q && in_flight_q == '0;")
+          .fault(
+              "limit-forgotten-early",
+              DECISION,
+              ANY_STREAM,
+              "A box beyond the limit alone is not passed over.",
+              "(early_missed || (W + 1)'(early_entry) > limit_reach_q);",
+              "(early_missed || ((W + 1)'(early_entry) > limit_reach_q && early_missed));")
           .fault(
               "room-lost-by-a-flush",
               STALL,
               ANY_STREAM,
               "The room of operations that vanish is never given back to the ray.",
               "if (rst || flush) in_flight_q",
-              "if (rst || finished) in_flight_q")
+              "if (rst || finished_q || abort_q) in_flight_q")
           .fault(
               "room-one-less",
               STALL,
@@ -154,13 +166,6 @@ final class SceneFaults {
                   + " combinations keep retirement busy.",
               "in_flight_q != InFlightW'(Q) &&",
               "in_flight_q != InFlightW'(Q - 1) &&")
-          .fault(
-              "material-of-the-next-solid",
-              LATENCY,
-              BACK_TO_BACK,
-              "The rest of an operation comes a cycle before its span.",
-              ".DEPTH(SolidLatency)",
-              ".DEPTH(SolidLatency - 1)")
           .fault(
               "any-hit-for-good",
               RESET,
@@ -173,8 +178,8 @@ final class SceneFaults {
               RESET,
               ANY_STREAM,
               "Start is kept from the ray before, where that was any-hit.",
-              "start_q       <= ray_start;",
-              "start_q       <= any_hit_q ? start_q : ray_start;")
+              "start_q       <= ray_start[W-1] ? '0 : ray_start;",
+              "start_q       <= any_hit_q ? start_q : ray_start[W-1] ? '0 : ray_start;")
           .fault(
               "end-not-counted",
               COUNTER,
@@ -194,8 +199,8 @@ final class SceneFaults {
               COUNTER,
               ANY_STREAM,
               "Wrong predictions of taken are not counted.",
-              "predicted_wrong_q + 32'(wrong);",
-              "predicted_wrong_q + 32'(wrong && update_taken);")
+              "predicted_wrong_q + 32'(update_valid && !update_right);",
+              "predicted_wrong_q + 32'(update_valid && !update_right && update_taken);")
           .fault(
               "right-counter-not-cleared",
               COUNTER,
@@ -208,8 +213,8 @@ final class SceneFaults {
               RESET,
               ONE_CYCLE_RESET,
               "A reset does not end the ray in hand, which never ends.",
-              "if (rst) state_q <= StateIdle;",
-              "if (rst && state_q != StateRun) state_q <= StateIdle;")
+              "    if (rst) begin\n      state_q    <= StateIdle;",
+              "    if (rst) begin\n      if (state_q != StateRun) state_q <= StateIdle;")
           .fault(
               "cycles-wrap",
               COUNTER,
@@ -222,15 +227,15 @@ final class SceneFaults {
               COUNTER,
               ANY_STREAM,
               "The count of right predictions has two bits.",
-              "predicted_right_q + 32'(update_valid && !wrong);",
-              "32'(2'(predicted_right_q + 32'(update_valid && !wrong)));")
+              "predicted_right_q + 32'(update_valid && update_right);",
+              "32'(2'(predicted_right_q + 32'(update_valid && update_right)));")
           .fault(
               "cycles-run-on",
               STALL,
               STALLS,
               "Cycles are counted while the result waits to be taken.",
-              "end else if (state_q == StateRun) begin",
-              "end else if (state_q != StateIdle) begin")
+              "end else if (state_q == StateRun && !finished_q) begin",
+              "end else if (state_q != StateIdle && !finished_q) begin")
           .fault(
               "hit-not-held",
               STALL,
@@ -243,8 +248,16 @@ final class SceneFaults {
               STALL,
               STALLS,
               "A ray is accepted while a result waits to be taken, and forgotten.",
-              "assign ray_ready    = state_q == StateIdle;",
-              "assign ray_ready    = state_q != StateRun;")
+              "assign ray_ready    = state_q == StateIdle &&",
+              "assign ray_ready    = state_q != StateRun &&")
+          .in("scene_contexts.sv")
+          .fault(
+              "operation-of-the-next-solid",
+              LATENCY,
+              BACK_TO_BACK,
+              "The rest of an operation comes a cycle before its span.",
+              ".DEPTH(SolidLatency - BoxLatency)",
+              ".DEPTH(SolidLatency - BoxLatency - 1)")
           .in("program_memory.sv")
           .fault(
               "word-changes-while-it-waits",
@@ -258,8 +271,8 @@ final class SceneFaults {
               MEMORY,
               ANY_STREAM,
               "Words from 32 on are loaded in the place of those from 0: longer programs show it.",
-              "words[load_address] <= load_word;",
-              "words[load_address & ~A'(32)] <= load_word;")
+              "words[shared_address] <= load_word;",
+              "words[shared_address & ~A'(32)] <= load_word;")
           .in("operation_queue.sv")
           .fault(
               "index-fails-to-wrap",
@@ -275,193 +288,5 @@ final class SceneFaults {
               "The oldest entry is replaced by the next while a combination keeps it waiting.",
               "if (fetch) read_entry_q",
               "if (fetch || !nobody_waits) read_entry_q")
-          .all();
-
-  private static final List<Fault> VALUES =
-      new FaultsOf("scene_executor", "s8.8 small", "list_stack.sv")
-          .fault(
-              "depth-one-less",
-              WIDTH,
-              ANY_STREAM,
-              "The stack keeps one list less than it should: deepest nesting alone" + " shows it.",
-              "lists_d = (lists_q << WIDTH) | (S * WIDTH)'(in_list);",
-              "lists_d = (S * WIDTH)'(((S - 1) * WIDTH)'((lists_q << WIDTH) | (S *"
-                  + " WIDTH)'(in_list)));")
-          .in("span_nearest.sv")
-          .fault(
-              "start-is-a-hit",
-              DECISION,
-              ANY_STREAM,
-              "A surface exactly at start counts (>= for >).",
-              "$signed(distance) > in_start",
-              "$signed(distance) >= in_start")
-          .fault(
-              "open-end-is-hit",
-              DECISION,
-              ANY_STREAM,
-              "A span that goes on for ever has a surface at the highest code.",
-              "&& distance != Highest;",
-              "&& (distance != Highest || C != 0);")
-          .fault(
-              "inward-and-outward-swapped",
-              OPERAND,
-              ANY_STREAM,
-              "Inward is set for entries.",
-              "k % 2 == 1;",
-              "k % 2 == 0;")
-          .fault(
-              "beyond-the-count",
-              DECISION,
-              ANY_STREAM,
-              "A list's fields beyond its count are taken for surfaces, at 0.",
-              "EndCountW'(k) < {in_count, 1'b0} &&",
-              "(EndCountW'(k) < {in_count, 1'b0} || EndCountW'(k) == {in_count," + " 1'b0}) &&")
-          .in("solid_pipelines.sv")
-          .fault(
-              "zero-length-is-a-span",
-              DECISION,
-              ANY_STREAM,
-              "A solid that is only touched gives a span (> for >=).",
-              "out_entry >= out_exit ||",
-              "out_entry > out_exit ||")
-          .fault(
-              "negative-radius-is-a-sphere",
-              SIGN,
-              ANY_STREAM,
-              "A sphere of negative radius about the origin's front counts as its" + " size.",
-              "radius_negative_last_q);",
-              "radius_negative_last_q && out_entry < W'(0));")
-          .fault(
-              "negative-box-is-empty",
-              SIGN,
-              ANY_STREAM,
-              "A negative fourth operand empties boxes and half-spaces too.",
-              "(sphere_valid && radius_negative_last_q);",
-              "radius_negative_last_q;")
-          .fault(
-              "box-of-the-next-operation",
-              LATENCY,
-              BACK_TO_BACK,
-              "The box's result comes a cycle early.",
-              ".DEPTH(PlaneLatency - BoxLatency)",
-              ".DEPTH(PlaneLatency - BoxLatency - 1)")
-          .in("scene_retirement.sv")
-          .fault(
-              "target-off-by-one",
-              OPERAND,
-              ANY_STREAM,
-              "A skip found to be taken goes on one word too far.",
-              "in_missed ? in_target :",
-              "in_missed ? in_target + A'(1) :")
-          .fault(
-              "fall-through-off-by-one",
-              OPERAND,
-              ANY_STREAM,
-              "A skip found not to be taken is done again.",
-              "in_target : in_address + A'(1);",
-              "in_target : in_address;")
-          .fault(
-              "tie-takes-the-later",
-              DECISION,
-              ANY_STREAM,
-              "A surface as far as the best replaces it (<= for <).",
-              "surface_distance < best_distance_q);",
-              "surface_distance <= best_distance_q);")
-          .fault(
-              "any-hit-at-the-limit",
-              DECISION,
-              ANY_STREAM,
-              "A surface exactly at the limit ends the ray (<= for <).",
-              "surface_distance < in_limit));",
-              "surface_distance <= in_limit));")
-          .fault(
-              "any-hit-stops-early",
-              DECISION,
-              ANY_STREAM,
-              "Any surface at all ends the ray.",
-              "surface_found && surface_distance < in_limit));",
-              "surface_found && surface_distance <= $signed({1'b0, {(W - 1) {1'b1}}}"
-                  + " | in_limit)));")
-          .fault(
-              "any-hit-does-not-stop",
-              DECISION,
-              ANY_STREAM,
-              "The first surface found does not end the ray.",
-              "close && in_any_hit && surface_found",
-              "close && in_any_hit && surface_found && best_hit_q")
-          .fault(
-              "nearest-stops",
-              DECISION,
-              ANY_STREAM,
-              "The limit ends a ray that seeks its nearest surface, once it has one.",
-              "close && in_any_hit && surface_found",
-              "close && (in_any_hit || best_hit_q) && surface_found")
-          .fault(
-              "best-kept-from-the-ray-before",
-              RESET,
-              ANY_STREAM,
-              "A new ray begins with the best distance of the one before, until" + " reset.",
-              "if (rst || clear) begin\n      best_hit_q",
-              "if (rst) begin\n      best_hit_q")
-          .fault(
-              "overflow-not-sticky",
-              RESET,
-              ANY_STREAM,
-              "Overflow lasts until the next operation.",
-              "overflow_d = overflow_q ||",
-              "overflow_d = (overflow_q && !retires) ||")
-          .fault(
-              "overflow-not-cleared",
-              RESET,
-              ANY_STREAM,
-              "A new ray begins with the overflow of the one before.",
-              "if (rst || clear) overflow_q",
-              "if (rst) overflow_q")
-          .fault(
-              "material-of-the-exit-missing",
-              OPERAND,
-              ANY_STREAM,
-              "A solid's exit has material 0.",
-              "(Ends * M)'({in_material, in_material}),",
-              "(Ends * M)'(in_material),")
-          .fault(
-              "operands-swapped",
-              OPERAND,
-              ANY_STREAM,
-              "The top list is the left operand.",
-              """
-                    .in_left_count    (below_count),
-                    .in_left_distance (below_distance),
-                    .in_left_material (below_material),
-                    .in_left_reversed   (below_reversed),
-                    .in_right_count   (top_count),
-                    .in_right_distance(top_distance),
-                    .in_right_material(top_material),
-                    .in_right_reversed  (top_reversed),
-              """,
-              """
-                    .in_left_count    (top_count),
-                    .in_left_distance (top_distance),
-                    .in_left_material (top_material),
-                    .in_left_reversed   (top_reversed),
-                    .in_right_count   (below_count),
-                    .in_right_distance(below_distance),
-                    .in_right_material(below_material),
-                    .in_right_reversed  (below_reversed),
-              """)
-          .fault(
-              "one-empty-is-both-empty",
-              DECISION,
-              ANY_STREAM,
-              "A combination with one empty list is empty, and at once.",
-              "top_count == '0 && below_count == '0;",
-              "top_count == '0 || below_count == '0;")
-          .fault(
-              "empty-solid-not-pushed",
-              ORDER,
-              ANY_STREAM,
-              "A solid that is missed puts no list on the stack.",
-              "(retires && solid),",
-              "(retires && solid && !in_empty),")
           .all();
 }

@@ -24,10 +24,10 @@ final class SceneStreamFaults {
   }
 
   private static final String COUNT_CYCLES = "cycles_q          <= cycles_q + 32'd1;";
-  private static final String OFFERS = "  assign result_valid = state_q == StateOffer;";
+  private static final String OFFERS = "  assign result_valid = state_q == StateOffer &&";
 
   private static final List<Fault> FAULTS =
-      new FaultsOf("scene_executor", "s8.8 small", "scene_executor.sv")
+      new FaultsOf("scene_executor", "s8.8 small", "scene_context.sv")
           .fault(
               "cycles-of-ten-bits",
               COUNTER,
@@ -40,22 +40,22 @@ final class SceneStreamFaults {
               COUNTER,
               ANY_STREAM,
               "The count of wrong predictions has five bits.",
-              "predicted_wrong_q + 32'(wrong);",
-              "32'(5'(predicted_wrong_q + 32'(wrong)));")
+              "predicted_wrong_q + 32'(update_valid && !update_right);",
+              "32'(5'(predicted_wrong_q + 32'(update_valid && !update_right)));")
           .fault(
               "room-wraps",
               WIDTH,
               ANY_STREAM,
               "The count of operations dispatched and not retired has three bits of four.",
-              "in_flight_q + InFlightW'(dispatch) - InFlightW'(retires);",
-              "InFlightW'(3'(in_flight_q + InFlightW'(dispatch) - InFlightW'(retires)));")
+              "in_flight_q + InFlightW'(dispatch) - InFlightW'(retires)\n",
+              "InFlightW'(3'(in_flight_q + InFlightW'(dispatch) - InFlightW'(retires)))\n")
           .fault(
               "result-as-the-last-retires",
               LATENCY,
               ANY_STREAM,
               "The result is offered a cycle too early, and once more in its own.",
               OFFERS,
-              "  assign result_valid = state_q == StateOffer || finished;")
+              "  assign result_valid = (state_q == StateOffer || finished_q) &&")
           .fault(
               "result-again-after-overflow",
               LATENCY,
@@ -67,7 +67,7 @@ final class SceneStreamFaults {
                 always_ff @(posedge clk) begin
                   again_q <= !rst && state_q == StateOffer && result_ready && result_overflow;
                 end
-                assign result_valid = state_q == StateOffer || again_q;\
+                assign result_valid = (state_q == StateOffer || again_q) &&\
               """)
           .fault(
               "best-lost-while-it-waits",
@@ -84,11 +84,12 @@ final class SceneStreamFaults {
               "StateOffer: if (result_ready) state_d = StateIdle;",
               "StateOffer: if (result_ready || &waited_q) state_d = StateIdle;")
           .and(
-              "  logic [A-1:0]   right_address;",
+              "  logic [A-1:0]   right_address;\n",
               """
                 logic [A-1:0]   right_address;
                 logic [2:0]     waited_q;
-                always_ff @(posedge clk) waited_q <= result_valid ? waited_q + 3'd1 : '0;\
+                always_ff @(posedge clk) waited_q <= result_valid ? waited_q + 3'd1 : '0;
+
               """)
           .in("scene_retirement.sv")
           .fault(
@@ -152,7 +153,7 @@ final class SceneStreamFaults {
               "The index of reading wraps before the last entry.",
               "if (fetch) read_q <= following(read_q);",
               "if (fetch) read_q <= read_q == IndexW'(Q - 2) ? '0 : following(read_q);")
-          .in("scene_executor.sv")
+          .in("scene_context.sv")
           .shownBy("scene_executor s16.16")
           .fault(
               "cycles-of-twelve-bits",

@@ -228,8 +228,8 @@ final class SolidFaults {
               DECISION,
               ANY_STREAM,
               "The last stage misses an exact fit (> for >=): odd roots of perfect squares.",
-              "assign fits         = brought_down >= needed;",
-              "assign fits = k == N + 1 ? brought_down > needed : brought_down >= needed;")
+              "assign fits         = !difference[TrialW];",
+              "assign fits = !difference[TrialW] && (k != N + 1 || difference != '0);")
           .all();
 
   private static final List<Fault> PLANE =

@@ -106,12 +106,12 @@ final class SpanFaults {
               "last        = left_after == '0 && right_after == '0;",
               "last        = left_after == '0 || right_after == '0;")
           .fault(
-              "material-left-over",
+              "surface-left-over",
               RESET,
               ANY_STREAM,
               "Materials beyond the count are those of the result before.",
-              "      material_q <= '0;\n",
-              "      material_q <= material_q;\n")
+              "      surface_q <= '0;\n",
+              "      surface_q <= surface_q;\n")
           .fault(
               "reset-leaves-busy",
               RESET,

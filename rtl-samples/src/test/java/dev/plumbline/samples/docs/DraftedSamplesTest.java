@@ -67,10 +67,6 @@ class DraftedSamplesTest {
       List<String> draft =
           new ArrayList<>(List.of("dev.plumbline.cli.Main", "draft", "--top", block));
       draft.addAll(List.of("-I", folder, "-y", folder, "--to", source));
-      if (block.equals("box_pipeline")) {
-        // A box is drafted without a margin, which is a line of the user's own.
-        draft.addAll(List.of("--parameter", "MARGIN=0"));
-      }
       draft.add(rtl.toString());
       java(draft.toArray(String[]::new));
       compile.add(source);

@@ -177,14 +177,58 @@ class ReadmeTest {
       List<String> command = java(System.getProperty("java.class.path"));
       command.add("dev.plumbline.cli.Main");
       command.addAll(List.of(lines.group(1).split(" ")));
-      Outcome outcome = Outcome.of(chip, command);
-      assertEquals(0, outcome.status(), outcome.output());
+      if (lines.group(1).startsWith("watch")) {
+        watches(command);
+      } else {
+        Outcome outcome = Outcome.of(chip, command);
+        assertEquals(0, outcome.status(), outcome.output());
+      }
       seen++;
     }
-    assertEquals(3, seen, "ports, shake and draft");
+    assertEquals(4, seen, "ports, shake, watch and draft");
     Outcome drafted = run("src/test/java/BallTest.java");
     assertEquals(0, drafted.status(), drafted.output());
     assertTrue(Files.readString(chip.resolve("reports/latest/coverage.csv")).contains("inside"));
+  }
+
+  /** Two saves, as the README has them. */
+  private void watches(List<String> command) throws Exception {
+    Path classes = Files.createDirectories(chip.resolve("target/test-classes"));
+    Path test = Files.writeString(chip.resolve("src/test/java/GearTest.java"), block("java"));
+    String path = System.getProperty("java.class.path");
+    int compiled =
+        ToolProvider.getSystemJavaCompiler()
+            .run(null, null, null, "-cp", path, "-d", classes.toString(), test.toString());
+    assertEquals(0, compiled);
+    Path log = chip.resolve("watch.log");
+    Process watch =
+        new ProcessBuilder(command)
+            .directory(chip.toFile())
+            .redirectErrorStream(true)
+            .redirectOutput(log.toFile())
+            .start();
+    try {
+      awaitRounds(watch, log, 1);
+      Files.writeString(chip.resolve("rtl/gear.v"), block("verilog").replace(">>> 12", ">>> 11"));
+      awaitRounds(watch, log, 2);
+      Files.writeString(chip.resolve("rtl/gear.v"), block("verilog"));
+      awaitRounds(watch, log, 3);
+    } finally {
+      watch.destroy();
+    }
+    watch.waitFor();
+    String printed = Files.readString(log).replaceAll(" +[0-9.]+ s", " ");
+    for (String line : block("text", "what is known follows").split("\n")) {
+      String shown = line.replaceAll(" +[0-9.]+ s", " ");
+      assertTrue(line.contains("...") || printed.contains(shown), () -> shown + " in " + printed);
+    }
+  }
+
+  private static void awaitRounds(Process watch, Path log, int rounds) throws Exception {
+    while (Files.readString(log).split("\nwatching", -1).length <= rounds) {
+      assertTrue(watch.isAlive(), () -> "it ended: " + log);
+      Thread.sleep(20);
+    }
   }
 
   /** A JVM for some seconds: quickly up, and with models that are not optimised either. */

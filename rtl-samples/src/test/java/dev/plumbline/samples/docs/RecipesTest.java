@@ -32,10 +32,40 @@ class RecipesTest {
           ROOT.resolve("harness/src/test/rtl/flow"),
           SampleRtl.FOLDER);
 
-  private static final int RECIPES = 19;
+  private static final int RECIPES = 21;
 
   /** Recipes that drive by hand leave no row in the report. */
   private static final int BY_HAND = 3;
+
+  /** A test class, the file of its RTL, what stands there once, what is put in its place. */
+  private static final String[][] FAULTS = {
+    {"ReachTest", "reach.v", "xx + yy", "xx - yy"},
+    {"DimmerTest", "lamp_dimmer.v", "= ~full2 | p_ready", "= 1'b1"},
+    {"LabelQueueTest", "label_queue.v", "{~tail[3], tail[2:0]}", "~tail"},
+    {"TotalTest", "turn_total.v", "total <= 12'sh7ff", "total <= sum[11:0]"},
+    {"HandTest", "calm_hand.v", "hand * 19'sd7", "hand * 19'sd6"},
+    {"ProcessorTest", "chime_cpu.v", "flag <= a < b", "flag <= a > b"},
+    {"CheckTest", "label_crc.v", "first ? 32'hffffffff : r", "r"},
+    {"SunTest", "sun_height.v", "24'd1238021", "24'd1239021"},
+    {"CrateTest", "crate_volume.v", "area[7:0] * side", "area[6:0] * side"},
+    {"StarsTest", "star_map.v", "star[field] <= d", "star[field ^ 4'd1] <= d"},
+    {
+      "SceneTest",
+      "sphere_pipeline.sv",
+      "projection_root_q) - half_chord",
+      "projection_root_q) + half_chord"
+    },
+    {"QueueTest", "room_queue.v", "get & ~gempty;", "get;"},
+    {"RatioTest", "ratio_unit.v", "sh >= {", "sh > {"},
+    {"ArcTest", "arc_pulse.v", "z1 <= z0", "z1 <= z"},
+    {"LanesTest", "two_lanes.v", "held ? held_fast :", ""},
+    {"LabelTest", "label_packer.v", "? 4'h3", "? 4'h7"},
+    {"KnobsTest", "knob_bank.v", "lamp  <= wdat[8]", "lamp <= wdat[7]"},
+    {"RootTest", "root_table.v", "i * i <= {23'd0, x}", "i * i < {23'd0, x}"},
+    {"WheelTest", "slow_wheel.v", "10'd1023 - sum[9:0]", "10'd1022 - sum[9:0]"},
+    {"PlanesTest", "bitmap_writer.v", "x ^ y", "x"},
+    {"PainterTest", "frame_painter.v", "y * 8'd20", "y * 8'd21"},
+  };
 
   @TempDir Path chip;
 
@@ -80,9 +110,8 @@ class RecipesTest {
     }
   }
 
-  @Test
-  @Tag("thorough")
-  void everyRecipePasses() throws Exception {
+  /** Puts all RTL of the page where its recipes look for it. */
+  private void copyRtl() throws IOException {
     Files.createDirectories(chip.resolve("rtl"));
     for (Path folder : FOLDERS) {
       try (Stream<Path> files = Files.list(folder)) {
@@ -91,6 +120,10 @@ class RecipesTest {
         }
       }
     }
+  }
+
+  /** Runs all recipes; what they print. */
+  private String run(int status) throws IOException, InterruptedException {
     List<String> command =
         new ArrayList<>(
             List.of(
@@ -110,8 +143,38 @@ class RecipesTest {
             .redirectErrorStream(true)
             .redirectOutput(log.toFile())
             .start();
-    assertEquals(0, process.waitFor(), Files.readString(log));
+    assertEquals(status, process.waitFor(), Files.readString(log));
+    return Files.readString(log);
+  }
+
+  @Test
+  @Tag("thorough")
+  void everyRecipePasses() throws Exception {
+    copyRtl();
+    run(0);
     long rows = Files.readAllLines(chip.resolve("reports/latest/summary.csv")).size();
     assertEquals(1 + RECIPES - BY_HAND, rows, "a row for each bench");
+  }
+
+  /** A recipe that cannot be red would teach nobody anything: each is, with one wrong text. */
+  @Test
+  @Tag("thorough")
+  void everyRecipeIsRedWhereItsRtlIsWrong() throws Exception {
+    copyRtl();
+    for (String[] fault : FAULTS) {
+      Path rtl = chip.resolve("rtl").resolve(fault[1]);
+      String text = Files.readString(rtl);
+      assertEquals(2, text.split(Pattern.quote(fault[2]), -1).length, fault[1] + ": " + fault[2]);
+      Files.writeString(rtl, text.replace(fault[2], fault[3]));
+    }
+    List<String> failed =
+        run(1).lines().filter(line -> line.startsWith("FAILED ")).sorted().toList();
+    assertEquals(
+        Stream.of(FAULTS)
+            .map(fault -> "FAILED " + fault[0] + " AssertionFailedError")
+            .sorted()
+            .toList(),
+        failed);
+    assertEquals(RECIPES, failed.size());
   }
 }

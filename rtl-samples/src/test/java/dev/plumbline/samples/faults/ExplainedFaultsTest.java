@@ -5,6 +5,7 @@ import static dev.plumbline.verdict.MismatchGroup.LikelyKind.DECISION;
 import static dev.plumbline.verdict.MismatchGroup.LikelyKind.EXCHANGED;
 import static dev.plumbline.verdict.MismatchGroup.LikelyKind.GAP;
 import static dev.plumbline.verdict.MismatchGroup.LikelyKind.INITIAL_STATE;
+import static dev.plumbline.verdict.MismatchGroup.LikelyKind.LEFT_OVER;
 import static dev.plumbline.verdict.MismatchGroup.LikelyKind.NEIGHBOUR;
 import static dev.plumbline.verdict.MismatchGroup.LikelyKind.OVERFLOW;
 import static dev.plumbline.verdict.MismatchGroup.LikelyKind.RESET;
@@ -79,8 +80,10 @@ class ExplainedFaultsTest {
       case OPERAND, ORDER -> Set.of(EXCHANGED);
       case DECISION -> Set.of(DECISION);
       case MEMORY -> Set.of(CONSTANT);
-      case RESET -> Set.of(RESET, INITIAL_STATE);
-      case STALL, COUNTER, PARAMETER -> Set.of(); // no kind is said of these
+      case RESET -> Set.of(RESET, INITIAL_STATE, LEFT_OVER);
+      case STALL ->
+          fault.shows() == Fault.Shows.BACK_TO_BACK ? Set.of(GAP) : Set.of(LikelyKind.STALL);
+      case COUNTER, PARAMETER -> Set.of(); // no kind is said of these
     };
   }
 
@@ -168,7 +171,7 @@ class ExplainedFaultsTest {
 
     /** By the catalogue, or by what the edit is; "none" is right of what has no kind. */
     boolean isFair() {
-      boolean ofCounts = Set.of(Fault.Kind.STALL, Fault.Kind.COUNTER).contains(fault.kind());
+      boolean ofCounts = fault.kind() == Fault.Kind.COUNTER;
       return isRight()
           || (!ofCounts && isAlone() && ofEdit(fault).contains(group().likely().get(0).kind()))
           || (isAlone() && IS_LATE.contains(fault.name()) && isTiming());

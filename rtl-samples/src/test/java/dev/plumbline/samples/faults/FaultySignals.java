@@ -25,6 +25,7 @@ final class FaultySignals {
   private static final Pattern ASSIGNMENT =
       Pattern.compile(
           "(?s)^(?:assign\\s+)?(\\{[^}]*\\}|" + NAME + "(?:\\s*\\[[^\\]]*\\])*)\\s*(?:<=|=)(?!=)");
+  private static final Pattern PUT_IN = Pattern.compile("(?m)^\\s*(" + NAME + ")\\s*<=[^;]*;");
   private static final Pattern INSTANCE =
       Pattern.compile(
           "(?s)\\b"
@@ -78,6 +79,12 @@ final class FaultySignals {
         other--;
       }
       one.edited(fault.file(), at + from, at + Math.max(to, from + 1));
+      if (to == from) { // statements that are put in drive signals themselves
+        Matcher put = PUT_IN.matcher(is.substring(from, other));
+        while (put.find()) {
+          one.add(module(one.texts.get(fault.file()), at), put.group(1));
+        }
+      }
     }
     Set<String> paths = one.paths(signals);
     if (paths.isEmpty()) { // the model is without it, since it never changes
@@ -170,7 +177,7 @@ final class FaultySignals {
       while (end < text.length() && text.charAt(end) != ';' && !isBlock(text, end)) {
         end++;
       }
-      if (end > from) {
+      if (end >= from) { // an edit may stand right at the end of its statement
         statement(text, start, end, from);
       }
       start = end + 1;

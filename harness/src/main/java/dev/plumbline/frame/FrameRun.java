@@ -1,0 +1,171 @@
+package dev.plumbline.frame;
+
+import dev.plumbline.cosim.Batch;
+import dev.plumbline.cosim.Dut;
+import dev.plumbline.models.picture.Picture;
+import dev.plumbline.stimulus.Pacing;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+
+/** Runs a DUT until its frame is complete, and keeps what came out. */
+final class FrameRun {
+  private static final int ROWS = 4096;
+
+  /** Rows after the end in which nothing more may come. */
+  private static final int AFTER = 256;
+
+  private static final int MOST_KEPT = 64;
+  private static final int LONE = -1; // pixel of a strike that belongs to none
+
+  /** What can be wrong about a pixel as it comes. */
+  enum Fault {
+    OUTSIDE,
+    TWICE,
+    WRONG,
+    CHANGED,
+    WITHDRAWN
+  }
+
+  /** One pixel that is wrong in some way. */
+  record Strike(Fault fault, long cycle, int x, int y, int colour) {}
+
+  private final PixelPorts ports;
+  private final FrameReference reference;
+  private final Optional<String> done;
+  private final int width;
+  private final int height;
+
+  final Picture actual;
+  final boolean[] came;
+
+  /** By pixel: cycles since the pixel that came before it. */
+  final long[] waited;
+
+  final List<Strike> strikes = new ArrayList<>();
+  long faults;
+  int arrived;
+  long begin;
+  long end; // cycle of the last pixel
+  long doneAt = -1;
+  boolean hung;
+
+  private long stalledX = LONE; // what stands on the ports while the consumer is not ready
+  private long stalledY;
+  private long stalledColour;
+  private long last;
+
+  FrameRun(PixelPorts ports, FrameReference reference, Optional<String> done) {
+    this.ports = ports;
+    this.reference = reference;
+    this.done = done;
+    this.width = reference.least().width();
+    this.height = reference.least().height();
+    this.actual = Picture.of(width, height);
+    this.came = new boolean[width * height];
+    this.waited = new long[width * height];
+  }
+
+  void run(Dut dut, Pacing.Pattern pacing, long timeout) {
+    Batch batch = dut.batch(ROWS);
+    long[] valid = batch.column(ports.valid());
+    long[] ready = ports.ready().map(batch::column).orElse(null);
+    long[] x = batch.column(ports.x());
+    long[] y = batch.column(ports.y());
+    long[] colour = batch.column(ports.colour());
+    long[] over = done.map(batch::column).orElse(null);
+    begin = dut.cyclesRun();
+    last = begin;
+    int after = 0;
+    while (after < AFTER && !hung) {
+      long from = dut.cyclesRun();
+      if (ready != null) {
+        pacing.fill(ready, 0, ROWS);
+      }
+      dut.run(batch, ROWS);
+      for (int row = 0; row < ROWS && after < AFTER; row++) {
+        after += isComplete() ? 1 : 0;
+        if (valid[row] == 1) {
+          boolean taken = ready == null || ready[row] == 1;
+          offered(from + row, x[row], y[row], colour[row], taken);
+        } else if (stalledX != LONE) {
+          strike(Fault.WITHDRAWN, from + row, stalledX, stalledY, stalledColour);
+          stalledX = LONE;
+        }
+        if (over != null && over[row] == 1 && doneAt < 0) {
+          doneAt = from + row;
+        }
+      }
+      hung = !isComplete() && dut.cyclesRun() - last > timeout;
+    }
+  }
+
+  private boolean isComplete() {
+    return done.isPresent() ? doneAt >= 0 : arrived == came.length;
+  }
+
+  private void offered(long cycle, long x, long y, long colour, boolean taken) {
+    if (stalledX != LONE && (x != stalledX || y != stalledY || colour != stalledColour)) {
+      strike(Fault.CHANGED, cycle, x, y, colour);
+    }
+    stalledX = taken ? LONE : x;
+    stalledY = y;
+    stalledColour = colour;
+    if (!taken) {
+      return;
+    }
+    if (x >= width || y >= height) {
+      strike(Fault.OUTSIDE, cycle, x, y, colour);
+      return;
+    }
+    int pixel = (int) (y * width + x);
+    if (came[pixel]) {
+      strike(Fault.TWICE, cycle, x, y, colour);
+      return;
+    }
+    came[pixel] = true;
+    arrived++;
+    waited[pixel] = cycle - last;
+    last = cycle;
+    end = cycle;
+    actual.set((int) x, (int) y, (int) colour);
+    if (reference.off((int) x, (int) y, (int) colour) > 0) {
+      strike(Fault.WRONG, cycle, x, y, colour);
+    }
+  }
+
+  private void strike(Fault fault, long cycle, long x, long y, long colour) {
+    faults++;
+    if (strikes.size() < MOST_KEPT) {
+      strikes.add(new Strike(fault, cycle, (int) x, (int) y, (int) colour));
+    }
+  }
+
+  int missing() {
+    return came.length - arrived;
+  }
+
+  /** The first pixel that never came, in the order of rows; -1 where all did. */
+  int firstMissing() {
+    for (int pixel = 0; pixel < came.length; pixel++) {
+      if (!came[pixel]) {
+        return pixel;
+      }
+    }
+    return -1;
+  }
+
+  /** The cycles from pixel to pixel, least first. */
+  long[] sortedWaits() {
+    long[] waits = new long[arrived];
+    int count = 0;
+    for (int pixel = 0; pixel < came.length; pixel++) {
+      if (came[pixel]) {
+        waits[count++] = waited[pixel];
+      }
+    }
+    Arrays.sort(waits);
+    return waits;
+  }
+}

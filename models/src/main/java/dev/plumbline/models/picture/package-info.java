@@ -1,0 +1,2 @@
+/** Pictures: palettes, dither, bit planes, differences. */
+package dev.plumbline.models.picture;
