@@ -43,7 +43,8 @@ final class Benchmark {
     List<String> parts =
         List.of(
             System.getProperty(
-                    "plumbline.parts", "throughput,isolated,rays,stateful,scene,edit,watch,size,memory")
+                    "plumbline.parts",
+                    "throughput,isolated,rays,stateful,scene,edit,watch,size,memory")
                 .split(","));
     // Rates are those of long runs; whatever measures how soon something runs says so itself.
     System.setProperty("plumbline.optimised", "first");
