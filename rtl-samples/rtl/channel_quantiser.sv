@@ -21,9 +21,13 @@ module channel_quantiser (
     output logic [2:0] out_level
 );
 
-  // Clock 1: scaled.
+  // Clock 1: scaled, by sums: no multiplier is worth three bits.
   logic [10:0] scaled_s1_q;
-  always_ff @(posedge clk) scaled_s1_q <= 11'(in_channel) * 11'(in_steps);
+  always_ff @(posedge clk) begin
+    scaled_s1_q <= (in_steps[2] ? {1'b0, in_channel, 2'd0} : 11'd0)
+        + (in_steps[1] ? {2'b0, in_channel, 1'b0} : 11'd0)
+        + (in_steps[0] ? {3'b0, in_channel} : 11'd0);
+  end
 
   // Clock 2: low and rest. 255 low is 256 low - low, so the rest is a sum of 8 bits.
   logic [11:0] raised_s1;

@@ -89,9 +89,9 @@ module colour_quantiser (
   // Clock 4: code. Six levels: (6 red + green) 6 + blue, at most 215.
   logic [5:0] pair_s3;
   logic [7:0] code_s4_q;
-  assign pair_s3 = 6'(red_s3) * 6'd6 + 6'(green_s3);
+  assign pair_s3 = (6'(red_s3) << 2) + (6'(red_s3) << 1) + 6'(green_s3);
   always_ff @(posedge clk) begin
-    if (in_palette) code_s4_q <= 8'(pair_s3) * 8'd6 + 8'(blue_s3);
+    if (in_palette) code_s4_q <= (8'(pair_s3) << 2) + (8'(pair_s3) << 1) + 8'(blue_s3);
     else code_s4_q <= {red_s3, green_s3, blue_s3[1:0]};
   end
 

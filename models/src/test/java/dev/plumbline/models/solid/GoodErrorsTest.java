@@ -40,7 +40,7 @@ class GoodErrorsTest {
    * The most that a median may be where any formula may be: what is divided by is then a length or
    * 1, and an inverse's error is counted for both.
    */
-  private static final double OF_ANY = 1.65;
+  private static final double OF_ANY = 1.55;
 
   private static final List<String> DISTANCES = List.of("entry", "exit");
   private static final Format WORD = Format.signed(16, 16);

@@ -101,6 +101,13 @@ final class HostChecks {
         dut.settle();
         assertEquals(0, dut.get("irq"));
       }
+      dut.set(sets[1], 1);
+      dut.set(sets[2], 1);
+      dut.cycle();
+      dut.set(sets[1], 0);
+      dut.set(sets[2], 0);
+      host.write(3, 0b101);
+      assertEquals(0b010, host.read(3));
     }
   }
 
