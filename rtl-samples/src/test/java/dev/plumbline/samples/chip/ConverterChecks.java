@@ -229,7 +229,8 @@ final class ConverterChecks {
         // pixels of the next picture have to wait.
         if (settings == null || chance.chance(0.5)) {
           settings =
-              new Settings(size(chance, most), size(chance, most), false, false, chance.chance(0.5));
+              new Settings(
+                  size(chance, most), size(chance, most), false, false, chance.chance(0.5));
           driver.awaitSwap();
         }
         int[][] wanted = new int[settings.height()][settings.width()];
