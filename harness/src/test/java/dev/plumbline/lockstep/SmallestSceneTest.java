@@ -12,6 +12,7 @@ import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -58,7 +59,7 @@ class SmallestSceneTest {
     KeptCase smallest =
         only(SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN)).smallest().orElseThrow();
     String text = CaseFile.text(smallest);
-    assertTrue(text.contains("\r\nstep,operation,reset,pause,stall,cut,origin_x,"), text);
+    assertTrue(text.contains("\r\nstep,operation,reset,pause,stall,cut,abort,origin_x,"), text);
     KeptCase read = CaseFile.parse(text, "case-1.csv");
     assertEquals(text, CaseFile.text(read).isEmpty() ? "" : text);
 
@@ -77,6 +78,28 @@ class SmallestSceneTest {
             .keptCases(Map.of("dropped.csv", read))
             .run();
     assertEquals(Outcome.MISMATCH, before.outcome(), "no ray by chance is needed");
+  }
+
+  @Test
+  void aCaseFromBeforeThereWereTagsAndAbortsIsStillRead() {
+    String text =
+        CaseFile.text(only(SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN)).smallest().orElseThrow());
+    List<String> head =
+        text.lines()
+            .filter(line -> line.startsWith("step,"))
+            .flatMap(line -> List.of(line.split(",", -1)).stream())
+            .toList();
+    StringBuilder older = new StringBuilder();
+    for (String line : text.split("\r\n")) {
+      List<String> cells = new ArrayList<>(List.of(line.split(",", -1)));
+      cells.remove(head.indexOf("tag"));
+      cells.remove(head.indexOf("abort"));
+      older.append(String.join(",", cells)).append("\r\n");
+    }
+    KeptCase read = CaseFile.parse(older.toString(), "case-1.csv");
+    Verdict wrong =
+        kept(SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN)).onlyCase("case-1.csv", read).run();
+    assertEquals("retire_count", wrong.kept().get(0).signal());
   }
 
   @Test
