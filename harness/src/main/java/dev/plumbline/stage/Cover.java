@@ -18,8 +18,8 @@ final class Cover {
   /** Most signals together. */
   private static final int MOST_TOGETHER = 16;
 
-  /** Most that explain a part of which all results are looked at. */
-  private static final int MOST_PARTS = 256;
+  /** Most that explain a part of a few results, of which all are then looked at. */
+  private static final int MOST_TRIED = 256;
 
   private final Onward onward;
   private final List<Operand> steps;
@@ -48,7 +48,8 @@ final class Cover {
 
   /** The signals of one name that explain everything together; empty where they do not. */
   Optional<Found> of(List<Candidate> alike) {
-    List<Part> parts = new ArrayList<>();
+    List<Part> parts = new ArrayList<>(); // of each step the one that helps most
+    int tried = 0;
     for (int s = 0; s < steps.size(); s++) {
       Operand step = steps.get(s);
       List<Place> places = new ArrayList<>();
@@ -57,13 +58,15 @@ final class Cover {
           places.add(Place.of(one.signal(), one.delay(), Reading.PLAIN));
         }
       }
+      Part best = null;
       for (Place place : onward.helpAtFirst(List.of(step), places)) {
-        if (parts.size() < MOST_PARTS) {
-          int helped = helped(List.of(step), place, onward.right());
-          if (helped > 0) {
-            parts.add(new Part(step, place, helped));
-          }
+        int helped = tried++ < MOST_TRIED ? helped(List.of(step), place, onward.right()) : 0;
+        if (helped > (best == null ? 0 : best.helped())) {
+          best = new Part(step, place, helped);
         }
+      }
+      if (best != null) {
+        parts.add(best);
       }
     }
     return together(parts);

@@ -8,8 +8,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
+import dev.plumbline.models.unit.Reciprocal;
 import java.math.BigInteger;
+import java.util.Arrays;
 import java.util.BitSet;
+import java.util.Map;
 import java.util.Random;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
@@ -242,5 +245,24 @@ class FurtherVariationsTest {
 
   private static long in(Variations variations, int input, int n) {
     return variations.input(input, 0)[n];
+  }
+
+  /** A step inside a unit is changed like any other, and taken from elsewhere. */
+  @Test
+  void stepsInsideAUnitAreChangedToo() {
+    Datapath reciprocal = Reciprocal.newton(16, 8).datapath();
+    Variations variations = reciprocal.variations(256);
+    Format word = reciprocal.inputs().get(0).format();
+    for (int n = 0; n < 256; n++) {
+      variations.input(0, 0)[n] = word.extend(3L * n + 1);
+    }
+    assertTrue(variations.run(null, 256));
+    long[] right = variations.output(0, 0).clone();
+    variations.run(named(variations, "step quotient.one_more is always 1"), 256);
+    assertFalse(Arrays.equals(right, variations.output(0, 0)), "some need no correction");
+    assertTrue(variations.runFrom(Map.of("quotient.quotient_0", new long[2][256]), 256));
+    assertFalse(Arrays.equals(right, variations.output(0, 0)), "a first quotient of 0");
+    assertTrue(variations.run(null, 256));
+    assertArrayEquals(right, variations.output(0, 0));
   }
 }
