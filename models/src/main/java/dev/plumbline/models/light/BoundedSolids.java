@@ -18,6 +18,10 @@ final class BoundedSolids {
   private static final double OFFSET_SLACK = 0x1p-7;
 
   private static final int NONE = -1;
+
+  /** Half, and terms of the second order. */
+  private static final double HALF_AND_MORE = 0.53;
+
   private static final double FOREVER = Double.POSITIVE_INFINITY;
 
   private final Program program;
@@ -185,12 +189,14 @@ final class BoundedSolids {
   }
 
   /**
-   * Outside and going away it is not met again; inside it is left once. A direction that is not of
-   * unit length moves both distances by half of that, times the radius.
+   * Outside and going away it is not met again; inside it is left once. Where the squared length of
+   * the direction is off by e, the formula finds a sphere as if the ray began up to e/2 times the
+   * radius nearer to it.
    */
   private void beginOnSphere(int at, double radius) {
     double off = ownInside ? -ownOffset : ownOffset;
-    double slack = ownSlack + lengthSlack * (radius + Math.abs(off));
+    double reach = radius + Math.abs(off);
+    double slack = ownSlack + HALF_AND_MORE * lengthSlack * reach * reach / radius;
     if (off - slack > 0 && foot.high < 0) {
       possible[at] = false;
     } else if (off + slack < 0) {
