@@ -72,6 +72,7 @@ module ray_caster #(
       .ray_limit      ({1'b0, {(WORD - 1) {1'b1}}}),
       .ray_any_hit    (1'b0),
       .ray_tag        ('0),
+      .ray_abort      (1'b0),
       .result_valid   (found),
       .result_ready   (1'b1),
       .result_hit     (hit),

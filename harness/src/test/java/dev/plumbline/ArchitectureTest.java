@@ -65,7 +65,7 @@ class ArchitectureTest {
           stage -> root models.fixed models.datapath rtl cosim verdict contract drive judge window
           run -> root models.fixed models.datapath rtl toolchain cosim stimulus verdict contract drive judge window stage
           explain -> root text models.fixed models.datapath cosim stimulus verdict contract drive judge window run
-          check -> root text rtl cosim stimulus verdict contract drive judge run explain
+          check -> root text rtl cosim stimulus verdict contract drive judge run explain models.datapath
           wiring -> models.parsing root text models.fixed models.datapath rtl contract
           cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath
@@ -77,7 +77,7 @@ class ArchitectureTest {
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
-          junit -> root text models.fixed rtl cosim stimulus verdict drive run evidence check lockstep report
+          junit -> root text models.fixed rtl cosim stimulus verdict drive run evidence check lockstep report models.datapath
           watch -> root text rtl toolchain report
           cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit watch
           """);

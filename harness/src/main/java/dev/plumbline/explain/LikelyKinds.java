@@ -77,13 +77,11 @@ final class LikelyKinds {
 
   /** What holds, one for each kind, most likely first; none where nothing was wrong. */
   List<Hypothesis> find() {
-    if (wrong(seen.get(0)).isEmpty()) {
+    if (wrong(seen.get(0)).isEmpty() || !reference.givesOneForEach()) {
       return List.of();
     }
     // In bounds any rounding is right, so that a changed one would explain nothing.
-    if (reference.givesOneForEach()) {
-      reference.exactSteps().ifPresent(this::steps);
-    }
+    reference.exactSteps().ifPresent(this::steps);
     if (holding.isEmpty()) {
       ResultKinds results = new ResultKinds(reference, seen);
       results.find().forEach(this::holds);

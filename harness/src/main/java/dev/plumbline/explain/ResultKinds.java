@@ -46,7 +46,7 @@ final class ResultKinds {
   }
 
   private boolean hasState() {
-    return reference.isStateful() || !reference.givesOneForEach();
+    return reference.isStateful();
   }
 
   private Predictor few(Observation seen) {

@@ -94,11 +94,6 @@ public final class StreamChecker implements Checker {
     return dueAt[row] < 0 ? -1 : slot(dueAt[row]);
   }
 
-  /** The number of the result that is due at a row, in the order of the evaluation. */
-  public long dueResult(int row) {
-    return dueAt[row];
-  }
-
   /** The case whose result is due at a row, counted within the segment; -1 when none is. */
   public long dueCase(int row) {
     return ring.caseOf[slot(dueAt[row])];

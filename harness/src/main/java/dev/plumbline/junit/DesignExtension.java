@@ -129,8 +129,8 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       }
 
       @Override
-      public void mismatches(String bench) {
-        run.mismatches(bench);
+      public void turnsRed(String bench) {
+        run.turnsRed(bench);
       }
 
       @Override

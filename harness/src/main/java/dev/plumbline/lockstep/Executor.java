@@ -37,9 +37,10 @@ import java.util.Set;
  * is {@linkplain Builder#hold held}:
  *
  * <ul>
- *   <li>inputs {@code rst} (synchronous, active high), {@code ray_inverse_x, ..., ray_parallel_x,
- *       ..., ray_start, ray_limit, ray_any_hit, ray_tag, result_ready}; a ray starts at 0 where
- *       there is no start, and looks for the nearest surface where there is no limit;
+ *   <li>inputs {@code rst} (synchronous, active high), {@code ray_abort}, {@code ray_inverse_x,
+ *       ..., ray_parallel_x, ..., ray_start, ray_limit, ray_any_hit, ray_tag, result_ready}; a ray
+ *       starts at 0 where there is no start, and looks for the nearest surface where there is no
+ *       limit;
  *   <li>with each result {@code result_hit, result_distance, result_address, result_face,
  *       result_material, result_reversed, result_inward, result_overflow, result_tag,
  *       result_cycles, result_operations, result_predicted_right, result_predicted_wrong};

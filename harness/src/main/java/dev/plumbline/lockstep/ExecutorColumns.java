@@ -9,6 +9,7 @@ import java.util.List;
 /** The columns of one DUT, by what they are for; null where the design has no such port. */
 final class ExecutorColumns {
   final long[] reset;
+  final long[] abort;
   final long[] loadValid;
   final long[] rayValid;
   final long[] rayReady;
@@ -27,6 +28,7 @@ final class ExecutorColumns {
 
   ExecutorColumns(Ports ports, Engine engine) {
     reset = ports.column(engine, "rst");
+    abort = ports.column(engine, Ports.ABORT);
     loadValid = ports.column(engine, "load_valid");
     loadAddress = ports.column(engine, "load_address");
     loadWord = ports.words(engine, "load_word");

@@ -139,6 +139,7 @@ final class LockstepRecorder implements LockstepRunner.Watcher {
     for (long[] column :
         new long[][] {
           columns.reset,
+          columns.abort,
           columns.rayValid,
           columns.rayReady,
           columns.retireValid,

@@ -24,11 +24,13 @@ import java.util.stream.Stream;
 final class Ports {
   static final String RAY = "ray_";
 
+  static final String ABORT = "ray_abort";
   private static final String TAG = "ray_tag";
 
   /** Ports that drive and pace, in the order of reports. */
   static final List<String> CONTROLS =
-      List.of("rst", "ray_valid", "ray_ready", "retire_valid", "result_valid", "result_ready");
+      List.of(
+          "rst", ABORT, "ray_valid", "ray_ready", "retire_valid", "result_valid", "result_ready");
 
   private static final List<String> LOAD = List.of("load_valid", "load_address", "load_word");
 
@@ -269,7 +271,7 @@ final class Ports {
   /** Rays wait until they are accepted; all else is by row. */
   Handshake handshake() {
     Stream<PortRef> byRow =
-        Stream.of(List.of("rst", "result_ready"), LOAD, SURFACE)
+        Stream.of(List.of("rst", ABORT, "result_ready"), LOAD, SURFACE)
             .flatMap(List::stream)
             .filter(this::has)
             .map(ports::get);

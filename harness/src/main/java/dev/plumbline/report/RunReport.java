@@ -151,17 +151,17 @@ public final class RunReport implements Recorder {
   }
 
   /**
-   * Sets who is told of benches that mismatch, in any run of this process, before their evidence is
+   * Sets who is told of benches that are red, in any run of this process, before their evidence is
    * there; nobody is unless set.
    *
    * @param who takes the bench's name, by any thread
    */
-  public static void tellOfMismatches(Consumer<String> who) {
+  public static void tellOfRed(Consumer<String> who) {
     listener = who;
   }
 
   @Override
-  public void mismatches(String bench) {
+  public void turnsRed(String bench) {
     listener.accept(bench);
   }
 

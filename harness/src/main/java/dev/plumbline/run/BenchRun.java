@@ -35,7 +35,7 @@ public final class BenchRun {
   private final Subject subject;
   private final long started = System.nanoTime();
   private boolean looksInside;
-  private Recorder told = Recorder.none(); // who hears of a mismatch before its evidence is there
+  private Recorder told = Recorder.none(); // who hears that it is red before its evidence is there
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
@@ -131,6 +131,7 @@ public final class BenchRun {
   }
 
   private Verdict ended(Totals totals) {
+    told.turnsRed(plan.name());
     Throwable thrown = totals.thrown();
     String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
     if (!(thrown instanceof DutException end) || totals.failing() != null) {
@@ -217,7 +218,7 @@ public final class BenchRun {
   }
 
   private Verdict mismatch(Totals totals) {
-    told.mismatches(plan.name());
+    told.turnsRed(plan.name());
     SegmentRunner.Result failing = totals.failing();
     Recording recording = subject.record(failing.segment(), failing.tally().rows());
     Recording.Explanation explained = recording.explain(failing.tally());

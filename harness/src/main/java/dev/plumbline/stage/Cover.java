@@ -4,10 +4,8 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.stage.Candidates.Candidate;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import java.util.function.BiPredicate;
 
 /**
@@ -20,8 +18,8 @@ final class Cover {
   /** Most signals together. */
   private static final int MOST_TOGETHER = 16;
 
-  /** Most that explain a part of which all results are looked at. */
-  private static final int MOST_PARTS = 256;
+  /** Most that explain a part of a few results, of which all are then looked at. */
+  private static final int MOST_TRIED = 256;
 
   private final Onward onward;
   private final List<Operand> steps;
@@ -50,7 +48,8 @@ final class Cover {
 
   /** The signals of one name that explain everything together; empty where they do not. */
   Optional<Found> of(List<Candidate> alike) {
-    List<Part> parts = new ArrayList<>();
+    List<Part> parts = new ArrayList<>(); // of each step the one that helps most
+    int tried = 0;
     for (int s = 0; s < steps.size(); s++) {
       Operand step = steps.get(s);
       List<Place> places = new ArrayList<>();
@@ -59,17 +58,16 @@ final class Cover {
           places.add(Place.of(one.signal(), one.delay(), Reading.PLAIN));
         }
       }
+      Part best = null;
       for (Place place : onward.helpAtFirst(List.of(step), places)) {
-        if (parts.size() < MOST_PARTS) {
-          int helped = helped(List.of(step), place, onward.right());
-          if (helped > 0) {
-            parts.add(new Part(step, place, helped));
-          }
+        int helped = tried++ < MOST_TRIED ? helped(List.of(step), place, onward.right()) : 0;
+        if (helped > (best == null ? 0 : best.helped())) {
+          best = new Part(step, place, helped);
         }
       }
-    }
-    if (Boolean.getBoolean("kinds.debug")) {
-      System.out.println("COVER " + alike.size() + " parts " + parts);
+      if (best != null) {
+        parts.add(best);
+      }
     }
     return together(parts);
   }
@@ -86,39 +84,27 @@ final class Cover {
     return helped > Onward.SPOILT * spoilt ? helped - spoilt : 0;
   }
 
-  /** The one that helps most, then the one that helps most beside it, until all is explained. */
+  /** The first that helps, then the first that helps beside it, until all is explained. */
   private Optional<Found> together(List<Part> parts) {
-    List<Part> left = new ArrayList<>(parts);
-    left.sort(Comparator.comparingInt((Part part) -> -part.helped()));
+    List<Part> inOrder = new ArrayList<>(parts);
+    inOrder.sort(
+        Comparator.comparingInt((Part part) -> part.place().delay())
+            .thenComparingInt(part -> -part.helped()));
     List<Operand> replaced = new ArrayList<>();
     Place place = null;
     boolean[] agree = onward.right();
-    Set<String> taken = new HashSet<>();
-    while (replaced.size() < MOST_TOGETHER) {
-      Part best = null;
-      int most = 0;
-      for (Part part : left) {
-        if (taken.contains(part.step().name())) {
-          continue;
-        }
-        List<Operand> with = new ArrayList<>(replaced);
-        with.add(part.step());
-        Place both = place == null ? part.place() : place.and(part.place());
-        int helped = place == null ? part.helped() : helped(with, both, agree);
-        if (helped > most) {
-          most = helped;
-          best = part;
-        }
-        if (place == null && best != null) {
-          break; // they are sorted
-        }
+    for (Part part : inOrder) {
+      if (replaced.contains(part.step()) || replaced.size() == MOST_TOGETHER) {
+        continue;
       }
-      if (best == null) {
-        return Optional.empty();
+      List<Operand> with = new ArrayList<>(replaced);
+      with.add(part.step());
+      Place both = place == null ? part.place() : place.and(part.place());
+      if (helped(with, both, agree) == 0) {
+        continue;
       }
-      replaced.add(best.step());
-      taken.add(best.step().name());
-      place = place == null ? best.place() : place.and(best.place());
+      replaced = with;
+      place = both;
       agree = onward.holds(replaced, place);
       if (all(agree)) {
         return replaced.size() < 2 || !onward.resembles(replaced, place)

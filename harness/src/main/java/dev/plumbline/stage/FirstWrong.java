@@ -72,7 +72,8 @@ final class FirstWrong {
   private final Function<Onward, Candidates> of;
   private final boolean isNarrow; // whether the wrong output has few bits
   private Onward onward;
-  private boolean isLate; // whether the last that explains is taken
+  private boolean isLate; // whether the nearest to the output is taken
+  private final List<String> way; // signals, those near the output first
   private final int firstUnknown;
   private final StageClues clues;
   private Candidates all;
@@ -111,6 +112,7 @@ final class FirstWrong {
           .min()
           .ifPresent(delay -> earliest.put(name, delay));
     }
+    this.way = List.copyOf(suspects);
     this.clues = new StageClues(sample, sources, stations);
     Depths depths =
         new Depths(
@@ -232,8 +234,8 @@ final class FirstWrong {
     }
     if (best.rightAt() < 0 && other.rightAt() < 0) {
       boolean same = other.delay() == best.delay();
-      if (isLate && !same) {
-        return other.delay() > best.delay() ? other : best;
+      if (isLate) {
+        return away(other.signals().get(0)) < away(best.signals().get(0)) ? other : best;
       }
       return other.delay() < best.delay() || (same && registers(other) > registers(best))
           ? other
@@ -245,6 +247,11 @@ final class FirstWrong {
     Found shifted = best.rightAt() >= 0 ? best : other;
     Found never = best.rightAt() >= 0 ? other : best;
     return shifted.delay() < never.delay() ? shifted : never;
+  }
+
+  /** How far a signal is from the wrong output, against the flow of data. */
+  private int away(int g) {
+    return way.indexOf(sample.name(g));
   }
 
   private double registers(Found found) {
@@ -307,8 +314,11 @@ final class FirstWrong {
 
   private Found first(List<Operand> steps, List<Place> places, Map<Place, Candidate> of) {
     List<Place> left = new ArrayList<>(onward.agreeAtFirst(steps, places));
-    left.sort(Comparator.comparingInt(Place::delay));
-    if (!left.isEmpty() && (isLate || of.get(left.get(0)).rightAt() >= 0)) {
+    left.sort(
+        isLate
+            ? Comparator.comparingInt((Place place) -> away(place.signals().get(0)))
+            : Comparator.comparingInt(Place::delay));
+    if (!left.isEmpty() && !isLate && of.get(left.get(0)).rightAt() >= 0) {
       Collections.reverse(left);
     }
     for (Place place : left) {

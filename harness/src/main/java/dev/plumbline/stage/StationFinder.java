@@ -143,7 +143,8 @@ final class StationFinder {
       return usable;
     }
     boolean[] matters = cases.matters(datapath, step);
-    return usable.stream().filter(n -> matters[n]).toList();
+    // A reset ends a case in hand, which then is no longer computed.
+    return usable.stream().filter(n -> matters[n] && cases.result(n) != null).toList();
   }
 
   private boolean isSuspect(int g) {

@@ -37,6 +37,8 @@ final class StepSample implements ContractRunner.Watcher {
   private final Set<Long> wrongNumbers = new HashSet<>();
   private final Map<Long, long[][]> resultsOfRows = new HashMap<>(); // codes by check, word
   private final Map<Long, long[][]> resultsOfNumbers = new HashMap<>();
+  private final Map<Long, Long> rowsOfResults = new HashMap<>(); // in a stream, by number
+  private boolean isStream;
   private long offered;
   private List<Operand> steps = List.of();
   private long[][][] codes = {}; // step, word, case
@@ -92,16 +94,23 @@ final class StepSample implements ContractRunner.Watcher {
       }
     }
     if (checker instanceof StreamChecker stream) {
-      resultsOfNumbers.putIfAbsent(feed.segment().firstCase() + stream.dueCase(row), codes);
+      isStream = true;
+      long number = feed.segment().firstCase() + stream.dueCase(row);
+      resultsOfNumbers.putIfAbsent(number, codes);
+      rowsOfResults.putIfAbsent(number, wentIn + feed.binding().contract().flow().mostLatency());
     } else {
       resultsOfRows.put(wentIn, codes);
     }
   }
 
-  /** Whether one case can follow another within so many rows. */
+  /**
+   * Whether cases are under way beside each other: in a stream, whether one was taken before the
+   * result of another came; else whether they follow each other within so many rows.
+   */
   boolean isDense(int rowsApart) {
     for (int n = 1; n < count; n++) {
-      if (rows[n] - rows[n - 1] <= rowsApart) {
+      Long came = rowsOfResults.get(numbers[n - 1]);
+      if (came != null ? rows[n] < came : rows[n] - rows[n - 1] <= rowsApart && !isStream) {
         return true;
       }
     }

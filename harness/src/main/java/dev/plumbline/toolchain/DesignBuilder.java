@@ -12,7 +12,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import java.util.Locale;
 import java.util.function.Predicate;
 
 /**
@@ -31,12 +30,6 @@ import java.util.function.Predicate;
  * are the functions that the design imports; they are compiled and linked with it.
  */
 public final class DesignBuilder {
-  /**
-   * Bytes of generated C++ from which a design is large. Compiling takes time in proportion, and
-   * -O3 twice that of -O1 for a model from a tenth to a half faster.
-   */
-  private static final long LARGE = 400_000;
-
   /** How much of the compiler's time a library is given. */
   private enum Effort {
     /** Somebody waits, and the model may not run for long. */
@@ -279,8 +272,8 @@ public final class DesignBuilder {
         .forEach(read -> files.add(Path.of(names.original(read.toString()))));
     List<Path> functionFiles = functions.read(code);
     Support.Level level = level(effort, cpp);
-    String unit = UnitCode.of(design, cpp, level, options);
-    String file = libraryKey(cpp, unit, level, functionFiles) + ".so";
+    List<String> units = UnitCode.of(design, cpp, level, options);
+    String file = libraryKey(cpp, units, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
     files.addAll(functionFiles);
     String contentHash = contentHash(source, files);
@@ -289,8 +282,8 @@ public final class DesignBuilder {
       if (later.test(design)) {
         return new DesignLibrary(design, library, contentHash, read, hazard, names.all());
       }
-      Files.writeString(code.resolve("unit.cpp"), unit);
-      Path made = compile(design, cpp, code, level, functions, awaited);
+      Path made =
+          new Compilation(toolchain, support, cpp, level).of(design, units, functions, awaited);
       Seal.put(made);
       cache.publish(made, library);
     }
@@ -318,62 +311,9 @@ public final class DesignBuilder {
   private static Support.Level level(Effort effort, Generated cpp) {
     return switch (effort) {
       case BRIEF -> Support.Level.Og;
-      case FAST -> cpp.bytes() < LARGE ? Support.Level.O3 : Support.Level.O1;
+      case FAST -> cpp.isLarge() ? Support.Level.O1 : Support.Level.O3;
       case FASTEST -> Support.Level.O3;
     };
-  }
-
-  private Path compile(
-      Design design,
-      Generated cpp,
-      Path code,
-      Support.Level level,
-      CSources functions,
-      boolean awaited)
-      throws IOException {
-    Resources.copy(code, "exports.map");
-    Path library = code.resolve("model.so");
-    String name = "module " + design.top();
-    String compiling =
-        String.format(
-            Locale.ROOT,
-            "compiling %s (%d ports, %d kB of C++)",
-            name,
-            design.ports().size(),
-            cpp.bytes() / 1000);
-    String what = awaited ? compiling : "";
-    List<String> command = command(cpp, code, level, functions.objects(code), library);
-    Command.Outcome outcome = Command.start(code.resolve("log"), command).await(what);
-    if (!outcome.succeeded() && support.removeSpoilt(level, cpp.objects())) {
-      command = command(cpp, code, level, functions.objects(code), library);
-      outcome = Command.start(code.resolve("log"), command).await(what);
-    }
-    if (!outcome.succeeded()) {
-      throw CompileFailure.of(name, outcome.output(), code, design.files());
-    }
-    outcome.requireFile(library);
-    return library;
-  }
-
-  private List<String> command(
-      Generated cpp, Path code, Support.Level level, List<Path> functions, Path library)
-      throws IOException {
-    support.makeReady(level, cpp.objects());
-    List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
-    command.addAll(support.unitFlags(level));
-    command.addAll(List.of("-include", support.header(level).resolve("model.h").toString()));
-    command.addAll(List.of("-I" + code, "-I" + toolchain.include().resolve("vltstd")));
-    command.add(code.resolve("unit.cpp").toString());
-    for (String object : cpp.objects()) {
-      command.add(support.object(object).toString());
-    }
-    functions.forEach(object -> command.add(object.toString()));
-    command.addAll(toolchain.linker());
-    // Two libraries in one process must not see each other's symbols.
-    command.add("-Wl,--version-script=" + code.resolve("exports.map"));
-    command.addAll(LINK);
-    command.addAll(List.of("-o", library.toString()));
-    return command;
   }
 
   /** Where the cache has what answers a request. */
@@ -390,10 +330,10 @@ public final class DesignBuilder {
   }
 
   private String libraryKey(
-      Generated cpp, String unit, Support.Level level, List<Path> functionFiles)
+      Generated cpp, List<String> units, Support.Level level, List<Path> functionFiles)
       throws IOException {
     Digest digest = new Digest().add(toolchain.fingerprint()).add(recipe()).add(level.name());
-    digest.addAll(support.unitFlags(level)).add(unit);
+    digest.addAll(support.unitFlags(level)).addAll(units);
     for (Path file : functionFiles) {
       digest.add(Digest.of(file));
     }
@@ -411,6 +351,7 @@ public final class DesignBuilder {
             Ends.class,
             DesignBuilder.class,
             UnitCode.class,
+            Compilation.class,
             Support.class,
             CSources.class,
             Hazards.class)) {

@@ -3,6 +3,8 @@ package dev.plumbline.toolchain;
 import dev.plumbline.rtl.CppNames;
 import dev.plumbline.rtl.Design;
 import java.io.IOException;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Map;
 
 /** The C++ that a library is compiled from. */
@@ -12,31 +14,43 @@ final class UnitCode {
 
   private UnitCode() {}
 
-  /** One translation unit for all: the model's code, the design's ports, the calls from Java. */
-  static String of(Design design, Generated cpp, Support.Level level, BuildOptions options)
+  /**
+   * The translation units. One for all is compiled soonest where it is small, since headers cost
+   * more than code; of a large design two are, side by side. The first has the design's ports and
+   * the calls from Java.
+   */
+  static List<String> of(Design design, Generated cpp, Support.Level level, BuildOptions options)
       throws IOException {
     Map<String, String> members = CppNames.members(design.ports(), cpp.headersOfPorts());
-    StringBuilder unit = new StringBuilder();
+    StringBuilder head = new StringBuilder();
     if (options.internals()) {
-      unit.append("#define PLUMB_INTERNALS\n#include <algorithm>\n#include \"verilated_syms.h\"\n");
+      head.append("#define PLUMB_INTERNALS\n#include <algorithm>\n#include \"verilated_syms.h\"\n");
     }
-    unit.append(PortCode.undefine(members.values()));
+    head.append(PortCode.undefine(members.values()));
     // A loop that never ends has to notice that it was cancelled. No standard header is read after
     // this point, so only generated loops are touched.
-    unit.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
-    for (String file : cpp.sources()) {
-      String include = "#include \"" + file + "\"\n";
-      // A copy of the logic that runs once, as a model is opened; of a wide network it is half.
-      boolean runsOnce =
-          (level == Support.Level.O1 && file.contains("__Slow"))
-              || (options.internals() && file.contains("__Syms"));
-      unit.append(runsOnce ? UNOPTIMISED.replace("CODE", include) : include);
+    head.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
+    boolean quickStart = cpp.isLarge() && level != Support.Level.Og;
+    List<String> units = new ArrayList<>();
+    for (List<String> share : cpp.isLarge() ? cpp.shares(2) : List.of(cpp.sources())) {
+      StringBuilder unit = new StringBuilder(head);
+      for (String file : share) {
+        String include = "#include \"" + file + "\"\n";
+        // A copy of the logic that runs once, as a model is opened; of a wide network it is half.
+        boolean runsOnce =
+            (quickStart && file.contains("__Slow"))
+                || (options.internals() && file.contains("__Syms"));
+        unit.append(runsOnce ? UNOPTIMISED.replace("CODE", include) : include);
+      }
+      units.add(unit.append("#undef while\n").toString());
     }
-    return unit.append("#undef while\n")
-        .append(Ends.of(cpp).code())
-        .append(PortCode.of(design, members))
-        .append(options.internals() ? Resources.text("internals.cpp") : "")
-        .append(Resources.text("entry.cpp"))
-        .toString();
+    String calls =
+        Ends.of(cpp).code()
+            + PortCode.of(design, members)
+            + (options.internals() ? Resources.text("internals.cpp") : "")
+            + Resources.text("entry.cpp");
+    // Of a share without any of the design's headers the calls would know nothing.
+    units.set(0, units.get(0) + "#include \"" + Generated.ROOT_HEADER + "\"\n" + calls);
+    return units;
   }
 }

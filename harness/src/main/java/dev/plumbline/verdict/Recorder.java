@@ -26,12 +26,12 @@ public interface Recorder {
   default void checked(long cases, long of) {}
 
   /**
-   * Is told that a bench mismatches, before what is known of it is gathered, which takes longer
-   * than the run.
+   * Is told that a bench is red, before what is known of it is gathered, which takes longer than
+   * the run.
    *
    * @param bench its name
    */
-  default void mismatches(String bench) {}
+  default void turnsRed(String bench) {}
 
   /**
    * Keeps a verdict and goes on as it says; what was found outlives a failure to keep it.

@@ -79,10 +79,10 @@ final class Round implements TestExecutionListener {
   }
 
   /** The bench under way is red; what is known of it follows. */
-  void mismatches() {
+  void turnsRed() {
     Bench bench = current;
     if (bench != null && early.add(bench)) {
-      line(bench, "mismatch; evidence follows");
+      line(bench, "what is known follows");
     }
   }
 

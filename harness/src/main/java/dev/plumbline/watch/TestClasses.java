@@ -126,7 +126,8 @@ final class TestClasses {
     try {
       return place.toUri().toURL();
     } catch (MalformedURLException e) {
-      throw new IllegalArgumentException("The path \"" + place + "\" is no place for classes.", e);
+      throw new IllegalArgumentException(
+          "The path \"" + place + "\" is no place for classes; a folder or a jar is allowed.", e);
     }
   }
 }

@@ -87,11 +87,11 @@ public final class Watching {
             now.uses(note);
           }
         });
-    RunReport.tellOfMismatches(
+    RunReport.tellOfRed(
         bench -> {
           Round now = round;
           if (now != null) {
-            now.mismatches();
+            now.turnsRed();
           }
         });
     PrintStream before = System.out;
@@ -120,7 +120,7 @@ public final class Watching {
     } finally {
       System.setOut(before);
       BuildNotes.tell(note -> {});
-      RunReport.tellOfMismatches(bench -> {});
+      RunReport.tellOfRed(bench -> {});
     }
   }
 

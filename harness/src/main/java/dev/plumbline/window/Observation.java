@@ -27,7 +27,6 @@ public final class Observation implements ContractRunner.Watcher {
   private final long last;
   private final boolean hasRows; // whether every row has words of its own
   private final boolean hasState;
-  private final boolean oneForEach;
   private final boolean byRow;
   private final List<long[]> places = new ArrayList<>(); // words of all operands
   private final List<Long> rowOfPlace = new ArrayList<>();
@@ -42,7 +41,7 @@ public final class Observation implements ContractRunner.Watcher {
   /**
    * A result that came when it was due.
    *
-   * @param place where its operands stand; its own number where a case may have several
+   * @param place where its operands stand
    * @param codes what came, by check, in words
    * @param low the least that was allowed, in the same way
    * @param high the most
@@ -61,8 +60,7 @@ public final class Observation implements ContractRunner.Watcher {
             && !binding.beats().areSeveral()
             && binding.timing() == null;
     Reference reference = binding.contract().reference();
-    this.oneForEach = reference.givesOneForEach();
-    this.hasState = reference.isStateful() || !oneForEach;
+    this.hasState = reference.isStateful();
     this.byRow = hasRows && !hasState;
   }
 
@@ -141,7 +139,7 @@ public final class Observation implements ContractRunner.Watcher {
   /** State begins anew behind a row; what lies before it matters no more, if nobody looks at it. */
   private void renew(long at) {
     isNew = true;
-    if (hasState && oneForEach && at < first) {
+    if (hasState && at < first) {
       places.clear();
       rowOfPlace.clear();
       placeOfRow.clear();
@@ -158,9 +156,8 @@ public final class Observation implements ContractRunner.Watcher {
     }
     int index;
     if (checker instanceof StreamChecker stream) {
-      long number = oneForEach ? stream.dueCase(row) : stream.dueResult(row);
-      boolean isKnown = oneForEach && number < placeOfCase.size();
-      index = isKnown ? placeOfCase.get((int) number) : oneForEach ? -1 : (int) number;
+      long number = stream.dueCase(row);
+      index = number < placeOfCase.size() ? placeOfCase.get((int) number) : -1;
     } else {
       index = placeOfRow.getOrDefault(at - binding.contract().flow().mostLatency(), -1);
     }

@@ -7,12 +7,14 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.check.Bench;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.faults.Fault;
 import dev.plumbline.junit.DesignUnderTest;
 import dev.plumbline.models.picture.DitherMatrix;
 import dev.plumbline.models.picture.Palette;
 import dev.plumbline.models.picture.PlaneLayout;
 import dev.plumbline.models.picture.Quantiser;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Tag;
@@ -25,6 +27,9 @@ import org.junit.jupiter.params.provider.CsvSource;
 class PictureBenchTest {
   private static final Quantiser DITHERED =
       Quantiser.of(Palette.levels(8, 8, 4)).withDither(DitherMatrix.bayer(3));
+
+  private static final RtlSource WRITER =
+      RtlSource.of(Path.of("src/test/rtl/recipes/bitmap_writer.v"));
 
   @TempDir private Path folder;
   private final Printed printed = new Printed();
@@ -48,7 +53,7 @@ class PictureBenchTest {
   }
 
   @Test
-  @DesignUnderTest(sources = "src/test/rtl/foreign/bitmap_writer.v", top = "bitmap_writer")
+  @DesignUnderTest(sources = "src/test/rtl/recipes/bitmap_writer.v", top = "bitmap_writer")
   void rowsOfPlanesPass(Bench.Builder bench) {
     Verdict verdict = bench(bench).check();
     assertTrue(verdict.cases() >= 10 * 2 * 8 * 11, verdict.cases() + " words");
@@ -59,10 +64,7 @@ class PictureBenchTest {
   @Tag("thorough")
   void tilesOfAnotherSizePass() {
     RtlSource source =
-        RtlSource.of(Path.of("src/test/rtl/foreign/bitmap_writer.v"))
-            .withParameter("TILES", "1")
-            .withParameter("W", "13")
-            .withParameter("H", "16");
+        WRITER.withParameter("TILES", "1").withParameter("W", "13").withParameter("H", "16");
     bench(Bench.of(CompiledDesign.of(source)))
         .size(13, 16)
         .layout(PlaneLayout.tiles(8, 8, 16))
@@ -84,12 +86,16 @@ class PictureBenchTest {
       })
   @Tag("thorough")
   void faultsAreSeen(String was, String is) throws Exception {
-    Verdict verdict = bench(Foreign.faulty("bitmap_writer.v", folder, was, is)).cases(12_000).run();
+    Fault fault = Fault.of("writer", "bitmap_writer.v", was, is);
+    RtlSource planted = fault.plantedIn(WRITER, folder);
+    CompiledDesign model =
+        CompiledDesign.of(planted, BuildOptions.defaults().withOptimisation(false));
+    Verdict verdict = bench(Bench.of(model)).cases(12_000).run();
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict.facts());
   }
 
   @Test
-  @DesignUnderTest(sources = "src/test/rtl/foreign/bitmap_writer.v", top = "bitmap_writer")
+  @DesignUnderTest(sources = "src/test/rtl/recipes/bitmap_writer.v", top = "bitmap_writer")
   void whatIsNotSetIsAskedFor(Bench.Builder bench) {
     ContractException asked =
         assertThrows(ContractException.class, () -> PictureBench.of(bench).size(8, 8).run());

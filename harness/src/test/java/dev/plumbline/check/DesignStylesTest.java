@@ -158,7 +158,9 @@ class DesignStylesTest {
     assertEquals(2, kept.cycles().size(), "a reset and one division");
     assertEquals(
         0, code(kept, 1, "beads") % Math.max(1, code(kept, 1, "trays")), "it comes out even");
-    assertEquals(List.of(), likely(verdict), "a plain function has no step to change");
+    assertEquals(List.of(LikelyKind.DECISION), likely(verdict), verdict::facts);
+    assertTrue(verdict.facts().contains("step fits* compares by < instead of <="), verdict::facts);
+    assertTrue(verdict.facts().contains("first wrong: bead_divider.quotient_q ("), verdict::facts);
   }
 
   private static Datapath rotation() {
@@ -204,7 +206,9 @@ class DesignStylesTest {
     assertTrue(
         verdict.facts().contains("first to equal no step: dial_rotor.z2_q ("), verdict::facts);
     assertEquals(2, smallest(verdict).cycles().size(), verdict::facts);
-    assertEquals(List.of(), likely(verdict), "a constant off by 8 is none that is tried");
+    assertEquals(List.of(LikelyKind.CONSTANT), likely(verdict), verdict::facts);
+    assertTrue(verdict.facts().contains("step turn1 has another bit 3"), verdict::facts);
+    assertTrue(verdict.facts().contains("first wrong: dial_rotor.z2_q ("), verdict::facts);
 
     // No case agrees at the register behind the constant, so that it has to be told what it is.
     Bench.Builder bench =
@@ -258,7 +262,7 @@ class DesignStylesTest {
     long tickets =
         kept.cycles().stream().filter(row -> row.get(1) != null && row.get(1).signum() > 0).count();
     assertTrue(tickets <= 18, () -> "more tickets than places: " + tickets);
-    assertTrue(verdict.facts().contains("group 1"), verdict::facts);
+    assertEquals(List.of(LikelyKind.STALL), likely(verdict), verdict::facts);
   }
 
   private static Reference processor() {
@@ -333,7 +337,8 @@ class DesignStylesTest {
     KeptCase kept = smallest(verdict);
     assertTrue(
         kept.cycles().size() <= 6, verdict::facts); // reset, a negative, skip twice, a change
-    assertEquals(List.of(), likely(verdict), "no changed model of a program in Java is tried");
+    assertEquals(List.of(LikelyKind.DECISION), likely(verdict), verdict::facts);
+    assertTrue(verdict.facts().contains("step runs is runs or skips"), verdict::facts);
   }
 
   static Contract sealing() {
@@ -358,6 +363,48 @@ class DesignStylesTest {
     Verdict verdict =
         red("seal_core.sv", contract, "word2_q <= word1_q[31:16];", "word2_q <= in_word[31:16];");
     assertTrue(smallest(verdict).cycles().size() <= 3, verdict::facts);
+    assertEquals(List.of(LikelyKind.NEIGHBOUR), likely(verdict), verdict::facts);
+    assertTrue(
+        verdict.facts().contains("input word has bits 31 to 16 of 1 cycle later"), verdict::facts);
+  }
+
+  /** The same between clocks of its own, as a bench: what is lost waits for a consumer. */
+  @Test
+  void aQueueBetweenTwoClocks() {
+    List<Operand> counts = List.of(unsigned("count", 12));
+    Contract contract =
+        Contract.of(
+                Reference.of("first in, first out", counts, counts, (in, out) -> out[0] = in[0]))
+            .input("count", "door_count")
+            .output("count", "gallery_count")
+            .valid("door_valid", "gallery_valid")
+            .ready("door_ready", "gallery_ready")
+            .latencyBetween(1, 1_000)
+            .reset("door_rst")
+            .alsoReset("gallery_rst")
+            .resetCycles(4)
+            .build();
+    Path source = RTL.resolve("gallery_bridge.sv");
+    DutOptions options =
+        DutOptions.defaults().withClocking(Clocking.of("door_clk", 17).with("gallery_clk", 10, 3));
+    Bench.of(CompiledDesign.of(RtlSource.of(source)))
+        .contract(contract)
+        .options(options)
+        .cases(4_000)
+        .check();
+    Verdict verdict =
+        Bench.of(
+                PlantedDesign.of(
+                    source, folder, "(read_seen_q ^ 4'b1100)", "(read_seen_q ^ 4'b1000)"))
+            .contract(contract)
+            .options(options)
+            .cases(4_000)
+            .recorder(keeper())
+            .run();
+    assertEquals(Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+    System.out.println(verdict.facts());
+    assertTrue(verdict.kept().get(0).cycle() > 0, verdict::facts);
+    assertEquals(List.of(LikelyKind.STALL), likely(verdict), verdict::facts);
   }
 
   /** Drives the queue between two clocks by hand; gives the first cycle that is wrong, or -1. */

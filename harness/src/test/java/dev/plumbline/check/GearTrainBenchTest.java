@@ -9,7 +9,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
 import dev.plumbline.drive.Feed;
-import dev.plumbline.run.ContractSubject;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
@@ -25,7 +24,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
-import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.opentest4j.AssertionFailedError;
 
@@ -408,60 +406,6 @@ class GearTrainBenchTest {
   @Test
   void aDutThatNeverGivesAResultIsAMismatch() {
     only(GearTrain.bench(Fault.NEVER_VALID).run(), Kind.VALID_MISSING);
-  }
-
-  @Test
-  @Tag("thorough")
-  void theVerdictDoesNotDependOnTheNumberOfThreads() {
-    Bench.Builder bench =
-        GearTrain.bench(Fault.NONE).cases(5L * ContractSubject.SEGMENT_CASES + 17).seed(11);
-    List<Verdict> passes =
-        List.of(bench.threads(1).run(), bench.threads(2).run(), bench.threads(7).run());
-    Bench.Builder wrong =
-        GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99)
-            .stimulus(rareFault())
-            .cases(4L * ContractSubject.SEGMENT_CASES)
-            .seed(8);
-    List<Verdict> failures =
-        List.of(wrong.threads(1).run(), wrong.threads(2).run(), wrong.threads(7).run());
-
-    for (List<Verdict> verdicts : List.of(passes, failures)) {
-      assertEquals(timeless(verdicts.get(0)), timeless(verdicts.get(1)));
-      assertEquals(timeless(verdicts.get(0)), timeless(verdicts.get(2)));
-    }
-    assertTrue(passes.get(0).isPass());
-    assertTrue(failures.get(0).segment() > 0, () -> failures.get(0).facts());
-  }
-
-  private static Stimulus rareFault() {
-    Generator teeth = Generator.drawn(s -> s.below(100_000) == 0 ? 99 : s.below(99));
-    return Stimulus.standard().with("teeth", teeth);
-  }
-
-  private static Verdict timeless(Verdict v) {
-    return new Verdict(
-        v.bench(),
-        v.outcome(),
-        v.explanation(),
-        v.cases(),
-        v.cycles(),
-        v.mismatches(),
-        v.kept(),
-        v.segment(),
-        v.layout(),
-        v.rows(),
-        v.details(),
-        v.groups(),
-        v.bounds(),
-        v.deviations(),
-        v.coverage(),
-        0,
-        v.seed(),
-        v.contentHash(),
-        v.text(),
-        v.repeat(),
-        v.evidenceFolder(),
-        v.inside());
   }
 
   private static Mismatch only(Verdict verdict, Kind kind) {

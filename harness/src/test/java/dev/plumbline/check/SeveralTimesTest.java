@@ -89,9 +89,18 @@ class SeveralTimesTest {
         .seed(4);
   }
 
+  @Test
+  void beatsAndResetsOverTwoClocks() {
+    Contract contract = contract().ready("side_r", null).build();
+    bench(RIGHT, 10, 17, 3).contract(contract).check();
+    Verdict verdict = bench(OPEN_AT_ONCE_OR_NEVER, 10, 17, 3).contract(contract).resets(0.02).run();
+    assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+  }
+
   /** With a port that says ready, and without one, by cases so far apart that it always is. */
   @ParameterizedTest
   @CsvSource({"10, 17, 3", "17, 10, 0", "10, 10, 5", "3, 50, 1", "41, 4, 2"})
+  @Tag("thorough")
   void beatsWithOneClockAndResultsWithAnother(int yard, int hall, int phase) {
     int apart = 6 + 5 * (hall + yard - 1) / yard;
     Contract ready = contract().ready("side_r", null).build();
@@ -122,6 +131,7 @@ class SeveralTimesTest {
   /** A reset ends between two rises of either clock: which one sees it first is by chance. */
   @ParameterizedTest
   @CsvSource({"10, 17, 3", "17, 10, 4", "10, 10, 5", "7, 9, 2"})
+  @Tag("thorough")
   void aResetEndsAtAnyPhaseOfEitherClock(int yard, int hall, int phase) {
     Contract contract = contract().ready("side_r", null).build();
     bench(RIGHT, yard, hall, phase).contract(contract).resets(0.02).check();

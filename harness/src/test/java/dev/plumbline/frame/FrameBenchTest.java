@@ -26,7 +26,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** A foreign painter of frames, right and wrong. */
 class FrameBenchTest {
   private static final RtlSource PAINTER =
-      RtlSource.of(Path.of("src/test/rtl/foreign/frame_painter.v"));
+      RtlSource.of(Path.of("src/test/rtl/recipes/frame_painter.v"));
 
   @TempDir private Path folder;
 

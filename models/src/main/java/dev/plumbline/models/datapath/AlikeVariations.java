@@ -19,6 +19,9 @@ final class AlikeVariations {
   /** The number at the end of a name that tells the rounds of a loop apart. */
   private static final Pattern NUMBER = Pattern.compile("(?<=[A-Za-z_])\\d+(?![A-Za-z0-9])");
 
+  /** A name that ends in an axis, whatever it begins with. */
+  private static final Pattern OF_AXIS = Pattern.compile("\\b[A-Za-z]\\w*(_[xyz])(?![A-Za-z0-9])");
+
   private static final Pattern OF_STEP = Pattern.compile("step (?<name>\\S+) (?<rest>.*)");
 
   private AlikeVariations() {}
@@ -97,6 +100,16 @@ final class AlikeVariations {
     }
     String rest = AXIS.matcher(step.group("rest")).replaceAll("_*");
     Step changed = one.parts().get(0).value().step();
+    if (one.kind() == Variation.Kind.SIGN) { // several scalar products are wrong along one axis
+      String axis = OF_AXIS.matcher(step.group("rest")).replaceAll("*$1");
+      String name = OF_AXIS.matcher(step.group("name")).replaceAll("*$1");
+      if (changed instanceof Multiply && !name.equals(step.group("name"))) {
+        words.add("every step " + name + " " + step.group("rest"));
+      } else if (!axis.equals(step.group("rest"))
+          && (changed instanceof Add || changed instanceof Subtract)) {
+        words.add("every sum " + axis);
+      }
+    }
     boolean isConversion =
         one.kind() == Variation.Kind.ROUNDING || one.kind() == Variation.Kind.OVERFLOW;
     if (rest.startsWith("rounds ")) {

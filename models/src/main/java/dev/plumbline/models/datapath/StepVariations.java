@@ -8,6 +8,7 @@ import static dev.plumbline.models.datapath.Variation.Kind.ROUNDING;
 import static dev.plumbline.models.datapath.Variation.Kind.SIGN;
 import static dev.plumbline.models.datapath.Variation.Kind.WIDTH;
 
+import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
 import java.util.Locale;
@@ -87,10 +88,42 @@ final class StepVariations {
               compare.by(relation));
         }
       }
+    } else if (step instanceof Add) {
+      String taken = "takes " + step.operand(1).name() + " away";
+      maker.replaced(SIGN, taken, new Subtract(step.operand(0), step.operand(1)));
+    } else if (step instanceof Subtract) {
+      String added = "adds " + step.operand(1).name();
+      maker.replaced(SIGN, added, new Add(step.operand(0), step.operand(1)));
+    } else if (step instanceof Multiply) {
+      unsigned(step, maker);
     } else if (step instanceof Absolute || step instanceof Negate) {
       maker.after(
           SIGN, "leaves the sign as it is", LaneChange.of(maker.columns().lane(step.operand(0))));
     }
+  }
+
+  /** A multiplier for unsigned operands where both are signed. */
+  private static void unsigned(Step multiply, VariationMaker maker) {
+    Value left = multiply.operand(0);
+    Value right = multiply.operand(1);
+    Format product = maker.value().format();
+    boolean isNarrow = !maker.value().wide() && product.width() < Long.SIZE;
+    if (!isNarrow || left == right || !left.format().signed() || !right.format().signed()) {
+      return;
+    }
+    Lane a = maker.columns().lane(left);
+    Lane b = maker.columns().lane(right);
+    Lane out = maker.columns().lane(maker.value());
+    long bitsOfA = (1L << left.format().width()) - 1;
+    long bitsOfB = (1L << right.format().width()) - 1;
+    maker.replaced(
+        SIGN,
+        "takes both operands without their signs",
+        count -> {
+          for (int i = 0; i < count; i++) { // what is beyond a word is beyond the product too
+            out.low[i] = product.extend((a.low[i] & bitsOfA) * (b.low[i] & bitsOfB));
+          }
+        });
   }
 
   private static void words(WordLogic logic, VariationMaker maker) {

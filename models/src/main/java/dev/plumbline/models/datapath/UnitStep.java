@@ -48,7 +48,11 @@ final class UnitStep extends Step {
     Loop[] loops = inside.bindBits();
     columns.nest(result.name(), inside);
     columns.share(result, inside.lane(unit.outputValue()));
-    return Loop.all(loops);
+    return count -> { // the array itself: variations exchange loops in it
+      for (Loop loop : loops) {
+        loop.run(count);
+      }
+    };
   }
 
   @Override

@@ -32,10 +32,8 @@ final class ProgramTracer implements RayTracer {
     }
     int ray = retirement.ray();
     into.hit[ray] = retirement.isFound();
-    if (retirement.isFound() && !retirement.isAnyHit()) {
-      into.address[ray] = SurfaceNumber.address(retirement.surface());
-      into.face[ray] = SurfaceNumber.face(retirement.surface());
-      into.distance[ray] = retirement.distance();
-    }
+    into.distance[ray] = retirement.distance();
+    into.address[ray] = SurfaceNumber.address(retirement.surface());
+    into.face[ray] = SurfaceNumber.face(retirement.surface());
   }
 }

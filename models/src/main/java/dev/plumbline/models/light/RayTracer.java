@@ -25,8 +25,8 @@ public interface RayTracer {
   /**
    * A scene's program, run operation by operation.
    *
-   * <p>Of two planes of a box at one distance, as rounded, the face is that of the lowest axis; of
-   * the two of one axis the near one is the min plane unless its distance is greater.
+   * <p>Rays follow {@link dev.plumbline.models.traversal.RayRules#standard}; faces of boxes are as
+   * the units give them.
    *
    * @param program of the scene
    * @param units that find spans, with faces of boxes as {@link SceneUnits#of} has them

@@ -8,8 +8,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
+import dev.plumbline.models.unit.Reciprocal;
 import java.math.BigInteger;
+import java.util.Arrays;
 import java.util.BitSet;
+import java.util.Map;
 import java.util.Random;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
@@ -200,5 +203,66 @@ class FurtherVariationsTest {
     assertArrayEquals(new long[] {0, 1}, variations.output(0, 0));
     variations.run(named(variations, "step above takes x for whole, of 1 cycle later"), 2);
     assertArrayEquals(new long[] {1, 1}, variations.output(0, 0));
+  }
+
+  /**
+   * Two scalar products, both of whose multipliers along y are unsigned, or terms along y taken
+   * away.
+   */
+  @Test
+  void scalarProductsAreWrongAlongOneAxis() {
+    Datapath.Builder b = Datapath.named("dots");
+    Value[] a = new Vectors(b).inputs("a", WORD);
+    Value[] c = new Vectors(b).inputs("c", WORD);
+    Value[] d = new Vectors(b).inputs("d", WORD);
+    b.output("one", new Vectors(b).dot("ac", a, c)).output("other", new Vectors(b).dot("ad", a, d));
+    Variations variations = b.build().variations(64);
+    Random random = new Random(8);
+    for (int i = 0; i < 9; i++) {
+      for (int n = 0; n < 64; n++) {
+        variations.input(i, 0)[n] = WORD.extend(random.nextInt());
+      }
+    }
+    Variation unsigned =
+        named(variations, "every step *_y takes both operands without their signs");
+    assertEquals(2, unsigned.places());
+    variations.run(unsigned, 64);
+    for (int n = 0; n < 64; n++) {
+      long y = (short) ((in(variations, 1, n) & 0xFF) * (in(variations, 4, n) & 0xFF));
+      long rest =
+          in(variations, 0, n) * in(variations, 3, n) + in(variations, 2, n) * in(variations, 5, n);
+      assertEquals(rest + y, variations.output(0, 0)[n]);
+    }
+    Variation away = named(variations, "every sum takes *_z away");
+    assertEquals(2, away.places());
+    variations.run(away, 64);
+    for (int n = 0; n < 64; n++) {
+      long rest =
+          in(variations, 0, n) * in(variations, 6, n) + in(variations, 1, n) * in(variations, 7, n);
+      assertEquals(rest - in(variations, 2, n) * in(variations, 8, n), variations.output(1, 0)[n]);
+    }
+  }
+
+  private static long in(Variations variations, int input, int n) {
+    return variations.input(input, 0)[n];
+  }
+
+  /** A step inside a unit is changed like any other, and taken from elsewhere. */
+  @Test
+  void stepsInsideAUnitAreChangedToo() {
+    Datapath reciprocal = Reciprocal.newton(16, 8).datapath();
+    Variations variations = reciprocal.variations(256);
+    Format word = reciprocal.inputs().get(0).format();
+    for (int n = 0; n < 256; n++) {
+      variations.input(0, 0)[n] = word.extend(3L * n + 1);
+    }
+    assertTrue(variations.run(null, 256));
+    long[] right = variations.output(0, 0).clone();
+    variations.run(named(variations, "step quotient.one_more is always 1"), 256);
+    assertFalse(Arrays.equals(right, variations.output(0, 0)), "some need no correction");
+    assertTrue(variations.runFrom(Map.of("quotient.quotient_0", new long[2][256]), 256));
+    assertFalse(Arrays.equals(right, variations.output(0, 0)), "a first quotient of 0");
+    assertTrue(variations.run(null, 256));
+    assertArrayEquals(right, variations.output(0, 0));
   }
 }

@@ -1,10 +1,12 @@
 package dev.plumbline.models.datapath;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
@@ -45,7 +47,57 @@ class RandomDatapathTest {
     }
   }
 
+  /** Columns that are used again by later steps, and steps that nobody asks for. */
+  @Test
+  void outputsAloneAreWhatAllStepsGive() {
+    for (int seed = 0; seed < 60; seed++) {
+      Random random = new Random(5000 + seed);
+      List<Format> inputs = new ArrayList<>();
+      for (int i = 0; i < 3; i++) {
+        inputs.add(new Format(random.nextBoolean(), 2 + random.nextInt(31), random.nextInt(30)));
+      }
+      Datapath datapath = draw(random, inputs, 40, 6);
+      List<BigInteger[]> cases = Cases.random(datapath.inputs(), 40, random);
+      String shown = any(random, datapath.steps()).name();
+      BitEvaluation allBits = datapath.bits(cases.size());
+      BitEvaluation bits = BitEvaluation.ofOutputs(datapath, cases.size(), shown);
+      BoundsEvaluation all = datapath.bounds(cases.size());
+      BoundsEvaluation bounds = BoundsEvaluation.ofOutputs(datapath, cases.size(), shown);
+      for (int i = 0; i < cases.size(); i++) {
+        for (int k = 0; k < inputs.size(); k++) {
+          long code = cases.get(i)[k].longValueExact();
+          allBits.input(k, 0)[i] = code;
+          bits.input(k, 0)[i] = code;
+          all.input(k, 0)[i] = code;
+          bounds.input(k, 0)[i] = code;
+        }
+      }
+      for (int run = 0; run < 2; run++) { // what the first has left in columns must not matter
+        allBits.run(cases.size());
+        bits.run(cases.size());
+        all.run(cases.size());
+        bounds.run(cases.size());
+      }
+      String which = "seed " + seed;
+      for (int o = 0; o < datapath.outputs().size(); o++) {
+        for (int word = 0; word < datapath.outputs().get(o).format().words(); word++) {
+          assertArrayEquals(allBits.output(o, word), bits.output(o, word), which);
+          assertArrayEquals(all.low(o, word), bounds.low(o, word), which);
+          assertArrayEquals(all.high(o, word), bounds.high(o, word), which);
+        }
+      }
+      assertArrayEquals(allBits.step(shown, 0), bits.step(shown, 0), which);
+      assertArrayEquals(all.stepLow(shown, 0), bounds.stepLow(shown, 0), which);
+      assertArrayEquals(all.stepHigh(shown, 0), bounds.stepHigh(shown, 0), which);
+    }
+  }
+
   private static Datapath draw(Random random, List<Format> inputs, int widest) {
+    return draw(random, inputs, widest, 1);
+  }
+
+  /** One value in so many is an output, and the last. */
+  private static Datapath draw(Random random, List<Format> inputs, int widest, int oneIn) {
     Datapath.Builder b = Datapath.named("random");
     List<Value> values = new ArrayList<>();
     List<Value> bits = new ArrayList<>();
@@ -63,10 +115,13 @@ class RandomDatapathTest {
         assertTrue(n < 100 * STEPS, () -> "one step in a hundred is allowed: " + refused);
       }
     }
+    Value last = values.get(values.size() - 1);
     for (Value value : values.subList(inputs.size(), values.size())) {
-      b.output(value);
+      if (value == last || random.nextInt(oneIn) == 0) {
+        b.output(value);
+      }
     }
-    bits.forEach(b::output);
+    bits.stream().filter(bit -> random.nextInt(oneIn) == 0).forEach(b::output);
     return b.build();
   }
 

@@ -26,7 +26,7 @@ import java.util.List;
 final class Benchmark {
   private static final int REPETITIONS = Integer.getInteger("plumbline.repetitions", 7);
   private static final long CASES = 4_000_000;
-  private static final int ROWS = 4096;
+  static final int ROWS = 4096;
 
   private final Speeds speeds = new Speeds();
   private final Path folder;
@@ -36,13 +36,15 @@ final class Benchmark {
   }
 
   /**
-   * Runs the parts named, or all: throughput, isolated, rays, stateful, scene, edit, size, memory.
+   * Runs the parts named, or all: throughput, isolated, rays, stateful, scene, edit, watch, size,
+   * memory.
    */
   public static void main(String[] arguments) throws IOException {
     List<String> parts =
         List.of(
             System.getProperty(
-                    "plumbline.parts", "throughput,isolated,rays,stateful,scene,edit,size,memory")
+                    "plumbline.parts",
+                    "throughput,isolated,rays,stateful,scene,edit,watch,size,memory")
                 .split(","));
     // Rates are those of long runs; whatever measures how soon something runs says so itself.
     System.setProperty("plumbline.optimised", "first");
@@ -68,6 +70,9 @@ final class Benchmark {
       }
       if (parts.contains("edit")) {
         new EditTimes(benchmark.speeds, folder, REPETITIONS).measure();
+      }
+      if (parts.contains("watch")) {
+        WatchedEdits.measure(benchmark.speeds, folder, REPETITIONS);
       }
       if (parts.contains("size")) {
         new SizeCosts(benchmark.speeds, folder).measure();

@@ -3,16 +3,21 @@ package dev.plumbline.samples.speed;
 import dev.plumbline.cosim.Batch;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
+import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.samples.SampleExecutor;
 import dev.plumbline.samples.SampleRtl;
-import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.toolchain.BuildOptions.Optimisation;
+import dev.plumbline.toolchain.DesignBuilder;
+import dev.plumbline.toolchain.Elaborator;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 
-/** Cycles a second against the number of copies of a module in one design. */
+/** Build time and cycles a second against the size of a design, beside the stock build's. */
 final class SizeCosts {
-  private static final int ROWS = 1024;
+  private static final int REPETITIONS = 5;
 
   private final Speeds speeds;
   private final Path folder;
@@ -54,7 +59,6 @@ final class SizeCosts {
           end
         endmodule
         """);
-    double base = 0;
     for (int copies : new int[] {1, 10, 100}) {
       RtlSource source =
           RtlSource.of(file)
@@ -62,35 +66,84 @@ final class SizeCosts {
               .withIncludeFolder(SampleRtl.FOLDER)
               .withLibraryFolder(SampleRtl.FOLDER)
               .withParameter("COPIES", Integer.toString(copies));
-      long start = System.nanoTime();
-      CompiledDesign model = CompiledDesign.of(source);
-      Sample build = new Sample();
-      build.add((System.nanoTime() - start) / 1e9);
-      Sample rate = new Sample();
-      try (Dut dut = model.open()) {
-        Batch batch = dut.batch(ROWS);
-        RandomStream stream = RandomStream.of(3);
-        long[] x = batch.column("in_x");
-        batch.column("out_root");
-        for (int row = 0; row < ROWS; row++) {
-          x[row] = stream.next() & 0xffffffffL;
-        }
-        for (int i = 0; i < 6; i++) {
-          long cycles = 0;
-          long from = System.nanoTime();
-          while (System.nanoTime() - from < 500_000_000L) {
-            dut.run(batch, ROWS);
-            cycles += ROWS;
-          }
-          if (i > 0) { // the first warms
-            rate.add(cycles / ((System.nanoTime() - from) / 1e9));
-          }
-        }
-      }
-      base = copies == 1 ? rate.median() : base;
-      String what = "square_root, " + copies + (copies == 1 ? " copy" : " copies");
-      speeds.add("size", what, rate, "cycles/s", rate.median() / base, "");
-      speeds.add("size", what + ", first build", build, "s", Double.NaN, "");
+      measure("square_root, " + copies + (copies == 1 ? " copy" : " copies"), source);
     }
+    measure("scene_executor", SampleExecutor.STANDARD.rtl());
+  }
+
+  /** Build and rate of one design, each beside the stock one's. */
+  private void measure(String what, RtlSource given) throws IOException {
+    RtlSource source = unseen(given);
+    Design design = Elaborator.elaborate(source);
+    StockModel stock =
+        new StockModel(source, design, folder.resolve("size_" + what.replaceAll("\\W", "_")));
+    Sample plain = new Sample();
+    plain.add(stock.buildByDefault());
+    Sample brief = new Sample();
+    brief.add(build(source, Optimisation.NEVER));
+    Sample first = new Sample();
+    first.add(build(source, Optimisation.FIRST));
+    long start = System.nanoTime();
+    BuildOptions later = BuildOptions.defaults().withOptimisation(Optimisation.LATER);
+    DesignBuilder.optimise(source, later);
+    Sample fast = new Sample();
+    fast.add((System.nanoTime() - start) / 1e9);
+    stock.buildLoop();
+    Sample bare = new Sample();
+    Sample rate = new Sample();
+    try (Dut dut = CompiledDesign.of(source, later).open()) {
+      Batch batch = Benchmark.filled(dut, design);
+      long cycles = cyclesOfHalfASecond(dut, batch);
+      for (int i = 0; i < REPETITIONS; i++) {
+        bare.add(stock.run(cycles));
+        rate.add(Benchmark.batch(dut, batch, cycles));
+      }
+    }
+    double build = plain.median();
+    speeds.add("size", what + ": stock build, default options", plain, "s", 1, "");
+    row(what + ": first build", brief, build, "s");
+    row(what + ": optimised first", first, build, "s");
+    row(what + ": fast library beside", fast, build, "s");
+    speeds.add("size", what + ": bare C++ loop, -O3", bare, "cycles/s", 1, "");
+    row(what + ": batch path", rate, bare.median(), "cycles/s");
+  }
+
+  /** The same with a word at its end that no build had before, so that nothing is in the cache. */
+  private RtlSource unseen(RtlSource given) throws IOException {
+    String word = Long.toString(System.nanoTime());
+    Path top = given.files().get(0);
+    Path copy = Files.createDirectories(folder.resolve(word)).resolve(top.getFileName().toString());
+    String text = Files.readString(top);
+    int end = text.lastIndexOf("endmodule");
+    Files.writeString(
+        copy, text.substring(0, end) + "final $display(\"" + word + "\");\n" + text.substring(end));
+    RtlSource source = RtlSource.of(copy).withTop(given.top());
+    for (Path include : given.includeFolders()) {
+      source = source.withIncludeFolder(include);
+    }
+    for (Path library : given.libraryFolders()) {
+      source = source.withLibraryFolder(library);
+    }
+    for (var parameter : given.parameters().entrySet()) {
+      source = source.withParameter(parameter.getKey(), parameter.getValue());
+    }
+    return source;
+  }
+
+  private void row(String what, Sample sample, double base, String unit) {
+    speeds.add("size", what, sample, unit, sample.median() / base, "");
+  }
+
+  private static double build(RtlSource source, Optimisation when) {
+    long start = System.nanoTime();
+    try (Dut dut =
+        CompiledDesign.of(source, BuildOptions.defaults().withOptimisation(when)).open()) {
+      dut.cycle();
+    }
+    return (System.nanoTime() - start) / 1e9;
+  }
+
+  private static long cyclesOfHalfASecond(Dut dut, Batch batch) {
+    return (long) Math.max(Benchmark.ROWS, Benchmark.batch(dut, batch, Benchmark.ROWS) / 2);
   }
 }

@@ -32,7 +32,7 @@ class RecipesTest {
           ROOT.resolve("harness/src/test/rtl/flow"),
           SampleRtl.FOLDER);
 
-  private static final int RECIPES = 19;
+  private static final int RECIPES = 21;
 
   /** Recipes that drive by hand leave no row in the report. */
   private static final int BY_HAND = 3;
@@ -63,6 +63,8 @@ class RecipesTest {
     {"KnobsTest", "knob_bank.v", "lamp  <= wdat[8]", "lamp <= wdat[7]"},
     {"RootTest", "root_table.v", "i * i <= {23'd0, x}", "i * i < {23'd0, x}"},
     {"WheelTest", "slow_wheel.v", "10'd1023 - sum[9:0]", "10'd1022 - sum[9:0]"},
+    {"PlanesTest", "bitmap_writer.v", "x ^ y", "x"},
+    {"PainterTest", "frame_painter.v", "y * 8'd20", "y * 8'd21"},
   };
 
   @TempDir Path chip;
