@@ -184,9 +184,9 @@ final class LightFaults {
               "share-in-whole-units",
               WIDTH,
               ANY_STREAM,
-              "The share of light loses its lowest three bits.",
+              "The share of light loses its lowest six bits.",
               "17'd65536 : low[16:0];",
-              "17'd65536 : {low[16:3], 3'd0};")
+              "17'd65536 : {low[16:6], 6'd0};")
           .in("ray_sequencer.sv")
           .fault(
               "tag-of-the-next-pixel",

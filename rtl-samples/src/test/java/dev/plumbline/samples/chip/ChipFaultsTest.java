@@ -38,7 +38,7 @@ class ChipFaultsTest {
   private static RtlSource rtl(String block) {
     return switch (block) {
       case "picture_converter" -> ChipBlock.rtl(block, "XW=9", "YW=9");
-      case "host_port" -> ChipBlock.rtlInBench("host_memories", "A=5");
+      case "host_port" -> ChipBlock.rtlInBench("host_memories");
       case "frame_controller" -> ChipBlock.rtl(block, "CONTEXTS=3");
       default -> ChipBlock.rtl(block);
     };

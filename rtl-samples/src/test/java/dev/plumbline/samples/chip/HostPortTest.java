@@ -65,7 +65,7 @@ class HostPortTest {
   @Test
   @DisplayName("K1, K3: March C- over 32 words of the program, the palette and the table")
   void memoriesPassMarchC() {
-    HostChecks.memoriesPassMarchC(ChipBlock.inBench("host_memories", "A=5"), 32, 8);
+    HostChecks.memoriesPassMarchC(MODEL, 32, 8);
   }
 
   @Test
