@@ -68,10 +68,13 @@ module vector_unit #(
     $error("vector_unit: A_W must be at least W+1");
   end
 
-  function automatic logic signed [ValueW-1:0] narrowed(input logic signed [ValueW-1:0] value,
-                                                        input int drop);
-    if (drop > 0) narrowed = (value + ($signed(ValueW'(1)) <<< (drop - 1))) >>> drop;
-    else narrowed = value <<< -drop;
+  // Half of what is kept, to be added before; and what is kept.
+  function automatic logic [ValueW-1:0] half_of(input int drop);
+    half_of = drop > 0 ? ValueW'(1) << (drop - 1) : '0;
+  endfunction
+  function automatic logic signed [ValueW-1:0] kept_of(input logic signed [ValueW-1:0] value,
+                                                       input int drop);
+    kept_of = drop > 0 ? value >>> drop : value <<< -drop;
   endfunction
 
   // valid_q[k]: whether the values after k clocks are the last of a sum.
@@ -89,6 +92,7 @@ module vector_unit #(
   logic [1:0] term_s2_q;
   logic [3:0] how_s4_q;
   logic [2:0] drop_s5_q;
+  logic [ValueW-1:0] half_s5_q;
   always_ff @(posedge clk) begin
     term_s1_q <= {in_valid, in_first};
     term_s2_q <= term_s1_q;
@@ -103,7 +107,19 @@ module vector_unit #(
       .out_value(how_s4_q)
   );
   assign sum_s4_q = how_s4_q[3];
-  always_ff @(posedge clk) drop_s5_q <= how_s4_q[2:0];
+  always_ff @(posedge clk) begin
+    drop_s5_q <= how_s4_q[2:0];
+    case (how_s4_q[2:0])
+      light_pkg::DropWord:       half_s5_q <= half_of(F);
+      light_pkg::DropDirection:  half_s5_q <= half_of(DF);
+      light_pkg::DropToUnit:     half_s5_q <= half_of(ToUnit);
+      light_pkg::DropWordToUnit: half_s5_q <= half_of(WordToUnit);
+      light_pkg::DropToShare:    half_s5_q <= half_of(ToShare);
+      light_pkg::DropShare:      half_s5_q <= half_of(16);
+      light_pkg::DropColour:     half_s5_q <= half_of(8);
+      default:                   half_s5_q <= '0;
+    endcase
+  end
 
   // Clocks 2 to 4: products, then totals.
   for (genvar k = 0; k < 3; k++) begin : axis
@@ -150,19 +166,19 @@ module vector_unit #(
     end
 
     // Clock 6: rounded.
-    logic signed [ValueW-1:0] wide_s5;
+    logic signed [ValueW-1:0] raised_s5;
     logic signed [ValueW-1:0] rounded_s6_q;
-    assign wide_s5 = ValueW'(value_s5_q);
+    assign raised_s5 = ValueW'(value_s5_q) + $signed(half_s5_q);
     always_ff @(posedge clk) begin
       case (drop_s5_q)
-        light_pkg::DropWord:       rounded_s6_q <= narrowed(wide_s5, F);
-        light_pkg::DropDirection:  rounded_s6_q <= narrowed(wide_s5, DF);
-        light_pkg::DropToUnit:     rounded_s6_q <= narrowed(wide_s5, ToUnit);
-        light_pkg::DropWordToUnit: rounded_s6_q <= narrowed(wide_s5, WordToUnit);
-        light_pkg::DropToShare:    rounded_s6_q <= narrowed(wide_s5, ToShare);
-        light_pkg::DropShare:      rounded_s6_q <= narrowed(wide_s5, 16);
-        light_pkg::DropColour:     rounded_s6_q <= narrowed(wide_s5, 8);
-        default:                   rounded_s6_q <= wide_s5;
+        light_pkg::DropWord:       rounded_s6_q <= kept_of(raised_s5, F);
+        light_pkg::DropDirection:  rounded_s6_q <= kept_of(raised_s5, DF);
+        light_pkg::DropToUnit:     rounded_s6_q <= kept_of(raised_s5, ToUnit);
+        light_pkg::DropWordToUnit: rounded_s6_q <= kept_of(raised_s5, WordToUnit);
+        light_pkg::DropToShare:    rounded_s6_q <= kept_of(raised_s5, ToShare);
+        light_pkg::DropShare:      rounded_s6_q <= kept_of(raised_s5, 16);
+        light_pkg::DropColour:     rounded_s6_q <= kept_of(raised_s5, 8);
+        default:                   rounded_s6_q <= raised_s5;
       endcase
     end
 

@@ -24,7 +24,7 @@ abstract class RaySource implements Stimulus.Source {
   private final Limits directions;
   private final List<Operand> operands;
   private final int[] originAt;
-  private long[][][] columns;
+  private final long[][] columns; // the lower words, which are all that a code has
   private int row;
 
   RaySource(
@@ -38,6 +38,7 @@ abstract class RaySource implements Stimulus.Source {
     this.aim = aim;
     this.lsbs = lsbs;
     this.operands = operands;
+    this.columns = new long[operands.size()][];
     this.words = new Limits(word);
     this.directions = new Limits(direction);
     int range = word.width() - 3; // a quarter of what the word holds
@@ -54,7 +55,9 @@ abstract class RaySource implements Stimulus.Source {
 
   @Override
   public final void fill(long[][][] target, int from, int to) {
-    columns = target;
+    for (int operand = 0; operand < columns.length; operand++) {
+      columns[operand] = target[operand][0];
+    }
     for (row = from; row < to; row++) {
       draw();
       for (int axis = 0; axis < AXES; axis++) {
@@ -89,7 +92,7 @@ abstract class RaySource implements Stimulus.Source {
   }
 
   final void put(int operand, long code) {
-    columns[operand][0][row] = code;
+    columns[operand][row] = code;
   }
 
   /** Stores a word, saturated. */

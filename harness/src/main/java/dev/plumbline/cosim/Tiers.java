@@ -88,7 +88,7 @@ final class Tiers {
   /** Takes note that a model ran for so many nanoseconds. */
   void ran(long nanos) {
     if (fast == null && ran.addAndGet(nanos) >= worth) {
-      optimise();
+      Future<?> unused = optimise(); // whoever opens a DUT next looks whether it is there
     }
   }
 

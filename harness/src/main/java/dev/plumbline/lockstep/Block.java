@@ -25,6 +25,9 @@ final class Block {
   /** One reset in so many comes in the midst of a ray, where that is possible. */
   private static final int CUTTING = 3;
 
+  /** The last ray of one block in so many is aborted, where that is possible. */
+  private static final int ABORTING = 12;
+
   private static final int NEVER = -1;
 
   private final RandomStream chance;
@@ -32,6 +35,7 @@ final class Block {
   private final Pacing.Pattern offering;
   private final Pacing.Pattern taking;
   private final ResetGaps gaps;
+  private final boolean mayAbort;
   private final Ports ports;
   final Rays rays;
   Program program;
@@ -44,6 +48,7 @@ final class Block {
   int loadFrom;
   int loadRows;
   boolean lastIsCut;
+  boolean cutsByAbort;
   int cutAt;
   int rows;
   private final int[] offers = new int[RAYS];
@@ -63,6 +68,7 @@ final class Block {
     this.tags = RandomStream.of(RandomStream.derive(segment.seedOf(Segment.Use.CASES), "tags"));
     this.offering = driving.pacing().open(segment.seedOf(Segment.Use.OFFERS));
     this.taking = driving.ready().open(segment.seedOf(Segment.Use.READY));
+    this.mayAbort = driving.resetChance() > 0;
     this.gaps =
         new ResetGaps(driving.resetChance(), RandomStream.of(segment.seedOf(Segment.Use.RESETS)));
     this.nextReset = gaps.next();
@@ -81,6 +87,7 @@ final class Block {
       }
     }
     lastIsCut = given.cut() != SceneScript.NO_CUT;
+    cutsByAbort = lastIsCut && given.aborts() && ports.has(Ports.ABORT);
     resetFrom = 0;
     resetRows = ports.has("rst") ? given.resets() : 0;
     loadFrom = resetRows;
@@ -95,8 +102,8 @@ final class Block {
       long[] codes = Rays.names().stream().mapToLong(name -> rays.column(name)[at]).toArray();
       taken.add(new SceneScript.Ray(pauses[ray], stalls[ray], codes));
     }
-    int cut = lastIsCut ? cutAt - offers[count - 1] : SceneScript.NO_CUT;
-    return new SceneScript.Part(resetRows, loadRows > 0, program, taken, cut);
+    int cut = lastIsCut ? cutAfter() : SceneScript.NO_CUT;
+    return new SceneScript.Part(resetRows, loadRows > 0, program, taken, cut, cutsByAbort);
   }
 
   /** Draws a block: another program, or that of the block before, which the memory still holds. */
@@ -132,8 +139,17 @@ final class Block {
       nextReset = firstRow + gaps.next();
     }
     lastIsCut = again && !first && scenes.mayDrop() && count > 1 && chance.below(CUTTING) == 0;
+    cutsByAbort =
+        ports.has(Ports.ABORT)
+            && mayAbort
+            && !lastIsCut
+            && scenes.mayDrop()
+            && count > 1
+            && chance.below(ABORTING) == 0;
+    lastIsCut |= cutsByAbort;
     resetFrom = 0;
-    resetRows = canReset && (first || (again && !lastIsCut)) ? 1 + chance.below(3) : 0;
+    resetRows =
+        canReset && (first || (again && (!lastIsCut || cutsByAbort))) ? 1 + chance.below(3) : 0;
     loadFrom = resetRows;
     loadRows = loads ? program.length() : 0;
   }
@@ -157,6 +173,9 @@ final class Block {
               : 4L * (expected.past(ray) - expected.first(ray)) + 100;
       if (lastIsCut && ray == count - 1) {
         cutAt = at + (part == null ? 1 + chance.below((int) takes + 3) : part.cut());
+        while (cutsByAbort && expected.retiresSkip(ray, cutAt - at)) {
+          cutAt++; // whether the predictor learns of it is nobody's promise
+        }
         at = cutAt + 1;
       } else if (part == null) {
         int standing = at + (int) takes;
@@ -203,6 +222,11 @@ final class Block {
     return from + cycles + 1;
   }
 
+  /** Cycles from the last ray's offer to what cuts it short. */
+  int cutAfter() {
+    return cutAt - offers[count - 1];
+  }
+
   private void ensureReady(int to) {
     if (to > ready.length) {
       ready = Arrays.copyOf(ready, Math.max(1024, 2 * to));
@@ -229,8 +253,14 @@ final class Block {
       for (int i = 0; i < resetRows; i++) {
         mark(to.reset, resetFrom + i - from, length);
       }
-      if (cutAt != NEVER) {
+      if (cutAt != NEVER && !cutsByAbort) {
         mark(to.reset, cutAt - from, length);
+      }
+    }
+    if (to.abort != null) {
+      Arrays.fill(to.abort, 0, length, 0);
+      if (cutsByAbort) {
+        mark(to.abort, cutAt - from, length);
       }
     }
     for (int i = Math.max(0, from - loadFrom); i < loadRows && loadFrom + i < from + length; i++) {

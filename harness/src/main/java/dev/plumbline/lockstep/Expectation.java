@@ -1,5 +1,6 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Predictor;
@@ -24,6 +25,8 @@ final class Expectation {
   private List<Output> retired;
   private List<Output> results;
   private long[] cycle = new long[256]; // by record, from the ray's acceptance
+  private boolean[] skips = new boolean[256]; // by record
+  private int[] learnt = new int[0]; // predictions before a ray that is aborted
   private int[] past = new int[16]; // by ray: the record behind its last
   private long[] cycles = new long[16]; // by ray
   private int records;
@@ -56,7 +59,7 @@ final class Expectation {
   }
 
   /** Finds what all rays of a program do; the last one may be cut short and is not counted then. */
-  void run(Program program, Rays rays, int count, boolean lastIsCut) {
+  void run(Program program, Rays rays, int count, boolean lastIsCut, boolean byAbort) {
     records = 0;
     if (past.length < count) {
       past = new int[2 * count];
@@ -64,14 +67,47 @@ final class Expectation {
     }
     int counted = lastIsCut ? count - 1 : count;
     long[] anyHit = rays.column("any_hit");
-    traversal.run(program, rays, 0, count, timing, observed -> keep(observed, counted, anyHit));
+    int before = byAbort ? count - 1 : count;
+    if (before > 0) {
+      traversal.run(program, rays, 0, before, timing, observed -> keep(observed, counted, anyHit));
+    }
+    if (byAbort) {
+      if (timing != null) {
+        timing.settle();
+        learnt = predictor.states();
+      }
+      traversal.run(program, rays, before, 1, timing, observed -> keep(observed, counted, anyHit));
+    }
+  }
+
+  /** The last ray of a program was aborted in a cycle, counted from its acceptance. */
+  void abort(Program program, Rays rays, int ray, long cycleOfRay) {
+    if (timing != null) {
+      predictor.setStates(learnt);
+      timing.cutAt(cycleOfRay);
+      traversal.run(program, rays, ray, 1, timing, observed -> {});
+      timing.endCut();
+    }
+    traversal.reset();
+  }
+
+  /** Whether a skip of a ray retires in a cycle. */
+  boolean retiresSkip(int ray, long cycleOfRay) {
+    for (int record = first(ray); timing != null && record < past(ray); record++) {
+      if (skips[record] && cycle[record] == cycleOfRay) {
+        return true;
+      }
+    }
+    return false;
   }
 
   private void keep(Retirement observed, int counted, long[] anyHit) {
     if (records == cycle.length) {
       cycle = Arrays.copyOf(cycle, 2 * records);
+      skips = Arrays.copyOf(skips, 2 * records);
     }
     cycle[records] = observed.cycle();
+    skips[records] = observed.operation().kind() == OperationKind.SKIP;
     for (int i = 0; i < retired.size(); i++) {
       retired.get(i).expect(records, observed, timing);
     }

@@ -28,13 +28,13 @@ import java.util.Optional;
  * <p>{@link Builder#given} takes a scene and rays of yours in their place.
  *
  * <p>A case is a ray. Rays come at once or with gaps, results are taken at once or late; now and
- * then the DUT is reset between programs or in the midst of a ray, and a program stays for another
- * row of rays. A run is cut into segments of 1,024 rays. Each starts from reset on a DUT of its
- * own, whose registers wake up at random; the verdict is the same for any number of threads. The
- * first rays are run again from other initial states, which must not show. Among the first {@value
- * #COVERAGE_CASES} rays are scenes constructed to reach every coverage point, and one ray of as
- * many cycles as the memory can give. What is compared follows from the ports that there are: see
- * {@link Executor}.
+ * then the DUT is reset between programs or in the midst of a ray, or a ray is aborted, and a
+ * program stays for another row of rays. A run is cut into segments of 1,024 rays. Each starts from
+ * reset on a DUT of its own, whose registers wake up at random; the verdict is the same for any
+ * number of threads. The first rays are run again from other initial states, which must not show.
+ * Among the first {@value #COVERAGE_CASES} rays are scenes constructed to reach every coverage
+ * point, and one ray of as many cycles as the memory can give. What is compared follows from the
+ * ports that there are: see {@link Executor}.
  */
 public final class LockstepBench {
   /**
@@ -144,7 +144,8 @@ public final class LockstepBench {
   /**
    * Sets what a bench consists of. A case is a ray: unless set, as many as are given, or 10,000. A
    * reset, one in 8,192 cycles unless set, comes before the next program, or in the midst of the
-   * last ray before it, which then gets no result; given rays are not cut.
+   * last ray before it, which then gets no result; given rays are not cut. Rays are aborted now and
+   * then where they can be, unless there are no resets.
    */
   public static final class Builder extends BenchBuilder<Builder> {
     private static final long STANDARD_CASES = 10_000;

@@ -45,7 +45,9 @@ final class LockstepChecker {
   private int next; // the record that retires next
   private int resulting; // the ray whose result is awaited
   private boolean standing; // a result was offered and not taken
-  private int dropped; // rays ended by a reset
+  private int dropped; // rays ended by a reset or an abort
+  private boolean aborted; // in the row before
+  private boolean abortedRay; // there was one in hand
   private int row; // at hand, within the call
   private long at; // the row at hand, within the block
   private int dueOperation; // at the row at hand
@@ -116,12 +118,14 @@ final class LockstepChecker {
     boolean ready = columns.rayReady[row] == 1;
     boolean idle = accepted == resulting;
     boolean reset = columns.reset != null && columns.reset[row] == 1;
-    if (!reset) {
+    boolean aborts = columns.abort != null && columns.abort[row] == 1;
+    if (!reset && !aborts) {
       if (columns.retireValid != null) {
         retirement();
       }
       result();
-      if (timed && ready != idle) {
+      boolean mayBeEither = aborted && !abortedRay;
+      if (timed && ready != (idle && !aborted) && !mayBeEither) {
         diverge(Mismatch.Kind.VALUE_WRONG, 0, "ray_ready", null, true);
       }
     }
@@ -129,7 +133,9 @@ final class LockstepChecker {
     if (ready && caseAtRow[row] >= 0) {
       acceptedAt[accepted++] = at;
     }
-    if (reset) {
+    aborted = aborts;
+    abortedRay = aborts && accepted > resulting;
+    if (reset || aborts) {
       dropped += accepted - resulting;
       resulting = accepted;
       retiring = accepted;

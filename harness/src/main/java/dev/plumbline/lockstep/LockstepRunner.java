@@ -89,9 +89,7 @@ final class LockstepRunner implements SegmentRunner {
       passed.accept(block);
       block.firstRow += block.rows;
       offered += block.count;
-      if (block.lastIsCut) {
-        expected.reset();
-      }
+      cut(block);
     }
   }
 
@@ -241,17 +239,23 @@ final class LockstepRunner implements SegmentRunner {
         checker.stuck();
       }
     }
-    if (block.lastIsCut) {
+    cut(block);
+    return from;
+  }
+
+  private void cut(Block block) {
+    if (block.cutsByAbort) {
+      expected.abort(block.program, block.rays, block.count - 1, block.cutAfter());
+    } else if (block.lastIsCut) {
       expected.reset();
     }
-    return from;
   }
 
   private void expect(Block block) {
     if (block.resets()) {
       expected.reset();
     }
-    expected.run(block.program, block.rays, block.count, block.lastIsCut);
+    expected.run(block.program, block.rays, block.count, block.lastIsCut, block.cutsByAbort);
     block.plan(expected, executor.timing() != null);
   }
 

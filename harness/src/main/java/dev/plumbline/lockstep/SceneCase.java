@@ -18,6 +18,7 @@ import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Set;
 
 /**
  * Scripts as cases that are kept, and back: a row for each reset, operation and ray. Operations are
@@ -28,7 +29,12 @@ final class SceneCase {
   private static final String PAUSE = "pause";
   private static final String STALL = "stall";
   private static final String CUT = "cut";
-  private static final List<String> STEPS = List.of(RESET, PAUSE, STALL, CUT);
+  private static final String ABORT = "abort";
+  private static final List<String> STEPS = List.of(RESET, PAUSE, STALL, CUT, ABORT);
+
+  /** Columns that a case kept long ago may lack. */
+  private static final Set<String> LATER = Set.of(ABORT, "tag");
+
   private static final String REFERENCE = "scene program";
 
   private final Executor executor;
@@ -62,7 +68,9 @@ final class SceneCase {
         List<BigInteger> row = row(columns.size());
         row.set(STEPS.indexOf(PAUSE), BigInteger.valueOf(one.pause()));
         row.set(STEPS.indexOf(STALL), BigInteger.valueOf(one.stall()));
-        row.set(STEPS.indexOf(CUT), isCut ? BigInteger.valueOf(part.cut()) : null);
+        row.set(
+            STEPS.indexOf(part.aborts() ? ABORT : CUT),
+            isCut ? BigInteger.valueOf(part.cut()) : null);
         for (int column = 0; column < one.codes().length; column++) {
           row.set(STEPS.size() + column, BigInteger.valueOf(one.codes()[column]));
         }
@@ -112,7 +120,7 @@ final class SceneCase {
       for (int step = 0; step < kept.cycles().size(); step++) {
         step(step);
       }
-      endPart(SceneScript.NO_CUT);
+      endPart(SceneScript.NO_CUT, false);
       return parts;
     }
 
@@ -121,7 +129,7 @@ final class SceneCase {
       long reset = number(step, RESET, 0);
       if (reset > 0 || !operation.isEmpty()) {
         if (!rays.isEmpty() || (reset > 0 && !operations.isEmpty())) {
-          endPart(SceneScript.NO_CUT);
+          endPart(SceneScript.NO_CUT, false);
         }
         resets += (int) reset;
         if (!operation.isEmpty()) {
@@ -130,9 +138,10 @@ final class SceneCase {
         return;
       }
       rays.add(new Ray((int) number(step, PAUSE, 0), (int) number(step, STALL, 0), codes(step)));
-      long cut = number(step, CUT, SceneScript.NO_CUT);
+      long abort = number(step, ABORT, SceneScript.NO_CUT);
+      long cut = abort >= 0 ? abort : number(step, CUT, SceneScript.NO_CUT);
       if (cut >= 0 || rays.size() == Block.RAYS) {
-        endPart((int) cut);
+        endPart((int) cut, abort >= 0);
       }
     }
 
@@ -146,7 +155,7 @@ final class SceneCase {
       }
     }
 
-    private void endPart(int cut) {
+    private void endPart(int cut, boolean aborts) {
       if (loads) {
         try {
           program = Program.of(executor.formats(), executor.limits(), operations);
@@ -165,7 +174,7 @@ final class SceneCase {
             kept, "there is a ray before any program", "operations before the first ray");
       }
       if (program != null) {
-        parts.add(new Part(resets, loads, program, rays, cut));
+        parts.add(new Part(resets, loads, program, rays, cut, aborts));
         resets = 0;
         loads = false;
         operations = new ArrayList<>();
@@ -174,7 +183,7 @@ final class SceneCase {
     }
 
     private long number(int step, String name, long otherwise) {
-      BigInteger code = kept.cycles().get(step).get(names.indexOf(name));
+      BigInteger code = code(step, name);
       if (code == null) {
         return otherwise;
       }
@@ -185,11 +194,16 @@ final class SceneCase {
       return code.longValueExact();
     }
 
+    private BigInteger code(int step, String name) {
+      int column = names.indexOf(name);
+      return column < 0 ? null : kept.cycles().get(step).get(column);
+    }
+
     private long[] codes(int step) {
       long[] codes = new long[Rays.names().size()];
       for (int column = 0; column < codes.length; column++) {
         String name = Rays.names().get(column);
-        BigInteger code = kept.cycles().get(step).get(names.indexOf(name));
+        BigInteger code = code(step, name);
         Format format = Ports.rayFormat(name, executor.formats());
         BigInteger wrapped = code == null ? BigInteger.ZERO : code;
         if (format.signed()
@@ -224,6 +238,7 @@ final class SceneCase {
     List<String> names = kept.columns().stream().map(Column::name).toList();
     List<String> known = new ArrayList<>(STEPS);
     known.addAll(Rays.names());
+    known.removeAll(LATER);
     for (String name : known) {
       if (!names.contains(name)) {
         throw CaseModule.refused(

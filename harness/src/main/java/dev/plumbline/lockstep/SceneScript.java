@@ -31,14 +31,19 @@ record SceneScript(Engine.Start start, long seed, int state, List<Part> parts) {
    * @param loads whether the program is loaded; else the memory has it already
    * @param rays one at a time
    * @param cut cycles from the last ray's offer to a reset in its midst; {@link #NO_CUT} for none
+   * @param aborts whether that is an abort in place of a reset
    */
-  record Part(int resets, boolean loads, Program program, List<Ray> rays, int cut) {
+  record Part(int resets, boolean loads, Program program, List<Ray> rays, int cut, boolean aborts) {
     Part {
       rays = List.copyOf(rays);
     }
 
+    Part(int resets, boolean loads, Program program, List<Ray> rays, int cut) {
+      this(resets, loads, program, rays, cut, false);
+    }
+
     Part withRays(List<Ray> others) {
-      return new Part(resets, loads, program, others, cut);
+      return new Part(resets, loads, program, others, cut, aborts);
     }
 
     Part withRay(int index, Ray ray) {
@@ -48,15 +53,15 @@ record SceneScript(Engine.Start start, long seed, int state, List<Part> parts) {
     }
 
     Part withProgram(Program other) {
-      return new Part(resets, loads, other, rays, cut);
+      return new Part(resets, loads, other, rays, cut, aborts);
     }
 
     Part withResets(int count) {
-      return new Part(count, loads, program, rays, cut);
+      return new Part(count, loads, program, rays, cut, aborts);
     }
 
     Part withLoad() {
-      return new Part(resets, true, program, rays, cut);
+      return new Part(resets, true, program, rays, cut, aborts);
     }
 
     Part withoutCut() {

@@ -87,7 +87,8 @@ final class SurfaceReads {
     } else if (columns.surfaceRead[row] == 1) {
       standing = memory[(int) columns.surfaceAddress[row]];
     }
-    if (columns.reset != null && columns.reset[row] == 1) {
+    boolean aborts = columns.abort != null && columns.abort[row] == 1;
+    if (aborts || (columns.reset != null && columns.reset[row] == 1)) {
       standing = null;
     }
   }

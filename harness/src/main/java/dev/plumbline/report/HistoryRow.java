@@ -134,7 +134,7 @@ record HistoryRow(
   }
 
   /** An apostrophe that keeps spreadsheets from taking text for a formula is none of the text's. */
-  private static String text(Map<String, String> cells, String column) {
+  static String text(Map<String, String> cells, String column) {
     String cell = cells.getOrDefault(column, "");
     boolean guarded =
         cell.length() > 1 && cell.charAt(0) == '\'' && "=+-@".indexOf(cell.charAt(1)) >= 0;

@@ -64,14 +64,11 @@ record PassTable(Path file, String run, boolean all) implements Passes {
   }
 
   private static boolean isOf(Map<String, String> row, String bench, String key) {
-    return row.get("bench").equals(cell(bench)) && row.get("key").equals(KEY + key);
+    return isOf(row, bench) && row.get("key").equals(KEY + key);
   }
 
-  /** As a table has it, where no text may be taken for a formula. */
-  private static String cell(String bench) {
-    CsvTable table = new CsvTable("bench");
-    table.add(bench);
-    return table.text().lines().skip(1).findFirst().orElse(bench);
+  private static boolean isOf(Map<String, String> row, String bench) {
+    return HistoryRow.text(row, "bench").equals(bench);
   }
 
   @Override
@@ -118,9 +115,9 @@ record PassTable(Path file, String run, boolean all) implements Passes {
     }
     long kept = row.isEmpty() ? 0 : 1;
     for (Map<String, String> other : rows()) {
-      boolean isOwn = other.get("bench").equals(cell(bench));
+      boolean isOwn = isOf(other, bench);
       if (!isOf(other, bench, key) && (!isOwn || kept++ < KEPT)) {
-        table.add(COLUMNS.stream().map(other::get).toList());
+        table.add(COLUMNS.stream().map(column -> HistoryRow.text(other, column)).toList());
       }
     }
     return table;

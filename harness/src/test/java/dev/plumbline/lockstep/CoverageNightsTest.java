@@ -78,7 +78,8 @@ class CoverageNightsTest {
   private static List<String> missed(String name, Executor executor, long seed) {
     Ports ports =
         new Ports(
-            executor, SoftExecutor.design(executor.formats(), executor.limits(), executor.spans()));
+            executor,
+            new SoftPorts(executor.formats(), executor.limits(), executor.spans()).design());
     Driving driving =
         new Driving(
             Optional.empty(), Pacing.varied(), Pacing.varied(), 1.0 / 8192, Optional.empty());
@@ -194,7 +195,7 @@ class CoverageNightsTest {
             .all()) {
       int rays = scene.rays().capacity();
       assertTrue(rays <= Block.RAYS);
-      expected.run(scene.program(), scene.rays(), rays, false);
+      expected.run(scene.program(), scene.rays(), rays, false, false);
       count += rays;
     }
     assertTrue(256 + count <= LockstepBench.COVERAGE_CASES, count + " rays");

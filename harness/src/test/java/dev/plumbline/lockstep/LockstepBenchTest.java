@@ -29,6 +29,11 @@ class LockstepBenchTest {
     return verdict.kept().get(0);
   }
 
+  private static void only(Verdict verdict, Kind... kinds) {
+    assertEquals(Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+    assertTrue(List.of(kinds).contains(verdict.kept().get(0).kind()), verdict::facts);
+  }
+
   private static Mismatch only(Fault fault, Kind kind, String signal) {
     Mismatch mismatch = only(SoftExecutor.bench(fault).run(), kind);
     assertEquals(signal, mismatch.signal());
@@ -84,6 +89,20 @@ class LockstepBenchTest {
         .executor(SoftExecutor.promise().without("surface_word").build())
         .cases(300)
         .check();
+  }
+
+  @Test
+  void anAbortedRayIsGoneAndWhatItTaughtIsNot() {
+    only(
+        SoftExecutor.bench(Fault.IGNORES_AN_ABORT).initialStates(0).run(),
+        Kind.VALUE_WRONG,
+        Kind.VALID_WITHOUT_CASE);
+    only(
+        SoftExecutor.bench(Fault.FORGETS_PREDICTIONS_ON_ABORT).initialStates(0).run(),
+        Kind.VALUE_WRONG,
+        Kind.EARLY,
+        Kind.LATE,
+        Kind.VALID_MISSING);
   }
 
   @Test
@@ -196,7 +215,7 @@ class LockstepBenchTest {
     Mismatch mismatch = verdict.kept().get(0);
     Row accepted = rows.get(0);
     assertEquals(mismatch.caseNumber(), accepted.caseIn());
-    assertEquals(List.of(0, 1, 1, 0, 0), controls(accepted).subList(0, 5));
+    assertEquals(List.of(0, 0, 1, 1, 0, 0), controls(accepted).subList(0, 6));
     assertEquals(mismatch.cycle() + 6, rows.get(rows.size() - 1).cycle());
     for (int i = 1; i < rows.size(); i++) {
       assertEquals(rows.get(i - 1).cycle() + 1, rows.get(i).cycle());

@@ -134,6 +134,7 @@ class LockstepPortsTest {
     assertEquals(
         List.of(
             "rst",
+            "ray_abort",
             "result_ready",
             "load_valid",
             "load_address",

@@ -1,6 +1,5 @@
 package dev.plumbline.lockstep;
 
-import dev.plumbline.check.GearTrain;
 import dev.plumbline.check.Pins;
 import dev.plumbline.check.SoftDut;
 import dev.plumbline.check.SoftEngine;
@@ -20,10 +19,7 @@ import dev.plumbline.models.traversal.Retirement;
 import dev.plumbline.models.traversal.SceneUnits;
 import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.models.traversal.Traversal;
-import dev.plumbline.rtl.Clock;
 import dev.plumbline.rtl.Design;
-import dev.plumbline.rtl.Port;
-import dev.plumbline.rtl.SourceLocation;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -31,8 +27,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.Set;
-import java.util.TreeMap;
-import java.util.TreeSet;
 import java.util.function.Consumer;
 
 /**
@@ -61,7 +55,9 @@ final class SoftExecutor implements SoftDut {
     TELLS_THE_TAG_BEFORE,
     TELLS_THE_OTHER_SIDE,
     SURFACE_FOLLOWS_THE_ADDRESS,
-    SURFACE_A_CYCLE_LATE
+    SURFACE_A_CYCLE_LATE,
+    IGNORES_AN_ABORT,
+    FORGETS_PREDICTIONS_ON_ABORT
   }
 
   static final SceneFormats FORMATS = SceneFormats.of(Format.signed(8, 8), Format.signed(2, 8));
@@ -70,7 +66,6 @@ final class SoftExecutor implements SoftDut {
   private static final Pace PACE =
       Pace.of(5, 6).withEarlyDecision(2, 2).withFlush(3).withLearning(2).withClose(1).withResult(2);
   private static final int INDEX_BITS = 2;
-  private static final int TAG_BITS = 3;
 
   /** One ray in so many shows a fault that is not in all of them. */
   private static final int FAULTY = 5;
@@ -82,102 +77,10 @@ final class SoftExecutor implements SoftDut {
         .timing(PACE, Predictor.Policy.TWO_BIT, INDEX_BITS);
   }
 
-  private static final Map<String, Integer> OUTPUTS = outputs(FORMATS, LIMITS, SPANS);
-  private static final Set<String> PINS = pins();
-  static final Design DESIGN = design(FORMATS, LIMITS, SPANS);
-
-  /** The outputs, and the further words of those that are wide. */
-  private static Set<String> pins() {
-    Set<String> pins = new TreeSet<>();
-    OUTPUTS.forEach(
-        (port, width) -> {
-          for (int word = 0; word < width; word += Long.SIZE) {
-            pins.add(word == 0 ? port : port + "." + word / Long.SIZE);
-          }
-        });
-    return pins;
-  }
-
-  private static int bits(int most) {
-    return Math.max(1, Integer.SIZE - Integer.numberOfLeadingZeros(most));
-  }
-
-  private static Map<String, Integer> outputs(
-      SceneFormats formats, ProgramLimits limits, int spans) {
-    int word = formats.word().width();
-    int material = bits(limits.materials() - 1);
-    int surface = 3 + bits(limits.length() - 1);
-    Map<String, Integer> widths = new TreeMap<>();
-    for (String bit : List.of("ray_ready", "retire_valid", "result_valid")) {
-      widths.put(bit, 1);
-    }
-    for (String count : List.of("retire_operation", "retire_height", "retire_count")) {
-      widths.put(count, 8);
-    }
-    widths.put("retire_address", Math.max(8, bits(limits.length() - 1)));
-    widths.put("retire_taken", 1);
-    widths.put("retire_distance", 2 * spans * word);
-    widths.put("retire_surface", 2 * spans * surface);
-    widths.put("retire_best_surface", surface);
-    widths.put("retire_material", 2 * spans * material);
-    widths.put("retire_reversed", 2 * spans);
-    widths.put("retire_overflow", 1);
-    widths.put("result_overflow", 1);
-    widths.put("result_address", surface - 3);
-    widths.put("result_face", 3);
-    widths.put("result_tag", TAG_BITS);
-    widths.put("surface_word", WordLayout.standard(formats).width());
-    for (String prefix : List.of("retire_best_", "result_")) {
-      widths.put(prefix + "hit", 1);
-      widths.put(prefix + "distance", word);
-      widths.put(prefix + "material", material);
-      widths.put(prefix + "reversed", 1);
-      widths.put(prefix + "inward", 1);
-    }
-    for (String count : List.of("cycles", "operations", "predicted_right", "predicted_wrong")) {
-      widths.put("result_" + count, 32);
-    }
-    return widths;
-  }
-
-  /** The ports of such an executor. */
-  static Design design(SceneFormats formats, ProgramLimits limits, int spans) {
-    List<Port> ports = new ArrayList<>();
-    Map<String, Integer> inputs = new TreeMap<>();
-    for (String bit :
-        List.of("clk", "rst", "load_valid", "ray_valid", "result_ready", "surface_read")) {
-      inputs.put(bit, 1);
-    }
-    inputs.put("load_address", bits(limits.length() - 1));
-    inputs.put("surface_address", bits(limits.length() - 1));
-    inputs.put("load_word", WordLayout.standard(formats).width());
-    for (String column : Rays.names()) {
-      inputs.put("ray_" + column, Ports.rayFormat(column, formats).width());
-    }
-    inputs.put("ray_tag", TAG_BITS);
-    inputs.forEach(
-        (name, width) ->
-            ports.add(
-                GearTrain.port(name, Port.Direction.INPUT, width, name.matches("ray_.*_[xyz]"))));
-    outputs(formats, limits, spans)
-        .forEach(
-            (name, width) ->
-                ports.add(
-                    GearTrain.port(
-                        name,
-                        Port.Direction.OUTPUT,
-                        width,
-                        name.equals("result_distance") || name.equals("retire_best_distance"))));
-    return new Design(
-        "soft_executor",
-        ports,
-        List.of(),
-        List.of(new Clock("clk", Clock.Edge.RISING, new SourceLocation("rtl/soft_executor.sv", 9))),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of());
-  }
+  private static final SoftPorts PORTS = new SoftPorts(FORMATS, LIMITS, SPANS);
+  private static final Set<String> PINS = PORTS.pins();
+  private static final int WORD_BITS = WordLayout.standard(FORMATS).width();
+  static final Design DESIGN = PORTS.design();
 
   static Engine.Maker maker(Fault fault) {
     return opening ->
@@ -238,6 +141,9 @@ final class SoftExecutor implements SoftDut {
   private final Alteration altered;
   private final RayRules rules;
   private final Rays ray = Rays.of(FORMATS, 1);
+  private Program program;
+  private int[] learnt = new int[0]; // predictions before the ray in hand
+  private boolean abortedBefore;
   private final Map<Integer, BigInteger> memory = new HashMap<>();
   private int length; // of the program loaded last
   private BigInteger surface; // what stands at the port
@@ -294,8 +200,11 @@ final class SoftExecutor implements SoftDut {
     boolean deaf = is(Fault.NEVER_READY_AGAIN) && taken == 40;
     pins.set(
         "ray_ready",
-        !pins.isHigh("rst") && !deaf && (!busy || (is(Fault.READY_WHILE_BUSY) && age == 3)));
-    put(pins, "surface_word", is(Fault.SURFACE_A_CYCLE_LATE) ? lateSurface : surface);
+        !pins.isHigh("rst")
+            && !deaf
+            && !abortedBefore
+            && (!busy || (is(Fault.READY_WHILE_BUSY) && age == 3)));
+    show(pins, is(Fault.SURFACE_A_CYCLE_LATE) ? lateSurface : surface);
     if (!busy) {
       pins.set("result_valid", is(Fault.RESULT_WITHOUT_A_RAY) && taken == 12);
       return;
@@ -316,9 +225,10 @@ final class SoftExecutor implements SoftDut {
     }
   }
 
-  private static void put(Pins pins, String port, BigInteger code) {
-    for (int word = 0; word < OUTPUTS.get(port); word += Long.SIZE) {
-      pins.set(word == 0 ? port : port + "." + word / Long.SIZE, code.shiftRight(word).longValue());
+  private void show(Pins pins, BigInteger word) {
+    for (int bit = 0; bit < WORD_BITS; bit += Long.SIZE) {
+      String further = bit == 0 ? "" : "." + bit / Long.SIZE;
+      pins.set("surface_word" + further, word.shiftRight(bit).longValue());
     }
   }
 
@@ -341,6 +251,11 @@ final class SoftExecutor implements SoftDut {
       }
       traversal.reset();
       timing = new ExecutorTiming(PACE, predictor, altered);
+      return;
+    }
+    abortedBefore = busy && pins.isHigh("ray_abort") && !is(Fault.IGNORES_AN_ABORT);
+    if (abortedBefore) {
+      abort();
       return;
     }
     if (pins.isHigh("load_valid")) {
@@ -380,14 +295,30 @@ final class SoftExecutor implements SoftDut {
     memory.put(address, word);
   }
 
+  /** What retired before is learnt. */
+  private void abort() {
+    predictor.setStates(learnt);
+    timing.cutAt(age);
+    traversal.run(program, ray, 0, 1, timing, observed -> {});
+    timing.endCut();
+    if (is(Fault.FORGETS_PREDICTIONS_ON_ABORT)) {
+      predictor.reset();
+    }
+    busy = false;
+    stalledBefore = false;
+    age++;
+  }
+
   private void accept(Pins pins) {
     List<BigInteger> words = new ArrayList<>();
     for (int i = 0; i < length; i++) {
       words.add(memory.get(i));
     }
-    Program program = WordLayout.standard(FORMATS).decode(words, FORMATS, LIMITS);
+    program = WordLayout.standard(FORMATS).decode(words, FORMATS, LIMITS);
     Rays.names().forEach(name -> ray.column(name)[0] = pins.get("ray_" + name));
     operations = new ArrayList<>();
+    timing.settle();
+    learnt = predictor.states();
     traversal.run(program, ray, 0, 1, timing, this::retire);
     busy = true;
     age = 1;

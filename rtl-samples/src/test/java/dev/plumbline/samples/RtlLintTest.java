@@ -123,9 +123,7 @@ final class RtlLintTest {
     "frame_controller, ''",
     "frame_controller, CONTEXTS=4",
     "render_contexts, ''",
-    "orrery, CONTEXTS=1 XW=5 YW=3 M=1 A=1 P=1 C=1 S=1 Q=2 NORMALISE=0",
     "orrery, ''",
-    "orrery, CONTEXTS=4 XW=12 YW=12 A=12",
     "box_axis, ''",
     "sphere_axis, ''",
     "dot_product, A_W=2 B_W=2",
@@ -144,6 +142,17 @@ final class RtlLintTest {
         Lint.ASSERTIONS.stream()
             .map(option -> Lint.run(SampleRtl.FOLDER, module, words(parameters), option))
             .map(outcome -> () -> assertEquals(new Command.Outcome(0, ""), outcome)));
+  }
+
+  /** That takes seconds. */
+  @ParameterizedTest(name = "{0} {1}")
+  @CsvSource({
+    "orrery, CONTEXTS=1 XW=5 YW=3 M=1 A=1 P=1 C=1 S=1 Q=2 NORMALISE=0",
+    "orrery, CONTEXTS=4 XW=12 YW=12 A=12",
+  })
+  @Tag("thorough")
+  void soDoesTheWholeChipAtTheEndsOfItsParameters(String module, String parameters) {
+    everyModuleLintsCleanWithAndWithoutAssertions(module, parameters);
   }
 
   @ParameterizedTest(name = "{0} {1}")

@@ -35,6 +35,7 @@ public final class ExecutorTiming {
   private long lastEnd;
   private long right;
   private long wrong;
+  private long cut = Long.MAX_VALUE;
 
   /**
    * An executor just reset, of the pace {@link Pace#of}.
@@ -208,8 +209,30 @@ public final class ExecutorTiming {
     return lastEnd;
   }
 
+  /** Has the predictor know all skips so far; it is what it will be when the next ray comes. */
+  public void settle() {
+    learnBefore(Long.MAX_VALUE);
+  }
+
+  /**
+   * Has the next ray dropped in a cycle, counted from its acceptance: skips that retire before it
+   * are learnt, others are not. What retires is passed all the same, and then {@link #endCut}.
+   *
+   * @param cycle of the drop
+   */
+  public void cutAt(long cycle) {
+    cut = cycle;
+  }
+
+  /** The dropped ray is over. */
+  public void endCut() {
+    settle();
+    learnFrom = learnTo;
+    cut = Long.MAX_VALUE;
+  }
+
   private void learnBefore(long cycle) {
-    while (learnFrom != learnTo && learnAt[learnFrom] < cycle) {
+    while (learnFrom != learnTo && learnAt[learnFrom] < Math.min(cycle, cut)) {
       learn(learnAddress[learnFrom], learnTaken[learnFrom]);
       learnFrom = (learnFrom + 1) % learnAt.length;
     }

@@ -100,6 +100,24 @@ public final class Predictor {
     table[address & (table.length - 1)] = state;
   }
 
+  /**
+   * All entries.
+   *
+   * @return a copy of the table
+   */
+  public int[] states() {
+    return table.clone();
+  }
+
+  /**
+   * Sets all entries.
+   *
+   * @param states as {@link #states} gave them
+   */
+  public void setStates(int[] states) {
+    System.arraycopy(states, 0, table, 0, table.length);
+  }
+
   Policy policy() {
     return policy;
   }

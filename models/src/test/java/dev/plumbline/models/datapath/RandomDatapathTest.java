@@ -50,7 +50,7 @@ class RandomDatapathTest {
   /** Columns that are used again by later steps, and steps that nobody asks for. */
   @Test
   void outputsAloneAreWhatAllStepsGive() {
-    for (int seed = 0; seed < 200; seed++) {
+    for (int seed = 0; seed < 60; seed++) {
       Random random = new Random(5000 + seed);
       List<Format> inputs = new ArrayList<>();
       for (int i = 0; i < 3; i++) {
@@ -78,7 +78,7 @@ class RandomDatapathTest {
         all.run(cases.size());
         bounds.run(cases.size());
       }
-      String which = seed + ": " + datapath.table();
+      String which = "seed " + seed;
       for (int o = 0; o < datapath.outputs().size(); o++) {
         for (int word = 0; word < datapath.outputs().get(o).format().words(); word++) {
           assertArrayEquals(allBits.output(o, word), bits.output(o, word), which);

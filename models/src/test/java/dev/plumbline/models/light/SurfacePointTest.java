@@ -14,6 +14,7 @@ import java.math.RoundingMode;
 import java.util.List;
 import java.util.Random;
 import java.util.stream.IntStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -181,7 +182,7 @@ class SurfacePointTest {
   @Test
   void primaryRaysFollowTheirRules() {
     Random random = new Random(5);
-    for (int round = 0; round < 8; round++) {
+    for (int round = 0; round < 3; round++) {
       SceneFormats formats = formats(random);
       Format word = formats.word();
       Datapath datapath = PrimaryRay.normalised(formats);
@@ -213,9 +214,10 @@ class SurfacePointTest {
   }
 
   @Test
+  @Tag("thorough")
   void bitsAndIdealLieInTheBounds() {
     Random random = new Random(7);
-    for (int round = 0; round < 4; round++) {
+    for (int round = 0; round < 10; round++) {
       SceneFormats formats = formats(random);
       for (Datapath datapath :
           List.of(

@@ -33,14 +33,8 @@ class GoodErrorsTest {
   /** The most that a median may be. */
   private static final double MOST = 1.5;
 
-  /** The same where a length is divided by: 1.5 to one decimal. */
+  /** The same where a length may be divided by: 1.5 to one decimal. */
   private static final double OF_LENGTH = 1.55;
-
-  /**
-   * The most that a median may be where any formula may be: what is divided by is then a length or
-   * 1, and an inverse's error is counted for both.
-   */
-  private static final double OF_ANY = 1.65;
 
   private static final List<String> DISTANCES = List.of("entry", "exit");
   private static final Format WORD = Format.signed(16, 16);
@@ -103,8 +97,7 @@ class GoodErrorsTest {
 
   private static double most(Sphere.Formula formula) {
     return switch (formula) {
-      case ANY -> OF_ANY;
-      case LENGTH -> OF_LENGTH;
+      case ANY, LENGTH -> OF_LENGTH;
       case SQUARES, PERPENDICULAR -> MOST;
     };
   }

@@ -10,6 +10,9 @@ import java.util.Random;
  * Written from the textbook formulas, without any code of the models.
  */
 final class OtherSphere {
+  /** Guard bits enough for every product. */
+  private static final int KEPT = 128;
+
   /** Far beyond any word: what a division by zero gives. */
   private static final int BEYOND = 200;
 
@@ -49,7 +52,7 @@ final class OtherSphere {
   private final BigInteger[] d = new BigInteger[3];
   private final BigInteger[] m = new BigInteger[3];
 
-  private boolean wide;
+  private int guard; // bits of sums beyond the working format
 
   boolean hit;
   boolean inside;
@@ -77,7 +80,7 @@ final class OtherSphere {
     radius = radius.add(BigInteger.valueOf(fault == Fault.RADIUS_ONE_MORE ? 1 : 0));
     radius = radius.subtract(BigInteger.valueOf(fault == Fault.RADIUS_ONE_LESS ? 1 : 0));
     BigInteger square = rounded(radius.pow(2), 2 * word.fractionBits() - bits);
-    wide = random.nextBoolean();
+    guard = guard();
     Sum b = new Sum(directionBits);
     Sum a = new Sum(2 * directionBits - bits);
     BigInteger far = BigInteger.ZERO;
@@ -98,9 +101,17 @@ final class OtherSphere {
     inside &= hit;
   }
 
+  /** None, a few, or as many as products have. */
+  private int guard() {
+    if (random.nextBoolean()) {
+      return 0;
+    }
+    return random.nextBoolean() ? KEPT : 1 + random.nextInt(3);
+  }
+
   /**
-   * A sum of three products, each rounded; or kept in full, as the accumulators of multipliers do,
-   * and rounded by each that uses it.
+   * A sum of three products, each rounded; or kept with guard bits or in full, as the accumulators
+   * of multipliers do, and rounded by each that uses it.
    */
   private final class Sum {
     private final int drop;
@@ -111,11 +122,11 @@ final class OtherSphere {
     }
 
     void add(BigInteger product) {
-      sum = sum.add(wide ? product : rounded(product, drop));
+      sum = sum.add(rounded(product, drop - guard));
     }
 
     BigInteger use() {
-      return wide ? rounded(sum, drop) : sum;
+      return rounded(sum, guard);
     }
   }
 

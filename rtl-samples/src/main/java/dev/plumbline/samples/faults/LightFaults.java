@@ -177,8 +177,8 @@ final class LightFaults {
               ROUNDING,
               ANY_STREAM,
               "A value exactly between two codes goes to the lower one.",
-              "(value + ($signed(ValueW'(1)) <<< (drop - 1))) >>> drop;",
-              "(value + ($signed(ValueW'(1)) <<< (drop - 1)) - $signed(ValueW'(1))) >>> drop;")
+              "half_of = drop > 0 ? ValueW'(1) << (drop - 1) : '0;",
+              "half_of = drop > 0 ? (ValueW'(1) << (drop - 1)) - ValueW'(1) : '0;")
           .in("ray_datapath.sv")
           .fault(
               "share-in-whole-units",

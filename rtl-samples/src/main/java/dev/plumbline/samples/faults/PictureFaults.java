@@ -67,12 +67,12 @@ final class PictureFaults {
               "rest_s2_q > in_threshold",
               "rest_s2_q >= in_threshold")
           .fault(
-              "whole-levels-low",
+              "level-by-high-bits",
               ROUNDING,
               ANY_STREAM,
-              "A value of exactly a level falls to the one below.",
-              "12'(scaled_s1_q[10:8]) + 12'd1;",
-              "12'(scaled_s1_q[10:8]);")
+              "A level is what 256, not 255, goes into.",
+              "assign low_s1    = raised_s1[10:8];",
+              "assign low_s1    = scaled_s1_q[10:8];")
           .in("colour_quantiser.sv")
           .fault(
               "cube-of-five",

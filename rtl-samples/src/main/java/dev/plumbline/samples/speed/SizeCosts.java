@@ -76,7 +76,7 @@ final class SizeCosts {
     RtlSource source = unseen(given);
     Design design = Elaborator.elaborate(source);
     StockModel stock =
-        new StockModel(source, design, folder.resolve("size " + what.replaceAll("\\W", "_")));
+        new StockModel(source, design, folder.resolve("size_" + what.replaceAll("\\W", "_")));
     Sample plain = new Sample();
     plain.add(stock.buildByDefault());
     Sample brief = new Sample();

@@ -2,11 +2,13 @@ package dev.plumbline.samples.chip;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import dev.plumbline.PlumblineException;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.faults.Fault;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.samples.Night;
 import dev.plumbline.samples.faults.ChipFaults;
 import dev.plumbline.toolchain.BuildOptions;
 import java.nio.file.Path;
@@ -18,6 +20,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Faults of the blocks that are driven by hand: what drives them has to see each. */
 class ChipFaultsTest {
@@ -80,6 +83,7 @@ class ChipFaultsTest {
   @MethodSource("faults")
   @Tag("thorough")
   void isSeen(Fault fault) {
+    assumeTrue(Night.hasTimeForFaults(), "the night's time for planted faults is over");
     String block = ChipFaults.block(fault);
     CompiledDesign model =
         CompiledDesign.of(
@@ -88,6 +92,15 @@ class ChipFaultsTest {
     assertTrue(
         checks(block).stream().anyMatch(check -> fails(check, model)),
         () -> fault + ": " + fault.what());
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"picture_converter", "host_port", "ray_sequencer", "frame_controller"})
+  @Tag("thorough")
+  void withoutFaultAllPass(String block) {
+    CompiledDesign model = CompiledDesign.of(rtl(block), WITHOUT_ASSERTIONS);
+
+    checks(block).forEach(check -> check.accept(model));
   }
 
   private static boolean fails(Consumer<CompiledDesign> check, CompiledDesign model) {

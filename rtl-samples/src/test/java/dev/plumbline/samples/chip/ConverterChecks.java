@@ -8,7 +8,10 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.samples.chip.ConverterDriver.Painting;
 import dev.plumbline.samples.chip.ConverterDriver.Settings;
 import dev.plumbline.stimulus.RandomStream;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Deque;
 import java.util.List;
 
 /**
@@ -219,28 +222,39 @@ final class ConverterChecks {
   static void everyPixelComesBack(CompiledDesign model, int most, int pictures, long seed) {
     RandomStream chance = RandomStream.of(seed);
     try (ConverterDriver driver = new ConverterDriver(model, seed)) {
-      Settings before = null;
-      int[][] painted = null;
-      for (int i = 0; i <= pictures; i++) {
-        Settings settings =
-            new Settings(size(chance, most), size(chance, most), false, false, chance.chance(0.5));
+      Deque<Painted> under = new ArrayDeque<>();
+      Settings settings = null;
+      for (int i = 0; i < pictures; i++) {
+        // Settings stand until a swap is made; the same ones may stay while it is pending, when
+        // pixels of the next picture have to wait.
+        if (settings == null || chance.chance(0.5)) {
+          settings =
+              new Settings(
+                  size(chance, most), size(chance, most), false, false, chance.chance(0.5));
+          driver.awaitSwap();
+        }
         int[][] wanted = new int[settings.height()][settings.width()];
         for (int[] row : wanted) {
-          for (int x = 0; x < row.length; x++) {
-            row[x] = chance.below(256);
-          }
+          Arrays.setAll(row, x -> chance.below(256));
         }
-        driver.pace(chance.unit() * 0.8, chance.unit() * 0.8).settings(settings);
+        driver.pace(chance.unit() * 0.8, chance.unit() * 0.9).settings(settings);
         driver.paint(settings, (x, y) -> expanded(wanted[y][x]));
         driver.swap(chance.below(8));
-        if (before != null) {
-          check(before, painted, driver.words(before));
+        under.add(new Painted(settings, wanted));
+        if (under.size() > 2) {
+          check(driver, under.remove());
         }
-        before = settings;
-        painted = wanted;
       }
-      check(before, painted, driver.words(before));
+      while (!under.isEmpty()) {
+        check(driver, under.remove());
+      }
     }
+  }
+
+  private record Painted(Settings settings, int[][] codes) {}
+
+  private static void check(ConverterDriver driver, Painted painted) {
+    check(painted.settings(), painted.codes(), driver.words(painted.settings()));
   }
 
   private static void check(Settings settings, int[][] painted, List<Integer> words) {

@@ -52,6 +52,7 @@ final class ConverterDriver implements AutoCloseable {
   private double stalls;
   private boolean offered;
   private boolean swapsNext;
+  private boolean givesLast;
   private final List<Integer> ends = new ArrayList<>();
   private long streamed;
 
@@ -89,15 +90,17 @@ final class ConverterDriver implements AutoCloseable {
     }
     Collections.shuffle(all, new Random(chance.next()));
     pixels.addAll(all);
-    until(() -> pixels.size() == 1, "all pixels but one were accepted");
+    until(() -> pixels.size() == 1 && now("swap_pending") == 0, "all pixels but one were accepted");
   }
 
   /** In the very cycle of the last pixel's transfer, or as many cycles later. */
   void swap(int later) {
     double paced = gaps;
     gaps = 0;
+    givesLast = true;
     swapsNext = later == 0;
     cycle();
+    givesLast = false;
     assertTrue(pixels.isEmpty(), "the last pixel was not taken at once");
     gaps = paced;
     if (later == 0) {
@@ -159,7 +162,8 @@ final class ConverterDriver implements AutoCloseable {
   }
 
   private void cycle() {
-    if (!offered && !pixels.isEmpty() && !chance.chance(gaps)) {
+    boolean waits = pixels.size() > 1 || (givesLast && !pixels.isEmpty());
+    if (!offered && waits && !chance.chance(gaps)) {
       offered = true;
       dut.set("pixel_x", pixels.peek().x());
       dut.set("pixel_y", pixels.peek().y());

@@ -63,6 +63,7 @@ class ReadmeTest {
       """;
 
   @TempDir Path chip;
+  private List<String> more = List.of(); // options of the JVM
 
   /** The only block of a language in the README. */
   private static String block(String language) throws IOException {
@@ -94,11 +95,13 @@ class ReadmeTest {
     String source = chip.resolve(file).toString();
     String test = Path.of(file).getFileName().toString().replace(".java", "");
     String path = System.getProperty("java.class.path");
+    Path classes = Files.createDirectories(chip.resolve("classes"));
     int compiled =
         ToolProvider.getSystemJavaCompiler()
-            .run(null, null, null, "-cp", path, "-d", chip.toString(), source);
+            .run(null, null, null, "-cp", path, "-d", classes.toString(), source);
     assertEquals(0, compiled, () -> test + " compiles");
-    List<String> command = java(chip + ":" + path);
+    List<String> command = java(classes + ":" + path);
+    command.addAll(1, more);
     command.addAll(List.of(RunTests.class.getName(), test));
     return Outcome.of(chip, command);
   }
@@ -160,6 +163,37 @@ class ReadmeTest {
         .matcher(pom)
         .results()
         .collect(Collectors.toMap(m -> m.group(1), m -> m.group(2)));
+  }
+
+  @Test
+  @Tag("thorough")
+  void onlyWhatChangedRunsAgainAsTheReadmeSays() throws Exception {
+    Matcher option =
+        Pattern.compile("`-Dplumbline\\.(passed=[^`]*)`")
+            .matcher(Files.readString(ROOT.resolve("README.md")));
+    assertTrue(option.find(), "the README has no such option");
+    List<String> remembering = List.of("-Dplumbline." + option.group(1));
+    more = remembering;
+    String told = "GearTest.turnsAtItsRatio: not run again, since it passed on 2";
+
+    String first = verdictOn(block("verilog"), block("java")).output();
+    assertTrue(!first.contains("not run again"), first);
+    Outcome again = verdictOn(block("verilog"), block("java"));
+    assertEquals(0, again.status(), again.output());
+    assertTrue(again.output().contains(told), again.output());
+    assertTrue(Files.readString(chip.resolve("reports/latest/summary.csv")).contains("unchanged"));
+
+    more = List.of(remembering.get(0), "-Dplumbline.again=true");
+    assertTrue(!verdictOn(block("verilog"), block("java")).output().contains(told), "all run");
+    more = remembering;
+    Outcome red = verdictOn(block("verilog").replace(">>> 12", ">>> 11"), block("java"));
+    assertEquals(1, red.status(), red.output());
+    assertEquals(
+        1, verdictOn(block("verilog").replace(">>> 12", ">>> 11"), block("java")).status());
+    assertTrue(verdictOn(block("verilog"), block("java")).output().contains(told), "and back");
+    // Another contract, which cannot hold.
+    Outcome other = verdictOn(block("verilog"), block("java").replace("latency(2)", "latency(3)"));
+    assertEquals(1, other.status(), other.output());
   }
 
   @Test
