@@ -49,8 +49,14 @@ final class UnitCode {
             + PortCode.of(design, members)
             + (options.internals() ? Resources.text("internals.cpp") : "")
             + Resources.text("entry.cpp");
-    // Of a share without any of the design's headers the calls would know nothing.
-    units.set(0, units.get(0) + "#include \"" + Generated.ROOT_HEADER + "\"\n" + calls);
+    // A share may be without either header of what the calls use: the model itself, and its ports.
+    String headers =
+        "#include \""
+            + VerilatorArguments.PREFIX
+            + ".h\"\n#include \""
+            + Generated.ROOT_HEADER
+            + "\"\n";
+    units.set(0, units.get(0) + headers + calls);
     return units;
   }
 }
