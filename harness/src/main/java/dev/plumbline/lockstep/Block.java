@@ -86,7 +86,7 @@ final class Block {
         rays.column(name)[ray] = given.rays().get(ray).codes()[column++];
       }
     }
-    lastIsCut = given.cut() != SceneScript.NO_CUT;
+    lastIsCut = given.cut() != SceneScript.NO_CUT && !given.rays().isEmpty();
     cutsByAbort = lastIsCut && given.aborts() && ports.has(Ports.ABORT);
     resetFrom = 0;
     resetRows = ports.has("rst") ? given.resets() : 0;

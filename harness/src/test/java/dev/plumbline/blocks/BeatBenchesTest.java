@@ -35,6 +35,7 @@ class BeatBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void boxOnNarrowBusesPassesAndReachesEveryCoveragePoint(Bench.Builder bench) {
     Verdict verdict = box(bench).beats(AXES).check();
 

@@ -96,6 +96,7 @@ class PictureBenchTest {
 
   @Test
   @DesignUnderTest(sources = "src/test/rtl/recipes/bitmap_writer.v", top = "bitmap_writer")
+  @Tag("thorough")
   void whatIsNotSetIsAskedFor(Bench.Builder bench) {
     ContractException asked =
         assertThrows(ContractException.class, () -> PictureBench.of(bench).size(8, 8).run());

@@ -249,6 +249,7 @@ class SolidBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void sphereByTheQuadraticIsNotTheSampleBitForBit() {
     assertFalse(sphere(Bench.of(Foreign.model("planet.v"))).exact().run().isPass());
   }

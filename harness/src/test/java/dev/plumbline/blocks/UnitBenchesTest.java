@@ -50,6 +50,7 @@ class UnitBenchesTest {
   }
 
   @Test
+  @Tag("thorough")
   void reciprocalOneLsbOffIsWithinBoundsButNotExact() throws Exception {
     String was = "quot    <= limited;";
     String is = "quot    <= limited + (limited[31] | (limited == 32'h7fffffff) ? 0 : 1);";

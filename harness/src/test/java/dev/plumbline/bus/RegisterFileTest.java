@@ -177,6 +177,7 @@ class RegisterFileTest {
   }
 
   @Test
+  @Tag("thorough")
   void failureListsEachFieldThatIsWrong() {
     List<String> texts = List.of("3'd5;", "3'd4;");
     try (Dut dut = COPIES.open(texts)) {

@@ -129,6 +129,7 @@ class CasesBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void slowBlockHasFewerCasesByItselfAndIsBlamedForNoReset() {
     Bench.Builder right = Bench.of(WHEELS).contract(wheel().build());
     assertEquals(8_000_000 / 2001, right.build().plan().cases());

@@ -26,6 +26,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -188,6 +189,7 @@ class DescribedRtlTest {
   /** Bounds hold the right RTL too, and say something: they are narrow. */
   @ParameterizedTest
   @EnumSource
+  @Tag("thorough")
   void theRightRtlIsWithinTheBounds(Block block) {
     Verdict verdict = bench(block, RIGHT, Reference.bounded(block.datapath())).check();
     long most =

@@ -40,6 +40,7 @@ class EscapementRtlTest {
   }
 
   @Test
+  @Tag("thorough")
   void holdsUnderVariedPacingAndResets(Bench.Builder bench) {
     Verdict verdict = bench.contract(contract()).cases(70_000).resets(0.003).check();
 

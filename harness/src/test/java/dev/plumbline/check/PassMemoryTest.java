@@ -20,6 +20,7 @@ import java.nio.file.Path;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -127,6 +128,7 @@ class PassMemoryTest {
   }
 
   @Test
+  @Tag("thorough")
   void whatAFunctionHasCapturedBearsOnIt() throws IOException {
     Contract right = Contract.of(times(12)).latency(1).build();
     Contract wrong = Contract.of(times(11)).latency(1).build();

@@ -90,6 +90,7 @@ class SeveralTimesTest {
   }
 
   @Test
+  @Tag("thorough")
   void beatsAndResetsOverTwoClocks() {
     Contract contract = contract().ready("side_r", null).build();
     bench(RIGHT, 10, 17, 3).contract(contract).check();

@@ -347,6 +347,7 @@ class DraftTest {
   }
 
   @Test
+  @Tag("thorough")
   void theRootOfTheFileSystemNamesNoClass() {
     String err =
         CommandLineRun.of("draft", "--to", "/", FOREIGN.resolve("planet.v").toString()).refusal(2);

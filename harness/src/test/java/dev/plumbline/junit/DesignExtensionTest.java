@@ -257,6 +257,7 @@ class DesignExtensionTest {
   }
 
   @Test
+  @Tag("thorough")
   void theCommandOfAFailureRepeatsIt() {
     Launch.Outcome first = launch().with("plumbline.seed", "-77").run(LaunchedTests.Cracked.class);
     String repeat = fact(first.thrown().getMessage(), "repeat +");

@@ -11,6 +11,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.ResourceLock;
@@ -73,6 +74,7 @@ class RepeatedCaseTest {
   }
 
   @Test
+  @Tag("thorough")
   void theRowsOfATestThatDrivesByHandAreRunAgain() throws IOException {
     String method = "strikesTwelve(dev.plumbline.cosim.Dut)";
     String failed = launch().run(LaunchedTests.ByHand.class, method).output();

@@ -177,6 +177,7 @@ class LockstepBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void aRayIsAcceptedWhenNothingIsInHandAndOnlyThen() {
     only(Fault.READY_WHILE_BUSY, Kind.VALUE_WRONG, "ray_ready");
     only(untimed(Fault.NEVER_READY_AGAIN).resets(0).initialStates(0).run(), Kind.NEVER_READY);
@@ -242,6 +243,7 @@ class LockstepBenchTest {
   }
 
   @Test
+  @Tag("thorough")
   void chanceFollowsFromSeedAndName() {
     String one = SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN).seed(3).run().facts();
     assertEquals(one, SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN).seed(3).run().facts());

@@ -120,6 +120,7 @@ class SweepTest {
   }
 
   @Test
+  @Tag("thorough")
   void changeOfADatapathStartsAnew() {
     assertEquals(sumKey(0), sumKey(0));
     assertNotEquals(sumKey(0), sumKey(1));

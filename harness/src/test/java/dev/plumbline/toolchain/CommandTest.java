@@ -15,6 +15,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -106,6 +107,7 @@ class CommandTest {
   }
 
   @Test
+  @Tag("thorough")
   void aFunctionThatIsImportedFromNowhereIsToldByItsName() throws IOException {
     Path source =
         Files.writeString(

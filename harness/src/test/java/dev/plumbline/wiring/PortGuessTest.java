@@ -139,6 +139,7 @@ class PortGuessTest {
   }
 
   @Test
+  @Tag("thorough")
   void aWidthThatIsNotItsFormatsIsRefused() throws IOException {
     MultiplierBench bench =
         multiplier(

@@ -216,11 +216,13 @@ public final class ExecutorTiming {
 
   /**
    * Has the next ray dropped in a cycle, counted from its acceptance: skips that retire before it
-   * are learnt, others are not. What retires is passed all the same, and then {@link #endCut}.
+   * are learnt, others are not. What retires is passed all the same, and then {@link #endCut}. The
+   * predictor is as it was when that ray was accepted: skips that were under way are forgotten.
    *
    * @param cycle of the drop
    */
   public void cutAt(long cycle) {
+    learnFrom = learnTo;
     cut = cycle;
   }
 

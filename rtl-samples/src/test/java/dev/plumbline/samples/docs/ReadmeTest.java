@@ -127,6 +127,7 @@ class ReadmeTest {
   }
 
   @Test
+  @Tag("thorough")
   void operandsComeOverSeveralBeatsAsTheReadmeSays() throws Exception {
     Matcher call =
         Pattern.compile("`(\\.beats\\(.*?\\))`")
