@@ -31,6 +31,9 @@ import java.util.function.IntToLongFunction;
  * have it whenever operations retire rightly; and which of that is wrong where one does not.
  */
 final class RetirementStages implements LockstepRunner.Watcher {
+  /** The widest code that has a format; the distances of longer lists are not held to signals. */
+  private static final int MOST_BITS = 128;
+
   /** Cycles before its retirement in which what belongs to an operation is looked for. */
   private static final int BEFORE = 3;
 
@@ -153,12 +156,16 @@ final class RetirementStages implements LockstepRunner.Watcher {
 
   private void packed(
       Map<String, BigInteger> values, String name, int bits, SpanList list, IntToLongFunction of) {
+    int width = 2 * executor.spans() * bits;
+    if (width > MOST_BITS) {
+      return;
+    }
     BigInteger packed = BigInteger.ZERO;
     for (int end = 2 * list.count() - 1; end >= 0; end--) {
       BigInteger code = BigInteger.valueOf(of.applyAsLong(end));
       packed = packed.shiftLeft(bits).or(code.mod(BigInteger.ONE.shiftLeft(bits)));
     }
-    put(values, name, Format.unsigned(2 * executor.spans() * bits, 0), packed);
+    put(values, name, Format.unsigned(width, 0), packed);
   }
 
   @Override

@@ -78,6 +78,23 @@ class PaceTest {
     }
   }
 
+  @Test
+  void aDroppedRayIsLearntOnceAndOnlyWhatRetiredBefore() {
+    for (long drop : new long[] {56, 57, 92}) {
+      Predictor predictor = Predictor.of(Predictor.Policy.TWO_BIT, 4);
+      predictor.setState(0, 3);
+      ExecutorTiming timing = timing(CHIP, predictor);
+      int[] before = predictor.states();
+      assertEquals(56, timing.retireSkip(0, false)); // as if it were not dropped
+      predictor.setStates(before);
+      timing.cutAt(drop);
+      timing.accept();
+      timing.retireSkip(0, false);
+      timing.endCut();
+      assertEquals(drop > 56 ? 2 : 3, predictor.state(0), "dropped in " + drop);
+    }
+  }
+
   /** J. Little, 1961: room for Q and D cycles on the way. */
   @Test
   @DisplayName("F6 a queue of 4 and a latency of 19 with early decisions: as without skips")
