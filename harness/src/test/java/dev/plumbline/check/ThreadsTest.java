@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.run.ContractSubject;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.verdict.TimelessVerdict;
 import dev.plumbline.verdict.Verdict;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
@@ -30,8 +31,8 @@ class ThreadsTest {
         List.of(wrong.threads(1).run(), wrong.threads(2).run(), wrong.threads(7).run());
 
     for (List<Verdict> verdicts : List.of(passes, failures)) {
-      assertEquals(timeless(verdicts.get(0)), timeless(verdicts.get(1)));
-      assertEquals(timeless(verdicts.get(0)), timeless(verdicts.get(2)));
+      assertEquals(TimelessVerdict.of(verdicts.get(0)), TimelessVerdict.of(verdicts.get(1)));
+      assertEquals(TimelessVerdict.of(verdicts.get(0)), TimelessVerdict.of(verdicts.get(2)));
     }
     assertTrue(passes.get(0).isPass());
     assertTrue(failures.get(0).segment() > 0, () -> failures.get(0).facts());
@@ -40,31 +41,5 @@ class ThreadsTest {
   private static Stimulus rareFault() {
     Generator teeth = Generator.drawn(s -> s.below(100_000) == 0 ? 99 : s.below(99));
     return Stimulus.standard().with("teeth", teeth);
-  }
-
-  private static Verdict timeless(Verdict v) {
-    return new Verdict(
-        v.bench(),
-        v.outcome(),
-        v.explanation(),
-        v.cases(),
-        v.cycles(),
-        v.mismatches(),
-        v.kept(),
-        v.segment(),
-        v.layout(),
-        v.rows(),
-        v.details(),
-        v.groups(),
-        v.bounds(),
-        v.deviations(),
-        v.coverage(),
-        0,
-        v.seed(),
-        v.contentHash(),
-        v.text(),
-        v.repeat(),
-        v.evidenceFolder(),
-        v.inside());
   }
 }

@@ -17,6 +17,7 @@ import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.BuildOptions.Optimisation;
 import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.TimelessVerdict;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -26,7 +27,6 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.concurrent.ExecutionException;
@@ -95,7 +95,7 @@ class TiersTest {
     public Optional<Path> record(Verdict verdict) {
       opened.add(model.file());
       assertTrue(verdict.isPass() || verdict.segment() > 1, verdict::facts);
-      return run.record(TiersTest.timeless(verdict));
+      return run.record(TimelessVerdict.of(verdict));
     }
 
     @Override
@@ -114,32 +114,6 @@ class TiersTest {
         }
       }
     }
-  }
-
-  private static Verdict timeless(Verdict v) {
-    return new Verdict(
-        v.bench(),
-        v.outcome(),
-        v.explanation(),
-        v.cases(),
-        v.cycles(),
-        v.mismatches(),
-        v.kept(),
-        v.segment(),
-        v.layout(),
-        v.rows(),
-        v.details(),
-        v.groups(),
-        v.bounds(),
-        v.deviations(),
-        v.coverage(),
-        0,
-        v.seed(),
-        v.contentHash(),
-        v.text(),
-        v.repeat(),
-        Optional.empty(),
-        v.inside());
   }
 
   /** All files of a run by name. */
