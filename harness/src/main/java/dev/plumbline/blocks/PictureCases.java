@@ -35,6 +35,8 @@ final class PictureCases implements Stimulus {
     THRESHOLDS
   }
 
+  private static final List<Look> LOOKS = List.of(Look.values());
+
   @Override
   public Source open(List<Operand> operands, long seed, long firstCase) {
     return new PixelSource(RandomStream.of(seed));
@@ -79,7 +81,7 @@ final class PictureCases implements Stimulus {
 
     private void begin() {
       next = 0;
-      look = Look.values()[stream.below(Look.values().length)];
+      look = LOOKS.get(stream.below(LOOKS.size()));
       flat = stream.below(1 << 24);
       inRows = stream.below(2) == 0;
       for (int i = 0; i < order.length; i++) {

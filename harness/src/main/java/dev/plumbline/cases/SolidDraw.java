@@ -172,7 +172,7 @@ final class SolidDraw {
       int axis = style == Style.ROW ? 0 : chance.below(AXES);
       to[axis] = chance.below(2) == 0 ? one : -one;
       if (chance.below(8) == 0) {
-        to[(axis + 1 + chance.below(2)) % AXES] = 3 - chance.below(7); // its inverse is too large
+        to[(axis + 1 + chance.below(2)) % AXES] = 3L - chance.below(7); // its inverse is too large
       }
     } else {
       aim(within(1 << 16), within(1 << 16), within(1 << 16), to);
