@@ -228,7 +228,9 @@ public final class BenchDraft {
     Block kind = kind();
     DraftBeats beats = beats(kind);
     DraftFinding found =
-        kind == Block.SPHERE && finding == DraftFinding.NONE ? DraftFinding.ANY_FORMULA : finding;
+        kind == Block.SPHERE && finding.equals(DraftFinding.NONE)
+            ? DraftFinding.ANY_FORMULA
+            : finding;
     StringBuilder text = new StringBuilder();
     String calls;
     try {

@@ -149,7 +149,7 @@ final class Hypotheses {
   }
 
   private Tally run(Segment other, long row) {
-    return runner.run(other, new Until(row + AFTER * pace())).tally();
+    return runner.run(other, new Until(row + (long) AFTER * pace())).tally();
   }
 
   /** What the order of the results has settled already. */
