@@ -241,7 +241,7 @@ final class ResultKinds {
       long[] column = columns.column(operand, word);
       for (int place = 0; place < each.all.places(); place++) {
         long other = each.all.beside(place, far)[at + word];
-        long mixed = column[place] & ~bits | other & bits;
+        long mixed = (column[place] & ~bits) | (other & bits);
         column[place] = bits == -1L ? other : format.extend(mixed);
       }
     }

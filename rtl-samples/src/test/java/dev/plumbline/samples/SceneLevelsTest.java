@@ -66,7 +66,7 @@ class SceneLevelsTest {
         2, verdict.bounds().size(), "struck and reach are compared, and nothing that is not there");
 
     // The same RTL does not keep a promise of more spans than it has room for.
-    Verdict lie = LockstepBench.of(model).executor(caster().spans(3).build()).cases(768).run();
+    Verdict lie = LockstepBench.of(model).executor(caster().spans(3).build()).cases(12_000).run();
     assertEquals(Verdict.Outcome.MISMATCH, lie.outcome());
   }
 

@@ -70,8 +70,8 @@ class SceneFaultsTest {
     assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome());
     Path evidenceFolder = verdict.evidenceFolder().orElseThrow();
     String facts = Files.readString(evidenceFolder.resolve("facts.txt"));
-    // The material is the right one's; both lists lie on one axis; the arrow is at a combination.
-    assertTrue(facts.contains("  signal     retire_material["), facts);
+    // The surface is the right one's; both lists lie on one axis; the arrow is at a combination.
+    assertTrue(facts.contains("  signal     retire_surface["), facts);
     assertTrue(facts.matches("(?s).*\\n +-> \\d+ +(union|intersection|difference)\\n.*"), facts);
     assertTrue(facts.contains("  ray        origin "), facts);
     assertTrue(facts.matches("(?s).*\\n +expected +[\\[<]?=.*\\n +actual +[\\[<]?=.*"), facts);
