@@ -33,7 +33,7 @@ final class FramePictures {
         for (int shift = 16; shift >= 0; shift -= 8) {
           int low = least.at(x, y) >> shift & PEAK;
           int high = reference.greatest().at(x, y) >> shift & PEAK;
-          colour |= (low + high) / 2 << shift;
+          colour |= ((low + high) / 2) << shift;
         }
         picture.set(x, y, colour);
       }
@@ -70,7 +70,7 @@ final class FramePictures {
       int y = pixel / picture.width();
       int colour = run.came[pixel] ? 0 : MISSING;
       for (int shift = 16; shift >= 0 && run.came[pixel]; shift -= 8) {
-        colour |= reference.off(x, y, run.actual.at(x, y), shift) * times << shift;
+        colour |= (reference.off(x, y, run.actual.at(x, y), shift) * times) << shift;
       }
       picture.set(x, y, colour);
     }

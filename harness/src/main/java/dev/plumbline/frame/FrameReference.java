@@ -19,6 +19,7 @@ record FrameReference(Picture least, Picture greatest, int open) {
     return new FrameReference(bounds.least(), bounds.greatest(), bounds.openPixels());
   }
 
+  @SuppressWarnings("ReferenceEquality") // exact is what was given as one picture
   boolean isExact() {
     return least == greatest;
   }
