@@ -288,11 +288,6 @@ final class StageFinder {
         .orElse(List.of());
   }
 
-  private boolean isRegister(String path) {
-    int g = sample.find(path);
-    return g >= 0 && sample.signals().get(g).register();
-  }
-
   /** The register that a valid or ready comes from. */
   private Optional<String> register(String port) {
     Deque<String> open = new ArrayDeque<>(List.of(port));

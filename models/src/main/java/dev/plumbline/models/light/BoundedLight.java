@@ -130,8 +130,8 @@ public final class BoundedLight {
     for (int from = 0; from < pixels; from += BLOCK) {
       int count = Math.min(BLOCK, pixels - from);
       for (int i = 0; i < count; i++) {
-        pixelX[i] = (from + i) % width;
-        pixelY[i] = (from + i) / width;
+        pixelX[i] = ((long) from + i) % width;
+        pixelY[i] = ((long) from + i) / width;
       }
       rays.run(count);
       for (int i = 0; i < count; i++) {

@@ -220,7 +220,7 @@ public final class ExactLight {
       mixes.run(mirrors);
       for (int k = 0; k < mirrors; k++) {
         int pixel = from + shaded.ray[mirroring[k]];
-        colours[pixel] = colours[pixel] & ~(0xFF << shift) | (int) mixed[k] << shift;
+        colours[pixel] = (colours[pixel] & ~(0xFF << shift)) | ((int) mixed[k] << shift);
       }
     }
     return reflections.shadowRays;
