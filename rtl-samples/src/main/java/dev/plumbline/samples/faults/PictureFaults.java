@@ -98,9 +98,11 @@ final class PictureFaults {
               ".in_palette(palette_q),")
           .and(
               "  assign swap_pending = pending_q;",
-              "  assign swap_pending = pending_q;\n"
-                  + "  logic palette_q;\n"
-                  + "  always_ff @(posedge clk) if (turn) palette_q <= palette;")
+              """
+                assign swap_pending = pending_q;
+                logic palette_q;
+                always_ff @(posedge clk) if (turn) palette_q <= palette;\
+              """)
           .in("plane_stream.sv")
           .fault(
               "planes-reversed",
