@@ -15,7 +15,6 @@ import dev.plumbline.models.traversal.Traversal;
 import dev.plumbline.samples.SampleExecutor;
 import dev.plumbline.stimulus.RandomStream;
 import java.math.BigInteger;
-import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.TreeSet;
@@ -110,11 +109,7 @@ class SceneContextsTest {
     dut.set("load_valid", 1);
     for (int address = 0; address < words.length; address++) {
       dut.set("load_address", address);
-      long[] halves = new long[(words[address].bitLength() + 64) / 64 + 1];
-      for (int k = 0; k < halves.length; k++) {
-        halves[k] = words[address].shiftRight(64 * k).longValue();
-      }
-      dut.set("load_word", Arrays.copyOf(halves, (24 + 6 * 16 + 63) / 64));
+      set(dut, "load_word", words[address], 24 + 6 * SMALL.word().width());
       dut.cycle();
     }
     dut.set("load_valid", 0);
