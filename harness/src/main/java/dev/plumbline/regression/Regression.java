@@ -255,13 +255,13 @@ public final class Regression {
     try {
       long tried = TimeBudget.TRIAL;
       Verdict trial = runner.run(settings(name, Recorder.none(), tried));
-      while (budget.isTooShort(share, tried, trial.seconds())) {
+      while (budget.isTooShort(share, tried, trial.checked().seconds())) {
         tried *= 10;
         trial = runner.run(settings(name, Recorder.none(), tried));
       }
       return trial.outcome() == Verdict.Outcome.MISMATCH
           ? tried // it is red already, and more cases make it no redder
-          : budget.cases(share, tried, trial.seconds());
+          : budget.cases(share, tried, trial.checked().seconds());
     } catch (RuntimeException | Error e) {
       return TimeBudget.TRIAL; // its turn tells
     }
@@ -286,6 +286,6 @@ public final class Regression {
         verdict.outcome(),
         verdict.bench(),
         verdict.cases(),
-        verdict.seconds());
+        verdict.checked().seconds());
   }
 }

@@ -80,7 +80,7 @@ class DesignExtensionTest {
     assertEquals(42, seed.run());
     Verdict verdict = (Verdict) LaunchedTests.NOTES.get("verdict");
     assertEquals("LaunchedTests$Parameters.areBoundToTheDesign", verdict.bench());
-    assertEquals(42, verdict.seed());
+    assertEquals(42, verdict.origin().seed());
     Dut dut = (Dut) LaunchedTests.NOTES.get("dut");
     assertThrows(
         IllegalStateException.class, () -> dut.get("out_strikes"), "closed after its test");
