@@ -53,7 +53,7 @@ public final class Regression {
   @FunctionalInterface
   public interface Runner {
     /**
-     * Builds the model, runs the bench and gives its verdict; what it throws is told, and ends this
+     * Builds the model, runs the bench and gives its verdict; what it throws is reported, and ends this
      * bench alone.
      *
      * @param settings what it is run with
@@ -111,7 +111,7 @@ public final class Regression {
         return count;
       }
     } catch (NumberFormatException e) {
-      // told below
+      // reported below
     }
     throw new IllegalArgumentException(
         "Property plumbline.cases cannot be \""

@@ -37,7 +37,7 @@ public final class BenchRun {
   private final Subject subject;
   private final long started = System.nanoTime();
   private boolean looksInside;
-  private Recorder told = Recorder.none(); // who hears that it is red before its evidence is there
+  private Recorder listener = Recorder.none(); // who hears that it is red before its evidence is there
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
@@ -52,14 +52,14 @@ public final class BenchRun {
    */
   public Verdict run(Recorder recorder) {
     looksInside = recorder.keepsInside();
-    told = recorder;
+    listener = recorder;
     Totals totals = new Totals(subject, cases -> recorder.checked(cases, plan.cases()));
     Verdict verdict;
     try {
       verdict = verdictOf(totals);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted.", e);
+      throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted; it has no verdict. Run it again.", e);
     }
     return recorder.keep(verdict, totals.thrown());
   }
@@ -117,7 +117,7 @@ public final class BenchRun {
   }
 
   private Verdict ended(Totals totals) {
-    told.turnsRed(plan.name());
+    listener.turnsRed(plan.name());
     Throwable thrown = totals.thrown();
     String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
     if (!(thrown instanceof DutException end) || totals.failing() != null) {
@@ -204,7 +204,7 @@ public final class BenchRun {
   }
 
   private Verdict mismatch(Totals totals) {
-    told.turnsRed(plan.name());
+    listener.turnsRed(plan.name());
     SegmentRunner.Result failing = totals.failing();
     Recording recording = subject.record(failing.segment(), failing.tally().rows());
     Recording.Explanation explained = recording.explain(failing.tally());

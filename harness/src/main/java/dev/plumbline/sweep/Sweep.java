@@ -312,7 +312,13 @@ public final class Sweep {
             .run();
     if (verdict.isPass() && verdict.cases() != rangeCases) {
       throw new IllegalStateException(
-          verdict.bench() + " compared " + verdict.cases() + " cases of " + rangeCases + ".");
+          "Bench \""
+              + verdict.bench()
+              + "\" compared "
+              + verdict.cases()
+              + " cases of a range; all "
+              + rangeCases
+              + " have to be. Report it as a defect of Plumbline.");
     }
     return verdict;
   }
