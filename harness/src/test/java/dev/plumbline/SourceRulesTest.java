@@ -94,7 +94,8 @@ class SourceRulesTest {
         }
         read++;
         // What failed, then what was allowed or what to do. Our base classes end the last sentence.
-        boolean ends = !match.group().matches(".*(Illegal|Unchecked).*") || message.matches("(?s).*[.#]");
+        boolean ends =
+            !match.group().matches(".*(Illegal|Unchecked).*") || message.matches("(?s).*[.#]");
         if (!ends || !message.matches("(?s)[^a-z].*([;:]|[.] ).*(?<![,;])")) {
           found.add(file + ":" + text.substring(0, match.start()).lines().count() + message);
         }

@@ -194,8 +194,8 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
-   * Declares that the port that marks a result stays high, and the result on its ports, until the next
-   * case is taken. It may be high before the first case; the least latency is 1 or more.
+   * Declares that the port that marks a result stays high, and the result on its ports, until the
+   * next case is taken. It may be high before the first case; the least latency is 1 or more.
    *
    * @return this builder
    */
@@ -205,8 +205,8 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
-   * Declares that a result stands on its ports a cycle after its valid and the consumer's ready were
-   * both high, as behind a memory that is read only then. Its latency is that of valid.
+   * Declares that a result stands on its ports a cycle after its valid and the consumer's ready
+   * were both high, as behind a memory that is read only then. Its latency is that of valid.
    *
    * @return this builder
    */

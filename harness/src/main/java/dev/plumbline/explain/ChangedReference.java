@@ -22,7 +22,8 @@ final class ChangedReference {
   private final long[][][] predicted; // low or high, check, word
 
   /** Over all places, for as many results as given. */
-  ChangedReference(Observation seen, List<long[]> places, List<Result> results, Reference reference) {
+  ChangedReference(
+      Observation seen, List<long[]> places, List<Result> results, Reference reference) {
     this.seen = seen;
     this.places = places;
     this.results = results;
@@ -37,7 +38,8 @@ final class ChangedReference {
   }
 
   /** Some results with the places near them, close together. */
-  static ChangedReference near(Observation seen, List<Result> some, int reach, Reference reference) {
+  static ChangedReference near(
+      Observation seen, List<Result> some, int reach, Reference reference) {
     List<long[]> places = new ArrayList<>();
     List<Integer> origins = new ArrayList<>();
     List<Result> results = new ArrayList<>();

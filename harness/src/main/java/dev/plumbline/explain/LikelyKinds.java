@@ -94,7 +94,8 @@ final class LikelyKinds {
 
   private Hypothesis hypothesis(LikelyKind kind, List<String> changes) {
     String words =
-        String.join("; or, the same, ", changes.subList(0, Math.min(MOST_REPORTED, changes.size())));
+        String.join(
+            "; or, the same, ", changes.subList(0, Math.min(MOST_REPORTED, changes.size())));
     int more = changes.size() - MOST_REPORTED;
     int wrong = seen.stream().mapToInt(one -> wrong(one).size()).sum();
     int all = seen.stream().mapToInt(one -> one.results().size()).sum();
@@ -160,9 +161,9 @@ final class LikelyKinds {
 
   /**
    * Those that are left give the same on every case that was tried, so that they are one
-   * hypothesis. It is reported by its simplest form: a change of one place before one of several; then
-   * the one that changes least besides, since a step that is another in many right cases is less
-   * likely; then by kind, those first that say most.
+   * hypothesis. It is reported by its simplest form: a change of one place before one of several;
+   * then the one that changes least besides, since a step that is another in many right cases is
+   * less likely; then by kind, those first that say most.
    */
   private void report(Set<Integer> left, Map<Integer, Integer> disturbed, Variations variations) {
     List<Integer> sorted = new ArrayList<>(left);

@@ -98,7 +98,8 @@ record LockstepRecording(
     int bits = observed(ofResult).stream().mapToInt(Output::width).sum();
     return new ResultOrder(
         results,
-        (came, due) -> !withoutSurface(came.outputs(), stream).equals(withoutSurface(due.low(), stream)),
+        (came, due) ->
+            !withoutSurface(came.outputs(), stream).equals(withoutSurface(due.low(), stream)),
         bits);
   }
 

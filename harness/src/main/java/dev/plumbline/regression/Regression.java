@@ -53,8 +53,8 @@ public final class Regression {
   @FunctionalInterface
   public interface Runner {
     /**
-     * Builds the model, runs the bench and gives its verdict; what it throws is reported, and ends this
-     * bench alone.
+     * Builds the model, runs the bench and gives its verdict; what it throws is reported, and ends
+     * this bench alone.
      *
      * @param settings what it is run with
      * @return what was found; recorded, unless the recorder has it already

@@ -1,8 +1,8 @@
 package dev.plumbline.rtl;
 
 import dev.plumbline.rtl.Clock.Edge;
-import dev.plumbline.rtl.Sensitivity.Item;
 import dev.plumbline.rtl.PortOrigin.Source;
+import dev.plumbline.rtl.Sensitivity.Item;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;

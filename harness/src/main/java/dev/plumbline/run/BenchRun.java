@@ -37,7 +37,8 @@ public final class BenchRun {
   private final Subject subject;
   private final long started = System.nanoTime();
   private boolean looksInside;
-  private Recorder listener = Recorder.none(); // who hears that it is red before its evidence is there
+  private Recorder listener =
+      Recorder.none(); // who hears that it is red before its evidence is there
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
@@ -59,7 +60,8 @@ public final class BenchRun {
       verdict = verdictOf(totals);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted; it has no verdict. Run it again.", e);
+      throw new IllegalStateException(
+          "Bench \"" + plan.name() + "\" was interrupted; it has no verdict. Run it again.", e);
     }
     return recorder.keep(verdict, totals.thrown());
   }

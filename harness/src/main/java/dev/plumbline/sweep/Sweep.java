@@ -330,12 +330,7 @@ public final class Sweep {
         last.outcome(),
         last.explanation(),
         new Checked(
-            finished,
-            finished,
-            seconds,
-            last.bounds(),
-            last.checked().deviations(),
-            List.of()),
+            finished, finished, seconds, last.bounds(), last.checked().deviations(), List.of()),
         last.origin(),
         Findings.nothing(last.findings().layout(), Inside.NOTHING));
   }

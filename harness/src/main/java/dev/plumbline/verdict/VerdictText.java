@@ -171,7 +171,8 @@ final class VerdictText {
       if (verdict.groups().get(i).smallest().isPresent()) {
         String folder = verdict.evidenceFolder().map(Path::toString).orElse("FOLDER");
         String file = folder + "/case-" + (i + 1) + ".csv";
-        return Optional.of(Fact.of("one case", verdict.origin().repeat() + " -Dplumbline.case=" + file));
+        return Optional.of(
+            Fact.of("one case", verdict.origin().repeat() + " -Dplumbline.case=" + file));
       }
     }
     return Optional.empty();
@@ -247,7 +248,8 @@ final class VerdictText {
     if (mismatch.output().isEmpty() || difference.signum() == 0) {
       return Optional.empty();
     }
-    Format format = verdict.findings().layout().outputs().get(mismatch.output().getAsInt()).format();
+    Format format =
+        verdict.findings().layout().outputs().get(mismatch.output().getAsInt()).format();
     String unit = format.fractionBits() == 0 ? "" : " LSB";
     String sign = difference.signum() > 0 ? "+" : "";
     return format.width() == 1
@@ -283,6 +285,7 @@ final class VerdictText {
     if (mismatch.output().isEmpty()) {
       return code.toString();
     }
-    return CodeText.both(verdict.findings().layout().outputs().get(mismatch.output().getAsInt()), code);
+    return CodeText.both(
+        verdict.findings().layout().outputs().get(mismatch.output().getAsInt()), code);
   }
 }

@@ -31,7 +31,8 @@ final class Round implements TestExecutionListener {
   private final PrintStream out;
   private final ByteArrayOutputStream printed;
   private final Map<WatchedMethod, Throwable> thrown = new LinkedHashMap<>();
-  private final Set<WatchedMethod> early = ConcurrentHashMap.newKeySet(); // those whose line is there
+  private final Set<WatchedMethod> early =
+      ConcurrentHashMap.newKeySet(); // those whose line is there
   private volatile WatchedMethod current; // null between two
   private long begun;
   private Set<String> due = Set.of(); // identifiers of those that JUnit was given
@@ -47,7 +48,11 @@ final class Round implements TestExecutionListener {
    * @param out the console
    * @param printed what tests print goes there; emptied as each begins
    */
-  Round(int number, Collection<WatchedMethod> benches, PrintStream out, ByteArrayOutputStream printed) {
+  Round(
+      int number,
+      Collection<WatchedMethod> benches,
+      PrintStream out,
+      ByteArrayOutputStream printed) {
     this.number = number;
     benches.forEach(bench -> this.benches.put(bench.id, bench));
     this.width = benches.stream().mapToInt(bench -> bench.name.length()).max().orElse(0);

@@ -117,7 +117,8 @@ final class TestClasses {
       thread.setContextClassLoader(code);
       work.run();
     } catch (IOException e) {
-      throw new UncheckedIOException("A class loader could not be closed: " + IoText.of(e) + ".", e);
+      throw new UncheckedIOException(
+          "A class loader could not be closed: " + IoText.of(e) + ".", e);
     } finally {
       thread.setContextClassLoader(before);
     }

@@ -140,7 +140,8 @@ public final class Watching {
       runAll(bench -> true, saved);
       return;
     }
-    Set<Path> known = benches.values().stream().flatMap(WatchedMethod::files).collect(Collectors.toSet());
+    Set<Path> known =
+        benches.values().stream().flatMap(WatchedMethod::files).collect(Collectors.toSet());
     runAll(bench -> bench.isReached(changed, known), saved);
   }
 

@@ -49,7 +49,10 @@ class CoveragePointsTest {
             .cases(3 * ContractSubject.SEGMENT_CASES / 2)
             .run();
 
-    assertEquals(3 * ContractSubject.SEGMENT_CASES / 2, verdict.checked().coverage().get(0).met(), "5 teeth");
+    assertEquals(
+        3 * ContractSubject.SEGMENT_CASES / 2,
+        verdict.checked().coverage().get(0).met(),
+        "5 teeth");
     assertEquals(0, verdict.checked().coverage().get(1).met(), "7 teeth");
   }
 

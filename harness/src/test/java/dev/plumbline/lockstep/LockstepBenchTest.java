@@ -237,7 +237,8 @@ class LockstepBenchTest {
     List<String> labels = verdict.findings().details().stream().map(Fact::label).toList();
     assertEquals(List.of("operation", "due", "program", "ray", "spans", "values"), labels);
     assertTrue(
-        verdict.findings().details().get(2).lines().stream().anyMatch(line -> line.startsWith("-> ")),
+        verdict.findings().details().get(2).lines().stream()
+            .anyMatch(line -> line.startsWith("-> ")),
         verdict::facts);
     assertTrue(verdict.facts().contains("  repeat     mvn test -Dtest=Wheels"), verdict::facts);
   }
