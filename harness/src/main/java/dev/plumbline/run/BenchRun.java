@@ -37,8 +37,9 @@ public final class BenchRun {
   private final Subject subject;
   private final long started = System.nanoTime();
   private boolean looksInside;
-  private Recorder listener =
-      Recorder.none(); // who hears that it is red before its evidence is there
+
+  /** Who hears that it is red before its evidence is there. */
+  private Recorder listener = Recorder.none();
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
