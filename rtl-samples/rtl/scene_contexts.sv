@@ -9,6 +9,8 @@
 //           each reads a word a cycle
 // Source    as the units; turns in a circle: common practice, no source
 
+`include "orrery_pkg.svh"
+
 module scene_contexts #(
     parameter int unsigned N      = 2,   // contexts, 1 to 4
     parameter int unsigned W      = 32,  // the others as scene_executor has them
