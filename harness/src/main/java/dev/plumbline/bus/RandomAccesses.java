@@ -6,7 +6,6 @@ import dev.plumbline.bus.Surroundings.Port;
 import dev.plumbline.bus.Surroundings.Role;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.stimulus.RandomStream;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -63,7 +62,10 @@ final class RandomAccesses implements Bus.Onlooker {
         case SET_BY -> dut.set(port.name(), 0);
       }
     }
-    around.refusing().values().forEach(names -> names.forEach(name -> driven.putIfAbsent(name, 1L)));
+    around
+        .refusing()
+        .values()
+        .forEach(names -> names.forEach(name -> driven.putIfAbsent(name, 1L)));
     driven.keySet().forEach(this::change);
   }
 
@@ -130,10 +132,10 @@ final class RandomAccesses implements Bus.Onlooker {
     if (around.elsewhere().isEmpty() || chance.chance(0.8)) {
       return one;
     }
-    Surroundings.Elsewhere range =
-        around.elsewhere().get(chance.below(around.elsewhere().size()));
+    Surroundings.Elsewhere range = around.elsewhere().get(chance.below(around.elsewhere().size()));
     long span = range.last() - range.first() + 1; // 0 for all of 64 bits
-    long any = range.first() + (span == 0 ? chance.next() : Long.remainderUnsigned(chance.next(), span));
+    long any =
+        range.first() + (span == 0 ? chance.next() : Long.remainderUnsigned(chance.next(), span));
     long near = one ^ 1L << chance.below(Math.max(1, 64 - Long.numberOfLeadingZeros(range.last())));
     long place = chance.chance(0.5) ? any : near;
     boolean isThere =
@@ -164,7 +166,8 @@ final class RandomAccesses implements Bus.Onlooker {
       Optional<Long> wanted = wanted(register, field);
       long mask = field.mask() & ~open;
       if (wanted.isPresent() && ((got ^ wanted.orElseThrow()) & mask) != 0) {
-        wrong = wrong.or(() -> Optional.of(differs(register, place, field, got, wanted.orElseThrow())));
+        wrong =
+            wrong.or(() -> Optional.of(differs(register, place, field, got, wanted.orElseThrow())));
       }
     }
     long seen = unsure.getOrDefault(register, 0L) & ~events;
@@ -202,8 +205,10 @@ final class RandomAccesses implements Bus.Onlooker {
 
   private Optional<String> write(long place) {
     Register register = places.get(place);
-    long bits = (register == null ? registers.stream() : Stream.of(register))
-        .mapToLong(Register::bits).reduce(0, (a, b) -> a | b);
+    long bits =
+        (register == null ? registers.stream() : Stream.of(register))
+            .mapToLong(Register::bits)
+            .reduce(0, (a, b) -> a | b);
     long data = data() & bits;
     bus.write(place, data);
     if (register == null) {

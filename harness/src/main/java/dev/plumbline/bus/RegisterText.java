@@ -174,7 +174,8 @@ final class RegisterText {
   }
 
   /** A port as {@code busy}, {@code !busy} or {@code count[31:16]}. */
-  private Surroundings.Port port(Field field, Surroundings.Role role, String text, String... words) {
+  private Surroundings.Port port(
+      Field field, Surroundings.Role role, String text, String... words) {
     Matcher matcher = PORT.matcher(text);
     boolean fits =
         switch (role) {

@@ -88,8 +88,8 @@ class RandomAccessesTest {
   void norByFortySeeds() {
     for (long seed = 10; seed < 50; seed++) {
       try (Dut dut = MODEL.open(DutOptions.defaults().withInitialState(InitialState.RANDOM))) {
-        assertEquals(List.of(), run(dut, 3_000, seed));
         REGISTERS.check(bus(dut));
+        assertEquals(List.of(), run(dut, 3_000, seed));
       }
     }
   }
@@ -114,7 +114,8 @@ class RandomAccessesTest {
             "was not refused, which it should be"),
         Arguments.of(
             "an address that is none releases",
-            List.of("release_now = write && place == LEVER", "release_now = wr && place[1:0] == 2'd3"),
+            List.of(
+                "release_now = write && place == LEVER", "release_now = wr && place[1:0] == 2'd3"),
             "release_now was 1 in "));
   }
 

@@ -94,8 +94,7 @@ final class OrreryFrames implements AutoCloseable {
     int width = 1 + chance.below(Math.min(1 << build.xBits(), pixels));
     int height = 1 + chance.below(Math.min(1 << build.yBits(), pixels / width));
     int kinds = Math.min(8, 1 << build.materialBits());
-    RandomPictures drawn =
-        new RandomPictures(build.formats(), build.normalised(), kinds, chance);
+    RandomPictures drawn = new RandomPictures(build.formats(), build.normalised(), kinds, chance);
     StandInScene scene = drawn.scene();
     Settings settings = drawn.settings(width / 2, height / 2);
     List<Material> materials = drawn.materials();
@@ -190,8 +189,7 @@ final class OrreryFrames implements AutoCloseable {
     host.write(0x01, 4);
     Quantiser quantiser =
         Quantiser.of((mode & 1) == 1 ? Palette.levels(6, 6, 6) : Palette.levels(8, 8, 4));
-    Quantiser dithered =
-        (mode & 2) == 2 ? quantiser.withDither(DitherMatrix.bayer(3)) : quantiser;
+    Quantiser dithered = (mode & 2) == 2 ? quantiser.withDither(DitherMatrix.bayer(3)) : quantiser;
     PlaneLayout layout = (mode & 4) == 4 ? PlaneLayout.tiles(8, 8, 16) : PlaneLayout.rows(8, 16);
     for (long word : layout.pack(dithered.convert(wanted.picture()))) {
       wantedWords.add(word);

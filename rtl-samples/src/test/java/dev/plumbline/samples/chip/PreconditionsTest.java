@@ -35,7 +35,9 @@ class PreconditionsTest {
     assertTrue(ended.getMessage().contains(assertion), ended.getMessage());
   }
 
-  /** {@code u} pushes, {@code o} pops, {@code r} replaces two, {@code b} pushes and pops at once. */
+  /**
+   * {@code u} pushes, {@code o} pops, {@code r} replaces two, {@code b} pushes and pops at once.
+   */
   @ParameterizedTest
   @CsvSource({
     "uuob, one_action_at_most",

@@ -51,7 +51,8 @@ final class RandomPictures {
     for (int i = 1 + chance.below(5); i > 0; i--) {
       double[] at = {3 * either(), 3 * either(), 3 * either()};
       switch (chance.below(3)) {
-        case 0 -> scene.sphere(chance.below(materials), at[0], at[1], at[2], 0.1 + 2 * chance.unit());
+        case 0 ->
+            scene.sphere(chance.below(materials), at[0], at[1], at[2], 0.1 + 2 * chance.unit());
         case 1 -> {
           double[] normal = direction();
           scene.halfSpace(chance.below(materials), normal[0], normal[1], normal[2], 3 * either());
