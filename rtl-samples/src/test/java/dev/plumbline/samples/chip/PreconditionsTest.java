@@ -63,6 +63,7 @@ class PreconditionsTest {
 
   /** Ends from the nearest on, in hexadecimal, two digits each. */
   @ParameterizedTest
+  @Tag("thorough")
   @CsvSource({
     "3, 0, 0, 0, no_more_than_c_spans",
     "0, 0, 3, 0, no_more_than_c_spans",
@@ -88,6 +89,7 @@ class PreconditionsTest {
   }
 
   @Test
+  @Tag("thorough")
   void aQueueThatIsFull() {
     try (Dut dut = open(ChipBlock.model("operation_queue", "Q=2", "WIDTH=4"))) {
       dut.set("in_valid", 1);
@@ -97,6 +99,7 @@ class PreconditionsTest {
   }
 
   @Test
+  @Tag("thorough")
   void inversesOneAfterTheOther() {
     try (Dut dut = open(ChipBlock.model("ray_inverses"))) {
       dut.set("start", 1);
