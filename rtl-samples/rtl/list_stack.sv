@@ -71,6 +71,7 @@ module list_stack #(
   `HOLDS(one_action_at_most, !(push && pop) && !(replace_two && (push || pop)))
   `HOLDS(room_for_what_is_pushed, !push || height_q != HeightW'(S))
   `HOLDS(a_list_to_pop, !pop || height_q != '0)
-  `HOLDS(two_lists_to_replace, !replace_two || !({1'b0, height_q} <= (HeightW + 1)'(1)))
+  `HOLDS(two_lists_to_replace,
+         !replace_two || (height_q != '0 && height_q != HeightW'(1)))
 
 endmodule
