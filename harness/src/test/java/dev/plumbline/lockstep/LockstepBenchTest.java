@@ -16,6 +16,7 @@ import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
@@ -174,6 +175,20 @@ class LockstepBenchTest {
   void aResultWithoutARayIsReportedAsThat() {
     Mismatch mismatch = only(Fault.RESULT_WITHOUT_A_RAY, Kind.VALID_WITHOUT_CASE, "result_valid");
     assertEquals(-1, mismatch.caseNumber());
+  }
+
+  @Test
+  void whatOutlivesItsResetIsAMismatchWhileTheResetLasts() {
+    for (Fault fault : List.of(Fault.RESULT_UNDER_RESET, Fault.OPERATION_UNDER_RESET)) {
+      String valid = fault == Fault.RESULT_UNDER_RESET ? "result_valid" : "retire_valid";
+      Verdict verdict = SoftExecutor.bench(fault).resets(0.01).initialStates(0).run();
+
+      only(verdict, Kind.VALID_WITHOUT_CASE);
+      Mismatch mismatch = verdict.kept().get(0);
+      assertEquals(valid, mismatch.signal());
+      assertEquals(
+          BigInteger.ONE, verdict.row(mismatch.cycle()).get().controls().get(0), "in reset");
+    }
   }
 
   @Test
