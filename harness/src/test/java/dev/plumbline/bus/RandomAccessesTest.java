@@ -11,6 +11,7 @@ import dev.plumbline.cosim.InitialState;
 import dev.plumbline.faults.FaultyCopies;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
@@ -32,9 +33,8 @@ class RandomAccessesTest {
   private static final CompiledDesign MODEL =
       CompiledDesign.of(RtlSource.of(DESK), BuildOptions.defaults().withOptimisation(false));
 
-  private static final RegisterFile REGISTERS =
-      RegisterFile.of(
-          """
+  private static final String TEXT =
+      """
           register maker 0
             field letters 23:0 read-only reset 0x4f5259
           register state 1
@@ -57,7 +57,9 @@ class RandomAccessesTest {
           elsewhere 0 31 refused
           writes of read-only refused
           reads of write-only refused
-          """);
+          """;
+
+  private static final RegisterFile REGISTERS = RegisterFile.of(TEXT);
 
   private static Bus bus(Dut dut) {
     dut.set("clear", 1);
@@ -81,6 +83,28 @@ class RandomAccessesTest {
     try (Dut dut = MODEL.open(DutOptions.defaults().withInitialState(InitialState.RANDOM))) {
       assertEquals(List.of(), run(dut, accesses, seed));
     }
+  }
+
+  /** As a bench: a verdict, which names the register. */
+  @Test
+  void aBenchOfRegistersHasAVerdict() {
+    Verdict right =
+        RegisterBench.of(MODEL, REGISTERS)
+            .reached(RandomAccessesTest::bus)
+            .cases(500)
+            .seed(4)
+            .check();
+    assertEquals(500, right.checked().cases());
+    RegisterFile another = RegisterFile.of(TEXT.replace("reset 10", "reset 11"));
+    Verdict wrong = RegisterBench.of(MODEL, another).reached(RandomAccessesTest::bus).run();
+    assertEquals(Verdict.Outcome.MISMATCH, wrong.outcome());
+    assertTrue(
+        wrong.facts().contains("torque at 0x9, field level (read-write): 0xa where 0xb is due"),
+        wrong.facts());
+    BusException unreached =
+        assertThrows(BusException.class, () -> RegisterBench.of(MODEL, another).run());
+    assertTrue(
+        unreached.getMessage().contains("\"winding_desk\" does not know"), unreached.getMessage());
   }
 
   @Test
