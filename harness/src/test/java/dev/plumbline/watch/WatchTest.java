@@ -214,6 +214,8 @@ class WatchTest {
     List<ProcessHandle> compilers = List.of();
     Set<Path> around = Set.of();
     while (around.isEmpty()) {
+      assertTrue(watch.alive(), "it ended before it compiled");
+      Thread.sleep(10);
       compilers = watch.descendants();
       around = compilers.stream().flatMap(WatchTest::folder).collect(Collectors.toSet());
     }
