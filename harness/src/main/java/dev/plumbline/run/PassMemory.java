@@ -1,8 +1,8 @@
 package dev.plumbline.run;
 
 import dev.plumbline.toolchain.Digest;
-import dev.plumbline.verdict.Inside;
-import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Checked;
+import dev.plumbline.verdict.Findings;
 import dev.plumbline.verdict.Passes;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
@@ -70,10 +70,10 @@ public final class PassMemory {
               .add(String.join("\n", properties()))
               .add(String.join("\n", place()))
               .add(Long.toString(plan.cases()))
-              .add(Long.toString(plan.seed()))
+              .add(Long.toString(plan.origin().seed()))
               .add(Integer.toString(plan.initialStates()))
               .add(Double.toString(plan.mostOpen()))
-              .add(plan.contentHash())
+              .add(plan.origin().contentHash())
               .add(Fingerprint.of(data))
               .hex();
       if (ASKED.merge(plan.name() + " " + key, 1, Integer::sum) > 1) {
@@ -182,7 +182,7 @@ public final class PassMemory {
   }
 
   private Verdict verdict(Passes.Pass pass) {
-    return new Verdict(
+    return Verdict.of(
         plan.name(),
         Verdict.Outcome.UNCHANGED,
         String.format(
@@ -190,24 +190,8 @@ public final class PassMemory {
             "passed on %s in run %s, and nothing that bears on it has changed since",
             pass.date(),
             pass.run()),
-        pass.cases(),
-        pass.cycles(),
-        0,
-        List.of(),
-        -1,
-        new Layout(List.of(), List.of(), List.of(), List.of(), List.of()),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        0,
-        plan.seed(),
-        plan.contentHash(),
-        "",
-        plan.repeat(),
-        Optional.empty(),
-        Inside.NOTHING);
+        Checked.of(pass.cases(), pass.cycles(), 0),
+        plan.origin(),
+        Findings.NOTHING);
   }
 }

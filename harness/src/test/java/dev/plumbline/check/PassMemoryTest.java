@@ -194,8 +194,7 @@ class PassMemoryTest {
         outcomes.add(bench(function).run().outcome());
       }
     }
-    assertEquals(
-        List.of(Outcome.PASS, Outcome.MISMATCH, Outcome.PASS, Outcome.MISMATCH), outcomes);
+    assertEquals(List.of(Outcome.PASS, Outcome.MISMATCH, Outcome.PASS, Outcome.MISMATCH), outcomes);
     assertTrue(table.isEmpty());
   }
 
