@@ -3,6 +3,7 @@ package dev.plumbline.cli;
 import dev.plumbline.blocks.BoxBench;
 import dev.plumbline.blocks.SphereBench;
 import dev.plumbline.check.Bench;
+import dev.plumbline.cli.DraftPorts.Sharing;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Clock;
@@ -190,7 +191,10 @@ public final class BenchDraft {
   /** The ports of a solid that have all axes of a vector. */
   private DraftBuses buses(Block kind) {
     List<String> vectors = List.of(kind.vectors.split(" "));
-    return new DraftBuses(ports.buses(vectors), ports.sideBySide(vectors));
+    return new DraftBuses(
+        ports.vectors(vectors, Sharing.IN_TURN),
+        ports.vectors(vectors, Sharing.SIDE_BY_SIDE),
+        ports.vectors(vectors, Sharing.ELEMENTS));
   }
 
   private BoxBench box(Bench.Builder bench) {
@@ -394,7 +398,7 @@ public final class BenchDraft {
 
   private static String words(DraftPorts.Carrier carrier) {
     Port port = carrier.port();
-    String each = carrier.width() == port.width() ? "" : " for each axis";
+    String each = carrier.sharing() == Sharing.NONE ? "" : " for each axis";
     return "port " + port.name() + " " + carrier.width() + each + " (" + port.location() + ")";
   }
 

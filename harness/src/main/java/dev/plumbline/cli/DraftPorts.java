@@ -23,14 +23,25 @@ final class DraftPorts {
 
   private final Design design;
 
+  /** How an operand shares its port with others. */
+  enum Sharing {
+    /** It does not. */
+    NONE,
+    /** The axes of a vector come in turn, each in a beat. */
+    IN_TURN,
+    /** They are parts of one word. */
+    SIDE_BY_SIDE,
+    /** They are elements of an array. */
+    ELEMENTS
+  }
+
   /**
    * What an operand comes on.
    *
    * @param port the port
-   * @param width bits of the operand, of which the port has those of three where they stand side by
-   *     side
+   * @param width bits of the operand
    */
-  record Carrier(Port port, int width) {}
+  record Carrier(Port port, int width, Sharing sharing) {}
 
   DraftPorts(Design design) {
     this.design = design;
@@ -56,7 +67,7 @@ final class DraftPorts {
       Port port, Port.Field field, List<String> names, boolean isInput) {
     return Vocabulary.formsOf(port.name() + "." + field.name(), isInput).stream()
             .anyMatch(names::contains)
-        ? Optional.of(new Carrier(port, field.high() - field.low() + 1))
+        ? Optional.of(new Carrier(port, field.high() - field.low() + 1, Sharing.NONE))
         : Optional.empty();
   }
 
@@ -72,7 +83,7 @@ final class DraftPorts {
   }
 
   private static Carrier whole(Port port) {
-    return new Carrier(port, port.width());
+    return new Carrier(port, port.width(), Sharing.NONE);
   }
 
   long dataInputs() {
@@ -89,30 +100,14 @@ final class DraftPorts {
         .anyMatch(words::contains);
   }
 
-  /** The buses that have three operands each, an axis a beat: operands by port. */
-  Map<String, List<String>> buses(List<String> vectors) {
-    return vectors(vectors, false);
-  }
-
-  /** The ports that have three operands each side by side: operands by port, x first. */
-  Map<String, List<String>> sideBySide(List<String> vectors) {
-    return vectors(vectors, true);
-  }
-
-  private Map<String, List<String>> vectors(List<String> vectors, boolean sideBySide) {
-    Map<String, List<String>> found = new LinkedHashMap<>();
+  /** The ports that have three operands each in some way: operands by port, x first. */
+  Map<Port, List<String>> vectors(List<String> vectors, Sharing sharing) {
+    Map<Port, List<String>> found = new LinkedHashMap<>();
     for (String vector : vectors) {
-      String first = vector + "_" + AXES.get(0);
-      List<String> names = Vocabulary.namesOf(first);
-      if (named(names, true).isEmpty() && member(names, true).isEmpty()) {
-        axes(first, true)
-            .filter(carrier -> sideBySide == (carrier.width() < carrier.port().width()))
-            .ifPresent(
-                carrier ->
-                    found.put(
-                        carrier.port().name(),
-                        AXES.stream().map(axis -> vector + "_" + axis).toList()));
-      }
+      List<String> axes = AXES.stream().map(axis -> vector + "_" + axis).toList();
+      find(axes.get(0), true)
+          .filter(carrier -> carrier.sharing() == sharing)
+          .ifPresent(carrier -> found.put(carrier.port(), axes));
     }
     return found;
   }
@@ -123,14 +118,31 @@ final class DraftPorts {
       return Optional.empty();
     }
     return vector(operand.substring(0, at))
-        .map(port -> new Carrier(port, areSideBySide() ? port.width() / AXES.size() : port.width()))
-        .filter(carrier -> areSideBySide() || !design.clocks().isEmpty());
+        .map(port -> new Carrier(port, port.width(), sharing(port)))
+        .map(
+            carrier ->
+                carrier.sharing() == Sharing.SIDE_BY_SIDE
+                    ? new Carrier(
+                        carrier.port(), carrier.width() / AXES.size(), Sharing.SIDE_BY_SIDE)
+                    : carrier)
+        .filter(
+            carrier -> carrier.sharing() != Sharing.IN_TURN || !design.clocks().isEmpty());
+  }
+
+  private Sharing sharing(Port port) {
+    return !port.unpacked().isEmpty()
+        ? Sharing.ELEMENTS
+        : areSideBySide() ? Sharing.SIDE_BY_SIDE : Sharing.IN_TURN;
   }
 
   private Optional<Port> vector(String vector) {
     return named(Vocabulary.namesOfVector(vector), true)
-        .filter(port -> port.width() > 1)
-        .filter(port -> port.unpacked().isEmpty() && port.fields().isEmpty());
+        .filter(port -> port.width() > 1 && port.fields().isEmpty())
+        .filter(port -> port.unpacked().isEmpty() || isOfThree(port.unpacked()));
+  }
+
+  private static boolean isOfThree(List<Port.Range> ranges) {
+    return ranges.size() == 1 && ranges.get(0).size() == AXES.size();
   }
 
   /**
@@ -138,7 +150,11 @@ final class DraftPorts {
    */
   private boolean areSideBySide() {
     List<Port> vectors =
-        VECTORS.stream().flatMap(vector -> vector(vector).stream()).distinct().toList();
+        VECTORS.stream()
+            .flatMap(vector -> vector(vector).stream())
+            .filter(port -> port.unpacked().isEmpty())
+            .distinct()
+            .toList();
     return vectors.stream().allMatch(port -> port.width() % AXES.size() == 0)
         && vectors.stream().anyMatch(this::hasThree);
   }

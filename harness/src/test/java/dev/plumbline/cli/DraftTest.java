@@ -218,6 +218,28 @@ class DraftTest {
     assertTrue(drafted.contains("    // Three axes in a port, x in the lowest bits;"), drafted);
   }
 
+  /** Of a vector that is an array each element is named. */
+  @Test
+  @Tag("thorough")
+  void vectorsInArraysRunAsDrafted() throws Exception {
+    String text = Files.readString(FOREIGN.resolve("planet.v"));
+    for (String vector : List.of("o", "d", "c")) {
+      text =
+          text.replaceFirst(
+              String.format(Locale.ROOT, "(input  wire signed .*) %1$sx, %1$sy, %1$sz,", vector),
+              "$1 " + vector + " [2:0],");
+      for (int axis = 0; axis < 3; axis++) {
+        text =
+            text.replaceAll(
+                "\\(" + vector + "xyz".charAt(axis) + "\\)", "(" + vector + "[" + axis + "])");
+      }
+    }
+    passes(Files.writeString(folder.resolve("planet.sv"), text).toString(), "PlanetTest");
+    String drafted = Files.readString(folder.resolve("PlanetTest.java"));
+    assertTrue(drafted.contains(".port(\"direction_x\", \"d[0]\")\n"), drafted);
+    assertTrue(drafted.contains(".direction(Format.signed(2, 16))"), drafted);
+  }
+
   /** Where one vector has everything, no order is guessed: what to write is said. */
   @Test
   void operandsInOneVectorAreToldHowToDeclare() throws IOException {
