@@ -323,7 +323,7 @@ public final class FrameBench {
       require(trace != null, "the executor", "executor(() -> MODEL, PROMISES)");
       return trace.run(scene, wanted.get(), name, seed, recorder, repeat);
     }
-    FrameRun run = new FrameRun(ports, reference, done);
+    FrameRun run = new FrameRun(ports, reference, done, contexts);
     long started = System.nanoTime();
     DutException ended = null;
     long cycles;

@@ -91,7 +91,7 @@ final class FramePictures {
     return new ShownPicture("difference", "difference, " + scale, picture);
   }
 
-  /** Cycles since the pixel before, by logarithm: black the fewest, white the most. */
+  /** Cycles of each pixel, by logarithm: black the fewest, white the most. */
   private static ShownPicture cycles(FrameRun run) {
     long[] waits = run.sortedWaits();
     long least = waits.length == 0 ? 0 : Math.max(1, waits[0]);
@@ -106,7 +106,7 @@ final class FramePictures {
     }
     String range =
         String.format(
-            Locale.ROOT, "cycles since the pixel before, %d black to %d white", least, most);
+            Locale.ROOT, "cycles since %s, %d black to %d white", run.since(), least, most);
     return new ShownPicture("cycles", range + ", by logarithm", picture);
   }
 }

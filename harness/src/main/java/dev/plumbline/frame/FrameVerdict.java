@@ -198,7 +198,8 @@ final class FrameVerdict {
               "cycles",
               String.format(
                   Locale.ROOT,
-                  "from pixel to pixel: least %d, median %d, most %d",
+                  "of a pixel since %s: least %d, median %d, most %d",
+                  run.since(),
                   waits[0],
                   waits[waits.length / 2],
                   waits[waits.length - 1])));

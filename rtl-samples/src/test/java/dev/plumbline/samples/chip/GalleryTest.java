@@ -33,7 +33,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class GalleryTest {
   private static final BuildOptions QUICK = BuildOptions.defaults().withOptimisation(false);
   private static final int CONTEXTS = 2;
-  private static final long PIXELS = 300;
+  private static final long PIXELS = 192;
 
   /** The sphere's entry is the exit: a fault of the executor. */
   private static final Fault INSIDE_OUT =

@@ -7,7 +7,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 
 /** Holds {@code budget} to numbers worked out by hand. */
-class BudgetTest {
+class BudgetCommandTest {
   @Test
   void saysWhatARayMayTake() {
     // 60e6 / (160 x 125 x 3 frames x 4 rays) = 250 cycles, twice that with two contexts.
