@@ -60,6 +60,7 @@ public final class FrameBench {
   private PixelTrace trace; // or null
   private Optional<PixelTrace.Place> pixel = Optional.empty();
   private int contexts = 1;
+  private RaySignals raySignals; // or null
   private Picture ideal;
   private Consumer<Dut> begin;
   private Pacing ready = Pacing.varied();
@@ -187,8 +188,19 @@ public final class FrameBench {
   }
 
   /**
-   * Sets how many pixels the chip has in hand at a time, for the time of a ray: with one alone it
-   * is told by kind.
+   * Names signals inside the chip by which rays are timed, each kind by itself. The frame then runs
+   * in the probe build, which is slower.
+   *
+   * @param inside of a chip that has one pixel in hand at a time, in rows
+   * @return this bench
+   */
+  public FrameBench raySignals(RaySignals inside) {
+    raySignals = inside;
+    return this;
+  }
+
+  /**
+   * Sets how many pixels the chip has in hand at a time, for the time of a ray.
    *
    * @param count 1 or more; 1 unless set
    * @return this bench
@@ -323,12 +335,14 @@ public final class FrameBench {
       require(trace != null, "the executor", "executor(() -> MODEL, PROMISES)");
       return trace.run(scene, wanted.get(), name, seed, recorder, repeat);
     }
-    FrameRun run = new FrameRun(ports, reference, done, contexts);
+    Optional<RayTimes> times = times();
+    FrameRun run = new FrameRun(ports, reference, done, contexts, times);
     long started = System.nanoTime();
     DutException ended = null;
     long cycles;
     String text;
-    try (Dut dut = model.open(options.withSeed(seed))) {
+    CompiledDesign opened = times.isPresent() ? model.withInternals() : model;
+    try (Dut dut = opened.open(options.withSeed(seed))) {
       try {
         ports.ready().ifPresent(port -> dut.set(port, 0));
         begin.accept(dut);
@@ -343,7 +357,7 @@ public final class FrameBench {
     FrameVerdict.About about =
         new FrameVerdict.About(name, cycles, seconds, seed, model.contentHash(), text, repeat);
     Verdict verdict =
-        new FrameVerdict(ports, reference, run, ideal, told(run))
+        new FrameVerdict(ports, reference, run, ideal, told(run, times))
             .of(about, ended == null ? "" : String.valueOf(ended.getMessage()));
     boolean shown = alwaysShown || !verdict.isPass();
     return recorder.keep(
@@ -362,7 +376,7 @@ public final class FrameBench {
   }
 
   /** What is known of a frame of a scene: the rays of its first wrong pixel, and its time. */
-  private List<Fact> told(FrameRun run) {
+  private List<Fact> told(FrameRun run, Optional<RayTimes> times) {
     if (scene == null) {
       return List.of();
     }
@@ -378,9 +392,25 @@ public final class FrameBench {
               }
             });
     if (run.missing() == 0) {
-      facts.add(FrameTimes.of(scene, run, contexts));
+      facts.add(FrameTimes.of(scene, run, contexts, times));
     }
     return facts;
+  }
+
+  private Optional<RayTimes> times() {
+    if (raySignals == null) {
+      return Optional.empty();
+    }
+    require(scene != null, "the scene", "scene(PROGRAM, LIGHTING, ...)");
+    if (contexts != 1) {
+      throw new ContractException(
+          "FrameBench on module "
+              + model.design().top()
+              + " cannot time rays by kind with \""
+              + contexts
+              + "\" pixels in hand; build the chip with one, or leave .raySignals(...) out.");
+    }
+    return Optional.of(new RayTimes(raySignals, scene.counts()));
   }
 
   private void require(boolean set, String what, String how) {

@@ -55,6 +55,7 @@ final class FrameRun {
   private long stalledY;
   private long stalledColour;
   private long last;
+  private final Optional<RayTimes> rays;
   private final long[] before; // when the last pixels came, as many as are in hand
 
   FrameRun(PixelPorts ports, FrameReference reference, Optional<String> done, int contexts) {
@@ -77,6 +78,8 @@ final class FrameRun {
     long[] y = batch.column(ports.y());
     long[] colour = batch.column(ports.colour());
     long[] over = done.map(batch::column).orElse(null);
+    rays.ifPresent(times -> times.open(batch));
+    RayTimes times = rays.orElse(null);
     begin = dut.cyclesRun();
     last = begin;
     Arrays.fill(before, begin);
@@ -89,6 +92,9 @@ final class FrameRun {
       dut.run(batch, ROWS);
       for (int row = 0; row < ROWS && after < AFTER; row++) {
         after += isComplete() ? 1 : 0;
+        if (times != null) {
+          times.row(row, from + row);
+        }
         if (valid[row] == 1) {
           boolean taken = ready == null || ready[row] == 1;
           offered(from + row, x[row], y[row], colour[row], taken);

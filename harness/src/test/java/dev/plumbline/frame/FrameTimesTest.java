@@ -1,9 +1,7 @@
 package dev.plumbline.frame;
 
-import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
-import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.light.RayCounts;
 import java.util.List;
@@ -13,21 +11,27 @@ import org.junit.jupiter.api.Test;
 class FrameTimesTest {
   @Test
   void kindsAreToldApart() {
-    RayCounts[] rays = {
-      new RayCounts(1, 0, 0, 0),
-      new RayCounts(1, 1, 0, 0),
-      new RayCounts(1, 1, 1, 0),
-      new RayCounts(1, 0, 1, 1),
-      new RayCounts(1, 1, 1, 1)
+    RayCounts[] pixels = {
+      new RayCounts(1, 0, 0, 0), new RayCounts(1, 1, 1, 1), new RayCounts(1, 0, 1, 0)
     };
-    // 100 a primary ray, 40 a shadow ray, 90 a mirrored one, 30 for its shadow.
-    long[] cycles = {100, 140, 230, 220, 260};
-    assertArrayEquals(new double[] {100, 40, 90, 30}, FrameTimes.byKind(rays, cycles), 1e-9);
-    // Two of the first kind alone, of 90 and 110 cycles: their mean, and no others.
-    RayCounts[] alone = {rays[0], rays[0]};
-    double[] mean = FrameTimes.byKind(alone, new long[] {90, 110});
-    assertEquals(100, mean[0], 1e-9);
-    assertTrue(Double.isNaN(mean[1]) && Double.isNaN(mean[2]) && Double.isNaN(mean[3]));
+    RayTimes times = new RayTimes(new RaySignals("a", "b", "c", "d"), pixels);
+    // Of primary rays 10, 20 and 60 cycles, of mirrored ones 7 and 8; one is taken with a result.
+    long[][] rays = {{5, 15}, {20, 40}, {40, 43}, {50, 57}, {60, 61}, {70, 130}, {131, 139}};
+    for (long cycle = 0; cycle < 200; cycle++) {
+      boolean ray = false;
+      boolean result = false;
+      for (long[] one : rays) {
+        ray |= one[0] == cycle;
+        result |= one[1] == cycle;
+      }
+      times.row(cycle, ray, result);
+    }
+    assertEquals(
+        "from a ray to its result, in the mean: primary 30.0, shadow 3.0, mirror 7.5, mirror shadow"
+            + " 1.0",
+        times.words());
+    times.row(200, false, true);
+    assertEquals("8 rays were traced, not the 7 of the model: no times by kind", times.words());
   }
 
   @Test

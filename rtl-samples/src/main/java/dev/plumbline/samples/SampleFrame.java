@@ -4,6 +4,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.frame.FrameBench;
 import dev.plumbline.frame.PixelPorts;
+import dev.plumbline.frame.RaySignals;
 import dev.plumbline.models.light.Lighting;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.rtl.RtlSource;
@@ -21,6 +22,14 @@ import java.util.Map;
 public record SampleFrame(SampleScene scene, int width, int height) {
   /** Pixels of a picture as the chip's memory holds it: 256 by 192. */
   public static final long FULL = 256 * 192;
+
+  /** What its rays are timed by, in a chip with one context. */
+  public static final RaySignals RAYS =
+      new RaySignals(
+          "orrery.rays.ray_valid",
+          "orrery.rays.ray_ready",
+          "orrery.rays.result_valid",
+          "orrery.rays.result_ready");
 
   /** A picture of so many pixels or a few less, three high for each four wide, up to the full. */
   public static SampleFrame of(SampleScene scene, long pixels) {
