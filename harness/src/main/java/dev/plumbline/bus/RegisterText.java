@@ -128,7 +128,7 @@ final class RegisterText {
         return value;
       }
     } catch (NumberFormatException e) {
-      // told below
+      // reported below
     }
     throw refused(
         "\"" + PlainText.quoted(word) + "\" is no number here",

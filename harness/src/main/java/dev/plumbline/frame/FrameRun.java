@@ -58,7 +58,13 @@ final class FrameRun {
   private final Optional<RayTimes> rays;
   private final long[] before; // when the last pixels came, as many as are in hand
 
-  FrameRun(PixelPorts ports, FrameReference reference, Optional<String> done, int contexts) {
+  FrameRun(
+      PixelPorts ports,
+      FrameReference reference,
+      Optional<String> done,
+      int contexts,
+      Optional<RayTimes> rays) {
+    this.rays = rays;
     this.before = new long[contexts];
     this.ports = ports;
     this.reference = reference;

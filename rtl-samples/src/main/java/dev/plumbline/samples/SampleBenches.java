@@ -240,7 +240,7 @@ public final class SampleBenches {
       plane = plane.withReciprocal(Reciprocal.between(slope, slope));
     }
     Contract contract =
-        stream(level.of(plane.datapath()).explainedBy(PlaneSteps.of(word, direction, slope)))
+        stream(level.of(plane.datapath()).explainedBy(PlaneHeaderSteps.of(word, direction, slope)))
             .latency(29) // header of plane_pipeline.sv
             .build();
     Stimulus stimulus = solidCases(RayCases.atPlanes(word, direction), "direction_", "normal_");
