@@ -70,7 +70,8 @@ module globe_show (
   reg signed [63:0] at_x, at_y, at_z;
   wire signed [63:0] facing = ratio(at_x * LAMP_X + at_y * LAMP_Y + at_z * LAMP_Z, RADIUS);
   wire signed [63:0] lit = facing < 0 ? 64'sd0 : facing > 64'sd65536 ? 64'sd65536 : facing;
-  wire [8:0] level = 9'd32 + lit * 64'sd224 / 64'sd65536;
+  wire signed [63:0] share = 64'sd32 + lit * 64'sd224 / 64'sd65536;
+  wire [8:0] level = share[8:0];
 
   always @(posedge clk)
     if (!nrst) begin
