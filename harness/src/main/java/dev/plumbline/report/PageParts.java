@@ -16,9 +16,9 @@ final class PageParts {
 
   static List<FactTable> tables(Verdict verdict) {
     List<FactTable> tables = new ArrayList<>();
-    if (!verdict.inside().stages().isEmpty()) {
-      tables.add(stages(verdict.inside().stages()));
-      verdict.inside().stages().stream()
+    if (!verdict.findings().inside().stages().isEmpty()) {
+      tables.add(stages(verdict.findings().inside().stages()));
+      verdict.findings().inside().stages().stream()
           .filter(stage -> stage.relation() == Stage.Relation.DIFFERS)
           .findFirst()
           .flatMap(RtlLines::of)
@@ -88,7 +88,7 @@ final class PageParts {
 
   /** How far the results of each output were off. */
   static List<Bars> charts(Verdict verdict) {
-    return verdict.deviations().stream().map(PageParts::bars).toList();
+    return verdict.checked().deviations().stream().map(PageParts::bars).toList();
   }
 
   private static Bars bars(Deviation deviation) {

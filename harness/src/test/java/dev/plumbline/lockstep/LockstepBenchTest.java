@@ -249,10 +249,11 @@ class LockstepBenchTest {
   void theFactsNameTheOperationTheProgramAndTheRay() {
     Verdict verdict =
         SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN).repeat("mvn test -Dtest=Wheels").run();
-    List<String> labels = verdict.details().stream().map(Fact::label).toList();
+    List<String> labels = verdict.findings().details().stream().map(Fact::label).toList();
     assertEquals(List.of("operation", "due", "program", "ray", "spans", "values"), labels);
     assertTrue(
-        verdict.details().get(2).lines().stream().anyMatch(line -> line.startsWith("-> ")),
+        verdict.findings().details().get(2).lines().stream()
+            .anyMatch(line -> line.startsWith("-> ")),
         verdict::facts);
     assertTrue(verdict.facts().contains("  repeat     mvn test -Dtest=Wheels"), verdict::facts);
   }

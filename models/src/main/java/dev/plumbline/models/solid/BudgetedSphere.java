@@ -154,12 +154,12 @@ final class BudgetedSphere extends SphereFrame {
     Value counted = fine("counted" + suffix, times);
     // Where an inverse is multiplied by at the end alone, the length under the root is another.
     Value slips = allow("inverse_slip" + suffix, nothing, "inverse", measured.inverse());
-    Value parting = use("length_use" + suffix, nothing, "length", squares);
+    Value divergent = use("length_use" + suffix, nothing, "length", squares);
     Value ratio =
         b.add(
             "ratio_full" + suffix,
             times("inverse_slip", suffix, slips, counted),
-            times("length_use", suffix, parting, growth));
+            times("length_use", suffix, divergent, growth));
     Value share = fine("share" + suffix, times("share", suffix, counted, growth));
     Value debt = fine("debt" + suffix, times("debt", suffix, off, share));
     Value c = b.subtract("c" + suffix, fine("excess_fine" + suffix, excess), debt);
