@@ -9,6 +9,7 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Signal;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Stage.Relation;
@@ -40,6 +41,7 @@ final class StageFinder {
   private final int mostDelay;
   private final List<Stage> stages = new ArrayList<>();
   private final Set<String> givenSteps = new LinkedHashSet<>();
+  private final List<Inside.Wrong> named = new ArrayList<>();
 
   /**
    * Looks for the steps.
@@ -174,6 +176,11 @@ final class StageFinder {
         .orElse(Integer.MAX_VALUE);
   }
 
+  /** The signals that the facts name as wrong first. */
+  List<Inside.Wrong> named() {
+    return List.copyOf(named);
+  }
+
   /**
    * What there is to say of the first wrong stage; the stages have to be known.
    *
@@ -228,8 +235,15 @@ final class StageFinder {
     return List.of(new Fact("stage", lines));
   }
 
-  private String placed(int g) {
-    return sample.name(g) + " (" + sample.signals().get(g).location() + ")";
+  /** A signal that is wrong first, with its place. */
+  private String wrong(int g) {
+    Inside.Wrong one = new Inside.Wrong(sample.name(g), location(g));
+    named.add(one);
+    return one.signal() + " (" + one.location() + ")";
+  }
+
+  private String location(int g) {
+    return sample.signals().get(g).location().toString();
   }
 
   /** Different cases that meet on the way to what is wrong first. */
@@ -241,7 +255,7 @@ final class StageFinder {
         .map(
             root ->
                 List.of(
-                    "first wrong: " + placed(root.signal()) + ", in which different cases meet"));
+                    "first wrong: " + wrong(root.signal()) + ", in which different cases meet"));
   }
 
   private List<String> said(FirstWrong.Found found) {
@@ -251,7 +265,7 @@ final class StageFinder {
     for (int g : found.signals()) {
       lines.add(
           (lines.isEmpty() ? "first wrong: " : "        and: ")
-              + placed(g)
+              + wrong(g)
               + ", "
               + delay
               + " after its case went in");
@@ -281,10 +295,10 @@ final class StageFinder {
     return roots.stream()
         .filter(Blame.Root::mixes)
         .findFirst()
-        .map(root -> placed(root.signal()))
-        .or(() -> wrong.map(stage -> stage.signal() + " (" + stage.location() + ")"))
-        .or(() -> roots.stream().findFirst().map(root -> placed(root.signal())))
-        .map(path -> List.of("first wrong: " + path + ", likely"))
+        .map(Blame.Root::signal)
+        .or(() -> wrong.map(stage -> sample.find(stage.signal())))
+        .or(() -> roots.stream().findFirst().map(Blame.Root::signal))
+        .map(g -> List.of("first wrong: " + wrong(g) + ", likely"))
         .orElse(List.of());
   }
 
@@ -296,7 +310,7 @@ final class StageFinder {
       String here = open.poll();
       int g = sample.find(here);
       if (g >= 0 && sample.signals().get(g).register()) {
-        return Optional.of(placed(g));
+        return Optional.of(wrong(g));
       }
       sources.getOrDefault(here, List.of()).stream().filter(seen::add).forEach(open::add);
     }
