@@ -55,10 +55,7 @@ final class RtlLines {
     }
     return Optional.of(
         new FactTable(
-            "RTL of " + signal + ", " + place.group(1),
-            List.of("line", "source"),
-            rows,
-            marked));
+            "RTL of " + signal + ", " + place.group(1), List.of("line", "source"), rows, marked));
   }
 
   private static List<String> lines(String file) {

@@ -266,8 +266,7 @@ public final class BenchRun {
       return look.get();
     } catch (RuntimeException e) {
       String why = e.getMessage() == null ? e.toString() : e.getMessage();
-      return Inside.NOTHING.withFacts(
-          List.of(Fact.of("inside", "could not be looked at: " + why)));
+      return Inside.NOTHING.withFacts(List.of(Fact.of("inside", "could not be looked at: " + why)));
     }
   }
 

@@ -14,6 +14,8 @@ import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
+import dev.plumbline.verdict.MismatchGroup.Hypothesis;
+import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
@@ -144,6 +146,27 @@ class GearTrainBenchTest {
                 "gear train: output differs between initial states"
                     + " (state from before the reset shows after it)"),
         verdict::facts);
+  }
+
+  /** One result that differs proves little: what is said rests on several states. */
+  @Test
+  void thatTheInitialStateIsToBlameSaysWhatItIsBasedOn() {
+    for (Fault fault : List.of(Fault.SUM_NOT_RESET, Fault.SHOWS_THE_RESULT_BEFORE)) {
+      Verdict verdict = GearTrain.bench(fault).seed(3).run();
+      Hypothesis likely = verdict.groups().get(0).likely().get(0);
+      assertEquals(LikelyKind.INITIAL_STATE, likely.kind(), verdict::facts);
+      assertTrue(likely.explained() > 1, verdict::facts);
+      assertTrue(likely.near() > likely.explained(), verdict::facts);
+      assertTrue(
+          verdict
+              .facts()
+              .contains(
+                  "from registers that wake up at 0, or at 1, it is not there; from 4 states by"
+                      + " chance it is (explains "
+                      + likely.explained()
+                      + " of "),
+          verdict::facts);
+    }
   }
 
   @Test

@@ -47,7 +47,8 @@ class BisectTest {
   void theCommitThatMadeItRedIsFoundWithTheBenchesOfToday() throws Exception {
     Checkout.Ended ended = checkout.bisect();
     assertEquals(0, ended.status(), ended::text);
-    assertTrue(ended.text().contains(checkout.commits.get(2) + " is the first bad commit"), ended::text);
+    assertTrue(
+        ended.text().contains(checkout.commits.get(2) + " is the first bad commit"), ended::text);
     assertEquals("rope 6 torn\n", checkout.read());
     assertEquals("", checkout.git("status", "--porcelain"), "all is as it was");
     assertEquals(checkout.commits.get(5), checkout.git("rev-parse", "HEAD"));
