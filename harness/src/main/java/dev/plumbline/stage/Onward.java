@@ -230,11 +230,12 @@ final class Onward {
       long[] own = cases.codes(cases.steps().indexOf(step))[0];
       int width = Math.min(64, sample.signals().get(place.signals().get(s)).width());
       long[][] code = new long[2][usable.length];
+      int used = used(own);
       int same = 0;
       for (int i = 0; i < usable.length; i++) {
         code(step.format(), place, s, usable[i], code, i);
         long apart = (code[0][i] - own[usable[i]]) << (64 - width) >> (64 - width);
-        boolean isNear = width > 4 && Math.abs(apart) < 1L << (width / 2);
+        boolean isNear = used > 4 && Math.abs(apart) < 1L << (Math.min(used, width) / 2);
         same += apart == 0 || isNear ? 1 : 0;
       }
       boolean isBit = step.format().width() == 1;
@@ -244,6 +245,15 @@ final class Onward {
       }
     }
     return true;
+  }
+
+  /** Bits that the codes of a step need, however many its format has. */
+  private int used(long[] codes) {
+    long used = 0;
+    for (int n : usable) {
+      used |= codes[n] < 0 ? ~codes[n] : codes[n];
+    }
+    return Long.SIZE - Long.numberOfLeadingZeros(used);
   }
 
   /** Whether of two cases the one that is larger in one is mostly larger in the other. */

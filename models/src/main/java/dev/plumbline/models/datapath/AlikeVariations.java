@@ -104,7 +104,9 @@ final class AlikeVariations {
             });
   }
 
-  /** The same for each round: the first number that is spoken of has a star, others count from it. */
+  /**
+   * The same for each round: the first number that is spoken of has a star, others count from it.
+   */
   private static String ofRound(String words) {
     Matcher number = NUMBER.matcher(words);
     if (!number.find()) {

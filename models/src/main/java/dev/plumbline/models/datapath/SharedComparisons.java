@@ -35,12 +35,10 @@ final class SharedComparisons {
       Step step = each.step();
       boolean compares =
           step instanceof Extremum
-              || (step instanceof Compare compare
-                  && compare.relation() != Compare.Relation.EQUAL);
+              || (step instanceof Compare compare && compare.relation() != Compare.Relation.EQUAL);
       if (compares && step.operand(0) != step.operand(1)) {
         shared
-            .computeIfAbsent(
-                Set.of(step.operand(0), step.operand(1)), key -> new ArrayList<>())
+            .computeIfAbsent(Set.of(step.operand(0), step.operand(1)), key -> new ArrayList<>())
             .add(each);
       }
     }
@@ -53,12 +51,15 @@ final class SharedComparisons {
   private List<Variation> all(String prefix) {
     String both = prefix + first.name() + " and " + prefix + second.name();
     String of =
-        ", in " + steps.stream().map(each -> prefix + each.name()).collect(Collectors.joining(", "));
+        ", in "
+            + steps.stream().map(each -> prefix + each.name()).collect(Collectors.joining(", "));
     return List.of(
         new Variation(
             EXCHANGED, both + " are compared in each other's place" + of, parts(this::exchanged)),
         new Variation(
-            DECISION, both + " are ordered the other way, equal ones too" + of, parts(this::denied)),
+            DECISION,
+            both + " are ordered the other way, equal ones too" + of,
+            parts(this::denied)),
         new Variation(
             DECISION,
             prefix + first.name() + " always counts as less than " + prefix + second.name() + of,
