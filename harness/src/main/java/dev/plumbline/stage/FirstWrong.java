@@ -80,6 +80,8 @@ final class FirstWrong {
   private List<Candidate> candidates = List.of(); // those at hand
   private final Map<String, List<String>> operands;
   private final Map<String, Integer> earliest = new HashMap<>(); // of steps that are found
+  private final SettledSteps settled;
+  private boolean wantsSettled; // whether steps are tried from which on all is right
   private final Map<String, Integer> readyAfter = new HashMap<>();
   private final Map<Integer, Integer> neededBits = new HashMap<>();
 
@@ -112,6 +114,7 @@ final class FirstWrong {
           .min()
           .ifPresent(delay -> earliest.put(name, delay));
     }
+    this.settled = new SettledSteps(datapath, cases.steps(), stations);
     this.way = List.copyOf(suspects);
     this.clues = new StageClues(sample, sources, stations);
     Depths depths =
@@ -140,7 +143,12 @@ final class FirstWrong {
       return found;
     }
     isLate = isNarrow && !cases.isDense(Candidates.FARTHEST);
-    return find(single.get());
+    found = find(single.get());
+    if (found.isEmpty()) {
+      wantsSettled = true; // of hardware that has the same twice, one may be right
+      found = find(single.get());
+    }
+    return found;
   }
 
   private Optional<Found> find(Onward held) {
@@ -155,7 +163,7 @@ final class FirstWrong {
       candidates = all.of(never);
       Found found = null;
       for (int s = 0; s < steps.size() && !candidates.isEmpty(); s++) {
-        found = earlier(found, alone(s));
+        found = mayBeWrong(s) ? earlier(found, alone(s)) : found;
       }
       for (Set<String> telling : List.of(AXES, SIDES)) {
         found = candidates.isEmpty() ? found : earlier(found, together(telling));
@@ -175,7 +183,10 @@ final class FirstWrong {
         new Cover(
             whole.get(),
             cases.steps(),
-            (s, one) -> fits(cases.steps().get(s), s, one.signal()) && one.delay() >= ready(s));
+            (s, one) ->
+                mayBeWrong(s)
+                    && fits(cases.steps().get(s), s, one.signal())
+                    && one.delay() >= ready(s));
     Found found = null;
     for (List<Candidate> alike : all.alike().values()) {
       List<Candidate> before =
@@ -336,6 +347,10 @@ final class FirstWrong {
     return null;
   }
 
+  private boolean mayBeWrong(int s) {
+    return wantsSettled || !settled.contains(cases.steps().get(s).name());
+  }
+
   private boolean fits(Operand step, int s, int g) {
     int width = sample.signals().get(g).width();
     int needed = needed(s);
@@ -418,7 +433,7 @@ final class FirstWrong {
     }
     Found best = null;
     for (Map<List<String>, Integer> some : steps.values()) {
-      if (some.size() < 2) {
+      if (some.size() < 2 || some.values().stream().noneMatch(this::mayBeWrong)) {
         continue;
       }
       List<Operand> replaced = new ArrayList<>();

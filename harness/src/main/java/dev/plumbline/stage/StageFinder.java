@@ -32,6 +32,7 @@ final class StageFinder {
 
   private final StepSample cases;
   private final SignalSample sample;
+  private final Optional<Datapath> datapath;
   private final Map<String, List<String>> operands;
   private final List<List<Station>> stations;
   private final Blame blame;
@@ -65,6 +66,7 @@ final class StageFinder {
     this.mostDelay = mostDelay;
     this.cases = cases;
     this.sample = sample;
+    this.datapath = datapath;
     this.operands = datapath.map(Datapath::operands).orElse(Map.of());
     this.stations = new StationFinder(cases, sample, operands, way, datapath, mostDelay).find();
     GivenStations.replace(given, cases, sample, stations, mostDelay);
@@ -127,10 +129,21 @@ final class StageFinder {
         station.delay(),
         expected,
         same ? expected : actual,
-        same ? Relation.AGREES : Relation.DIFFERS,
+        same
+            ? Relation.AGREES
+            : matters(step, station, caseIndex) ? Relation.DIFFERS : Relation.UNUSED,
         givenSteps.contains(operand.name())
             ? station.how().replace("by name", "as given")
             : station.how());
+  }
+
+  /** Whether a step that is right wherever it matters does so in a case. */
+  private boolean matters(int step, Station station, int caseIndex) {
+    return !station.isExact()
+        || datapath
+            .filter(steps -> !steps.hasState())
+            .map(steps -> cases.matters(steps, step)[caseIndex])
+            .orElse(true);
   }
 
   /** Bits of a signal as a code of a format. */
@@ -228,7 +241,8 @@ final class StageFinder {
         lines.add((root.mixes() ? "different cases meet at " : "first to equal no step: ") + line);
       }
     }
-    if (wrong.isEmpty() && roots.isEmpty()) {
+    if (wrong.isEmpty() && roots.isEmpty() && found.isEmpty()) {
+      register(wrongPort).ifPresent(path -> lines.add("first wrong: " + path + ", likely"));
       lines.add(
           "every signal on the way to " + wrongPort + " equals a step: it is a matter of time");
     }
@@ -320,7 +334,10 @@ final class StageFinder {
   /** A valid or ready is no step; what there is to say is whether any step is wrong. */
   private List<Fact> time() {
     List<Stage> found =
-        stages.stream().filter(stage -> stage.relation() != Relation.NOT_FOUND).toList();
+        stages.stream()
+            .filter(stage -> stage.relation() != Relation.NOT_FOUND)
+            .filter(stage -> stage.relation() != Relation.UNUSED)
+            .toList();
     boolean all = found.stream().allMatch(stage -> stage.relation() == Relation.AGREES);
     List<String> lines = new ArrayList<>();
     register(wrongPort).ifPresent(path -> lines.add("first wrong: " + path + ", of " + wrongPort));
