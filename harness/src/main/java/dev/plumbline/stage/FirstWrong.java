@@ -143,15 +143,24 @@ final class FirstWrong {
       return found;
     }
     isLate = isNarrow && !cases.isDense(Candidates.FARTHEST);
-    found = find(single.get());
+    Onward held = single.get();
+    found = find(held);
     if (found.isEmpty()) {
       wantsSettled = true; // of hardware that has the same twice, one may be right
-      found = find(single.get());
+      found = look(held);
     }
     return found;
   }
 
+  /** Among signals that are near their step where the result is right; else among all. */
   private Optional<Found> find(Onward held) {
+    held.mindRightOnes(true);
+    Optional<Found> found = look(held);
+    held.mindRightOnes(false);
+    return found.isPresent() ? found : look(held);
+  }
+
+  private Optional<Found> look(Onward held) {
     onward = held;
     if (onward.wrongs() == 0) {
       return Optional.empty();
@@ -394,29 +403,11 @@ final class FirstWrong {
         });
   }
 
-  /** What is left of a name without the words that tell, and these in order. */
-  private record Alike(String rest, List<String> told) {
-    static Alike of(String name, Set<String> telling) {
-      StringBuilder rest = new StringBuilder();
-      List<String> told = new ArrayList<>();
-      for (String word : name.split("(?<=[_.\\[\\]])|(?=[_.\\[\\]])", -1)) {
-        if (telling.contains(word)) {
-          told.add(word);
-          rest.append('*');
-        } else {
-          rest.append(word);
-        }
-      }
-      told.sort(Comparator.naturalOrder());
-      return new Alike(rest.toString(), told);
-    }
-  }
-
   /** Several signals in the place of as many steps, by the words that tell them apart. */
   private Found together(Set<String> telling) {
     Map<String, Map<List<String>, Integer>> steps = new TreeMap<>();
     for (int s = 0; s < cases.steps().size(); s++) {
-      Alike alike = Alike.of(cases.steps().get(s).name(), telling);
+      AlikeName alike = AlikeName.of(cases.steps().get(s).name(), telling);
       if (!alike.told().isEmpty()) {
         steps.computeIfAbsent(alike.rest(), key -> new LinkedHashMap<>()).put(alike.told(), s);
       }
@@ -424,7 +415,7 @@ final class FirstWrong {
     Map<List<Object>, Map<List<String>, Candidate>> signals = new LinkedHashMap<>();
     for (Candidate one : candidates) {
       Signal signal = sample.signals().get(one.signal());
-      Alike alike = Alike.of(signal.path(), telling);
+      AlikeName alike = AlikeName.of(signal.path(), telling);
       if (!alike.told().isEmpty()) {
         signals
             .computeIfAbsent(List.of(alike.rest(), one.delay()), key -> new LinkedHashMap<>())
