@@ -183,6 +183,23 @@ class ArchitectureTest {
     assertEquals(List.of(), tooLong);
   }
 
+  /** A name says which type is meant, whatever its package and however few may see it. */
+  @Test
+  void noTwoTypesHaveTheSameName() throws IOException {
+    Map<String, Path> seen = new LinkedHashMap<>();
+    List<String> twice = new ArrayList<>();
+    for (String module : List.of("models", "harness", "rtl-samples")) {
+      for (Path path : SourceRulesTest.sources(Path.of("..", module, "src", "main", "java"))) {
+        String name = path.getFileName().toString();
+        if (!name.matches("(package|module)-info.java") && seen.put(name, path) != null) {
+          twice.add(path.toString());
+        }
+      }
+    }
+    assertTrue(seen.size() > 400, seen.size() + " types");
+    assertEquals(List.of(), twice);
+  }
+
   @Test
   void onlyToolchainStartsProcesses() {
     noClasses()

@@ -79,7 +79,7 @@ final class RegisterRun {
         int places = register.aliases().size() + 1;
         long at = turn == 0 ? register.address() : place(register, places - 1);
         if (!isKnownWrong(register)) {
-          write(register, at, value & bitsOf(register));
+          write(register, at, value & register.bits());
         }
       }
       for (Register register : registers) {
@@ -97,10 +97,6 @@ final class RegisterRun {
 
   private static long place(Register register, int number) {
     return number == 0 ? register.address() : register.aliases().get(number - 1);
-  }
-
-  private static long bitsOf(Register register) {
-    return register.fields().stream().mapToLong(Register.Field::mask).reduce(0, (a, b) -> a | b);
   }
 
   private void write(Register register, long address, long value) {

@@ -241,7 +241,7 @@ public final class Bench {
     }
 
     /**
-     * Says which signal inside the RTL is a step of the reference, where neither its name nor its
+     * Sets which signal inside the RTL is a step of the reference, where neither its name nor its
      * values tell. What is found of other steps stays.
      *
      * @param step name of a step
@@ -254,7 +254,7 @@ public final class Bench {
     }
 
     /**
-     * Says which signal inside the RTL is a step of the reference, and when.
+     * Sets which signal inside the RTL is a step of the reference, and when.
      *
      * @param step name of a step
      * @param signal hierarchical name, as in {@link #withStage(String, String)}

@@ -116,7 +116,7 @@ final class Main {
     PrintWriter err = command.getErr();
     int status = status(failure);
     if (status == OWN_FAULT) {
-      err.println("plumbline failed by a fault of its own: " + failure);
+      err.println("plumbline failed by an internal error: " + failure);
     } else {
       err.println("plumbline: " + failure.getMessage());
     }

@@ -9,6 +9,8 @@ import dev.plumbline.models.light.BoundedFrame;
 import dev.plumbline.models.picture.Picture;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.verdict.Checked;
+import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.util.List;
@@ -262,11 +264,14 @@ public final class FrameBench {
       text = dut.text();
     }
     double seconds = (System.nanoTime() - started) / 1e9;
-    FrameVerdict.About about =
-        new FrameVerdict.About(name, cycles, seconds, seed, model.contentHash(), text, repeat);
     Verdict verdict =
         new FrameVerdict(ports, reference, run, ideal)
-            .of(about, ended == null ? "" : String.valueOf(ended.getMessage()));
+            .of(
+                name,
+                Checked.of(run.arrived, cycles, seconds),
+                new Origin(seed, model.contentHash(), repeat),
+                text,
+                ended == null ? "" : String.valueOf(ended.getMessage()));
     boolean shown = alwaysShown || !verdict.isPass();
     return recorder.keep(
         verdict.withPictures(shown ? FramePictures.of(reference, run) : List.of()), ended);

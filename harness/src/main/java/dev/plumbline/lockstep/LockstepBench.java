@@ -145,7 +145,8 @@ public final class LockstepBench {
    * Sets what a bench consists of. A case is a ray: unless set, as many as are given, or 10,000. A
    * reset, one in 8,192 cycles unless set, comes before the next program, or in the midst of the
    * last ray before it, which then gets no result; given rays are not cut. Rays are aborted now and
-   * then where they can be, unless there are no resets.
+   * then where they can be, unless there are no resets. One cycle of reset drops the ray in hand:
+   * nothing may be valid in the next, be it under reset or not.
    */
   public static final class Builder extends BenchBuilder<Builder> {
     private static final long STANDARD_CASES = 10_000;

@@ -128,7 +128,7 @@ final class LockstepSubject implements Subject {
 
   @Override
   public Layout layout() {
-    return new Layout(List.of(), List.of(), List.of(), List.of(), List.of());
+    return Layout.NOTHING;
   }
 
   @Override

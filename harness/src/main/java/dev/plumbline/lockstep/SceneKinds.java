@@ -22,11 +22,11 @@ import java.util.function.UnaryOperator;
 /**
  * Tries what would explain a divergence: the DUT is held to a changed model, on the smallest case,
  * then on the segment that failed and on another one. Only a model that it agrees with throughout
- * is told.
+ * is reported.
  */
 final class SceneKinds {
-  /** Most changes that are told. */
-  private static final int MOST_TOLD = 3;
+  /** Most changes that are reported. */
+  private static final int MOST_REPORTED = 3;
 
   /** Most rays of each segment; a long program makes them fewer by time. */
   private static final int MOST_RAYS = 1024;
@@ -58,7 +58,7 @@ final class SceneKinds {
     }
     List<Hypothesis> found = new ArrayList<>();
     for (Change change : changes(first, smallest)) {
-      if (found.size() == MOST_TOLD || System.nanoTime() - started > MOST_NANOSECONDS) {
+      if (found.size() == MOST_REPORTED || System.nanoTime() - started > MOST_NANOSECONDS) {
         break;
       }
       tried++;

@@ -21,10 +21,11 @@ final class PageParts {
 
   static List<FactTable> tables(Verdict verdict) {
     List<FactTable> tables = new ArrayList<>();
-    if (!verdict.inside().stages().isEmpty()) {
-      tables.add(stages(verdict.inside().stages()));
+    Inside inside = verdict.findings().inside();
+    if (!inside.stages().isEmpty()) {
+      tables.add(stages(inside.stages()));
     }
-    wrong(verdict.inside()).stream()
+    wrong(inside).stream()
         .map(wrong -> RtlLines.of(wrong.signal(), wrong.location()))
         .flatMap(Optional::stream)
         .distinct()
@@ -105,7 +106,7 @@ final class PageParts {
 
   /** How far the results of each output were off. */
   static List<Bars> charts(Verdict verdict) {
-    return verdict.deviations().stream().map(PageParts::bars).toList();
+    return verdict.checked().deviations().stream().map(PageParts::bars).toList();
   }
 
   private static Bars bars(Deviation deviation) {

@@ -9,6 +9,7 @@ import dev.plumbline.drive.Engine;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.verdict.KeptCase;
+import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.WaveformRequest;
@@ -392,6 +393,12 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
    */
   protected final Plan plan(long offered, double mostOpen) {
     return new Plan(
-        name, offered, threads, initialStates, mostOpen, seed, contentHash, repeat, waveform);
+        name,
+        offered,
+        threads,
+        initialStates,
+        mostOpen,
+        new Origin(seed, contentHash, repeat),
+        waveform);
   }
 }

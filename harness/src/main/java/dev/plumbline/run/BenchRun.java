@@ -5,7 +5,9 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.drive.Engine;
 import dev.plumbline.drive.Segment;
 import dev.plumbline.judge.SegmentRunner;
+import dev.plumbline.verdict.Checked;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Findings;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
@@ -35,27 +37,12 @@ public final class BenchRun {
   private final Subject subject;
   private final long started = System.nanoTime();
   private boolean looksInside;
-  private Recorder told = Recorder.none(); // who hears that it is red before its evidence is there
+  private Recorder listener =
+      Recorder.none(); // who hears that it is red before its evidence is there
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
     this.subject = subject;
-  }
-
-  /** What is kept of a mismatch. */
-  private record Evidence(
-      long segment,
-      long mismatches,
-      Layout layout,
-      List<Mismatch> kept,
-      List<Row> rows,
-      List<Fact> details,
-      List<MismatchGroup> groups,
-      String text,
-      Inside inside) {
-    Evidence with(Inside other) {
-      return new Evidence(segment, mismatches, layout, kept, rows, details, groups, text, other);
-    }
   }
 
   /**
@@ -66,14 +53,15 @@ public final class BenchRun {
    */
   public Verdict run(Recorder recorder) {
     looksInside = recorder.keepsInside();
-    told = recorder;
+    listener = recorder;
     Totals totals = new Totals(subject, cases -> recorder.checked(cases, plan.cases()));
     Verdict verdict;
     try {
       verdict = verdictOf(totals);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted.", e);
+      throw new IllegalStateException(
+          "Bench \"" + plan.name() + "\" was interrupted; it has no verdict. Run it again.", e);
     }
     return recorder.keep(verdict, totals.thrown());
   }
@@ -131,7 +119,7 @@ public final class BenchRun {
   }
 
   private Verdict ended(Totals totals) {
-    told.turnsRed(plan.name());
+    listener.turnsRed(plan.name());
     Throwable thrown = totals.thrown();
     String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
     if (!(thrown instanceof DutException end) || totals.failing() != null) {
@@ -149,11 +137,11 @@ public final class BenchRun {
         Outcome.DUT_ENDED,
         message,
         totals,
-        new Evidence(
+        new Findings(
             recording.isPresent() ? segment.number() : -1,
             0,
-            subject.layout(),
             List.of(),
+            subject.layout(),
             recording.map(rows -> rows.window(0, List.of())).orElse(List.of()),
             details,
             subject.explainEnd(plan.name(), segment, end),
@@ -218,7 +206,7 @@ public final class BenchRun {
   }
 
   private Verdict mismatch(Totals totals) {
-    told.turnsRed(plan.name());
+    listener.turnsRed(plan.name());
     SegmentRunner.Result failing = totals.failing();
     Recording recording = subject.record(failing.segment(), failing.tally().rows());
     Recording.Explanation explained = recording.explain(failing.tally());
@@ -230,8 +218,8 @@ public final class BenchRun {
     } else {
       subject.hint(failing.segment(), failing.tally().rows()).ifPresent(details::add);
     }
-    Evidence evidence =
-        evidence(
+    Findings findings =
+        findings(
             failing.segment(),
             failing.tally().mismatches,
             recording,
@@ -239,7 +227,7 @@ public final class BenchRun {
             kept,
             details,
             subject.explain(plan.name(), failing, kept));
-    return verdict(Outcome.MISMATCH, "", totals, evidence);
+    return verdict(Outcome.MISMATCH, "", totals, findings);
   }
 
   /** What was asked for whatever the verdict. */
@@ -270,7 +258,7 @@ public final class BenchRun {
     }
   }
 
-  private Evidence evidence(
+  private Findings findings(
       Segment segment,
       long mismatches,
       Recording recording,
@@ -278,11 +266,11 @@ public final class BenchRun {
       List<Mismatch> kept,
       List<Fact> details,
       List<MismatchGroup> groups) {
-    return new Evidence(
+    return new Findings(
         segment.number(),
         mismatches,
-        recording.streams().get(stream).layout(),
         kept,
+        recording.streams().get(stream).layout(),
         recording.window(stream, kept),
         details,
         groups,
@@ -366,8 +354,8 @@ public final class BenchRun {
                 observed.layout(),
                 was.streams().get(stream).rows().get(cycle),
                 observed.rows().get(cycle)));
-    Evidence evidence = evidence(result.segment(), 1, is, stream, kept, List.of(), List.of());
-    return verdict(Outcome.MISMATCH, "", only(result), evidence);
+    Findings findings = findings(result.segment(), 1, is, stream, kept, List.of(), List.of());
+    return verdict(Outcome.MISMATCH, "", only(result), findings);
   }
 
   /** The first output that differs, or else the last valid or ready. */
@@ -413,38 +401,19 @@ public final class BenchRun {
     return totals;
   }
 
-  private Evidence nothing() {
-    return new Evidence(
-        -1, 0, subject.layout(), List.of(), List.of(), List.of(), List.of(), "", Inside.NOTHING);
-  }
-
   private Verdict verdict(Outcome outcome, String explanation, Totals totals) {
-    return verdict(outcome, explanation, totals, nothing().with(wanted()));
+    return verdict(outcome, explanation, totals, Findings.nothing(subject.layout(), wanted()));
   }
 
-  private Verdict verdict(Outcome outcome, String explanation, Totals totals, Evidence evidence) {
-    return new Verdict(
-        plan.name(),
-        outcome,
-        explanation,
-        totals.cases(),
-        totals.cycles(),
-        evidence.mismatches(),
-        evidence.kept(),
-        evidence.segment(),
-        evidence.layout(),
-        evidence.rows(),
-        evidence.details(),
-        evidence.groups(),
-        totals.bounds(),
-        subject.deviations(totals.deviations(), this::segment),
-        met(totals),
-        (System.nanoTime() - started) / 1e9,
-        plan.seed(),
-        plan.contentHash(),
-        evidence.text(),
-        plan.repeat(),
-        Optional.empty(),
-        evidence.inside());
+  private Verdict verdict(Outcome outcome, String explanation, Totals totals, Findings findings) {
+    Checked checked =
+        new Checked(
+            totals.cases(),
+            totals.cycles(),
+            (System.nanoTime() - started) / 1e9,
+            totals.bounds(),
+            subject.deviations(totals.deviations(), this::segment),
+            met(totals));
+    return Verdict.of(plan.name(), outcome, explanation, checked, plan.origin(), findings);
   }
 }

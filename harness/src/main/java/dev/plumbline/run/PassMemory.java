@@ -1,15 +1,14 @@
 package dev.plumbline.run;
 
 import dev.plumbline.toolchain.Digest;
-import dev.plumbline.verdict.Inside;
-import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Checked;
+import dev.plumbline.verdict.Findings;
 import dev.plumbline.verdict.Passes;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.File;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Supplier;
@@ -49,10 +48,10 @@ public final class PassMemory {
           new Digest()
               .add(code())
               .add(Long.toString(plan.cases()))
-              .add(Long.toString(plan.seed()))
+              .add(Long.toString(plan.origin().seed()))
               .add(Integer.toString(plan.initialStates()))
               .add(Double.toString(plan.mostOpen()))
-              .add(plan.contentHash())
+              .add(plan.origin().contentHash())
               .add(Fingerprint.of(data))
               .hex();
       return new PassMemory(passes.get(), plan, key);
@@ -109,7 +108,7 @@ public final class PassMemory {
   }
 
   private Verdict verdict(Passes.Pass pass) {
-    return new Verdict(
+    return Verdict.of(
         plan.name(),
         Verdict.Outcome.UNCHANGED,
         String.format(
@@ -117,24 +116,8 @@ public final class PassMemory {
             "passed on %s in run %s, and nothing that bears on it has changed since",
             pass.date(),
             pass.run()),
-        pass.cases(),
-        pass.cycles(),
-        0,
-        List.of(),
-        -1,
-        new Layout(List.of(), List.of(), List.of(), List.of(), List.of()),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        0,
-        plan.seed(),
-        plan.contentHash(),
-        "",
-        plan.repeat(),
-        Optional.empty(),
-        Inside.NOTHING);
+        Checked.of(pass.cases(), pass.cycles(), 0),
+        plan.origin(),
+        Findings.NOTHING);
   }
 }

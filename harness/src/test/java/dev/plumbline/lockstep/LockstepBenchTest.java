@@ -16,6 +16,7 @@ import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
@@ -177,6 +178,20 @@ class LockstepBenchTest {
   }
 
   @Test
+  void whatOutlivesItsResetIsAMismatchWhileTheResetLasts() {
+    for (Fault fault : List.of(Fault.RESULT_UNDER_RESET, Fault.OPERATION_UNDER_RESET)) {
+      String valid = fault == Fault.RESULT_UNDER_RESET ? "result_valid" : "retire_valid";
+      Verdict verdict = SoftExecutor.bench(fault).resets(0.01).initialStates(0).run();
+
+      only(verdict, Kind.VALID_WITHOUT_CASE);
+      Mismatch mismatch = verdict.kept().get(0);
+      assertEquals(valid, mismatch.signal());
+      assertEquals(
+          BigInteger.ONE, verdict.row(mismatch.cycle()).get().controls().get(0), "in reset");
+    }
+  }
+
+  @Test
   @Tag("thorough")
   void aRayIsAcceptedWhenNothingIsInHandAndOnlyThen() {
     only(Fault.READY_WHILE_BUSY, Kind.VALUE_WRONG, "ray_ready");
@@ -234,10 +249,11 @@ class LockstepBenchTest {
   void theFactsNameTheOperationTheProgramAndTheRay() {
     Verdict verdict =
         SoftExecutor.bench(Fault.DROPS_THE_LAST_SPAN).repeat("mvn test -Dtest=Wheels").run();
-    List<String> labels = verdict.details().stream().map(Fact::label).toList();
+    List<String> labels = verdict.findings().details().stream().map(Fact::label).toList();
     assertEquals(List.of("operation", "due", "program", "ray", "spans", "values"), labels);
     assertTrue(
-        verdict.details().get(2).lines().stream().anyMatch(line -> line.startsWith("-> ")),
+        verdict.findings().details().get(2).lines().stream()
+            .anyMatch(line -> line.startsWith("-> ")),
         verdict::facts);
     assertTrue(verdict.facts().contains("  repeat     mvn test -Dtest=Wheels"), verdict::facts);
   }

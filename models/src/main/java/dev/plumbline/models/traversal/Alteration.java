@@ -101,7 +101,7 @@ public enum Alteration {
   SPAN_MORE(Concern.SIZES, "a list holds one span more than declared"),
   /** The deepest list gives way. */
   LIST_LESS(Concern.SIZES, "the stack holds one list less than declared; the lowest is lost"),
-  /** Overflow is not told. */
+  /** Overflow is not reported. */
   OVERFLOW_NEVER(Concern.DECISIONS, "overflow is never set"),
   /** Overflow ends with the next operation. */
   OVERFLOW_FORGOTTEN(Concern.REMAINS, "overflow lasts until the next operation only"),
