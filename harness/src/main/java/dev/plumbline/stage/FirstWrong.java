@@ -114,7 +114,7 @@ final class FirstWrong {
           .min()
           .ifPresent(delay -> earliest.put(name, delay));
     }
-    this.settled = new SettledSteps(datapath, cases.steps(), stations);
+    this.settled = new SettledSteps(datapath, cases.steps(), sample, stations, sources);
     this.way = List.copyOf(suspects);
     this.clues = new StageClues(sample, sources, stations);
     Depths depths =
@@ -194,8 +194,8 @@ final class FirstWrong {
             cases.steps(),
             (s, one) ->
                 mayBeWrong(s)
-                    && fits(cases.steps().get(s), s, one.signal())
-                    && one.delay() >= ready(s));
+                    && mayStand(one, s)
+                    && fits(cases.steps().get(s), s, one.signal()));
     Found found = null;
     for (List<Candidate> alike : all.alike().values()) {
       List<Candidate> before =
@@ -285,7 +285,7 @@ final class FirstWrong {
     List<Place> places = new ArrayList<>();
     Map<Place, Candidate> of = new HashMap<>();
     for (Candidate one : candidates) {
-      if (one.delay() < ready(s)) {
+      if (!mayStand(one, s)) {
         continue;
       }
       List<Reading> readings = new ArrayList<>();
@@ -358,6 +358,13 @@ final class FirstWrong {
 
   private boolean mayBeWrong(int s) {
     return wantsSettled || !settled.contains(cases.steps().get(s).name());
+  }
+
+  private boolean mayStand(Candidate one, int s) {
+    return one.delay() >= ready(s)
+        && (wantsSettled
+            || one.rightAt() >= 0
+            || settled.mayBe(cases.steps().get(s).name(), sample.name(one.signal())));
   }
 
   private boolean fits(Operand step, int s, int g) {
@@ -441,7 +448,7 @@ final class FirstWrong {
           Candidate one = group.get(step.getKey());
           chosen.add(one.signal());
           fit &= fits(cases.steps().get(step.getValue()), step.getValue(), one.signal());
-          fit &= one.delay() >= ready(step.getValue());
+          fit &= mayStand(one, step.getValue());
         }
         if (fit) {
           Candidate any = group.values().iterator().next();
