@@ -170,9 +170,9 @@ final class BudgetedSphere extends SphereFrame {
             "sure" + suffix,
             b.lessThan("long" + suffix, lowest, a),
             b.atMost("real" + suffix, zero, discriminant));
-    Way first = new Way(fullRoot, null);
-    Way late = new Way(lateRoot, fine("ratio" + suffix, ratio));
-    Quotients quotients = new Quotients(sure, along, c, uses, List.of(late, first));
+    Value parted = fine("ratio" + suffix, ratio);
+    List<Way> entries = List.of(new Way(lateRoot, parted), new Way(fullRoot, null));
+    Quotients quotients = new Quotients(sure, along, c, uses, entries, new Way(fullRoot, parted));
     return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, quotients);
   }
 
@@ -248,8 +248,8 @@ final class BudgetedSphere extends SphereFrame {
     Value near = entry;
     Value far = exit;
     if (q != null) {
-      near = q.confined(this, "entry" + suffix, entry, true);
-      far = q.confined(this, "exit" + suffix, exit, false);
+      near = q.entry(this, "entry" + suffix, entry);
+      far = q.exit(this, "exit" + suffix, exit);
     }
     return decide(
         suffix, discriminant, distance("entry" + suffix, near), distance("exit" + suffix, far));
@@ -274,8 +274,8 @@ final class BudgetedSphere extends SphereFrame {
     Value discriminant = b.subtract("discriminant", square("", projection), c);
     Value full = fullRoot("", discriminant);
     Value sure = b.atMost("real", zero, discriminant);
-    Quotients quotients =
-        new Quotients(sure, projection, c, uses("", full), List.of(new Way(full, null)));
+    Way way = new Way(full, null);
+    Quotients quotients = new Quotients(sure, projection, c, uses("", full), List.of(way), way);
     return plain("", discriminant, full, quotients);
   }
 

@@ -10,9 +10,11 @@ import java.util.List;
  *
  * @param sure where nothing under the root may be negative
  * @param uses what each of two uses of b, and the root, may be off a crossing
- * @param ways in which hardware may have come to a root; what any of them gives is allowed
+ * @param entries ways in which hardware may have come to the root of an entry; what any of them
+ *     gives is allowed
+ * @param exit one that takes in all of them
  */
-record Quotients(Value sure, Value along, Value c, Value uses, List<Way> ways) {
+record Quotients(Value sure, Value along, Value c, Value uses, List<Way> entries, Way exit) {
   /**
    * One way.
    *
@@ -20,27 +22,34 @@ record Quotients(Value sure, Value along, Value c, Value uses, List<Way> ways) {
    */
   record Way(Value root, Value ratio) {}
 
-  /** A distance within what the quotients say it is. */
-  Value confined(BudgetedSphere sphere, String name, Value distance, boolean entry) {
+  /** An entry within what the quotients say it is. */
+  Value entry(BudgetedSphere sphere, String name, Value distance) {
     Value allowed = null;
-    for (Way way : ways) {
+    for (Way way : entries) {
       String each = allowed == null ? name : name + "_other";
-      Value one = allowed(sphere, each, way, entry);
+      Value under = sphere.b.add(each + "_beside", along, way.root());
+      Value one = allowed(sphere, each, under, way.ratio());
       allowed = allowed == null ? one : sphere.b.either(name + "_any", allowed, one);
     }
+    return confined(sphere, name, distance, allowed);
+  }
+
+  /** An exit within what its quotient says it is. */
+  Value exit(BudgetedSphere sphere, String name, Value distance) {
+    Value under = sphere.b.subtract(name + "_between", along, exit.root());
+    return confined(sphere, name, distance, allowed(sphere, name, under, exit.ratio()));
+  }
+
+  private Value confined(BudgetedSphere sphere, String name, Value distance, Value allowed) {
     Value as = sphere.b.select(name + "_as", sure, allowed, distance);
     return sphere.b.confine(name + "_confined", distance, as);
   }
 
-  private Value allowed(BudgetedSphere sphere, String name, Way way, boolean entry) {
-    Value under =
-        entry
-            ? sphere.b.add(name + "_beside", along, way.root())
-            : sphere.b.subtract(name + "_between", along, way.root());
+  private Value allowed(BudgetedSphere sphere, String name, Value under, Value ratio) {
     Value crossing = sphere.b.divide(name + "_quotient", c, under, sphere.quotients());
     Value off = uses;
-    if (way.ratio() != null) {
-      Value owing = sphere.b.multiply(name + "_ratio_off", crossing, way.ratio());
+    if (ratio != null) {
+      Value owing = sphere.b.multiply(name + "_ratio_off", crossing, ratio);
       off = sphere.b.add(name + "_owing", off, sphere.fine(name + "_ratio_fine", owing));
     }
     return sphere.b.add(name + "_allowed", crossing, off);
