@@ -14,7 +14,8 @@ public final class JavaFork implements AutoCloseable {
   public JavaFork(Class<?> main, List<String> options, String... arguments) throws IOException {
     String classes =
         System.getProperty("surefire.test.class.path", System.getProperty("java.class.path"));
-    List<String> command = new ArrayList<>();
+    // A shell that runs us in the background has SIGINT ignored, and a JVM inherits that.
+    List<String> command = new ArrayList<>(List.of("env", "--default-signal=INT"));
     command.add(ProcessHandle.current().info().command().orElse("java"));
     command.addAll(List.of("--enable-native-access=ALL-UNNAMED", "-XX:+UseSerialGC"));
     command.addAll(List.of("-XX:TieredStopAtLevel=1", "-cp", classes));
@@ -39,6 +40,11 @@ public final class JavaFork implements AutoCloseable {
   /** Ends it as Ctrl-C does. */
   public void interrupt() throws IOException, InterruptedException {
     new ProcessBuilder("kill", "-INT", Long.toString(process.pid())).start().waitFor();
+  }
+
+  /** The processes that it has started, and those started by them. */
+  public List<ProcessHandle> descendants() {
+    return process.descendants().toList();
   }
 
   public boolean alive() {

@@ -1,6 +1,7 @@
 package dev.plumbline;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -68,10 +69,16 @@ class SourceRulesTest {
     assertEquals(List.of(), found, "Locale.ROOT is missing");
   }
 
-  /** One family; its members are told from what Java itself throws by what they are made with. */
+  /** What is thrown to a user; the others go from one package to another, or are Java's own. */
   private static final Pattern MADE =
       Pattern.compile(
-          "new (Toolchain|Rtl|Contract|Port|Report|Datapath|Program|IllegalArgument)Exception\\(");
+          "new (?!IO|EOF|Interrupted|JsonParse|TypeConversion|Parameter|Unknown|Gone)"
+              + "\\w+Exception\\(");
+
+  private static final Pattern LITERAL = Pattern.compile("\"((?:[^\"\\\\\n]|\\\\.)*)\"");
+
+  /** A word in single quotes; an apostrophe stands behind a letter. */
+  private static final Pattern SINGLE_QUOTES = Pattern.compile("(?<![\\w)}\\\\])'[\\w:#%$.-]");
 
   @Test
   void messagesAreSentencesOfAtLeastTwoParts() throws IOException {
@@ -87,16 +94,43 @@ class SourceRulesTest {
         }
         read++;
         // What failed, then what was allowed or what to do. Our base classes end the last sentence.
-        boolean ends = !match.group().contains("IllegalArgument") || message.matches("(?s).*[.#]");
-        boolean quotes =
-            !message.matches("(?s).*(^|[ (])'#?[\\w#].*"); // values are in double quotes
-        if (!ends || !quotes || !message.matches("(?s)[^a-z].*([;:]|[.] ).*(?<![,;])")) {
+        boolean ends =
+            !match.group().matches(".*(Illegal|Unchecked).*") || message.matches("(?s).*[.#]");
+        if (!ends || !message.matches("(?s)[^a-z].*([;:]|[.] ).*(?<![,;])")) {
           found.add(file + ":" + text.substring(0, match.start()).lines().count() + message);
         }
       }
     }
     assertTrue(read > 150, read + " messages");
     assertEquals(List.of(), found);
+  }
+
+  @Test
+  void valuesAreInDoubleQuotes() throws IOException {
+    List<String> found = new ArrayList<>();
+    int read = 0;
+    for (Path file : sources(Path.of("src/main/java"), Path.of("../models/src/main/java"))) {
+      String text = Files.readString(file).replaceAll("(?m)^ *(/?\\*|//).*", "");
+      Matcher literal = LITERAL.matcher(text);
+      while (literal.find()) {
+        read++;
+        String words = literal.group(1);
+        // A shell's own quotes, patterns of a date, and of what Verilator says.
+        boolean isOther = words.matches("(.*-Dplumbline\\.|yyyy|Parent instance).*");
+        if (!isOther && isInSingleQuotes(words)) {
+          found.add(file + ": " + words);
+        }
+      }
+    }
+    assertTrue(read > 3_000, read + " literals");
+    assertEquals(List.of(), found);
+    assertTrue(isInSingleQuotes("port 'in_x' is not there"));
+    assertTrue(isInSingleQuotes("with ':low' it is active low"));
+    assertFalse(isInSingleQuotes("the rays' case is the executor's"));
+  }
+
+  private static boolean isInSingleQuotes(String words) {
+    return SINGLE_QUOTES.matcher(words).find() && words.contains(" ");
   }
 
   /** The literals of a call's arguments; # stands for what is between them. */

@@ -66,7 +66,7 @@ abstract class BlockBench<T extends BlockBench<T>> extends WiredBench<T> {
     return Map.of();
   }
 
-  /** What else can be told of the DUT before it is run; one line each. */
+  /** What else is known of the DUT before it is run; one line each. */
   List<String> findings() {
     return List.of();
   }

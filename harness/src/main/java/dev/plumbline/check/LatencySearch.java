@@ -56,7 +56,7 @@ final class LatencySearch {
   private MeasuredLatency count() {
     Pacing apart = // an interval is for DUTs without a ready port
         flow.inReady() == null ? Pacing.backToBack() : Pacing.bursts(1, longest + 1);
-    Answers single = watch(apart, longest + 1, SINGLE_CASES);
+    ResultWaits single = watch(apart, longest + 1, SINGLE_CASES);
     List<Integer> ages = new ArrayList<>(single.ages());
     if (ages.isEmpty()) {
       throw new ContractException(
@@ -73,7 +73,7 @@ final class LatencySearch {
               + "; name other valid ports, hold an enable high, or allow a longer latency.");
     }
     int interval = flow.inReady() == null ? interval(ages) : 1;
-    Answers stream = watch(Pacing.backToBack(), interval, CASES);
+    ResultWaits stream = watch(Pacing.backToBack(), interval, CASES);
     if (stream.isComplete()) {
       ages.addAll(stream.ages());
     }
@@ -90,7 +90,7 @@ final class LatencySearch {
   private int interval(List<Integer> singles) {
     int most = most(singles);
     for (int interval = 1; interval <= most + 2; interval++) {
-      Answers seen = watch(Pacing.backToBack(), interval, CASES);
+      ResultWaits seen = watch(Pacing.backToBack(), interval, CASES);
       if (seen.isComplete() && most(seen.ages()) <= most) {
         return interval;
       }
@@ -98,8 +98,8 @@ final class LatencySearch {
     return longest + 1;
   }
 
-  private Answers watch(Pacing offers, int interval, int cases) {
-    Answers seen = new Answers(subject.binding(), longest);
+  private ResultWaits watch(Pacing offers, int interval, int cases) {
+    ResultWaits seen = new ResultWaits(subject.binding(), longest);
     run(
         flow.within(0, longest, interval),
         offers,

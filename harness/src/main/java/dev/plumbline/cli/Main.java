@@ -20,6 +20,7 @@ import picocli.CommandLine.ScopeType;
     description = "Looks at Verilog, and shakes it, without a line of Java.",
     subcommands = {
       PortsCommand.class,
+      BudgetCommand.class,
       ToolsCommand.class,
       ShakeCommand.class,
       DraftCommand.class,
@@ -116,7 +117,7 @@ final class Main {
     PrintWriter err = command.getErr();
     int status = status(failure);
     if (status == OWN_FAULT) {
-      err.println("plumbline failed by a fault of its own: " + failure);
+      err.println("plumbline failed by an internal error: " + failure);
     } else {
       err.println("plumbline: " + failure.getMessage());
     }

@@ -153,9 +153,13 @@ final class Shake {
       work.get();
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new IllegalStateException("The run was interrupted.", e);
+      throw new IllegalStateException(
+          "The run was interrupted; nothing is known of its cases. Run it again.", e);
     } catch (ExecutionException e) {
-      throw new IllegalStateException("A block could not be drawn or folded.", e.getCause());
+      throw new IllegalStateException(
+          "A block could not be drawn or folded; the cause says why. Report it as a defect of"
+              + " Plumbline.",
+          e.getCause());
     }
   }
 

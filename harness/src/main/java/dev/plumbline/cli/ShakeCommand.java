@@ -66,7 +66,7 @@ final class ShakeCommand implements Callable<Integer> {
   @Option(
       names = "--reset",
       paramLabel = "NAME[:low]",
-      description = "The reset; with ':low' it is active low.")
+      description = "The reset; with \":low\" it is active low.")
   private String reset = "";
 
   @Option(

@@ -63,7 +63,7 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
-   * Promises a result after exactly so many cycles.
+   * Promises a result after exactly so many cycles; 0 unless a latency is set.
    *
    * @param cycles 0 or more
    * @return this builder
@@ -194,8 +194,8 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
-   * Says that the port that marks a result stays high, and the result on its ports, until the next
-   * case is taken. It may be high before the first case; the least latency is 1 or more.
+   * Declares that the port that marks a result stays high, and the result on its ports, until the
+   * next case is taken. It may be high before the first case; the least latency is 1 or more.
    *
    * @return this builder
    */
@@ -205,8 +205,8 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
-   * Says that a result stands on its ports a cycle after its valid and the consumer's ready were
-   * both high, as behind a memory that is read only then. Its latency is that of valid.
+   * Declares that a result stands on its ports a cycle after its valid and the consumer's ready
+   * were both high, as behind a memory that is read only then. Its latency is that of valid.
    *
    * @return this builder
    */
@@ -244,7 +244,7 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
-   * Says which clocks the ports follow, where a block has several and its registers do not tell:
+   * Sets which clocks the ports follow, where a block has several and its registers do not tell:
    * the ports of cases (operands, valid, ready) one, the ports of results one. Latency counts
    * cycles of the clock of the results, from the first after the case was taken.
    *

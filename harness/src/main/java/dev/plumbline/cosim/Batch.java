@@ -204,7 +204,8 @@ public final class Batch {
 
   void requireCases(int count) {
     if (byRow == null) {
-      throw new IllegalStateException("a run with cases needs Batch.handshake first");
+      throw new IllegalStateException(
+          "A run with cases needs to know valid and ready; call Batch.handshake first.");
     }
     if (count < 0 || count > rows) {
       throw new IllegalArgumentException(count + " cases; allowed is 0 to " + rows + ".");

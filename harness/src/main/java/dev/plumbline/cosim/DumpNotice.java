@@ -13,8 +13,8 @@ final class DumpNotice {
   private static final String INSTEAD =
       "since waveforms are kept on request: -Dplumbline.waveform=FIRST-LAST";
 
-  /** Content hashes of the designs of which it was told. */
-  private static final Set<String> TOLD = ConcurrentHashMap.newKeySet();
+  /** Content hashes of the designs of which it was reported. */
+  private static final Set<String> REPORTED = ConcurrentHashMap.newKeySet();
 
   private DumpNotice() {}
 
@@ -25,7 +25,7 @@ final class DumpNotice {
 
   /** Tells the user once for each design. */
   static void tell(CompiledDesign model, LiveDesign instance) {
-    if (TOLD.add(model.contentHash()) && instance.text().contains(THEIRS)) {
+    if (REPORTED.add(model.contentHash()) && instance.text().contains(THEIRS)) {
       System.err.println(
           "Plumbline: $dumpvars of module "
               + model.design().top()

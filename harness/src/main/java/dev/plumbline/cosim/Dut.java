@@ -43,7 +43,7 @@ public final class Dut implements AutoCloseable {
   private final boolean[] driven;
   private final LongBuffer slots;
   private final TraceRing ring;
-  private final Inside inside;
+  private final InsideView inside;
   private DutException end;
   private boolean closed;
   private boolean abandoned;
@@ -71,7 +71,7 @@ public final class Dut implements AutoCloseable {
     cleanable = CLEANER.register(this, held);
     slots = instance.slots();
     ring = new TraceRing(columns, driven);
-    inside = new Inside(model, options, instance, driven);
+    inside = new InsideView(model, options, instance, driven);
     List<Clocking.Signal> signals = clocking.signals();
     for (int i = 0; i < signals.size(); i++) {
       Clocking.Signal signal = signals.get(i);
@@ -423,14 +423,14 @@ public final class Dut implements AutoCloseable {
     return instance;
   }
 
-  Inside inside() {
+  InsideView inside() {
     return inside;
   }
 
   private void open() {
     if (closed) {
       throw new IllegalStateException(
-          "this model of " + model.design().top() + " is closed; open another one");
+          "The model of \"" + model.design().top() + "\" is closed; open another one.");
     }
   }
 

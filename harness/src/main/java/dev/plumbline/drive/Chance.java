@@ -8,7 +8,7 @@ import dev.plumbline.stimulus.Stimulus;
 import java.util.List;
 
 /** Rows by chance, which follows from the seed of a segment. */
-final class Chance implements Choices {
+final class Chance implements RowContents {
   private final ResetPlan resets;
   private final Pacing.Pattern offers;
   private final Pacing.Pattern ready;

@@ -40,7 +40,7 @@ public abstract class Feed {
   final long[][][] dense; // operand, word: the evaluation's inputs
   private final Binding binding;
   private final Segment segment;
-  private final Choices choices;
+  private final RowContents choices;
   private final ClockRows clocks; // null where every row is a cycle
   private final boolean[] caseEdge; // by row: the clock of the cases rises; null as above
   private final boolean[] resultEdge; // by row: that of the results does
@@ -76,7 +76,7 @@ public abstract class Feed {
     this.choices =
         settings
             .script()
-            .<Choices>map(ScriptRows::new)
+            .<RowContents>map(ScriptRows::new)
             .orElseGet(() -> new Chance(binding, settings, segment, noiseBits));
     this.resetCycles = binding.rowsOf(binding.contract().reset().cycles());
     this.clocks = binding.timing() == null ? null : binding.timing().rows();

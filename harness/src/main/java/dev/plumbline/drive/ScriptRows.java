@@ -4,7 +4,7 @@ import dev.plumbline.drive.Script.Line;
 import java.util.List;
 
 /** The rows of a script. */
-final class ScriptRows implements Choices {
+final class ScriptRows implements RowContents {
   private final List<Line> script;
   private int next; // line after that of the last case
 

@@ -54,14 +54,14 @@ public final class EvidenceFolder {
     if (!verdict.rows().isEmpty()) {
       files.put("mismatch.csv", MismatchTable.of(verdict).text());
     }
-    if (!verdict.inside().stages().isEmpty()) {
-      files.put("stages.csv", StageTable.of(verdict.inside().stages()).text());
+    if (!verdict.findings().inside().stages().isEmpty()) {
+      files.put("stages.csv", StageTable.of(verdict.findings().inside().stages()).text());
     }
     for (int i = 0; i < verdict.groups().size(); i++) {
       String file = "case-" + (i + 1) + ".csv";
       verdict.groups().get(i).smallest().ifPresent(kept -> files.put(file, CaseFile.text(kept)));
     }
-    List<Waveform> waveforms = verdict.inside().waveform().stream().toList();
+    List<Waveform> waveforms = verdict.findings().inside().waveform().stream().toList();
     return writeFiles(run, verdict.bench(), files, waveforms, verdict.pictures(), verdict.facts());
   }
 

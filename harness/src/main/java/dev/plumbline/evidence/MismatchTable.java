@@ -46,7 +46,7 @@ final class MismatchTable {
     add(FIRST.get(2), row -> String.join(" ", signals(row)));
     add(FIRST.get(3), row -> row.caseOut() < 0 ? null : row.caseOut());
     add("case_in", row -> row.caseIn() < 0 ? null : row.caseIn());
-    Layout layout = verdict.layout();
+    Layout layout = verdict.findings().layout();
     for (int i = 0; i < layout.controls().size(); i++) {
       int control = i;
       add(
@@ -149,7 +149,7 @@ final class MismatchTable {
       }
     }
     for (int o = 0; ofValue && o < row.wrong().size(); o++) {
-      String port = verdict.layout().outputPorts().get(o);
+      String port = verdict.findings().layout().outputPorts().get(o);
       if (row.wrong().get(o) && !signals.contains(port)) {
         signals.add(port);
       }

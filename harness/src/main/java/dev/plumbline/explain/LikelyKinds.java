@@ -30,8 +30,8 @@ final class LikelyKinds {
   /** Cycles around them that are looked at with them. */
   private static final int REACH = 4;
 
-  /** Most changes of one kind that are told. */
-  private static final int MOST_TOLD = 3;
+  /** Most changes of one kind that are reported. */
+  private static final int MOST_REPORTED = 3;
 
   /** How often cases are made that tell apart what is left. */
   private static final int MOST_ROUNDS = 8;
@@ -94,8 +94,9 @@ final class LikelyKinds {
 
   private Hypothesis hypothesis(LikelyKind kind, List<String> changes) {
     String words =
-        String.join("; or, the same, ", changes.subList(0, Math.min(MOST_TOLD, changes.size())));
-    int more = changes.size() - MOST_TOLD;
+        String.join(
+            "; or, the same, ", changes.subList(0, Math.min(MOST_REPORTED, changes.size())));
+    int more = changes.size() - MOST_REPORTED;
     int wrong = seen.stream().mapToInt(one -> wrong(one).size()).sum();
     int all = seen.stream().mapToInt(one -> one.results().size()).sum();
     return new Hypothesis(
@@ -113,10 +114,10 @@ final class LikelyKinds {
   private void steps(Datapath datapath) {
     List<Result> wrong = wrong(seen.get(0));
     List<Result> first = wrong.subList(0, Math.min(FIRST, wrong.size()));
-    Predictor few =
+    ChangedReference few =
         datapath.hasState()
-            ? Predictor.upTo(seen.get(0), first, reference)
-            : Predictor.near(seen.get(0), first, REACH, reference);
+            ? ChangedReference.upTo(seen.get(0), first, reference)
+            : ChangedReference.near(seen.get(0), first, REACH, reference);
     Set<Integer> left = new LinkedHashSet<>();
     Variations quick = datapath.variations(few.places());
     few.fill(quick::input);
@@ -142,7 +143,7 @@ final class LikelyKinds {
       seen.add(further.get());
       hold(datapath, further.get(), left, disturbed);
     }
-    told(left, disturbed, quick);
+    report(left, disturbed, quick);
   }
 
   private void hold(
@@ -150,7 +151,7 @@ final class LikelyKinds {
     if (left.isEmpty() || one.places().isEmpty()) {
       return;
     }
-    Predictor all = new Predictor(one, one.places(), one.results(), reference);
+    ChangedReference all = new ChangedReference(one, one.places(), one.results(), reference);
     Variations whole = datapath.variations(all.places());
     all.fill(whole::input);
     whole.renewBefore(all.begins());
@@ -160,11 +161,11 @@ final class LikelyKinds {
 
   /**
    * Those that are left give the same on every case that was tried, so that they are one
-   * hypothesis. It is told by its simplest form: a change of one place before one of several; then
-   * the one that changes least besides, since a step that is another in many right cases is less
-   * likely; then by kind, those first that say most.
+   * hypothesis. It is reported by its simplest form: a change of one place before one of several;
+   * then the one that changes least besides, since a step that is another in many right cases is
+   * less likely; then by kind, those first that say most.
    */
-  private void told(Set<Integer> left, Map<Integer, Integer> disturbed, Variations variations) {
+  private void report(Set<Integer> left, Map<Integer, Integer> disturbed, Variations variations) {
     List<Integer> sorted = new ArrayList<>(left);
     sorted.sort(
         Comparator.comparing((Integer i) -> variations.all().get(i).places() > 1)

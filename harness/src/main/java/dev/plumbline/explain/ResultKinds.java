@@ -39,7 +39,7 @@ final class ResultKinds {
     this.held =
         seen.stream()
             .filter(one -> !one.places().isEmpty())
-            .map(one -> new Held(new Predictor(one, one.places(), one.results(), reference)))
+            .map(one -> new Held(new ChangedReference(one, one.places(), one.results(), reference)))
             .toList();
     this.first = hasState() ? List.of() : List.of(new Held(few(seen.get(0))));
     this.hasCycles = seen.get(0).hasCycles();
@@ -49,9 +49,9 @@ final class ResultKinds {
     return reference.isStateful();
   }
 
-  private Predictor few(Observation seen) {
+  private ChangedReference few(Observation seen) {
     List<Result> wrong = seen.results().stream().filter(Result::wrong).limit(FIRST).toList();
-    return Predictor.near(seen, wrong, NEIGHBOURS.length / 2, reference);
+    return ChangedReference.near(seen, wrong, NEIGHBOURS.length / 2, reference);
   }
 
   int tried() {
@@ -82,11 +82,11 @@ final class ResultKinds {
 
   /** What was observed beside an evaluation that has room for it. */
   private final class Held {
-    final Predictor all;
+    final ChangedReference all;
     final Reference.Evaluation evaluation;
     private final long[][][][] shown; // low or high, output, word, place: results to be changed
 
-    Held(Predictor all) {
+    Held(ChangedReference all) {
       this.all = all;
       this.evaluation = reference.open(all.places());
       this.shown = new long[2][reference.outputs().size()][][];
@@ -129,7 +129,7 @@ final class ResultKinds {
   /** What happens to the columns of the operands. */
   @FunctionalInterface
   private interface OfInputs {
-    void apply(Predictor.Inputs columns, Held held);
+    void apply(ChangedReference.Inputs columns, Held held);
   }
 
   /** What happens to one end of the results: columns by output and word. */
@@ -234,7 +234,7 @@ final class ResultKinds {
   }
 
   /** Some bits of a neighbour's operand, the others one's own. */
-  private void take(Predictor.Inputs columns, Held each, int operand, int far, long bits) {
+  private void take(ChangedReference.Inputs columns, Held each, int operand, int far, long bits) {
     int at = wordOf(operand);
     Format format = reference.inputs().get(operand).format();
     for (int word = 0; word < format.words(); word++) {

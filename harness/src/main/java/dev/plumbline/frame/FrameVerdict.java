@@ -4,17 +4,19 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.picture.Picture;
 import dev.plumbline.models.picture.PictureDifference;
+import dev.plumbline.verdict.Checked;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Findings;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import java.util.OptionalInt;
 
 /** Makes a verdict of what came out of a frame. */
@@ -27,25 +29,24 @@ final class FrameVerdict {
   private final FrameReference reference;
   private final FrameRun run;
   private final Picture ideal; // or null
+  private final List<Fact> told; // of the scene
 
-  FrameVerdict(PixelPorts ports, FrameReference reference, FrameRun run, Picture ideal) {
+  FrameVerdict(
+      PixelPorts ports, FrameReference reference, FrameRun run, Picture ideal, List<Fact> told) {
+    this.told = told;
     this.ports = ports;
     this.reference = reference;
     this.run = run;
     this.ideal = ideal;
   }
 
-  /** What a run was, beyond its frame. */
-  record About(
-      String bench,
-      long cycles,
-      double seconds,
-      long seed,
-      String hash,
-      String text,
-      String repeat) {}
-
-  Verdict of(About about, String ended) {
+  /**
+   * The verdict.
+   *
+   * @param text what the DUT printed
+   * @param ended why the DUT ended by itself; empty where it did not
+   */
+  Verdict of(String bench, Checked checked, Origin origin, String text, String ended) {
     boolean mismatch = run.faults > 0 || run.missing() > 0;
     Verdict.Outcome outcome =
         !ended.isEmpty()
@@ -57,29 +58,19 @@ final class FrameVerdict {
     if (run.missing() > 0 && ended.isEmpty()) {
       kept.add(lost());
     }
-    return new Verdict(
-        about.bench(),
-        outcome,
-        ended,
-        run.arrived,
-        about.cycles(),
-        run.faults + run.missing(),
-        outcome == Verdict.Outcome.MISMATCH ? kept : List.of(),
-        outcome == Verdict.Outcome.MISMATCH ? 0 : -1,
-        layout(),
-        rows,
-        facts(),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        about.seconds(),
-        about.seed(),
-        about.hash(),
-        about.text(),
-        about.repeat(),
-        Optional.empty(),
-        Inside.NOTHING);
+    boolean judged = outcome == Verdict.Outcome.MISMATCH;
+    Findings findings =
+        new Findings(
+            judged ? 0 : -1,
+            run.faults + run.missing(),
+            judged ? kept : List.of(),
+            layout(),
+            rows,
+            facts(),
+            List.of(),
+            text,
+            Inside.NOTHING);
+    return Verdict.of(bench, outcome, ended, checked, origin, findings);
   }
 
   private Layout layout() {
@@ -175,6 +166,7 @@ final class FrameVerdict {
                 run.faults,
                 Math.max(0, run.end - run.begin))));
     run.strikes.stream().findFirst().map(this::first).ifPresent(facts::add);
+    facts.addAll(told);
     if (run.missing() > 0) {
       int pixel = run.firstMissing();
       facts.add(
@@ -194,15 +186,23 @@ final class FrameVerdict {
               "cycles",
               String.format(
                   Locale.ROOT,
-                  "from pixel to pixel: least %d, median %d, most %d",
+                  "of a pixel since %s: least %d, median %d, most %d",
+                  run.since(),
                   waits[0],
                   waits[waits.length / 2],
                   waits[waits.length - 1])));
     }
-    if (!reference.isExact()) {
-      facts.add(
-          Fact.of("open", reference.open() + " pixels whose colour the precision leaves open"));
-    }
+    reference
+        .bounds()
+        .ifPresent(
+            bounds ->
+                facts.add(
+                    Fact.of(
+                        "open",
+                        bounds.openPixels()
+                            + " of "
+                            + run.came.length
+                            + " pixels whose colour the precision leaves open")));
     if (ideal != null) {
       PictureDifference apart = ideal.difference(run.actual);
       facts.add(

@@ -48,7 +48,7 @@ final class FailedLine {
           : Optional.of(lines.get(frame.getLineNumber() - 1).strip())
               .map(line -> line.length() > LONGEST ? line.substring(0, LONGEST) + "..." : line);
     } catch (IOException | UncheckedIOException e) {
-      return Optional.empty(); // the place is told all the same
+      return Optional.empty(); // the place is reported all the same
     }
   }
 }

@@ -67,7 +67,7 @@ record LockstepRecording(
     for (Row later : after.values()) {
       if (isValid(later, stream)) {
         return later.isDue()
-                && told(later.low(), stream).equals(told(missed.low(), stream))
+                && withoutSurface(later.low(), stream).equals(withoutSurface(missed.low(), stream))
                 && !later.wrong().contains(true)
             ? later
             : null;
@@ -98,12 +98,13 @@ record LockstepRecording(
     int bits = observed(ofResult).stream().mapToInt(Output::width).sum();
     return new ResultOrder(
         results,
-        (came, due) -> !told(came.outputs(), stream).equals(told(due.low(), stream)),
+        (came, due) ->
+            !withoutSurface(came.outputs(), stream).equals(withoutSurface(due.low(), stream)),
         bits);
   }
 
   /** What belongs to a result: all but what stands at the surface port, which comes last. */
-  private List<BigInteger> told(List<BigInteger> values, int stream) {
+  private List<BigInteger> withoutSurface(List<BigInteger> values, int stream) {
     int others =
         observed(stream == streams.size() - 1).stream()
             .filter(output -> output.promise.role().equals(SurfaceReads.WORD))
@@ -160,7 +161,7 @@ record LockstepRecording(
 
   /** What stands at an output counts only where it is valid. */
   @Override
-  public int firstDifference(Recording other, long cycle) {
+  public int firstDifference(Recording other, long cycle, boolean values) {
     for (int s = 0; s < streams.size(); s++) {
       Row seen = streams.get(s).rows().get(cycle);
       Row there = other.streams().get(s).rows().get(cycle);

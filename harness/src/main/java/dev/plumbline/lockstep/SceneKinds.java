@@ -22,11 +22,11 @@ import java.util.function.UnaryOperator;
 /**
  * Tries what would explain a divergence: the DUT is held to a changed model, on the smallest case,
  * then on the segment that failed and on another one. Only a model that it agrees with throughout
- * is told.
+ * is reported.
  */
 final class SceneKinds {
-  /** Most changes that are told. */
-  private static final int MOST_TOLD = 3;
+  /** Most changes that are reported. */
+  private static final int MOST_REPORTED = 3;
 
   /** Most rays of each segment; a long program makes them fewer by time. */
   private static final int MOST_RAYS = 1024;
@@ -54,14 +54,24 @@ final class SceneKinds {
   List<Hypothesis> of(Mismatch mismatch, Divergence first, Optional<SceneScript> smallest) {
     if (isOfInitialState(mismatch.kind())) {
       tried++;
-      return ofInitialState(mismatch).stream().toList();
+      Optional<Hypothesis> ofState = ofInitialState(mismatch);
+      // Where a simple state is none the better, what a model knows is held to that.
+      return ofState.isPresent()
+          ? ofState.stream().toList()
+          : new SceneKinds(subject, segment.startingFrom(Engine.Start.ZEROS))
+              .ofModels(mismatch, first, Optional.empty(), this);
     }
+    return ofModels(mismatch, first, smallest, this);
+  }
+
+  private List<Hypothesis> ofModels(
+      Mismatch mismatch, Divergence first, Optional<SceneScript> smallest, SceneKinds counting) {
     List<Hypothesis> found = new ArrayList<>();
     for (Change change : changes(first, smallest)) {
-      if (found.size() == MOST_TOLD || System.nanoTime() - started > MOST_NANOSECONDS) {
+      if (found.size() == MOST_REPORTED || System.nanoTime() - started > MOST_NANOSECONDS) {
         break;
       }
-      tried++;
+      counting.tried++;
       try {
         holds(change, smallest).ifPresent(found::add);
       } catch (DutException | IndexOutOfBoundsException e) {
@@ -69,11 +79,11 @@ final class SceneKinds {
       }
     }
     if (found.isEmpty()) {
-      tried++;
+      counting.tried++;
       ofOrder(mismatch).ifPresent(found::add);
     }
     if (found.isEmpty() && smallest.isPresent()) {
-      tried++;
+      counting.tried++;
       ofCase(smallest.get()).ifPresent(found::add);
     }
     return found;

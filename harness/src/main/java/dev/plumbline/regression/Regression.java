@@ -53,8 +53,8 @@ public final class Regression {
   @FunctionalInterface
   public interface Runner {
     /**
-     * Builds the model, runs the bench and gives its verdict; what it throws is told, and ends this
-     * bench alone.
+     * Builds the model, runs the bench and gives its verdict; what it throws is reported, and ends
+     * this bench alone.
      *
      * @param settings what it is run with
      * @return what was found; recorded, unless the recorder has it already
@@ -111,7 +111,7 @@ public final class Regression {
         return count;
       }
     } catch (NumberFormatException e) {
-      // told below
+      // reported below
     }
     throw new IllegalArgumentException(
         "Property plumbline.cases cannot be \""
@@ -255,13 +255,13 @@ public final class Regression {
     try {
       long tried = TimeBudget.TRIAL;
       Verdict trial = runner.run(settings(name, Recorder.none(), tried));
-      while (budget.isTooShort(share, tried, trial.seconds())) {
+      while (budget.isTooShort(share, tried, trial.checked().seconds())) {
         tried *= 10;
         trial = runner.run(settings(name, Recorder.none(), tried));
       }
       return trial.outcome() == Verdict.Outcome.MISMATCH
           ? tried // it is red already, and more cases make it no redder
-          : budget.cases(share, tried, trial.seconds());
+          : budget.cases(share, tried, trial.checked().seconds());
     } catch (RuntimeException | Error e) {
       return TimeBudget.TRIAL; // its turn tells
     }
@@ -286,6 +286,6 @@ public final class Regression {
         verdict.outcome(),
         verdict.bench(),
         verdict.cases(),
-        verdict.seconds());
+        verdict.checked().seconds());
   }
 }

@@ -4,13 +4,13 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.regression.Regression.Runner;
 import dev.plumbline.regression.Regression.Settings;
 import dev.plumbline.report.RunReport;
-import dev.plumbline.verdict.Inside;
-import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Checked;
+import dev.plumbline.verdict.Findings;
+import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.Passes;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Optional;
 import java.util.function.BiFunction;
 
@@ -68,28 +68,12 @@ final class Turn implements Recorder {
   private Verdict thrown(Throwable thrown, Settings with) {
     boolean ended = thrown instanceof DutException;
     String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
-    return new Verdict(
+    return Verdict.of(
         name,
         ended ? Verdict.Outcome.DUT_ENDED : Verdict.Outcome.NOTHING_CHECKED,
         ended ? message : "it could not run: " + message,
-        0,
-        0,
-        0,
-        List.of(),
-        -1,
-        new Layout(List.of(), List.of(), List.of(), List.of(), List.of()),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        0,
-        with.seed(),
-        "",
-        "",
-        with.repeat(),
-        Optional.empty(),
-        Inside.NOTHING);
+        Checked.NOTHING,
+        new Origin(with.seed(), "", with.repeat()),
+        Findings.NOTHING);
   }
 }

@@ -1,2 +1,2 @@
-/** Many benches in one run: chosen by name, told as they end, one exit status. */
+/** Many benches in one run: chosen by name, reported as they end, one exit status. */
 package dev.plumbline.regression;

@@ -63,7 +63,7 @@ public final class Annotations {
   }
 
   private static Optional<Matcher> place(Verdict verdict) {
-    for (Fact fact : verdict.details()) {
+    for (Fact fact : verdict.findings().details()) {
       for (String line : fact.lines()) {
         Matcher place = PLACE.matcher(line);
         if (place.find()) {

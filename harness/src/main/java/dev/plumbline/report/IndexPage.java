@@ -90,7 +90,8 @@ final class IndexPage {
     try (InputStream in = IndexPage.class.getResourceAsStream(name)) {
       return new String(in.readAllBytes(), StandardCharsets.UTF_8);
     } catch (IOException e) {
-      throw new UncheckedIOException("The jar of Plumbline lacks its template " + name, e);
+      throw new UncheckedIOException(
+          "The jar of Plumbline lacks its template: \"" + name + "\". Install it again.", e);
     }
   }
 

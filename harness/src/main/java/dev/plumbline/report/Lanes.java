@@ -74,7 +74,8 @@ record Lanes(List<Long> cycles, int wrong, List<Lane> lanes) {
             .toList();
     List<Long> cycles = rows.stream().map(Row::cycle).toList();
     return Optional.of(
-        new Lanes(cycles, cycles.indexOf(at), lanes(verdict.layout(), rows, first.get())));
+        new Lanes(
+            cycles, cycles.indexOf(at), lanes(verdict.findings().layout(), rows, first.get())));
   }
 
   private static List<Lane> lanes(Layout layout, List<Row> rows, Mismatch first) {

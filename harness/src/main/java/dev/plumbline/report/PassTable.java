@@ -22,7 +22,7 @@ import java.util.Optional;
  * benches run, and it is written anew.
  *
  * @param file where it is
- * @param run the run that passes are told of
+ * @param run the run in whose name passes are kept
  * @param all whether all benches run whatever it has
  */
 record PassTable(Path file, String run, boolean all) implements Passes {

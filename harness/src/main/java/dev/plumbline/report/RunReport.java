@@ -213,7 +213,7 @@ public final class RunReport implements Recorder {
     Optional<Path> evidenceFolder = Optional.empty();
     ReportException without = null;
     if (!verdict.rows().isEmpty()
-        || verdict.inside().waveform().isPresent()
+        || verdict.findings().inside().waveform().isPresent()
         || !verdict.pictures().isEmpty()
         || verdict.groups().stream().anyMatch(group -> group.smallest().isPresent())) {
       try {

@@ -1,8 +1,8 @@
 package dev.plumbline.rtl;
 
 import dev.plumbline.rtl.Clock.Edge;
+import dev.plumbline.rtl.PortOrigin.Source;
 import dev.plumbline.rtl.Sensitivity.Item;
-import dev.plumbline.rtl.Trace.Source;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -24,7 +24,7 @@ final class ClockFinder {
   /** One use of a port in a sensitivity list somewhere in the design. */
   private record Use(String port, Edge edge, SourceLocation location) {}
 
-  private final Trace trace;
+  private final PortOrigin trace;
   private final Map<Node, List<Item>> modules = new HashMap<>();
   private final Set<Use> clocks = new LinkedHashSet<>();
   private final Set<Use> resets = new LinkedHashSet<>();
@@ -32,7 +32,7 @@ final class ClockFinder {
   private final Set<List<Use>> gatedResets = new LinkedHashSet<>();
 
   ClockFinder(Hierarchy hierarchy, Types types, List<Port> ports) {
-    trace = new Trace(hierarchy, types);
+    trace = new PortOrigin(hierarchy, types);
     Set<String> oneBit =
         ports.stream()
             .filter(port -> port.width() == 1 && port.unpacked().isEmpty())

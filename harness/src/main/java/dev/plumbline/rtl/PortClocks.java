@@ -31,7 +31,7 @@ final class PortClocks {
             .map(StateElement::path)
             .collect(Collectors.toSet());
     Set<String> known = clocks.stream().map(Clock::port).collect(Collectors.toSet());
-    Trace trace = new Trace(hierarchy, types);
+    PortOrigin trace = new PortOrigin(hierarchy, types);
     for (Scope place : hierarchy.places()) {
       blocks(trace, place, place.module, known);
     }
@@ -63,7 +63,7 @@ final class PortClocks {
     return found;
   }
 
-  private void blocks(Trace trace, Scope place, Node scope, Set<String> known) {
+  private void blocks(PortOrigin trace, Scope place, Node scope, Set<String> known) {
     for (Node node : scope.children) {
       if (node.is("begin")) {
         blocks(trace, place, node, known);
@@ -72,7 +72,7 @@ final class PortClocks {
         for (Sensitivity.Item item : Sensitivity.of(node).items()) {
           if (!item.reset()) {
             trace.sources(place, item.signal()).stream()
-                .map(Trace.Source::port)
+                .map(PortOrigin.Source::port)
                 .filter(known::contains)
                 .forEach(ticking::add);
           }

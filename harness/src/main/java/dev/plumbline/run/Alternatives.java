@@ -46,7 +46,7 @@ public record Alternatives(Map<String, Supplier<Binding>> bindings) {
           alike.add(one.getKey());
         }
       } catch (PlumblineException e) {
-        // The DUT ended under way: a mismatch is told all the same, without this hint.
+        // The DUT ended under way: a mismatch is reported all the same, without this hint.
       }
     }
     return best == null

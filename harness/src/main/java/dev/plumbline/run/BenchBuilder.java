@@ -9,6 +9,7 @@ import dev.plumbline.drive.Engine;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.verdict.KeptCase;
+import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.WaveformRequest;
@@ -260,14 +261,10 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
     only = Map.of();
   }
 
-  /** Whether one case is all that this bench runs. */
-  protected final boolean isAlone() {
-    return only.values().stream().anyMatch(kept -> kept.bench().equals(name));
-  }
-
-  /** The cases that are run first, by file; where it is alone, that one. */
-  protected final Map<String, KeptCase> firstCases() {
-    return isAlone() ? only : first;
+  /** The cases that are run before the stimulus, or one in its place. */
+  protected final KeptCases keptCases() {
+    boolean alone = only.values().stream().anyMatch(kept -> kept.bench().equals(name));
+    return new KeptCases(alone ? only : first, alone);
   }
 
   /**
@@ -392,6 +389,12 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
    */
   protected final Plan plan(long offered, double mostOpen) {
     return new Plan(
-        name, offered, threads, initialStates, mostOpen, seed, contentHash, repeat, waveform);
+        name,
+        offered,
+        threads,
+        initialStates,
+        mostOpen,
+        new Origin(seed, contentHash, repeat),
+        waveform);
   }
 }

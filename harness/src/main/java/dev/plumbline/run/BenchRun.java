@@ -5,7 +5,9 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.drive.Engine;
 import dev.plumbline.drive.Segment;
 import dev.plumbline.judge.SegmentRunner;
+import dev.plumbline.verdict.Checked;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Findings;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
@@ -35,27 +37,13 @@ public final class BenchRun {
   private final Subject subject;
   private final long started = System.nanoTime();
   private boolean looksInside;
-  private Recorder told = Recorder.none(); // who hears that it is red before its evidence is there
+
+  /** Who hears that it is red before its evidence is there. */
+  private Recorder listener = Recorder.none();
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
     this.subject = subject;
-  }
-
-  /** What is kept of a mismatch. */
-  private record Evidence(
-      long segment,
-      long mismatches,
-      Layout layout,
-      List<Mismatch> kept,
-      List<Row> rows,
-      List<Fact> details,
-      List<MismatchGroup> groups,
-      String text,
-      Inside inside) {
-    Evidence with(Inside other) {
-      return new Evidence(segment, mismatches, layout, kept, rows, details, groups, text, other);
-    }
   }
 
   /**
@@ -66,14 +54,15 @@ public final class BenchRun {
    */
   public Verdict run(Recorder recorder) {
     looksInside = recorder.keepsInside();
-    told = recorder;
+    listener = recorder;
     Totals totals = new Totals(subject, cases -> recorder.checked(cases, plan.cases()));
     Verdict verdict;
     try {
       verdict = verdictOf(totals);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new IllegalStateException("Bench \"" + plan.name() + "\" was interrupted.", e);
+      throw new IllegalStateException(
+          "Bench \"" + plan.name() + "\" was interrupted; it has no verdict. Run it again.", e);
     }
     return recorder.keep(verdict, totals.thrown());
   }
@@ -131,7 +120,7 @@ public final class BenchRun {
   }
 
   private Verdict ended(Totals totals) {
-    told.turnsRed(plan.name());
+    listener.turnsRed(plan.name());
     Throwable thrown = totals.thrown();
     String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
     if (!(thrown instanceof DutException end) || totals.failing() != null) {
@@ -149,11 +138,11 @@ public final class BenchRun {
         Outcome.DUT_ENDED,
         message,
         totals,
-        new Evidence(
+        new Findings(
             recording.isPresent() ? segment.number() : -1,
             0,
-            subject.layout(),
             List.of(),
+            subject.layout(),
             recording.map(rows -> rows.window(0, List.of())).orElse(List.of()),
             details,
             subject.explainEnd(plan.name(), segment, end),
@@ -218,20 +207,20 @@ public final class BenchRun {
   }
 
   private Verdict mismatch(Totals totals) {
-    told.turnsRed(plan.name());
+    listener.turnsRed(plan.name());
     SegmentRunner.Result failing = totals.failing();
     Recording recording = subject.record(failing.segment(), failing.tally().rows());
     Recording.Explanation explained = recording.explain(failing.tally());
     List<Mismatch> kept = new ArrayList<>(explained.kept());
     List<Fact> details = new ArrayList<>(explained.details());
     subject.given(failing.segment()).ifPresent(details::add);
-    if (dependsOnInitialState(failing, recording)) {
+    if (dependsOnInitialState(failing, recording, kept.get(0))) {
       kept.set(0, as(stateKind(failing.segment()), kept.get(0)));
     } else {
       subject.hint(failing.segment(), failing.tally().rows()).ifPresent(details::add);
     }
-    Evidence evidence =
-        evidence(
+    Findings findings =
+        findings(
             failing.segment(),
             failing.tally().mismatches,
             recording,
@@ -239,7 +228,7 @@ public final class BenchRun {
             kept,
             details,
             subject.explain(plan.name(), failing, kept));
-    return verdict(Outcome.MISMATCH, "", totals, evidence);
+    return verdict(Outcome.MISMATCH, "", totals, findings);
   }
 
   /** What was asked for whatever the verdict. */
@@ -249,7 +238,11 @@ public final class BenchRun {
     }
     return carefully(
         () ->
-            new Inside(subject.waveform(segment(0), plan.waveform().get()), List.of(), List.of()));
+            new Inside(
+                subject.waveform(segment(0), plan.waveform().get()),
+                List.of(),
+                List.of(),
+                List.of()));
   }
 
   /** What is inside around mismatches; the verdict stands whatever becomes of that. */
@@ -262,14 +255,11 @@ public final class BenchRun {
       return look.get();
     } catch (RuntimeException e) {
       String why = e.getMessage() == null ? e.toString() : e.getMessage();
-      return new Inside(
-          Optional.empty(),
-          List.of(),
-          List.of(Fact.of("inside", "could not be looked at: " + why)));
+      return Inside.NOTHING.withFacts(List.of(Fact.of("inside", "could not be looked at: " + why)));
     }
   }
 
-  private Evidence evidence(
+  private Findings findings(
       Segment segment,
       long mismatches,
       Recording recording,
@@ -277,11 +267,11 @@ public final class BenchRun {
       List<Mismatch> kept,
       List<Fact> details,
       List<MismatchGroup> groups) {
-    return new Evidence(
+    return new Findings(
         segment.number(),
         mismatches,
-        recording.streams().get(stream).layout(),
         kept,
+        recording.streams().get(stream).layout(),
         recording.window(stream, kept),
         details,
         groups,
@@ -303,14 +293,15 @@ public final class BenchRun {
   }
 
   /** Whether another initial state changes what the first mismatching row shows. */
-  private boolean dependsOnInitialState(SegmentRunner.Result failing, Recording recording) {
+  private boolean dependsOnInitialState(
+      SegmentRunner.Result failing, Recording recording, Mismatch first) {
     if (plan.initialStates() < 2) {
       return false;
     }
     long cycle = failing.tally().rows()[0];
     for (Engine.Start start : List.of(Engine.Start.ZEROS, Engine.Start.ONES)) {
       Recording other = subject.record(failing.segment().startingFrom(start), new long[] {cycle});
-      if (recording.firstDifference(other, cycle) >= 0) {
+      if (recording.firstDifference(other, cycle, first.output().isPresent()) >= 0) {
         return true;
       }
     }
@@ -356,7 +347,7 @@ public final class BenchRun {
       long cycle, SegmentRunner.Result before, SegmentRunner.Result result) {
     Recording was = subject.record(before.segment(), new long[] {cycle});
     Recording is = subject.record(result.segment(), new long[] {cycle});
-    int stream = Math.max(0, is.firstDifference(was, cycle));
+    int stream = Math.max(0, is.firstDifference(was, cycle, true));
     Recording.Stream observed = is.streams().get(stream);
     List<Mismatch> kept =
         List.of(
@@ -365,8 +356,8 @@ public final class BenchRun {
                 observed.layout(),
                 was.streams().get(stream).rows().get(cycle),
                 observed.rows().get(cycle)));
-    Evidence evidence = evidence(result.segment(), 1, is, stream, kept, List.of(), List.of());
-    return verdict(Outcome.MISMATCH, "", only(result), evidence);
+    Findings findings = findings(result.segment(), 1, is, stream, kept, List.of(), List.of());
+    return verdict(Outcome.MISMATCH, "", only(result), findings);
   }
 
   /** The first output that differs, or else the last valid or ready. */
@@ -412,38 +403,19 @@ public final class BenchRun {
     return totals;
   }
 
-  private Evidence nothing() {
-    return new Evidence(
-        -1, 0, subject.layout(), List.of(), List.of(), List.of(), List.of(), "", Inside.NOTHING);
-  }
-
   private Verdict verdict(Outcome outcome, String explanation, Totals totals) {
-    return verdict(outcome, explanation, totals, nothing().with(wanted()));
+    return verdict(outcome, explanation, totals, Findings.nothing(subject.layout(), wanted()));
   }
 
-  private Verdict verdict(Outcome outcome, String explanation, Totals totals, Evidence evidence) {
-    return new Verdict(
-        plan.name(),
-        outcome,
-        explanation,
-        totals.cases(),
-        totals.cycles(),
-        evidence.mismatches(),
-        evidence.kept(),
-        evidence.segment(),
-        evidence.layout(),
-        evidence.rows(),
-        evidence.details(),
-        evidence.groups(),
-        totals.bounds(),
-        subject.deviations(totals.deviations(), this::segment),
-        met(totals),
-        (System.nanoTime() - started) / 1e9,
-        plan.seed(),
-        plan.contentHash(),
-        evidence.text(),
-        plan.repeat(),
-        Optional.empty(),
-        evidence.inside());
+  private Verdict verdict(Outcome outcome, String explanation, Totals totals, Findings findings) {
+    Checked checked =
+        new Checked(
+            totals.cases(),
+            totals.cycles(),
+            (System.nanoTime() - started) / 1e9,
+            totals.bounds(),
+            subject.deviations(totals.deviations(), this::segment),
+            met(totals));
+    return Verdict.of(plan.name(), outcome, explanation, checked, plan.origin(), findings);
   }
 }

@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import dev.plumbline.stimulus.RandomStream;
+import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.WaveformRequest;
 import java.util.Optional;
 
@@ -12,9 +13,7 @@ import java.util.Optional;
  * @param threads how many threads run segments
  * @param initialStates from how many initial states the first cases are run again
  * @param mostOpen the largest share of an output's results that bounds may leave open
- * @param seed what all chance of the run follows from
- * @param contentHash the digest of the RTL
- * @param repeat the command that repeats the run
+ * @param origin what the run follows from
  * @param waveform of the first segment, where one is wanted whatever the verdict
  */
 public record Plan(
@@ -23,12 +22,10 @@ public record Plan(
     int threads,
     int initialStates,
     double mostOpen,
-    long seed,
-    String contentHash,
-    String repeat,
+    Origin origin,
     Optional<WaveformRequest> waveform) {
   /** Two benches of one run draw differently. */
   public long streamSeed() {
-    return RandomStream.derive(seed, name);
+    return RandomStream.derive(origin.seed(), name);
   }
 }

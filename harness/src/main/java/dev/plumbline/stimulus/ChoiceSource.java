@@ -37,7 +37,7 @@ final class ChoiceSource implements Generator.Source {
     return (format, seed) ->
         new ChoiceSource(
             format,
-            Arrays.stream(copy).mapToObj(value -> Codes.exact(format, value)).toList(),
+            Arrays.stream(copy).mapToObj(value -> CodeWords.exact(format, value)).toList(),
             seed);
   }
 

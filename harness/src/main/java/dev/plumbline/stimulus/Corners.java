@@ -27,8 +27,8 @@ final class Corners {
       alternating = alternating.setBit(bit);
     }
     BigInteger everyBit = BigInteger.ONE.shiftLeft(format.width()).subtract(BigInteger.ONE);
-    codes.add(Codes.wrap(format, alternating));
-    codes.add(Codes.wrap(format, alternating.xor(everyBit)));
+    codes.add(CodeWords.wrap(format, alternating));
+    codes.add(CodeWords.wrap(format, alternating.xor(everyBit)));
     codes.removeIf(code -> code.compareTo(min) < 0 || code.compareTo(max) > 0);
     return List.copyOf(codes);
   }

@@ -56,11 +56,11 @@ final class RangeSource implements Generator.Source {
   }
 
   static Generator generator(double low, double high) {
-    BigDecimal exactLow = Codes.finite(low);
-    BigDecimal exactHigh = Codes.finite(high);
+    BigDecimal exactLow = CodeWords.finite(low);
+    BigDecimal exactHigh = CodeWords.finite(high);
     return (format, seed) ->
         new RangeSource(
-            format, Codes.ceiling(format, exactLow), Codes.floor(format, exactHigh), seed);
+            format, CodeWords.ceiling(format, exactLow), CodeWords.floor(format, exactHigh), seed);
   }
 
   @Override
@@ -70,7 +70,7 @@ final class RangeSource implements Generator.Source {
       column[row] = low + Math.multiplyHigh(stream.next() >>> 1, size << 1);
     }
     if (wide) {
-      Codes.extend(words, from, to, signed);
+      CodeWords.extend(words, from, to, signed);
     }
   }
 }

@@ -9,6 +9,8 @@ import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.text.Terminal;
 import dev.plumbline.toolchain.Digest;
+import dev.plumbline.verdict.Checked;
+import dev.plumbline.verdict.Findings;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
@@ -277,7 +279,7 @@ public final class Sweep {
         if (!last.isPass()) {
           return Optional.of(last);
         }
-        seconds += last.seconds();
+        seconds += last.checked().seconds();
         ledger.finish(range);
         watcher.finished(range);
       }
@@ -310,35 +312,26 @@ public final class Sweep {
             .run();
     if (verdict.isPass() && verdict.cases() != rangeCases) {
       throw new IllegalStateException(
-          verdict.bench() + " compared " + verdict.cases() + " cases of " + rangeCases + ".");
+          "Bench \""
+              + verdict.bench()
+              + "\" compared "
+              + verdict.cases()
+              + " cases of a range; all "
+              + rangeCases
+              + " have to be. Report it as a defect of Plumbline.");
     }
     return verdict;
   }
 
   /** The cases of earlier processes are those of the ledger; cycles and seconds are not kept. */
   private Verdict whole(Verdict last, long finished, double seconds) {
-    return new Verdict(
+    return Verdict.of(
         title(),
         last.outcome(),
         last.explanation(),
-        finished,
-        finished,
-        0,
-        List.of(),
-        -1,
-        last.layout(),
-        List.of(),
-        List.of(),
-        List.of(),
-        last.bounds(),
-        last.deviations(),
-        List.of(),
-        seconds,
-        last.seed(),
-        last.contentHash(),
-        "",
-        last.repeat(),
-        Optional.empty(),
-        Inside.NOTHING);
+        new Checked(
+            finished, finished, seconds, last.bounds(), last.checked().deviations(), List.of()),
+        last.origin(),
+        Findings.nothing(last.findings().layout(), Inside.NOTHING));
   }
 }

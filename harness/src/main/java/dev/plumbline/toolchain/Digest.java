@@ -1,5 +1,6 @@
 package dev.plumbline.toolchain;
 
+import dev.plumbline.text.IoText;
 import java.io.EOFException;
 import java.io.IOException;
 import java.io.InputStream;
@@ -71,7 +72,11 @@ public final class Digest {
     try {
       return addTree(Path.of(code.getLocation().toURI()));
     } catch (URISyntaxException e) {
-      throw new IllegalStateException("The compiled code of " + one + " is in no file.", e);
+      throw new IllegalStateException(
+          "The compiled code of \""
+              + one.getName()
+              + "\" is in no file; a jar or a folder is needed. Run it from there.",
+          e);
     }
   }
 
@@ -89,7 +94,8 @@ public final class Digest {
       }
       return this;
     } catch (IOException e) {
-      throw new UncheckedIOException("The files in " + place + " could not be read.", e);
+      throw new UncheckedIOException(
+          "The files in \"" + place + "\" could not be read: " + IoText.of(e) + ".", e);
     }
   }
 

@@ -35,7 +35,7 @@ public final class ToolchainSetup {
    *
    * @param name its usual name
    * @param path where it was found
-   * @param version the version it told; empty when it is not there or does not run
+   * @param version the version it reports; empty when it is not there or does not run
    * @param wanted the oldest version that will do
    * @param usable whether it is there, runs and is new enough
    */

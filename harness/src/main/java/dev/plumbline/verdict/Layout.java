@@ -18,6 +18,10 @@ public record Layout(
     List<String> inputPorts,
     List<Operand> outputs,
     List<String> outputPorts) {
+  /** Rows show nothing. */
+  public static final Layout NOTHING =
+      new Layout(List.of(), List.of(), List.of(), List.of(), List.of());
+
   public Layout {
     controls = List.copyOf(controls);
     inputs = List.copyOf(inputs);

@@ -14,112 +14,46 @@ import org.opentest4j.AssertionFailedError;
  * @param bench the bench's name
  * @param outcome the verdict in one word
  * @param explanation for other outcomes than pass and mismatch, what happened; else empty
- * @param cases results that were compared, up to the end of the first segment with a mismatch
- * @param cycles cycles that were run for them, resets included
- * @param mismatches rows that mismatch in that segment
- * @param kept the first of them, explained
- * @param segment the number of that segment; -1 when there is none
- * @param layout what the rows show
- * @param rows recorded rows around the kept mismatches, by cycle
- * @param details of a mismatch, what there is to report beyond signal, cycle, case, codes and
- *     inputs
- * @param groups the mismatches of that segment, those that are alike together
- * @param bounds how each output was compared
- * @param deviations how far the outputs were off, of which more than one code passes
- * @param coverage points how often each coverage point was met, where the bench declares some
- * @param seconds wall-clock time
- * @param seed the seed of the run
- * @param contentHash names the RTL and everything else that the model was built from
- * @param text what the DUT printed in the segment with the mismatch
- * @param repeat the command that repeats it; empty when not known
+ * @param checked how much was checked, and how sharply
+ * @param origin what it follows from
+ * @param findings what was found of a mismatch
  * @param evidenceFolder the folder with the evidence, once it is written
- * @param inside what was seen inside the DUT
  * @param pictures that show something of it; mostly none
  */
 public record Verdict(
     String bench,
     Outcome outcome,
     String explanation,
-    long cases,
-    long cycles,
-    long mismatches,
-    List<Mismatch> kept,
-    long segment,
-    Layout layout,
-    List<Row> rows,
-    List<Fact> details,
-    List<MismatchGroup> groups,
-    List<Bounds> bounds,
-    List<Deviation> deviations,
-    List<CoveragePoint> coverage,
-    double seconds,
-    long seed,
-    String contentHash,
-    String text,
-    String repeat,
+    Checked checked,
+    Origin origin,
+    Findings findings,
     Optional<Path> evidenceFolder,
-    Inside inside,
     List<ShownPicture> pictures) {
 
   public Verdict {
-    kept = List.copyOf(kept);
-    rows = List.copyOf(rows);
-    details = List.copyOf(details);
-    groups = List.copyOf(groups);
-    bounds = List.copyOf(bounds);
-    deviations = List.copyOf(deviations);
-    coverage = List.copyOf(coverage);
     pictures = List.copyOf(pictures);
   }
 
-  /** A verdict without pictures. */
-  public Verdict(
+  /**
+   * A verdict of which nothing is kept yet.
+   *
+   * @param bench the bench's name
+   * @param outcome the verdict in one word
+   * @param explanation for other outcomes than pass and mismatch, what happened; else empty
+   * @param checked how much was checked, and how sharply
+   * @param origin what it follows from
+   * @param findings what was found of a mismatch
+   * @return a verdict without evidence folder and pictures
+   */
+  public static Verdict of(
       String bench,
       Outcome outcome,
       String explanation,
-      long cases,
-      long cycles,
-      long mismatches,
-      List<Mismatch> kept,
-      long segment,
-      Layout layout,
-      List<Row> rows,
-      List<Fact> details,
-      List<MismatchGroup> groups,
-      List<Bounds> bounds,
-      List<Deviation> deviations,
-      List<CoveragePoint> coverage,
-      double seconds,
-      long seed,
-      String contentHash,
-      String text,
-      String repeat,
-      Optional<Path> evidenceFolder,
-      Inside inside) {
-    this(
-        bench,
-        outcome,
-        explanation,
-        cases,
-        cycles,
-        mismatches,
-        kept,
-        segment,
-        layout,
-        rows,
-        details,
-        groups,
-        bounds,
-        deviations,
-        coverage,
-        seconds,
-        seed,
-        contentHash,
-        text,
-        repeat,
-        evidenceFolder,
-        inside,
-        List.of());
+      Checked checked,
+      Origin origin,
+      Findings findings) {
+    return new Verdict(
+        bench, outcome, explanation, checked, origin, findings, Optional.empty(), List.of());
   }
 
   /** The verdict in one word. */
@@ -238,12 +172,75 @@ public record Verdict(
   }
 
   /**
+   * The results that were compared, up to the end of the first segment with a mismatch.
+   *
+   * @return those of {@link #checked}
+   */
+  public long cases() {
+    return checked.cases();
+  }
+
+  /**
+   * The cycles that were run, resets included.
+   *
+   * @return those of {@link #checked}
+   */
+  public long cycles() {
+    return checked.cycles();
+  }
+
+  /**
+   * How each output was compared.
+   *
+   * @return what {@link #checked} has
+   */
+  public List<Bounds> bounds() {
+    return checked.bounds();
+  }
+
+  /**
+   * The rows that mismatch in the first segment with a mismatch.
+   *
+   * @return their number, as {@link #findings} has it
+   */
+  public long mismatches() {
+    return findings.mismatches();
+  }
+
+  /**
+   * The first mismatches, explained.
+   *
+   * @return those of {@link #findings}
+   */
+  public List<Mismatch> kept() {
+    return findings.kept();
+  }
+
+  /**
+   * The mismatches, those that are alike together.
+   *
+   * @return those of {@link #findings}
+   */
+  public List<MismatchGroup> groups() {
+    return findings.groups();
+  }
+
+  /**
+   * The recorded rows around the kept mismatches.
+   *
+   * @return those of {@link #findings}, by cycle
+   */
+  public List<Row> rows() {
+    return findings.rows();
+  }
+
+  /**
    * The first mismatch.
    *
    * @return empty when there is none
    */
   public Optional<Mismatch> first() {
-    return kept.stream().findFirst();
+    return kept().stream().findFirst();
   }
 
   /**
@@ -252,7 +249,7 @@ public record Verdict(
    * @return a rate, or 0 when no time passed
    */
   public double cyclesPerSecond() {
-    return seconds > 0 ? cycles / seconds : 0;
+    return checked.seconds() > 0 ? cycles() / checked.seconds() : 0;
   }
 
   /**
@@ -284,10 +281,10 @@ public record Verdict(
     if (isPass()) {
       return this;
     }
-    if (kept.isEmpty()) {
+    if (kept().isEmpty()) {
       throw new AssertionFailedError(brief());
     }
-    Mismatch mismatch = kept.get(0);
+    Mismatch mismatch = kept().get(0);
     throw new AssertionFailedError(
         brief(),
         VerdictText.range(this, mismatch),
@@ -330,29 +327,7 @@ public record Verdict(
   private Verdict with(
       String newExplanation, Optional<Path> newFolder, List<ShownPicture> newPictures) {
     return new Verdict(
-        bench,
-        outcome,
-        newExplanation,
-        cases,
-        cycles,
-        mismatches,
-        kept,
-        segment,
-        layout,
-        rows,
-        details,
-        groups,
-        bounds,
-        deviations,
-        coverage,
-        seconds,
-        seed,
-        contentHash,
-        text,
-        repeat,
-        newFolder,
-        inside,
-        newPictures);
+        bench, outcome, newExplanation, checked, origin, findings, newFolder, newPictures);
   }
 
   /**
@@ -362,6 +337,6 @@ public record Verdict(
    * @return the row; empty where it was not kept
    */
   public Optional<Row> row(long cycle) {
-    return rows.stream().filter(row -> row.cycle() == cycle).findFirst();
+    return rows().stream().filter(row -> row.cycle() == cycle).findFirst();
   }
 }

@@ -137,8 +137,8 @@ final class VerdictText {
     if (verdict.outcome() == Verdict.Outcome.MISMATCH) {
       mismatch(facts, verdict);
     }
-    facts.addAll(verdict.inside().facts());
-    facts.addAll(verdict.details());
+    facts.addAll(verdict.findings().inside().facts());
+    facts.addAll(verdict.findings().details());
     for (int i = 0; i < verdict.groups().size(); i++) {
       facts.add(new Fact("group " + (i + 1), verdict.groups().get(i).lines(i + 1)));
     }
@@ -148,17 +148,17 @@ final class VerdictText {
             String.format(
                 Locale.ROOT, "%d cases in %d cycles", verdict.cases(), verdict.cycles())));
     bounds(verdict).ifPresent(facts::add);
-    verdict.deviations().stream()
+    verdict.checked().deviations().stream()
         .map(output -> new Fact("deviation", output.lines()))
         .forEach(facts::add);
-    facts.add(Fact.of("seed", Long.toString(verdict.seed())));
+    facts.add(Fact.of("seed", Long.toString(verdict.origin().seed())));
     verdict.evidenceFolder().ifPresent(at -> facts.add(Fact.of("folder", at.toString())));
-    if (!verdict.isPass() && !verdict.repeat().isEmpty()) {
-      facts.add(Fact.of("repeat", verdict.repeat()));
+    if (!verdict.isPass() && !verdict.origin().repeat().isEmpty()) {
+      facts.add(Fact.of("repeat", verdict.origin().repeat()));
       oneCase(verdict).ifPresent(facts::add);
     }
-    if (!verdict.text().isEmpty()) {
-      String printed = verdict.text().strip();
+    if (!verdict.findings().text().isEmpty()) {
+      String printed = verdict.findings().text().strip();
       boolean cut = printed.length() > MOST_TEXT;
       facts.add(Fact.of("printed", cut ? printed.substring(0, MOST_TEXT) + " ..." : printed));
     }
@@ -171,7 +171,8 @@ final class VerdictText {
       if (verdict.groups().get(i).smallest().isPresent()) {
         String folder = verdict.evidenceFolder().map(Path::toString).orElse("FOLDER");
         String file = folder + "/case-" + (i + 1) + ".csv";
-        return Optional.of(Fact.of("one case", verdict.repeat() + " -Dplumbline.case=" + file));
+        return Optional.of(
+            Fact.of("one case", verdict.origin().repeat() + " -Dplumbline.case=" + file));
       }
     }
     return Optional.empty();
@@ -210,9 +211,9 @@ final class VerdictText {
         Fact.of(
             "cycle",
             mismatch.cycle()
-                + (verdict.segment() < 0
+                + (verdict.findings().segment() < 0
                     ? " of the kept case"
-                    : " of segment " + verdict.segment())));
+                    : " of segment " + verdict.findings().segment())));
     facts.add(Fact.of("case", mismatch.caseNumber() < 0 ? "none due" : "" + mismatch.caseNumber()));
     facts.add(Fact.of("expected", range(verdict, mismatch)));
     facts.add(Fact.of("actual", code(verdict, mismatch, mismatch.actual())));
@@ -247,7 +248,8 @@ final class VerdictText {
     if (mismatch.output().isEmpty() || difference.signum() == 0) {
       return Optional.empty();
     }
-    Format format = verdict.layout().outputs().get(mismatch.output().getAsInt()).format();
+    Format format =
+        verdict.findings().layout().outputs().get(mismatch.output().getAsInt()).format();
     String unit = format.fractionBits() == 0 ? "" : " LSB";
     String sign = difference.signum() > 0 ? "+" : "";
     return format.width() == 1
@@ -260,7 +262,7 @@ final class VerdictText {
         .filter(row -> row.caseIn() >= 0 && row.caseIn() == mismatch.caseNumber())
         .filter(row -> !row.inputs().isEmpty())
         .findFirst()
-        .map(row -> Fact.inputs(verdict.layout().inputs(), row));
+        .map(row -> Fact.inputs(verdict.findings().layout().inputs(), row));
   }
 
   private static String signal(Verdict verdict, Mismatch mismatch) {
@@ -268,7 +270,7 @@ final class VerdictText {
         ? mismatch.signal()
         : mismatch.signal()
             + ", "
-            + verdict.layout().outputs().get(mismatch.output().getAsInt()).meaning();
+            + verdict.findings().layout().outputs().get(mismatch.output().getAsInt()).meaning();
   }
 
   /** What was allowed: one code, or the lowest and the highest. */
@@ -283,6 +285,7 @@ final class VerdictText {
     if (mismatch.output().isEmpty()) {
       return code.toString();
     }
-    return CodeText.both(verdict.layout().outputs().get(mismatch.output().getAsInt()), code);
+    return CodeText.both(
+        verdict.findings().layout().outputs().get(mismatch.output().getAsInt()), code);
   }
 }

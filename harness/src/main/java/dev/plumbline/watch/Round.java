@@ -26,13 +26,14 @@ final class Round implements TestExecutionListener {
   private static final int WORDS = 160;
 
   private final int number;
-  private final Map<String, Bench> benches = new LinkedHashMap<>();
+  private final Map<String, WatchedMethod> benches = new LinkedHashMap<>();
   private final int width;
   private final PrintStream out;
   private final ByteArrayOutputStream printed;
-  private final Map<Bench, Throwable> thrown = new LinkedHashMap<>();
-  private final Set<Bench> early = ConcurrentHashMap.newKeySet(); // those whose line is there
-  private volatile Bench current; // null between two
+  private final Map<WatchedMethod, Throwable> thrown = new LinkedHashMap<>();
+  private final Set<WatchedMethod> early =
+      ConcurrentHashMap.newKeySet(); // those whose line is there
+  private volatile WatchedMethod current; // null between two
   private long begun;
   private Set<String> due = Set.of(); // identifiers of those that JUnit was given
   private boolean toldRed;
@@ -47,7 +48,11 @@ final class Round implements TestExecutionListener {
    * @param out the console
    * @param printed what tests print goes there; emptied as each begins
    */
-  Round(int number, Collection<Bench> benches, PrintStream out, ByteArrayOutputStream printed) {
+  Round(
+      int number,
+      Collection<WatchedMethod> benches,
+      PrintStream out,
+      ByteArrayOutputStream printed) {
     this.number = number;
     benches.forEach(bench -> this.benches.put(bench.id, bench));
     this.width = benches.stream().mapToInt(bench -> bench.name.length()).max().orElse(0);
@@ -70,7 +75,7 @@ final class Round implements TestExecutionListener {
 
   /** Takes note of a design that the bench under way uses. */
   void uses(Note note) {
-    Bench bench = current;
+    WatchedMethod bench = current;
     if (bench != null) {
       synchronized (bench) {
         bench.uses(note);
@@ -80,7 +85,7 @@ final class Round implements TestExecutionListener {
 
   /** The bench under way is red; what is known of it follows. */
   void turnsRed() {
-    Bench bench = current;
+    WatchedMethod bench = current;
     if (bench != null && early.add(bench)) {
       line(bench, "what is known follows");
     }
@@ -88,7 +93,7 @@ final class Round implements TestExecutionListener {
 
   @Override
   public void executionStarted(TestIdentifier test) {
-    Bench bench = benches.get(test.getUniqueId());
+    WatchedMethod bench = benches.get(test.getUniqueId());
     if (bench != null) {
       printed.reset();
       synchronized (bench) {
@@ -104,7 +109,7 @@ final class Round implements TestExecutionListener {
     boolean failed = result.getStatus() == TestExecutionResult.Status.FAILED;
     Throwable why =
         result.getThrowable().orElseGet(() -> new AssertionError("the test failed without a word"));
-    Bench bench = benches.get(test.getUniqueId());
+    WatchedMethod bench = benches.get(test.getUniqueId());
     if (bench != null) {
       if (failed) {
         thrown.putIfAbsent(bench, why);
@@ -131,11 +136,11 @@ final class Round implements TestExecutionListener {
     within(test).forEach(each -> each.ran(number, false));
   }
 
-  private Stream<Bench> within(TestIdentifier container) {
+  private Stream<WatchedMethod> within(TestIdentifier container) {
     return due.stream().filter(id -> id.startsWith(container.getUniqueId())).map(benches::get);
   }
 
-  private void ended(Bench bench) {
+  private void ended(WatchedMethod bench) {
     Throwable why = thrown.get(bench);
     bench.ran(number, why != null);
     if (why == null) {
@@ -155,7 +160,7 @@ final class Round implements TestExecutionListener {
   }
 
   /** Its line; a red one has words. */
-  private void line(Bench bench, String words) {
+  private void line(WatchedMethod bench, String words) {
     double seconds = (System.nanoTime() - begun) / 1e9;
     String line =
         String.format(
@@ -193,7 +198,7 @@ final class Round implements TestExecutionListener {
             + (said.isEmpty() ? "" : "\n" + said));
   }
 
-  private static boolean isOf(StackTraceElement place, Bench bench) {
+  private static boolean isOf(StackTraceElement place, WatchedMethod bench) {
     String type = place.getClassName();
     return bench.name.startsWith(type.substring(type.lastIndexOf('.') + 1) + ".");
   }

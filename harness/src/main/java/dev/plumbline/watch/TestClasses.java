@@ -1,5 +1,6 @@
 package dev.plumbline.watch;
 
+import dev.plumbline.text.IoText;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.MalformedURLException;
@@ -116,7 +117,8 @@ final class TestClasses {
       thread.setContextClassLoader(code);
       work.run();
     } catch (IOException e) {
-      throw new UncheckedIOException("A class loader could not be closed.", e);
+      throw new UncheckedIOException(
+          "A class loader could not be closed: " + IoText.of(e) + ".", e);
     } finally {
       thread.setContextClassLoader(before);
     }

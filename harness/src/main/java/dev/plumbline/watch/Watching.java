@@ -39,7 +39,7 @@ public final class Watching {
   private final TestClasses tests;
   private final PrintStream out;
   private final ByteArrayOutputStream printed = new ByteArrayOutputStream();
-  private final Map<String, Bench> benches = new LinkedHashMap<>();
+  private final Map<String, WatchedMethod> benches = new LinkedHashMap<>();
   private final Path reports = RunReport.current().folder().resolveSibling("watch");
   private int rounds;
   private volatile Round round; // null between two
@@ -127,7 +127,7 @@ public final class Watching {
   private void find() {
     Map<String, String> now = tests.benches();
     benches.keySet().retainAll(now.keySet());
-    now.forEach((id, name) -> benches.computeIfAbsent(id, key -> new Bench(id, name)));
+    now.forEach((id, name) -> benches.computeIfAbsent(id, key -> new WatchedMethod(id, name)));
   }
 
   private void after(Set<Path> changed, SavedFiles files) {
@@ -140,7 +140,8 @@ public final class Watching {
       runAll(bench -> true, saved);
       return;
     }
-    Set<Path> known = benches.values().stream().flatMap(Bench::files).collect(Collectors.toSet());
+    Set<Path> known =
+        benches.values().stream().flatMap(WatchedMethod::files).collect(Collectors.toSet());
     runAll(bench -> bench.isReached(changed, known), saved);
   }
 
@@ -154,14 +155,14 @@ public final class Watching {
   }
 
   /** Runs those that are reached: red ones one by one, newest first, then the others by class. */
-  private void runAll(Predicate<Bench> isReached, long saved) {
+  private void runAll(Predicate<WatchedMethod> isReached, long saved) {
     rounds++;
-    List<Bench> red =
+    List<WatchedMethod> red =
         benches.values().stream()
-            .filter(Bench::isRed)
-            .sorted(Comparator.comparing(Bench::redSince).reversed())
+            .filter(WatchedMethod::isRed)
+            .sorted(Comparator.comparing(WatchedMethod::redSince).reversed())
             .toList();
-    Map<String, List<Bench>> groups = new LinkedHashMap<>();
+    Map<String, List<WatchedMethod>> groups = new LinkedHashMap<>();
     red.forEach(bench -> groups.put(bench.id, List.of(bench)));
     benches.values().stream()
         .filter(bench -> !bench.isRed())
@@ -181,7 +182,7 @@ public final class Watching {
     try {
       tests.withCode(
           () -> {
-            for (List<Bench> group : groups.values()) {
+            for (List<WatchedMethod> group : groups.values()) {
               List<String> reached =
                   group.stream().filter(isReached).map(bench -> bench.id).toList();
               if (!reached.isEmpty()) {

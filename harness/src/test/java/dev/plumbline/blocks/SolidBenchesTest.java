@@ -295,7 +295,8 @@ class SolidBenchesTest {
         sphere(Bench.of(Foreign.model("planet.v")))
             .budget(sphere.budget().with("discriminant", 200).with("root", 9))
             .check();
-    assertTrue(wide.coverage().stream().noneMatch(point -> point.name().equals("tangent")));
+    assertTrue(
+        wide.checked().coverage().stream().noneMatch(point -> point.name().equals("tangent")));
 
     HalfSpace half = HalfSpace.of(WORD, DIRECTION);
     plane(Bench.of(Foreign.model("table_top.v")))

@@ -117,7 +117,8 @@ class BeatsRtlTest {
     Verdict verdict = bench.contract(bus(6, THREE).latency(2).build()).cases(20_000).run();
 
     assertEquals(
-        List.of("in_data_beat0", "in_data_beat1", "in_data_beat2"), verdict.layout().inputPorts());
+        List.of("in_data_beat0", "in_data_beat1", "in_data_beat2"),
+        verdict.findings().layout().inputPorts());
     Mismatch mismatch = verdict.first().orElseThrow();
     List<Row> beats =
         verdict.rows().stream().filter(row -> row.caseIn() == mismatch.caseNumber()).toList();

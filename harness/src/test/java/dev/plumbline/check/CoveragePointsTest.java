@@ -49,8 +49,11 @@ class CoveragePointsTest {
             .cases(3 * ContractSubject.SEGMENT_CASES / 2)
             .run();
 
-    assertEquals(3 * ContractSubject.SEGMENT_CASES / 2, verdict.coverage().get(0).met(), "5 teeth");
-    assertEquals(0, verdict.coverage().get(1).met(), "7 teeth");
+    assertEquals(
+        3 * ContractSubject.SEGMENT_CASES / 2,
+        verdict.checked().coverage().get(0).met(),
+        "5 teeth");
+    assertEquals(0, verdict.checked().coverage().get(1).met(), "7 teeth");
   }
 
   @Test
@@ -60,8 +63,8 @@ class CoveragePointsTest {
 
     Verdict one = bench.threads(1).run();
     assertTrue(one.isPass(), one::facts);
-    assertTrue(one.coverage().stream().allMatch(point -> point.met() > 0));
-    assertEquals(one.coverage(), bench.threads(3).run().coverage());
+    assertTrue(one.checked().coverage().stream().allMatch(point -> point.met() > 0));
+    assertEquals(one.checked().coverage(), bench.threads(3).run().checked().coverage());
   }
 
   @Test
@@ -116,8 +119,8 @@ class CoveragePointsTest {
     assertEquals(Outcome.PASS, bench.coverage(teeth(5, 7).whereDecided("angle")).run().outcome());
     Verdict verdict = bench.coverage(teeth(5, 7).whereDecided("forward")).run();
     assertEquals(Outcome.NOT_REACHED, verdict.outcome());
-    assertTrue(verdict.coverage().get(0).met() > 0, "5 teeth");
-    assertEquals(0, verdict.coverage().get(1).met(), "7 teeth");
+    assertTrue(verdict.checked().coverage().get(0).met() > 0, "5 teeth");
+    assertEquals(0, verdict.checked().coverage().get(1).met(), "7 teeth");
   }
 
   @Test

@@ -236,7 +236,7 @@ class DesignStylesTest {
   }
 
   private static Stage firstWrong(Verdict verdict) {
-    return verdict.inside().stages().stream()
+    return verdict.findings().inside().stages().stream()
         .filter(stage -> stage.relation() == Stage.Relation.DIFFERS)
         .findFirst()
         .orElseThrow();

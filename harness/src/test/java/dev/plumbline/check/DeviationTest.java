@@ -59,7 +59,7 @@ class DeviationTest {
     Verdict verdict = run(held, 8);
 
     assertTrue(verdict.isPass(), verdict::facts);
-    Deviation turn = verdict.deviations().get(0);
+    Deviation turn = verdict.checked().deviations().get(0);
     assertEquals(
         new Deviation(
             OUT.get(0),
@@ -101,7 +101,7 @@ class DeviationTest {
     Verdict verdict = run(held, 0);
 
     assertTrue(verdict.isPass(), verdict::facts);
-    Deviation turn = verdict.deviations().get(0);
+    Deviation turn = verdict.checked().deviations().get(0);
     assertEquals(-6, turn.largest());
     assertEquals(List.of(2L, 1L, 1L, 1L), turn.histogram());
     assertTrue(verdict.facts().contains("from the middle of what is allowed"), verdict::facts);
@@ -109,6 +109,6 @@ class DeviationTest {
 
   @Test
   void whereOneCodeAlonePassesNothingIsMeasured() {
-    assertEquals(List.of(), run(SHOWN, 0).deviations());
+    assertEquals(List.of(), run(SHOWN, 0).checked().deviations());
   }
 }

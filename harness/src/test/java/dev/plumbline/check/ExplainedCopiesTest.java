@@ -62,7 +62,7 @@ class ExplainedCopiesTest {
     Verdict verdict = bench(TEMPORARY).recorder(RunReport.open(folder, "run")).run();
     assertEquals(List.of(), first(verdict).likely());
     String stage =
-        verdict.inside().facts().stream()
+        verdict.findings().inside().facts().stream()
             .filter(fact -> fact.label().equals("stage"))
             .findFirst()
             .orElseThrow()

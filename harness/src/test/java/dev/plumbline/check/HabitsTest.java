@@ -260,7 +260,7 @@ class HabitsTest {
   }
 
   private static String named(Verdict verdict) {
-    for (Fact fact : verdict.inside().facts()) {
+    for (Fact fact : verdict.findings().inside().facts()) {
       for (String line : fact.lines()) {
         Matcher named = NAMED.matcher(line);
         if (fact.label().equals("stage") && named.find()) {
@@ -328,7 +328,7 @@ class HabitsTest {
           kind ? "KIND " : "-----",
           stage ? "STAGE" : "-----",
           name,
-          verdict.seconds(),
+          verdict.checked().seconds(),
           likely.isEmpty() ? "none; " + group.words() : likely,
           group.size(),
           named,

@@ -174,7 +174,7 @@ class InsideEvidenceTest {
 
   @Test
   void recorderThatKeepsNothingBuildsNoProbe() {
-    assertEquals(Optional.empty(), bench(1).run().inside().waveform());
+    assertEquals(Optional.empty(), bench(1).run().findings().inside().waveform());
   }
 
   @Test

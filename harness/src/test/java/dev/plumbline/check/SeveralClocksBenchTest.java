@@ -123,7 +123,7 @@ class SeveralClocksBenchTest {
             .recorder(RunReport.open(folder, "run"))
             .run();
     assertFalse(verdict.isPass(), name);
-    assertEquals(List.of("pclk", "gclk"), verdict.layout().controls().subList(0, 2));
+    assertEquals(List.of("pclk", "gclk"), verdict.findings().layout().controls().subList(0, 2));
     boolean alone = false;
     for (Row row : verdict.rows()) {
       int both = row.controls().get(0).intValue() + row.controls().get(1).intValue();

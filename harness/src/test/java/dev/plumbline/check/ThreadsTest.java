@@ -35,7 +35,7 @@ class ThreadsTest {
       assertEquals(TimelessVerdict.of(verdicts.get(0)), TimelessVerdict.of(verdicts.get(2)));
     }
     assertTrue(passes.get(0).isPass());
-    assertTrue(failures.get(0).segment() > 0, () -> failures.get(0).facts());
+    assertTrue(failures.get(0).findings().segment() > 0, () -> failures.get(0).facts());
   }
 
   private static Stimulus rareFault() {

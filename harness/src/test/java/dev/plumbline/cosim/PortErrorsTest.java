@@ -162,7 +162,7 @@ class PortErrorsTest {
           "Port \"taken\" cannot be a ready; wanted is an output of one bit.",
           refusal(() -> batch.handshake("in_valid", "taken")));
       assertEquals(
-          "a run with cases needs Batch.handshake first",
+          "A run with cases needs to know valid and ready; call Batch.handshake first.",
           assertThrows(IllegalStateException.class, () -> dut.run(batch, 1, 1)).getMessage());
       batch.handshake("in_valid", "in_ready");
       for (int cases : new int[] {-1, 5}) {
@@ -228,7 +228,7 @@ class PortErrorsTest {
   @MethodSource("everyCall")
   void afterCloseEveryCallSaysSo(String name, Executable call) {
     assertEquals(
-        "this model of weigh_house is closed; open another one",
+        "The model of \"weigh_house\" is closed; open another one.",
         assertThrows(IllegalStateException.class, call, name).getMessage());
   }
 

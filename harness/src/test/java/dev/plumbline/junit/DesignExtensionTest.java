@@ -36,35 +36,10 @@ import org.opentest4j.AssertionFailedError;
 /** The extension as JUnit runs it, from annotation to report. */
 @ResourceLock("LaunchedTests")
 class DesignExtensionTest {
-  /** The hour bell of the orrery: strikes = hours + quarters, one too many where it is cracked. */
-  static final String BELL =
-      """
-      module bell #(
-          parameter int Crack = 256
-      ) (
-          input  logic       clk,
-          input  logic       rst,
-          input  logic       in_valid,
-          input  logic [7:0] in_hours,
-          input  logic [7:0] in_quarters,
-          output logic       out_valid,
-          output logic [8:0] out_strikes
-      );
-        logic cracked;
-        assign cracked = 32'(in_hours) == Crack;
-        always_ff @(posedge clk) begin
-          out_valid <= in_valid && !rst;
-          if (in_valid) out_strikes <= 9'(in_hours) + 9'(in_quarters) + 9'(cracked);
-          if (in_valid && cracked) $display("cracked at quarter %0d", in_quarters);
-        end
-      endmodule
-      """;
-
   @TempDir private Path folder;
 
   @BeforeEach
-  void castTheBell() throws IOException {
-    Files.writeString(folder.resolve("bell.sv"), BELL);
+  void forgetOtherTests() {
     LaunchedTests.NOTES.clear();
   }
 
@@ -80,7 +55,7 @@ class DesignExtensionTest {
     assertEquals(42, seed.run());
     Verdict verdict = (Verdict) LaunchedTests.NOTES.get("verdict");
     assertEquals("LaunchedTests$Parameters.areBoundToTheDesign", verdict.bench());
-    assertEquals(42, verdict.seed());
+    assertEquals(42, verdict.origin().seed());
     Dut dut = (Dut) LaunchedTests.NOTES.get("dut");
     assertThrows(
         IllegalStateException.class, () -> dut.get("out_strikes"), "closed after its test");
@@ -225,7 +200,7 @@ class DesignExtensionTest {
       """;
 
   @Test
-  void aLockstepBenchIsHandedToTestsAsAnyBenchIs() throws IOException {
+  void aLockstepBenchIsHandedToTestsAsAnyBenchIs() {
     SceneFormats formats = SceneFormats.of(Format.signed(8, 8), Format.signed(2, 8));
     int word = WordLayout.standard(formats).width();
     Throwable thrown =
@@ -412,7 +387,7 @@ class DesignExtensionTest {
   void wrongAnnotationsAreReportedByTypeAndName() {
     Throwable noFile = cause(LaunchedTests.NoSuchFile.class, RtlException.class);
     assertTrue(
-        noFile.getMessage().contains(folder.resolve("gone.sv").toString()), noFile::toString);
+        noFile.getMessage().contains(Launch.RTL.resolve("gone.sv").toString()), noFile::toString);
     Throwable noTop = cause(LaunchedTests.NoSuchTop.class, RtlException.class);
     assertTrue(noTop.getMessage().contains("gong"), noTop::toString);
     Throwable noParameter = cause(LaunchedTests.NoSuchParameter.class, RtlException.class);

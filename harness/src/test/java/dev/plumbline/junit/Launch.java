@@ -4,6 +4,8 @@ import static org.junit.platform.engine.discovery.DiscoverySelectors.selectClass
 import static org.junit.platform.engine.discovery.DiscoverySelectors.selectMethod;
 
 import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -18,9 +20,37 @@ import org.junit.platform.launcher.TestIdentifier;
 import org.junit.platform.launcher.core.LauncherDiscoveryRequestBuilder;
 import org.junit.platform.launcher.core.LauncherFactory;
 
-/** Runs tests of {@link LaunchedTests} as JUnit would, on RTL in a folder of its own. */
+/**
+ * Runs tests of {@link LaunchedTests} as JUnit would. Their RTL stands in one folder, so that each
+ * design is built once for them all; what they report, in a folder of their caller's.
+ */
 final class Launch {
-  private final Path folder;
+  static final Path RTL = Path.of("target", "launched").toAbsolutePath();
+
+  /** The hour bell of the orrery: strikes = hours + quarters, one too many where it is cracked. */
+  private static final String BELL =
+      """
+      module bell #(
+          parameter int Crack = 256
+      ) (
+          input  logic       clk,
+          input  logic       rst,
+          input  logic       in_valid,
+          input  logic [7:0] in_hours,
+          input  logic [7:0] in_quarters,
+          output logic       out_valid,
+          output logic [8:0] out_strikes
+      );
+        logic cracked;
+        assign cracked = 32'(in_hours) == Crack;
+        always_ff @(posedge clk) begin
+          out_valid <= in_valid && !rst;
+          if (in_valid) out_strikes <= 9'(in_hours) + 9'(in_quarters) + 9'(cracked);
+          if (in_valid && cracked) $display("cracked at quarter %0d", in_quarters);
+        end
+      endmodule
+      """;
+
   private final Map<String, String> properties = new HashMap<>();
 
   /** What came of it. Tests by their display name. */
@@ -53,10 +83,11 @@ final class Launch {
   }
 
   Launch(Path folder) {
-    this.folder = folder;
+    file("bell.sv", BELL);
+    file("mended/bell.sv", BELL.replace("32'(in_hours) == Crack;", "Crack < 0;"));
     with(
         "junit.jupiter.execution.parallel.enabled", "false"); // on the thread that catches its text
-    with("basedir", folder.toString());
+    with("basedir", RTL.toString());
     with("plumbline.reports", folder.resolve("reports").toString());
     with("plumbline.run", "evening");
     with("plumbline.seed", "1");
@@ -68,8 +99,14 @@ final class Launch {
   }
 
   /** Puts a file beside the tests' RTL. */
-  Launch file(String name, String text) throws java.io.IOException {
-    Files.writeString(folder.resolve(name), text);
+  Launch file(String name, String text) {
+    Path file = RTL.resolve(name);
+    try {
+      Files.createDirectories(file.getParent());
+      Files.writeString(file, text);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
     return this;
   }
 

@@ -10,6 +10,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -21,28 +22,29 @@ import org.junit.jupiter.api.parallel.ResourceLock;
  */
 @ResourceLock("LaunchedTests")
 class RepeatedCaseTest {
-  @TempDir private Path folder;
-  private Path file;
+  @TempDir private static Path finding;
+  private static Path file; // the case that was found
 
-  @BeforeEach
-  void findACase() throws IOException {
-    Files.writeString(folder.resolve("bell.sv"), DesignExtensionTest.BELL);
-    Files.createDirectory(folder.resolve("mended"));
-    Files.writeString(
-        folder.resolve("mended").resolve("bell.sv"),
-        DesignExtensionTest.BELL.replace("32'(in_hours) == Crack;", "Crack < 0;"));
-    LaunchedTests.NOTES.clear();
+  @TempDir private Path folder;
+
+  @BeforeAll
+  static void findACase() throws IOException {
+    Launch launch = new Launch(finding);
     Throwable thrown =
-        launch()
+        launch
             .run(LaunchedTests.KeptCracked.class, "strikes(dev.plumbline.check.Bench$Builder)")
             .thrown();
-    file = folder.resolve("reports").resolve("evening").resolve("bell").resolve("case-1.csv");
+    file = finding.resolve("reports").resolve("evening").resolve("bell").resolve("case-1.csv");
     assertTrue(Files.exists(file), thrown::getMessage);
     assertTrue(
         thrown.getMessage().contains(" -Dplumbline.case=" + file.toAbsolutePath()),
         thrown::getMessage);
-    Files.createDirectory(folder.resolve("kept"));
-    Files.copy(file, folder.resolve("kept").resolve("crack.csv"));
+    launch.file("kept/crack.csv", Files.readString(file));
+  }
+
+  @BeforeEach
+  void forgetOtherTests() {
+    LaunchedTests.NOTES.clear();
   }
 
   private Launch launch() {

@@ -7,8 +7,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.report.BenchRecord;
 import dev.plumbline.report.RunReport;
-import dev.plumbline.verdict.Inside;
-import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Checked;
+import dev.plumbline.verdict.Findings;
+import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.CoveragePoint;
 import java.io.OutputStream;
@@ -17,7 +18,6 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -33,29 +33,19 @@ class TimeBudgetTest {
       double seconds = to.cases() / CASES_A_SECOND;
       now += (long) (1e9 * seconds);
       Verdict verdict =
-          new Verdict(
+          Verdict.of(
               name,
               passes ? Verdict.Outcome.PASS : Verdict.Outcome.NOTHING_CHECKED,
               passes ? "" : "the ring is stuck",
-              to.cases(),
-              to.cases(),
-              0,
-              List.of(),
-              -1,
-              new Layout(List.of(), List.of(), List.of(), List.of(), List.of()),
-              List.of(),
-              List.of(),
-              List.of(),
-              List.of(),
-              List.of(),
-              List.of(new CoveragePoint("eclipse", rarest)),
-              seconds,
-              to.seed(),
-              "0",
-              "",
-              to.repeat(),
-              Optional.empty(),
-              Inside.NOTHING);
+              new Checked(
+                  to.cases(),
+                  to.cases(),
+                  seconds,
+                  List.of(),
+                  List.of(),
+                  List.of(new CoveragePoint("eclipse", rarest))),
+              new Origin(to.seed(), "0", to.repeat()),
+              Findings.NOTHING);
       to.recorder().record(verdict);
       ran.put(name, to.cases());
       return verdict;

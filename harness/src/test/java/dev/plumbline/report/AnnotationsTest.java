@@ -3,13 +3,15 @@ package dev.plumbline.report;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.verdict.Checked;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Findings;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Optional;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -17,29 +19,22 @@ import org.junit.jupiter.api.Test;
  */
 class AnnotationsTest {
   private static Verdict ended(String bench, Fact... details) {
-    return new Verdict(
+    return Verdict.of(
         bench,
         Verdict.Outcome.DUT_ENDED,
         "100 % torn",
-        1,
-        2,
-        0,
-        List.of(),
-        -1,
-        new Layout(List.of(), List.of(), List.of(), List.of(), List.of()),
-        List.of(),
-        List.of(details),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        0,
-        1,
-        "0",
-        "",
-        "",
-        Optional.empty(),
-        Inside.NOTHING);
+        Checked.of(1, 2, 0),
+        new Origin(1, "0", ""),
+        new Findings(
+            -1,
+            0,
+            List.of(),
+            Layout.NOTHING,
+            List.of(),
+            List.of(details),
+            List.of(),
+            "",
+            Inside.NOTHING));
   }
 
   @Test

@@ -3,8 +3,9 @@ package dev.plumbline.report;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.verdict.Inside;
-import dev.plumbline.verdict.Layout;
+import dev.plumbline.verdict.Checked;
+import dev.plumbline.verdict.Findings;
+import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -23,29 +24,13 @@ class PassTableTest {
   }
 
   private static Verdict pass(String bench, long cases) {
-    return new Verdict(
+    return Verdict.of(
         bench,
         Verdict.Outcome.PASS,
         "",
-        cases,
-        2 * cases,
-        0,
-        List.of(),
-        -1,
-        new Layout(List.of(), List.of(), List.of(), List.of(), List.of()),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        List.of(),
-        0,
-        1,
-        "",
-        "",
-        "",
-        Optional.empty(),
-        Inside.NOTHING);
+        Checked.of(cases, 2 * cases, 0),
+        new Origin(1, "", ""),
+        Findings.NOTHING);
   }
 
   @Test

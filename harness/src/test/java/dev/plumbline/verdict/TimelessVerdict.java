@@ -6,28 +6,21 @@ public final class TimelessVerdict {
 
   /** The same in no time. */
   public static Verdict of(Verdict v) {
+    Checked checked = v.checked();
     return new Verdict(
         v.bench(),
         v.outcome(),
         v.explanation(),
-        v.cases(),
-        v.cycles(),
-        v.mismatches(),
-        v.kept(),
-        v.segment(),
-        v.layout(),
-        v.rows(),
-        v.details(),
-        v.groups(),
-        v.bounds(),
-        v.deviations(),
-        v.coverage(),
-        0,
-        v.seed(),
-        v.contentHash(),
-        v.text(),
-        v.repeat(),
+        new Checked(
+            checked.cases(),
+            checked.cycles(),
+            0,
+            checked.bounds(),
+            checked.deviations(),
+            checked.coverage()),
+        v.origin(),
+        v.findings(),
         v.evidenceFolder(),
-        v.inside());
+        v.pictures());
   }
 }

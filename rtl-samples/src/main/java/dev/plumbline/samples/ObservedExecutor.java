@@ -44,7 +44,7 @@ public final class ObservedExecutor implements AutoCloseable {
    *
    * @param hit a surface was found
    * @param distance of it, in LSB of the word
-   * @param material of its solid; 0 where none is told
+   * @param material of its solid; 0 where none is reported
    * @param face of that, as {@link SurfaceNumber} number them
    * @param reversed it is of a solid cut away
    * @param cycles that the ray took

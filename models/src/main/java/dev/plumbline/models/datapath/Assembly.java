@@ -149,19 +149,19 @@ final class Assembly {
         "begins with code " + initial,
         format.minCode() + " to " + format.maxCode() + " in " + format,
         "give another code or format");
-    return append(step, () -> new Register(format, initial));
+    return append(step, () -> new RegisterStep(format, initial));
   }
 
   void next(Value register, Value next, Value enable) {
     String step = register.name();
     mine(step, register, next);
     require(
-        register.step() instanceof Register,
+        register.step() instanceof RegisterStep,
         step,
         "is given a next value",
         "a value that register gave",
         "describe a register first");
-    Register held = (Register) register.step();
+    RegisterStep held = (RegisterStep) register.step();
     require(held.next() == null, step, "is given a next value again", "one", "select what to take");
     held.takes(widened(step, next, register.format()), enable);
   }
@@ -356,7 +356,7 @@ final class Assembly {
         !outputs.isEmpty(), "(none)", "has no output", "one or more", "declare one with output");
     for (Value value : values) {
       require(
-          !(value.step() instanceof Register register) || register.next() != null,
+          !(value.step() instanceof RegisterStep register) || register.next() != null,
           value.name(),
           "is a register without a next value",
           "one",

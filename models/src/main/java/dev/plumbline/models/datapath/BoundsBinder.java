@@ -22,7 +22,7 @@ final class BoundsBinder implements Sequence.Binder {
 
   @Override
   public Loop column(Value value) {
-    if (value.step() instanceof Register register
+    if (value.step() instanceof RegisterStep register
         && register.sources().stream().allMatch(columns::point)) {
       low.allocate(value);
       high.share(value, low.lane(value));

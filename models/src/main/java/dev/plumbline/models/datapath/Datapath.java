@@ -46,7 +46,7 @@ public final class Datapath {
     this.name = name;
     this.values = List.copyOf(values);
     this.registers =
-        this.values.stream().filter(value -> value.step() instanceof Register).toList();
+        this.values.stream().filter(value -> value.step() instanceof RegisterStep).toList();
     this.floats = FloatCodes.of(values);
     for (Value value : values) {
       if (!value.hidden()) {
@@ -373,7 +373,7 @@ public final class Datapath {
     }
 
     /**
-     * Says what a register takes in each case.
+     * Sets what a register takes in each case.
      *
      * @param register one that has no next value yet
      * @param next exactly within its format
@@ -385,7 +385,7 @@ public final class Datapath {
     }
 
     /**
-     * Says what a register takes, and in which cases; in others it holds what it has.
+     * Sets what a register takes, and in which cases; in others it holds what it has.
      *
      * @param register one that has no next value yet
      * @param next exactly within its format

@@ -58,7 +58,9 @@ final class Groups {
   }
 
   private static List<Value> sources(Value value) {
-    return value.step() instanceof Register register ? register.sources() : value.step().operands();
+    return value.step() instanceof RegisterStep register
+        ? register.sources()
+        : value.step().operands();
   }
 
   /** What depends on a value, or what it depends on; the value itself where it is in a loop. */

@@ -19,7 +19,7 @@ interface Held {
 
   /** One code. */
   static Held bits(Columns columns, Value register) {
-    Register step = (Register) register.step();
+    RegisterStep step = (RegisterStep) register.step();
     Lane shown = columns.lane(register);
     Lane next = columns.lane(step.next());
     long[] enable = step.enable() == null ? null : columns.lane(step.enable()).low;
@@ -46,7 +46,7 @@ interface Held {
 
   /** A real. */
   static Held ideal(IdealColumns columns, Value register) {
-    Register step = (Register) register.step();
+    RegisterStep step = (RegisterStep) register.step();
     double[] shown = columns.of(register);
     double[] next = columns.of(step.next());
     double[] enable = step.enable() == null ? null : columns.of(step.enable());
@@ -75,7 +75,7 @@ interface Held {
   /** Both ends of an interval, and for how many cases it has been every code of its format. */
   final class Bounds implements Held {
     private final Value register;
-    private final Register step;
+    private final RegisterStep step;
     private final Lane[] shown;
     private final Lane[] next;
     private final Lane[] enable; // or null
@@ -86,7 +86,7 @@ interface Held {
 
     Bounds(BoundColumns columns, Value register) {
       this.register = register;
-      this.step = (Register) register.step();
+      this.step = (RegisterStep) register.step();
       this.shown = ends(columns, register);
       this.next = ends(columns, step.next());
       this.enable = step.enable() == null ? null : ends(columns, step.enable());

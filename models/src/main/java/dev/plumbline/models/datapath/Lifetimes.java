@@ -25,7 +25,7 @@ final class Lifetimes {
       fixed[value.index()] =
           step instanceof Constant
               || (step.exact()
-                  && !(step instanceof Register)
+                  && !(step instanceof RegisterStep)
                   && !step.operands().isEmpty()
                   && step.operands().stream().allMatch(each -> fixed[each.index()]));
     }

@@ -41,7 +41,7 @@ final class Sequence implements Loop {
       return caseByCase(group, binder);
     }
     Loop loop = binder.column(first);
-    return first.step() instanceof Register ? column(holding(first, binder, true)) : loop;
+    return first.step() instanceof RegisterStep ? column(holding(first, binder, true)) : loop;
   }
 
   /** A register that is in no loop goes through its column alone. */
@@ -64,7 +64,7 @@ final class Sequence implements Loop {
     Groups.sources(group).forEach(source -> binder.take(source, loop));
     group.forEach(value -> binder.cell(value, loop));
     group.stream()
-        .filter(value -> value.step() instanceof Register)
+        .filter(value -> value.step() instanceof RegisterStep)
         .forEach(register -> loop.hold(holding(register, binder, false)));
     return loop;
   }

@@ -276,7 +276,7 @@ final class StepVariations {
     }
   }
 
-  /** Operands that differ in their last place alone count as equal; either may then be given. */
+  /** Operands that differ by one LSB alone count as equal; either may then be given. */
   private static void blind(Extremum extremum, VariationMaker maker) {
     Lane a = maker.columns().lane(extremum.operand(0));
     Lane b = maker.columns().lane(extremum.operand(1));

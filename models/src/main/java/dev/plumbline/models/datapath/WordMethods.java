@@ -399,7 +399,7 @@ abstract class WordMethods extends StepMethods {
    * @param stage describes a pass; it is given the number of the pass to make names from
    * @return what the last pass gave
    */
-  public List<Value> unrolled(int passes, List<Value> begin, Stage stage) {
+  public List<Value> unrolled(int passes, List<Value> begin, UnrolledStage stage) {
     List<Value> state = List.copyOf(begin);
     for (int number = 0; number < passes; number++) {
       List<Value> next = stage.next(number, new ArrayList<>(state));

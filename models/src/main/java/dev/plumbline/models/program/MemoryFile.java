@@ -37,7 +37,9 @@ public final class MemoryFile {
         out.append('\n');
       }
     } catch (IOException e) {
-      throw new UncheckedIOException("memory file not written: " + e.getMessage(), e);
+      throw new UncheckedIOException(
+          "Memory file not written: " + e.getMessage() + "; what it is written to has to take it.",
+          e);
     }
   }
 

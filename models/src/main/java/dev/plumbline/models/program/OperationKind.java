@@ -118,7 +118,7 @@ public enum OperationKind {
    */
   public SpanOperator operator() {
     if (!isCombination()) {
-      throw new IllegalStateException("operator of " + this + ": only combinations have one");
+      throw new IllegalStateException("Operator of \"" + this + "\": only combinations have one.");
     }
     return operator;
   }

@@ -295,11 +295,11 @@ public final class Program {
     public Builder place(Label label) {
       if (label.address != Label.NOWHERE) {
         throw new IllegalStateException(
-            "label placed at "
+            "Label placed at "
                 + label.address
                 + " and again at "
                 + operations.size()
-                + ": it has one place; make another label");
+                + ": it has one place; make another label.");
       }
       label.address = operations.size();
       return this;

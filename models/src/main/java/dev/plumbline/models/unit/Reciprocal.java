@@ -210,11 +210,11 @@ public final class Reciprocal {
   public Unit unit() {
     if (overflow == Overflow.WRAP) {
       throw new IllegalStateException(
-          "unit of a reciprocal from "
+          "Unit of a reciprocal from "
               + input
               + " to "
               + output
-              + " that wraps: it is no function near 1/x; declare SATURATE, or use its datapath");
+              + " that wraps: it is no function near 1/x; declare SATURATE, or use its datapath.");
     }
     double atNought = atZero == AtZero.LARGEST ? Double.POSITIVE_INFINITY : 0;
     return Unit.of(datapath(), "y", x -> x[0] == 0 ? atNought : 1 / x[0], 1)

@@ -16,7 +16,7 @@ import java.util.stream.Stream;
 
 /**
  * Faults of the solids that show only where several operands stand at the ends of their formats,
- * where a distance is exactly 0, or where a result is told of what was missed.
+ * where a distance is exactly 0, or where a result is reported for what was missed.
  */
 final class EndFaults {
   private EndFaults() {}
@@ -76,8 +76,8 @@ final class EndFaults {
               BUBBLES,
               "The flag is loaded by the valid bit of a stage before, so a bubble leaves it with an"
                   + " older ray's.",
-              "leaving_s28_q  <= leaving_s27_q;",
-              "if (valid_q[26]) leaving_s28_q <= leaving_s27_q;")
+              "leaving_s29_q  <= leaving_s28_q;",
+              "if (valid_q[27]) leaving_s29_q <= leaving_s28_q;")
           .all();
 
   private static final List<Fault> BOX =
@@ -179,14 +179,14 @@ final class EndFaults {
               "miss-keeps-an-entry",
               RESET,
               ANY_STREAM,
-              "A miss is told with the entry of the hit before, where 0 is promised.",
+              "A miss is reported with the entry of the hit before, where 0 is promised.",
               "      entry_q  <= '0;\n",
               "")
           .fault(
               "miss-shows-the-radius",
               OPERAND,
               ANY_STREAM,
-              "A miss is told with its radius as the exit, where 0 is promised.",
+              "A miss is reported with its radius as the exit, where 0 is promised.",
               "exit_q   <= '0;",
               "exit_q   <= in_radius;")
           .fault(

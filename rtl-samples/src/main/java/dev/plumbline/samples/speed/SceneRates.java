@@ -56,7 +56,8 @@ final class SceneRates {
         long start = RayBenchSpeeds.processorTime();
         Verdict verdict = lockstep(scene, model, threads, rays, times);
         double processor = (RayBenchSpeeds.processorTime() - start) / 1e9;
-        lockstep[threads - 1].add(verdict.cases(), verdict.cycles(), verdict.seconds(), processor);
+        lockstep[threads - 1].add(
+            verdict.cases(), verdict.cycles(), verdict.checked().seconds(), processor);
       }
     }
     String group = "scene " + scene.name();

@@ -217,7 +217,7 @@ class ExplainedFaultsTest {
               + "|different cases meet at (?<mixed>\\S+)");
 
   private static String named(Verdict verdict) {
-    for (Fact fact : verdict.inside().facts()) {
+    for (Fact fact : verdict.findings().inside().facts()) {
       for (String line : fact.lines()) {
         Matcher named = NAMED.matcher(line);
         if (fact.label().equals("stage") && named.find()) {

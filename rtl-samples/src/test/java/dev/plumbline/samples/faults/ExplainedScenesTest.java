@@ -75,7 +75,7 @@ class ExplainedScenesTest {
     if (planting.run(Planting.BRIEF, 1, FEW).outcome() != Verdict.Outcome.MISMATCH) {
       planting.run(Planting.BRIEF, 1, RAYS);
     }
-    return new Found(fault, kept[0], kept[0].seconds());
+    return new Found(fault, kept[0], kept[0].checked().seconds());
   }
 
   /**

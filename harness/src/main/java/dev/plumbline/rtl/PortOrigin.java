@@ -19,7 +19,7 @@ import java.util.Set;
  * selections and concatenations whose place is constant. Stops at registers and latches: what they
  * hold is no longer the port.
  */
-final class Trace {
+final class PortOrigin {
   /**
    * A port that a signal comes from.
    *
@@ -39,7 +39,7 @@ final class Trace {
   private final Map<Node, Drivers> drivers = new HashMap<>();
   private final Map<Signal, List<Placed>> remote = new HashMap<>();
 
-  Trace(Hierarchy hierarchy, Types types) {
+  PortOrigin(Hierarchy hierarchy, Types types) {
     this.hierarchy = hierarchy;
     this.types = types;
     for (Scope place : hierarchy.places()) {

@@ -13,13 +13,13 @@ import dev.plumbline.models.unit.Reciprocal;
  * and "Special". {@link dev.plumbline.models.solid.HalfSpace} gives the same bits by choices that
  * keep bounds narrow, which no hardware makes; a fault in a choice is explained by these.
  */
-final class PlaneSteps {
+final class PlaneHeaderSteps {
   private static final int GUARD = 4;
 
   private final Datapath.Builder b = Datapath.named("plane");
   private final Vectors vectors = new Vectors(b);
 
-  private PlaneSteps() {}
+  private PlaneHeaderSteps() {}
 
   /**
    * Describes the plane.
@@ -29,7 +29,7 @@ final class PlaneSteps {
    * @param slope of the slope and its inverse
    */
   static Datapath of(Format word, Format direction, Format slope) {
-    return new PlaneSteps().describe(word, direction, slope);
+    return new PlaneHeaderSteps().describe(word, direction, slope);
   }
 
   private Datapath describe(Format word, Format directions, Format slopes) {

@@ -13,7 +13,7 @@ import java.util.stream.IntStream;
  * How long each case of a run waited for its result. A result belongs to the oldest case under way,
  * of those with its tag where results have tags. A case that waited too long is given up.
  */
-final class Answers {
+final class ResultWaits {
   private final Flow flow;
   private final int longest;
   private final int tag; // the check that tells results apart; -1 where they come in order
@@ -27,7 +27,7 @@ final class Answers {
 
   private record Waiting(long row, long tag) {}
 
-  Answers(Binding binding, int longest) {
+  ResultWaits(Binding binding, int longest) {
     this.flow = binding.contract().flow();
     this.longest = longest;
     this.tag =
@@ -49,19 +49,19 @@ final class Answers {
       long now = firstRow + row;
       underWay.removeIf(waiting -> now - waiting.row() > longest);
       if (dut.outValid[row] != 0 && flow.validStays()) {
-        answer(now, feed, row); // that of a case that is taken now is still to come
+        result(now, feed, row); // that of a case that is taken now is still to come
       }
       if (feed.isTaken(row)) {
         underWay.add(new Waiting(now, tag < 0 ? 0 : tagOf(feed, row)));
         taken++;
       }
       if (dut.outValid[row] != 0 && !flow.validStays()) {
-        answer(now, feed, row);
+        result(now, feed, row);
       }
     }
   }
 
-  private void answer(long now, Feed feed, int row) {
+  private void result(long now, Feed feed, int row) {
     for (Waiting waiting : underWay) {
       if (tag < 0 || waiting.tag() == feed.to.outputs[tag][0][row]) {
         ages.add((int) (now - waiting.row()));

@@ -12,7 +12,7 @@ import java.util.List;
 import java.util.stream.IntStream;
 
 /** Holds what was observed to a changed reference. */
-final class Predictor {
+final class ChangedReference {
   private final Observation seen;
   private final List<long[]> places;
   private int[] origins; // where each place stands in what was seen; null where all do
@@ -22,7 +22,8 @@ final class Predictor {
   private final long[][][] predicted; // low or high, check, word
 
   /** Over all places, for as many results as given. */
-  Predictor(Observation seen, List<long[]> places, List<Result> results, Reference reference) {
+  ChangedReference(
+      Observation seen, List<long[]> places, List<Result> results, Reference reference) {
     this.seen = seen;
     this.places = places;
     this.results = results;
@@ -37,7 +38,8 @@ final class Predictor {
   }
 
   /** Some results with the places near them, close together. */
-  static Predictor near(Observation seen, List<Result> some, int reach, Reference reference) {
+  static ChangedReference near(
+      Observation seen, List<Result> some, int reach, Reference reference) {
     List<long[]> places = new ArrayList<>();
     List<Integer> origins = new ArrayList<>();
     List<Result> results = new ArrayList<>();
@@ -49,15 +51,15 @@ final class Predictor {
       IntStream.range(from, to).forEach(origins::add);
       results.add(new Result(at, one.codes(), one.low(), one.high(), one.wrong()));
     }
-    Predictor near = new Predictor(seen, places, results, reference);
+    ChangedReference near = new ChangedReference(seen, places, results, reference);
     near.origins = origins.stream().mapToInt(Integer::intValue).toArray();
     return near;
   }
 
   /** The places up to the last of some results, with all results there: for what has state. */
-  static Predictor upTo(Observation seen, List<Result> some, Reference reference) {
+  static ChangedReference upTo(Observation seen, List<Result> some, Reference reference) {
     int last = some.stream().mapToInt(Result::place).max().orElse(0);
-    return new Predictor(
+    return new ChangedReference(
         seen,
         seen.places().subList(0, Math.min(seen.places().size(), last + 1)),
         seen.results().stream().filter(result -> result.place() <= last).toList(),

@@ -4,7 +4,7 @@ package dev.plumbline.drive;
  * What a feed puts into its rows: drawn by chance, or as it was kept. Rows are asked for in turn,
  * and each once, but for those at the end of a block that was not run to its end.
  */
-interface Choices {
+interface RowContents {
   /**
    * Fills 1 where any reset is asserted, and where each of several is, and says whether any is
    * anywhere.

@@ -4,7 +4,7 @@ import java.util.List;
 
 /** One pass of a loop that is unrolled by {@link Datapath.Builder#unrolled}. */
 @FunctionalInterface
-public interface Stage {
+public interface UnrolledStage {
   /**
    * Describes the steps of one pass.
    *

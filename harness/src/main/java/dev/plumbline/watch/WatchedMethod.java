@@ -14,14 +14,14 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /** One method with tests: how it stands, and which designs it used when it last ran. */
-final class Bench {
+final class WatchedMethod {
   final String id;
   final String name;
   private final Set<Note> notes = new LinkedHashSet<>();
   private int redSince; // the round in which it turned red; 0 while it is not
   private int lastRound; // the latest that it ran in; 0 before the first
 
-  Bench(String id, String name) {
+  WatchedMethod(String id, String name) {
     this.id = id;
     this.name = name;
   }
@@ -58,7 +58,7 @@ final class Bench {
 
   /** Folders in which a change may be one for this bench. */
   Stream<Path> folders() {
-    return notes.stream().flatMap(Bench::folders);
+    return notes.stream().flatMap(WatchedMethod::folders);
   }
 
   private static Stream<Path> folders(Note note) {

@@ -9,13 +9,13 @@ import java.util.List;
  * its next value was in the case before. The next value is described after it, so that it is no
  * operand; {@link Sequence} hands it on.
  */
-final class Register extends Step {
+final class RegisterStep extends Step {
   private final Format format;
   private final BigInteger initial;
   private Value next;
   private Value enable;
 
-  Register(Format format, BigInteger initial) {
+  RegisterStep(Format format, BigInteger initial) {
     super(Range.of(format), format.fractionBits());
     this.format = format;
     this.initial = initial;

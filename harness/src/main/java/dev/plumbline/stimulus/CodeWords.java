@@ -6,8 +6,8 @@ import java.math.BigInteger;
 import java.math.RoundingMode;
 
 /** Codes as whole numbers and as the words of a column. */
-final class Codes {
-  private Codes() {}
+final class CodeWords {
+  private CodeWords() {}
 
   /** The low bits of a number, read as the format reads them. */
   static BigInteger wrap(Format format, BigInteger number) {

@@ -10,7 +10,7 @@ import java.util.List;
  * What a DUT knows of the signals inside its model: directly where that is a probe build, else by a
  * second model that is a probe build and is driven alike.
  */
-final class Inside {
+final class InsideView {
   /** Elements of an array that are recorded with all else; larger ones are memories, left out. */
   private static final int MOST_ELEMENTS = 64;
 
@@ -28,7 +28,7 @@ final class Inside {
   private Dut second;
   private Journal.Position position;
 
-  Inside(CompiledDesign model, DutOptions options, LiveDesign instance, boolean[] driven) {
+  InsideView(CompiledDesign model, DutOptions options, LiveDesign instance, boolean[] driven) {
     this.model = model;
     this.options = options;
     this.driven = driven;
