@@ -203,13 +203,12 @@ final class BoxRays extends RaySource {
       chance.choose(where, other, place, origin[axis]);
     }
     turnFromTo(origin, target);
-    chance.oneIn(2, kind);
-    chance.oneIn(3, kind, parallels);
+    chance.oneIn(2, where);
+    chance.oneIn(3, where, parallels);
     flatten(parallels);
-    chance.oneIn(2, kind);
-    chance.then(() -> outside(kind));
-    chance.oneIn(2, kind, where);
-    turnAlongAnAxis(where, place);
+    chance.then(() -> outside(where));
+    chance.oneIn(2, where, some);
+    turnAlongAnAxis(some, place);
   }
 
   /** Flat where the kind is 0, crossed where it is 1. */

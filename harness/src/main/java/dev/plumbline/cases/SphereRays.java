@@ -171,7 +171,7 @@ final class SphereRays extends RaySource {
     onLattice(step, 3, centre);
     onLattice(step, 6, origin);
     chance.below(6, radius);
-    times(step, radius);
+    chance.then(() -> times(step, radius));
     turnAlongAnAxis(all, along);
     chance.below(6, kind);
     onLattice(step, 6, other);
