@@ -86,8 +86,7 @@ class DigestWordsTest {
       }
       int bytes = (Long.SIZE - Long.numberOfLeadingZeros(word) + 7) / 8;
       for (int most = bytes; most <= 8; most++) {
-        assertEquals(
-            expected, Fnv64.fold(0x123456789L, word, most), () -> Long.toHexString(word));
+        assertEquals(expected, Fnv64.fold(0x123456789L, word, most), () -> Long.toHexString(word));
       }
     }
   }

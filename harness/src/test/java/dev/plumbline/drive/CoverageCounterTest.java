@@ -18,8 +18,7 @@ class CoverageCounterTest {
 
   private final Reference reference = Reference.exact(wire());
   private final CoverageCounter counter =
-      new CoverageCounter(
-          CoveragePoints.of(points()), reference, reference.open(Feed.BLOCK));
+      new CoverageCounter(CoveragePoints.of(points()), reference, reference.open(Feed.BLOCK));
 
   private static Datapath wire() {
     Datapath.Builder b = Datapath.named("wire");
