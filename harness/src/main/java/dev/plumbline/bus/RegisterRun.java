@@ -13,14 +13,14 @@ final class RegisterRun {
   private final Bus bus;
   private final List<Register> registers;
   private final Map<Register, Long> held = new HashMap<>();
-  private final List<String> found = new ArrayList<>();
+  private final List<Wrong> found = new ArrayList<>();
 
   RegisterRun(Bus bus, List<Register> registers) {
     this.bus = bus;
     this.registers = registers;
   }
 
-  List<String> run() {
+  List<Wrong> run() {
     for (Register register : registers) {
       held.put(register, register.reset());
       look(register, register.address(), "after reset");
@@ -38,7 +38,7 @@ final class RegisterRun {
   }
 
   private boolean isKnownWrong(Register register) {
-    return found.stream().anyMatch(line -> line.startsWith(register.name() + " "));
+    return found.stream().anyMatch(wrong -> wrong.what().equals(register.name()));
   }
 
   /** Each bit alone, then all, then none, over every bit that a bus may write or must not. */
@@ -119,7 +119,7 @@ final class RegisterRun {
     for (Register.Field field : register.fields()) {
       long mask = field.mask() & register.known();
       if (((got ^ wanted) & mask) != 0) {
-        found.add(
+        String told =
             String.format(
                 Locale.ROOT,
                 "%s at 0x%x, field %s (%s): 0x%x where 0x%x is due, %s, in cycle %d",
@@ -130,7 +130,14 @@ final class RegisterRun {
                 (got & mask) >>> field.low(),
                 (wanted & mask) >>> field.low(),
                 when,
-                bus.latest().cycle()));
+                bus.latest().cycle());
+        found.add(
+            new Wrong(
+                told,
+                register.name(),
+                bus.latest().cycle(),
+                (got & mask) >>> field.low(),
+                (wanted & mask) >>> field.low()));
       }
     }
   }

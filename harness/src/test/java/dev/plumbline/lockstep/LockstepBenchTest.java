@@ -19,6 +19,7 @@ import dev.plumbline.verdict.Verdict.Outcome;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -205,6 +206,13 @@ class LockstepBenchTest {
     only(verdict, Kind.INITIAL_STATE_SHOWS);
     assertTrue(
         verdict.facts().contains("(state from before the reset shows after it)"), verdict::facts);
+
+    // No simple state is the better for it: predictions outlive the later resets too.
+    verdict =
+        SoftExecutor.bench(Fault.PREDICTOR_OUTLIVES_RESET).recorder(any -> Optional.empty()).run();
+    assertTrue(
+        verdict.facts().contains("a reset does not clear the predictions (explains "),
+        verdict::facts);
 
     // No cycle is promised, so that only the comparison of states can find it.
     verdict = untimed(Fault.PREDICTOR_OUTLIVES_RESET).run();

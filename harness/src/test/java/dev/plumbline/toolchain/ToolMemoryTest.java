@@ -32,7 +32,8 @@ class ToolMemoryTest {
     Command small = shell("small", "sleep 0.2", memory);
     // Keeps so much until it is ended; the limit only ends a test that has failed.
     Command large =
-        shell("large", "(kept=$(head -c 32000000 /dev/zero | tr '\\0' x); sleep 100); true", memory);
+        shell(
+            "large", "(kept=$(head -c 32000000 /dev/zero | tr '\\0' x); sleep 100); true", memory);
 
     Command.Outcome outcome = large.await();
 
