@@ -206,8 +206,7 @@ final class BudgetedSphere extends SphereFrame {
     Value along = rounded("along" + first, product, working.fractionBits());
     Value c = fine("c" + first, b.multiply("c_full" + first, excess, inverse));
     Value less = b.subtract("less" + first, square(first, along), c);
-    return new Direct(
-        along, root(first, fullRoot(first, owing(first, less, off)), null), null);
+    return new Direct(along, root(first, fullRoot(first, owing(first, less, off)), null), null);
   }
 
   /** The root's own error, and that of b where it is rounded for each of its two uses by itself. */
