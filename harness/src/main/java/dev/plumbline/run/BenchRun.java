@@ -37,8 +37,9 @@ public final class BenchRun {
   private final Subject subject;
   private final long started = System.nanoTime();
   private boolean looksInside;
-  private Recorder listener =
-      Recorder.none(); // who hears that it is red before its evidence is there
+
+  /** Who hears that it is red before its evidence is there. */
+  private Recorder listener = Recorder.none();
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
@@ -237,7 +238,11 @@ public final class BenchRun {
     }
     return carefully(
         () ->
-            new Inside(subject.waveform(segment(0), plan.waveform().get()), List.of(), List.of()));
+            new Inside(
+                subject.waveform(segment(0), plan.waveform().get()),
+                List.of(),
+                List.of(),
+                List.of()));
   }
 
   /** What is inside around mismatches; the verdict stands whatever becomes of that. */
@@ -250,10 +255,7 @@ public final class BenchRun {
       return look.get();
     } catch (RuntimeException e) {
       String why = e.getMessage() == null ? e.toString() : e.getMessage();
-      return new Inside(
-          Optional.empty(),
-          List.of(),
-          List.of(Fact.of("inside", "could not be looked at: " + why)));
+      return Inside.NOTHING.withFacts(List.of(Fact.of("inside", "could not be looked at: " + why)));
     }
   }
 
