@@ -85,10 +85,21 @@ class GalleryTest {
   @Tag("thorough")
   void isTheSameWithAnyNumberOfContexts(int contexts) {
     for (SampleScene scene : scenes()) {
-      Verdict verdict = bench(SampleFrame.of(scene, 4 * PIXELS), model(contexts), contexts).check();
-      assertEquals(contexts == 1, verdict.facts().contains("by kind of ray"), verdict.facts());
-      System.out.println(scene.name() + ", " + contexts + " contexts\n" + verdict.facts());
+      bench(SampleFrame.of(scene, 4 * PIXELS), model(contexts), contexts).check();
     }
+  }
+
+  /** With one pixel in hand at a time. */
+  @ParameterizedTest
+  @MethodSource("scenes")
+  @Tag("thorough")
+  void raysAreTimedByKind(SampleScene scene) {
+    String facts =
+        bench(SampleFrame.of(scene, PIXELS), model(1), 1)
+            .raySignals(SampleFrame.RAYS)
+            .check()
+            .facts();
+    assertTrue(facts.contains("from a ray to its result, in the mean: primary "), facts);
   }
 
   /** Whoever has another order of evaluation is held to bounds: so is the sample. */
