@@ -32,6 +32,7 @@
 //           common practice, no source)
 
 `include "assertions.svh"
+`include "orrery_pkg.svh"
 
 module box_pipeline #(
     parameter int unsigned W      = 32,  // word bits, 8 to 32
@@ -70,7 +71,7 @@ module box_pipeline #(
     output logic        [  2:0] out_exit_face
 );
 
-  localparam int unsigned Latency = 8;
+  localparam int unsigned Latency = orrery_pkg::box_latency();
 
   if (W < 8 || W > 32) begin : g_word_range
     $error("box_pipeline: W must be 8 to 32");

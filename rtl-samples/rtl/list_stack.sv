@@ -6,8 +6,10 @@
 //                        the top list and the one below; empty lists where there are none
 //           next_*       the top list and height after this cycle
 //           A list is as span_combiner has it.
-// Special   at most one of push, pop and replace_two. A push on a full stack loses the lowest list,
-//           a pop from an empty one does nothing. Reset empties it
+// Flow      at most one of push, pop and replace_two a cycle; push only below S lists, pop only from
+//           one on, replace_two from two on: asserted
+// Special   without assertions a push on a full stack loses the lowest list, and a pop from an empty
+//           one does nothing. Reset empties it
 
 `include "assertions.svh"
 
@@ -66,5 +68,10 @@ module list_stack #(
   assign next_height = height_d;
 
   `LOW_AFTER_RESET(empty, height_q)
+  `HOLDS(one_action_at_most, !(push && pop) && !(replace_two && (push || pop)))
+  `HOLDS(room_for_what_is_pushed, !push || height_q != HeightW'(S))
+  `HOLDS(a_list_to_pop, !pop || height_q != '0)
+  `HOLDS(two_lists_to_replace,
+         !replace_two || (height_q != '0 && height_q != HeightW'(1)))
 
 endmodule

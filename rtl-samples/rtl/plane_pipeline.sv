@@ -23,11 +23,12 @@
 // Overflow  slope saturates at RW bits, its inverse too, the rounded height at W + 7, distance at W
 // Special   parallel, or in the plane: inside for ever (lowest to highest code) or never (highest
 //           to lowest, a miss)
-// Latency   29 for all parameters; one case a cycle; a cycle with reset drops all cases in flight
+// Latency   30 for all parameters; one case a cycle; a cycle with reset drops all cases in flight
 // Source    E. Haines, Essential ray tracing algorithms, in A. Glassner (ed.), An Introduction to
 //           Ray Tracing, Academic Press 1989 (ray and plane, convex solids by half-spaces)
 
 `include "assertions.svh"
+`include "orrery_pkg.svh"
 
 module plane_pipeline #(
     parameter int unsigned W  = 32,  // word bits, 8 to 32
@@ -64,8 +65,8 @@ module plane_pipeline #(
 );
 
   localparam int unsigned G = 4;  // guard bits
-  localparam int unsigned InverseStage = 4 + 20;  // 20: latency of reciprocal
-  localparam int unsigned Latency = InverseStage + 5;
+  localparam int unsigned InverseStage = 4 + orrery_pkg::reciprocal_latency();
+  localparam int unsigned Latency = orrery_pkg::plane_latency();
 
   // Level and three products, each at most 2^(W+DW-2) in size as DF < DW.
   localparam int unsigned HeightW = W + DW + 1;
@@ -173,14 +174,14 @@ module plane_pipeline #(
   );
   always_ff @(posedge clk) inside_s5_q <= height_s4_q >= HeightW'(0);
 
-  // Clocks 5 to 24: inverse of the slope. Height and signs wait.
+  // Clocks 5 to 25: inverse of the slope. Height and signs wait.
   logic                     inverse_valid;
   logic                     inverse_overflow;
-  logic signed [    RW-1:0] inverse_s24_q;
-  logic                     parallel_s24_q;
-  logic                     leaving_s24_q;
-  logic                     inside_s24_q;
-  logic signed [DepthW-1:0] depth_s24_q;
+  logic signed [    RW-1:0] inverse_s25_q;
+  logic                     parallel_s25_q;
+  logic                     leaving_s25_q;
+  logic                     inside_s25_q;
+  logic signed [DepthW-1:0] depth_s25_q;
   reciprocal #(
       .W(RW),
       .F(RF)
@@ -190,8 +191,8 @@ module plane_pipeline #(
       .in_valid    (valid_q[4]),
       .in_x        (slope_s4_q),
       .out_valid   (inverse_valid),
-      .out_y       (inverse_s24_q),
-      .out_zero    (parallel_s24_q),
+      .out_y       (inverse_s25_q),
+      .out_zero    (parallel_s25_q),
       .out_overflow(inverse_overflow)
   );
   delay_line #(
@@ -200,7 +201,7 @@ module plane_pipeline #(
   ) delay_leaving (
       .clk      (clk),
       .in_value (slope_s4_q > RW'(0)),
-      .out_value(leaving_s24_q)
+      .out_value(leaving_s25_q)
   );
   delay_line #(
       .WIDTH(DepthW + 1),
@@ -208,11 +209,11 @@ module plane_pipeline #(
   ) delay_depth (
       .clk      (clk),
       .in_value ({inside_s5_q, depth_s5_q}),
-      .out_value({inside_s24_q, depth_s24_q})
+      .out_value({inside_s25_q, depth_s25_q})
   );
 
-  // Clocks 25, 26: distance, floored to F + 1 fraction bits.
-  logic signed [ProductW-1:0] product_s26_q;
+  // Clocks 26, 27: distance, floored to F + 1 fraction bits.
+  logic signed [ProductW-1:0] product_s27_q;
   split_multiply #(
       .A_W   (DepthW),
       .B_W   (RW),
@@ -221,76 +222,76 @@ module plane_pipeline #(
       .OUT_W (ProductW)
   ) multiply_distance (
       .clk        (clk),
-      .in_a       (depth_s24_q),
-      .in_b       (inverse_s24_q),
-      .out_product(product_s26_q)
+      .in_a       (depth_s25_q),
+      .in_b       (inverse_s25_q),
+      .out_product(product_s27_q)
   );
 
-  // Clock 27: distance as a word.
-  logic signed [W-1:0] distance_s27_q;
-  logic                parallel_s27_q;
-  logic                leaving_s27_q;
-  logic                inside_s27_q;
+  // Clock 28: distance as a word.
+  logic signed [W-1:0] distance_s28_q;
+  logic                parallel_s28_q;
+  logic                leaving_s28_q;
+  logic                inside_s28_q;
   round_saturate #(
       .IN_W (ProductW),
       .DROP (1),
       .OUT_W(W)
   ) round_distance (
       .clk      (clk),
-      .in_value (product_s26_q),
-      .out_value(distance_s27_q)
+      .in_value (product_s27_q),
+      .out_value(distance_s28_q)
   );
   delay_line #(
       .WIDTH(3),
       .DEPTH(3)
   ) delay_signs (
       .clk      (clk),
-      .in_value ({parallel_s24_q, leaving_s24_q, inside_s24_q}),
-      .out_value({parallel_s27_q, leaving_s27_q, inside_s27_q})
+      .in_value ({parallel_s25_q, leaving_s25_q, inside_s25_q}),
+      .out_value({parallel_s28_q, leaving_s28_q, inside_s28_q})
   );
 
-  // Clock 28: what of the line lies in the half-space.
-  logic signed [W-1:0] entry_s28_q;
-  logic signed [W-1:0] exit_s28_q;
-  logic                parallel_s28_q;
-  logic                leaving_s28_q;
-  logic                inside_s28_q;
-  always_ff @(posedge clk) begin
-    if (parallel_s27_q) begin
-      entry_s28_q <= inside_s27_q ? Lowest : Highest;
-      exit_s28_q  <= inside_s27_q ? Highest : Lowest;
-    end else begin
-      entry_s28_q <= leaving_s27_q ? Lowest : distance_s27_q;
-      exit_s28_q  <= leaving_s27_q ? distance_s27_q : Highest;
-    end
-    parallel_s28_q <= parallel_s27_q;
-    leaving_s28_q  <= leaving_s27_q;
-    inside_s28_q   <= inside_s27_q;
-  end
-
-  // Clock 29: decision of the ray.
-  logic                hit_s29_q;
-  logic                inside_s29_q;
-  logic                leaving_s29_q;
-  logic                parallel_s29_q;
+  // Clock 29: what of the line lies in the half-space.
   logic signed [W-1:0] entry_s29_q;
   logic signed [W-1:0] exit_s29_q;
+  logic                parallel_s29_q;
+  logic                leaving_s29_q;
+  logic                inside_s29_q;
   always_ff @(posedge clk) begin
-    hit_s29_q      <= entry_s28_q <= exit_s28_q && exit_s28_q >= W'(0);
-    inside_s29_q   <= inside_s28_q;
-    leaving_s29_q  <= leaving_s28_q;
+    if (parallel_s28_q) begin
+      entry_s29_q <= inside_s28_q ? Lowest : Highest;
+      exit_s29_q  <= inside_s28_q ? Highest : Lowest;
+    end else begin
+      entry_s29_q <= leaving_s28_q ? Lowest : distance_s28_q;
+      exit_s29_q  <= leaving_s28_q ? distance_s28_q : Highest;
+    end
     parallel_s29_q <= parallel_s28_q;
-    entry_s29_q    <= entry_s28_q;
-    exit_s29_q     <= exit_s28_q;
+    leaving_s29_q  <= leaving_s28_q;
+    inside_s29_q   <= inside_s28_q;
+  end
+
+  // Clock 30: decision of the ray.
+  logic                hit_s30_q;
+  logic                inside_s30_q;
+  logic                leaving_s30_q;
+  logic                parallel_s30_q;
+  logic signed [W-1:0] entry_s30_q;
+  logic signed [W-1:0] exit_s30_q;
+  always_ff @(posedge clk) begin
+    hit_s30_q      <= entry_s29_q <= exit_s29_q && exit_s29_q >= W'(0);
+    inside_s30_q   <= inside_s29_q;
+    leaving_s30_q  <= leaving_s29_q;
+    parallel_s30_q <= parallel_s29_q;
+    entry_s30_q    <= entry_s29_q;
+    exit_s30_q     <= exit_s29_q;
   end
 
   assign out_valid    = valid_q[Latency];
-  assign out_hit      = hit_s29_q;
-  assign out_inside   = inside_s29_q;
-  assign out_leaving  = leaving_s29_q;
-  assign out_parallel = parallel_s29_q;
-  assign out_entry    = entry_s29_q;
-  assign out_exit     = exit_s29_q;
+  assign out_hit      = hit_s30_q;
+  assign out_inside   = inside_s30_q;
+  assign out_leaving  = leaving_s30_q;
+  assign out_parallel = parallel_s30_q;
+  assign out_entry    = entry_s30_q;
+  assign out_exit     = exit_s30_q;
 
   // A saturated inverse needs no flag, and valid_q marks its cases.
   logic unused_inverse;

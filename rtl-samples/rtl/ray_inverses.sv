@@ -7,7 +7,7 @@
 //           out_inverse   of x in the lowest bits
 //           out_parallel  the component is 0 or its inverse saturates
 //           Both stand still from out_valid, a pulse, until the next start
-// Latency   21 from start for a length, 24 for a direction; start while one is under way is not
+// Latency   22 from start for a length, 25 for a direction; start while one is under way is not
 //           allowed. A reset drops what is under way
 
 `include "assertions.svh"

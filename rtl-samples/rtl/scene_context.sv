@@ -454,6 +454,7 @@ module scene_context #(
   assign result_predicted_wrong = predicted_wrong_q;
 
   `LOW_AFTER_RESET(nothing_in_hand, {result_valid, !ray_ready, in_flight_q, oldest_valid})
+  `HOLDS(no_load_during_a_ray, !load_valid || state_q != StateRun || abort_q)
   `HOLDS(only_a_ray_retires, !retires || state_q == StateRun)
   `HOLDS(retired_was_in_flight, !retires || in_flight_q != '0)
   `HOLDS(stalled_result_stands,

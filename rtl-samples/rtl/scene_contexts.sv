@@ -9,6 +9,8 @@
 //           each reads a word a cycle
 // Source    as the units; turns in a circle: common practice, no source
 
+`include "orrery_pkg.svh"
+
 module scene_contexts #(
     parameter int unsigned N      = 2,   // contexts, 1 to 4
     parameter int unsigned W      = 32,  // the others as scene_executor has them
@@ -91,8 +93,8 @@ module scene_contexts #(
     output logic [N-1:0] retire_overflow
 );
 
-  localparam int unsigned BoxLatency = 8;
-  localparam int unsigned SolidLatency = W + 20;
+  localparam int unsigned BoxLatency = orrery_pkg::box_latency();
+  localparam int unsigned SolidLatency = orrery_pkg::sphere_latency(W);
   localparam int unsigned CarriedW = 2 * A + 5;
   localparam int unsigned IndexW = N > 1 ? $clog2(N) : 1;
 

@@ -2,7 +2,7 @@
 // Equation  operations of scene_pkg, from address 0 to an end: begin, solids and combinations on a
 //           stack of span lists and close for each object; skip over objects where a box is missed,
 //           or entered more than MARGIN beyond limit or the best hit so far
-// Ports     load_*       writes the program; meant for the time between rays
+// Ports     load_*       writes the program; between rays, asserted
 //           ray_*        origin, start, limit: signed, W bits with F fraction bits; direction:
 //                        signed, DW bits with DF fraction bits, of unit length; inverse and
 //                        parallel: of the direction, as box_pipeline has them with INV_W = W,
@@ -25,8 +25,8 @@
 // Flow      ray and result: valid and ready; a result stands still until it is taken, the next ray is
 //           accepted in the cycle after. The retirement port cannot be held back
 // Program   objects balanced, at most S lists, one at close; skips between objects, forwards, to
-//           between objects; an end last. Nothing checks it: another program gives another picture,
-//           or never ends until a reset. What of a solid lies behind start uses up no span
+//           between objects; an end last. Lists are asserted; without assertions another program
+//           gives another picture, or never ends until a reset. What of a solid lies behind start uses up no span
 // Timing    in cycles from the ray's acceptance in cycle 0, D = W + 22:
 //             dispatch    first in 2, then one a cycle, but 2 cycles after a skip predicted taken;
 //                         only while fewer than Q are dispatched and not retired or dropped

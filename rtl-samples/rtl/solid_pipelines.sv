@@ -23,10 +23,11 @@
 // Source    as the pipelines
 
 `include "assertions.svh"
+`include "orrery_pkg.svh"
 `include "scene_pkg.svh"
 
 module solid_pipelines #(
-    parameter int unsigned W      = 32,  // word bits, 10 to 32: the sphere is the deepest
+    parameter int unsigned W      = 32,  // word bits, 10 to 32: no other is deeper than the sphere
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1
     parameter int unsigned DW     = 18,  // direction and normal bits, 8 to W
     parameter int unsigned DF     = 16,  // direction and normal fraction bits, 4 to DW-1
@@ -72,9 +73,9 @@ module solid_pipelines #(
     output logic        [  2:0] out_exit_face
 );
 
-  localparam int unsigned BoxLatency = 8;
-  localparam int unsigned PlaneLatency = 29;
-  localparam int unsigned Latency = W + 20;
+  localparam int unsigned BoxLatency = orrery_pkg::box_latency();
+  localparam int unsigned PlaneLatency = orrery_pkg::plane_latency();
+  localparam int unsigned Latency = orrery_pkg::sphere_latency(W);
   localparam int unsigned ResultW = 2 * W + 6;  // faces, exit, entry
 
   if (W < 10 || W > 32) begin : g_word_range
@@ -132,13 +133,13 @@ module solid_pipelines #(
       .out_exit_face(box_exit_face_s8)
   );
 
-  logic                plane_valid_s29;
-  logic                plane_hit_s29;
-  logic                plane_inside_s29;
-  logic                plane_leaving_s29;
-  logic                plane_parallel_s29;
-  logic signed [W-1:0] plane_entry_s29;
-  logic signed [W-1:0] plane_exit_s29;
+  logic                plane_valid_s30;
+  logic                plane_hit_s30;
+  logic                plane_inside_s30;
+  logic                plane_leaving_s30;
+  logic                plane_parallel_s30;
+  logic signed [W-1:0] plane_entry_s30;
+  logic signed [W-1:0] plane_exit_s30;
   plane_pipeline #(
       .W (W),
       .F (F),
@@ -158,13 +159,13 @@ module solid_pipelines #(
       .in_normal_y   (in_slots[1*W+:DW]),
       .in_normal_z   (in_slots[2*W+:DW]),
       .in_level      (in_slots[3*W+:W]),
-      .out_valid     (plane_valid_s29),
-      .out_hit       (plane_hit_s29),
-      .out_inside    (plane_inside_s29),
-      .out_leaving   (plane_leaving_s29),
-      .out_parallel  (plane_parallel_s29),
-      .out_entry     (plane_entry_s29),
-      .out_exit      (plane_exit_s29)
+      .out_valid     (plane_valid_s30),
+      .out_hit       (plane_hit_s30),
+      .out_inside    (plane_inside_s30),
+      .out_leaving   (plane_leaving_s30),
+      .out_parallel  (plane_parallel_s30),
+      .out_entry     (plane_entry_s30),
+      .out_exit      (plane_exit_s30)
   );
 
   logic                sphere_valid;
@@ -211,27 +212,31 @@ module solid_pipelines #(
 
   // One line of results brings all to the sphere's depth; the plane's join it on the way.
   logic [ResultW-1:0] result_s8;
-  logic [ResultW-1:0] result_s29_q;
-  logic [ResultW-1:0] result_s29;
+  logic [ResultW-1:0] result_s30_q;
+  logic [ResultW-1:0] result_s30;
   logic [ResultW-1:0] result_last_q;
   assign result_s8  = {box_exit_face_s8, box_entry_face_s8, box_exit_s8, box_entry_s8};
-  assign result_s29 = plane_valid_s29 ? {6'd0, plane_exit_s29, plane_entry_s29} : result_s29_q;
+  assign result_s30 = plane_valid_s30 ? {6'd0, plane_exit_s30, plane_entry_s30} : result_s30_q;
   delay_line #(
       .WIDTH(ResultW),
       .DEPTH(PlaneLatency - BoxLatency)
   ) delay_box (
       .clk      (clk),
       .in_value (result_s8),
-      .out_value(result_s29_q)
+      .out_value(result_s30_q)
   );
-  delay_line #(
-      .WIDTH(ResultW),
-      .DEPTH(Latency - PlaneLatency)
-  ) delay_box_and_plane (
-      .clk      (clk),
-      .in_value (result_s29),
-      .out_value(result_last_q)
-  );
+  if (Latency > PlaneLatency) begin : g_sphere_is_deeper
+    delay_line #(
+        .WIDTH(ResultW),
+        .DEPTH(Latency - PlaneLatency)
+    ) delay_box_and_plane (
+        .clk      (clk),
+        .in_value (result_s30),
+        .out_value(result_last_q)
+    );
+  end else begin : g_all_are_as_deep
+    assign result_last_q = result_s30;
+  end
 
   // valid_q[k]: whether a case of the context is k clocks on its way. What the pipelines say of a
   // case that was dropped comes out where no case is.
@@ -266,10 +271,10 @@ module solid_pipelines #(
   // Decisions about the ray ahead of its origin are not for spans.
   logic unused;
   assign unused = ^{
-    plane_hit_s29,
-    plane_inside_s29,
-    plane_leaving_s29,
-    plane_parallel_s29,
+    plane_hit_s30,
+    plane_inside_s30,
+    plane_leaving_s30,
+    plane_parallel_s30,
     sphere_hit,
     sphere_inside
   };

@@ -10,7 +10,7 @@
 //                             the ends' surfaces, end k in field k from the low end: distance
 //                             signed, W bits; surface: SURFACE bits, whatever names it;
 //                             reversed: of a solid cut away. Input fields beyond the count are
-//                             ignored, output ones are 0
+//                             ignored, output ones are 0. Counts and order are asserted
 //           out_overflow      the result had more than C spans: the nearest C are given
 //           Outputs mean something only while out_valid is high.
 // Surface   An end is the left list's where left has one at that distance, else the right's;
@@ -217,7 +217,24 @@ module span_combiner #(
   assign out_reversed   = reversed_q;
   assign out_overflow = overflow_q;
 
+`ifndef SYNTHESIS
+  // Whether a list's ends ascend, each beyond the one before.
+  function automatic logic ascends(input logic [CountW-1:0] count, input logic [Ends*W-1:0] ends);
+    ascends = 1'b1;
+    for (int unsigned k = 1; k < Ends; k++) begin
+      if (EndCountW'(k) < {count, 1'b0}
+          && $signed(ends[(k-1)*W+:W]) >= $signed(ends[k*W+:W])) begin
+        ascends = 1'b0;
+      end
+    end
+  endfunction
+`endif
+
   `LOW_AFTER_RESET(nothing_in_hand, {out_valid, !in_ready})
+  `HOLDS(no_more_than_c_spans,
+         !accept || (in_left_count <= CountW'(C) && in_right_count <= CountW'(C)))
+  `HOLDS(left_ascends, !accept || ascends(in_left_count, in_left_distance))
+  `HOLDS(right_ascends, !accept || ascends(in_right_count, in_right_distance))
   `HOLDS(every_entry_has_its_exit, !out_valid || !ends_q[0])
   `HOLDS(never_busy_with_a_result, !out_valid || in_ready)
 

@@ -27,6 +27,7 @@
 //           centre as a vector, which b^2 - c cannot cancel: common practice, no source
 
 `include "assertions.svh"
+`include "orrery_pkg.svh"
 
 module sphere_pipeline #(
     parameter int unsigned W  = 32,  // word bits, 8 to 32
@@ -59,9 +60,9 @@ module sphere_pipeline #(
 );
 
   localparam int unsigned G = 4;  // guard bits
-  localparam int unsigned RootLatency = W + 2;  // of square_root, for a radicand of 2 W bits
+  localparam int unsigned RootLatency = orrery_pkg::square_root_latency(2 * W, 0);
   localparam int unsigned RootStage = 15 + RootLatency;
-  localparam int unsigned Latency = RootStage + 3;
+  localparam int unsigned Latency = orrery_pkg::sphere_latency(W);
 
   localparam int unsigned OffsetW = W + 1;  // a borrow
   localparam int unsigned DotW = OffsetW + DW + 1;

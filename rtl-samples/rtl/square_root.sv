@@ -37,7 +37,7 @@ module square_root #(
 );
 
   localparam int unsigned N = orrery_pkg::ceil_div(W - 1 + F, 2);
-  localparam int unsigned Latency = N + 2;
+  localparam int unsigned Latency = orrery_pkg::square_root_latency(W, F);
   localparam int unsigned RemainderW = N + 1;  // a remainder is at most 2R
   localparam int unsigned TrialW = N + 3;  // two bits more come down
 

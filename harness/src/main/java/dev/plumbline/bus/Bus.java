@@ -36,7 +36,17 @@ public final class Bus {
     WRITE_ENABLE,
     READ_STROBE,
     WRITE_STROBE,
-    ACKNOWLEDGE
+    ACKNOWLEDGE,
+    ERROR
+  }
+
+  /** Looks on, cycle by cycle. */
+  interface Onlooker {
+    /** Before a cycle, the inputs of which stand but for those that the onlooker sets. */
+    void before();
+
+    /** After it. */
+    void after();
   }
 
   private final Dut dut;
@@ -44,14 +54,22 @@ public final class Bus {
   private final int readAfter;
   private final boolean strobesOnce;
   private final int timeout;
+  private final Onlooker onlooker; // null for nobody
   private final Deque<Transfer> log = new ArrayDeque<>();
 
-  private Bus(Dut dut, Map<Role, String> ports, int readAfter, boolean strobesOnce, int timeout) {
+  private Bus(
+      Dut dut,
+      Map<Role, String> ports,
+      int readAfter,
+      boolean strobesOnce,
+      int timeout,
+      Onlooker onlooker) {
     this.dut = dut;
     this.ports = ports;
     this.readAfter = readAfter;
     this.strobesOnce = strobesOnce;
     this.timeout = timeout;
+    this.onlooker = onlooker;
   }
 
   /**
@@ -61,14 +79,14 @@ public final class Bus {
    * @return the bus, to be given ports
    */
   public static Bus of(Dut dut) {
-    return new Bus(dut, Map.of(), 0, false, USUAL_TIMEOUT);
+    return new Bus(dut, Map.of(), 0, false, USUAL_TIMEOUT, null);
   }
 
   private Bus with(Map<Role, String> more) {
     Map<Role, String> all = new EnumMap<>(Role.class);
     all.putAll(ports);
     all.putAll(more);
-    return new Bus(dut, all, readAfter, strobesOnce, timeout);
+    return new Bus(dut, all, readAfter, strobesOnce, timeout, onlooker);
   }
 
   /**
@@ -126,12 +144,36 @@ public final class Bus {
   }
 
   /**
+   * Names the port that says that a transfer is refused. It is sampled in the cycle in which the
+   * transfer is acknowledged; in its first one, where nothing acknowledges it.
+   *
+   * @param port an output of one bit, 1 for an error
+   * @return another bus
+   */
+  public Bus withError(String port) {
+    return with(Map.of(Role.ERROR, port));
+  }
+
+  /** The same bus, with somebody who looks on. */
+  Bus watchedBy(Onlooker who) {
+    return new Bus(dut, ports, readAfter, strobesOnce, timeout, who);
+  }
+
+  Dut dut() {
+    return dut;
+  }
+
+  boolean tellsErrors() {
+    return ports.containsKey(Role.ERROR);
+  }
+
+  /**
    * Has strobes 1 in the first cycle of a transfer alone; address and data stay.
    *
    * @return another bus
    */
   public Bus withStrobeOnce() {
-    return new Bus(dut, ports, readAfter, true, timeout);
+    return new Bus(dut, ports, readAfter, true, timeout, onlooker);
   }
 
   /**
@@ -145,7 +187,7 @@ public final class Bus {
       throw new IllegalArgumentException(
           "A read cannot be sampled " + cycles + " cycles later; 0 or more are allowed.");
     }
-    return new Bus(dut, ports, cycles, strobesOnce, timeout);
+    return new Bus(dut, ports, cycles, strobesOnce, timeout, onlooker);
   }
 
   /**
@@ -159,7 +201,7 @@ public final class Bus {
       throw new IllegalArgumentException(
           "A transfer cannot end within " + cycles + " cycles; 1 or more are allowed.");
     }
-    return new Bus(dut, ports, readAfter, strobesOnce, cycles);
+    return new Bus(dut, ports, readAfter, strobesOnce, cycles, onlooker);
   }
 
   /**
@@ -193,7 +235,7 @@ public final class Bus {
    */
   public void idle(long cycles) {
     strobe(false, false);
-    dut.cycles(cycles);
+    step(cycles);
   }
 
   /**
@@ -223,20 +265,21 @@ public final class Bus {
       dut.set(ports.get(Role.WRITE_DATA), data);
     }
     strobe(!isWrite, isWrite);
-    dut.cycle();
+    step(1);
     if (ports.get(Role.ACKNOWLEDGE) != null) {
       await(isWrite, address, began);
     }
     long sampled = data;
+    boolean refused = ports.containsKey(Role.ERROR) && dut.get(ports.get(Role.ERROR)) != 0;
     if (!isWrite) {
       if (ports.get(Role.ACKNOWLEDGE) == null && readAfter > 0) {
         strobe(false, false);
-        dut.cycles(readAfter);
+        step(readAfter);
       }
       sampled = dut.get(ports.get(Role.READ_DATA));
     }
     strobe(false, false);
-    keep(new Transfer(began, isWrite, address, sampled, dut.cyclesRun() - began));
+    keep(new Transfer(began, isWrite, address, sampled, dut.cyclesRun() - began, refused));
     return sampled;
   }
 
@@ -262,7 +305,19 @@ public final class Bus {
       if (strobesOnce) {
         strobe(false, false);
       }
+      step(1);
+    }
+  }
+
+  private void step(long cycles) {
+    if (onlooker == null) {
+      dut.cycles(cycles);
+      return;
+    }
+    for (long i = 0; i < cycles; i++) {
+      onlooker.before();
       dut.cycle();
+      onlooker.after();
     }
   }
 

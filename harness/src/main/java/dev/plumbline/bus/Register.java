@@ -66,6 +66,11 @@ public record Register(String name, long address, List<Long> aliases, List<Field
     return mask;
   }
 
+  /** Bits of its fields. */
+  long bits() {
+    return fields.stream().mapToLong(Field::mask).reduce(0, (a, b) -> a | b);
+  }
+
   /** Bits whose value is known when they are read. */
   long known() {
     return mask(Access.READ_WRITE) | mask(Access.READ_ONLY) | mask(Access.ONE_TO_CLEAR);

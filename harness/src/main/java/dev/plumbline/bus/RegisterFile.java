@@ -25,12 +25,29 @@ import org.opentest4j.AssertionFailedError;
  * is a remark. Access is {@code read-write}, {@code read-only}, {@code write-only} or {@code
  * one-to-clear}, as in IEEE 1685. Bits of no field are not looked at, nor what is volatile: it may
  * change by itself. Numbers are decimal or hexadecimal, of up to 64 bits.
+ *
+ * <p>What a test by random accesses knows beyond that, which may all be left out:
+ *
+ * <pre>{@code
+ *   field ready 0 read-only shows !busy      an input; also name[31:16]; still during a transfer
+ *   field done 1 one-to-clear set-by ended   an input that sets the field, even as it is cleared
+ *   field start 2 write-only pulses begin    an output, 1 for one cycle for each 1 that is written
+ *   refused-while busy                       a write of this register: an error without effect
+ * elsewhere 0x00 0xff refused                addresses without a register: an error; or ignored
+ * leave 0x12                                 but for this one
+ * writes of read-only refused                an error, where no bit can be written
+ * reads of write-only refused                an error, where no bit can be read
+ * }</pre>
+ *
+ * <p>Errors are looked at where the bus has a port for them ({@link Bus#withError}).
  */
 public final class RegisterFile {
   private final List<Register> registers;
+  private final Surroundings surroundings;
 
-  private RegisterFile(List<Register> registers) {
+  private RegisterFile(List<Register> registers, Surroundings surroundings) {
     this.registers = List.copyOf(registers);
+    this.surroundings = surroundings;
   }
 
   /**
@@ -60,7 +77,8 @@ public final class RegisterFile {
   }
 
   private static RegisterFile of(String text, String name) {
-    return new RegisterFile(new RegisterText(name).read(text));
+    RegisterText reader = new RegisterText(name);
+    return new RegisterFile(reader.read(text), reader.surroundings());
   }
 
   /**
@@ -82,7 +100,7 @@ public final class RegisterFile {
    * @throws BusException when a transfer does not end
    */
   public List<String> run(Bus bus) {
-    return new RegisterRun(bus, registers).run();
+    return find(bus).stream().map(Wrong::told).toList();
   }
 
   /**
@@ -91,7 +109,45 @@ public final class RegisterFile {
    * @param bus how the DUT is reached
    */
   public void check(Bus bus) {
-    List<String> found = run(bus);
+    require(run(bus));
+  }
+
+  /**
+   * Gives a DUT that was just reset accesses by chance: reads and writes of registers, aliases and
+   * addresses that are none, back to back and with idle cycles between them, while inputs that the
+   * text names change and events come in any cycle, also in the very one that clears their bit. All
+   * that is read, refused and pulsed is held to what the text says.
+   *
+   * @param bus how the DUT is reached
+   * @param accesses how many
+   * @param seed what chance follows from
+   * @return the first thing that is wrong, with the accesses before it; empty when all is well
+   * @throws BusException when a transfer does not end
+   */
+  public List<String> run(Bus bus, long accesses, long seed) {
+    return find(bus, accesses, seed).stream().map(Wrong::told).toList();
+  }
+
+  /**
+   * As {@link #run(Bus, long, long)}, and fails unless all is well.
+   *
+   * @param bus how the DUT is reached
+   * @param accesses how many
+   * @param seed what chance follows from
+   */
+  public void check(Bus bus, long accesses, long seed) {
+    require(run(bus, accesses, seed));
+  }
+
+  List<Wrong> find(Bus bus) {
+    return new RegisterRun(bus, registers).run();
+  }
+
+  List<Wrong> find(Bus bus, long accesses, long seed) {
+    return new RandomAccesses(bus, registers, surroundings, seed).run(accesses);
+  }
+
+  private static void require(List<String> found) {
     if (!found.isEmpty()) {
       throw new AssertionFailedError(
           String.format(

@@ -13,14 +13,14 @@ final class RegisterRun {
   private final Bus bus;
   private final List<Register> registers;
   private final Map<Register, Long> held = new HashMap<>();
-  private final List<String> found = new ArrayList<>();
+  private final List<Wrong> found = new ArrayList<>();
 
   RegisterRun(Bus bus, List<Register> registers) {
     this.bus = bus;
     this.registers = registers;
   }
 
-  List<String> run() {
+  List<Wrong> run() {
     for (Register register : registers) {
       held.put(register, register.reset());
       look(register, register.address(), "after reset");
@@ -38,7 +38,7 @@ final class RegisterRun {
   }
 
   private boolean isKnownWrong(Register register) {
-    return found.stream().anyMatch(line -> line.startsWith(register.name() + " "));
+    return found.stream().anyMatch(wrong -> wrong.what().equals(register.name()));
   }
 
   /** Each bit alone, then all, then none, over every bit that a bus may write or must not. */
@@ -79,7 +79,7 @@ final class RegisterRun {
         int places = register.aliases().size() + 1;
         long at = turn == 0 ? register.address() : place(register, places - 1);
         if (!isKnownWrong(register)) {
-          write(register, at, value & bitsOf(register));
+          write(register, at, value & register.bits());
         }
       }
       for (Register register : registers) {
@@ -97,10 +97,6 @@ final class RegisterRun {
 
   private static long place(Register register, int number) {
     return number == 0 ? register.address() : register.aliases().get(number - 1);
-  }
-
-  private static long bitsOf(Register register) {
-    return register.fields().stream().mapToLong(Register.Field::mask).reduce(0, (a, b) -> a | b);
   }
 
   private void write(Register register, long address, long value) {
@@ -123,7 +119,7 @@ final class RegisterRun {
     for (Register.Field field : register.fields()) {
       long mask = field.mask() & register.known();
       if (((got ^ wanted) & mask) != 0) {
-        found.add(
+        String told =
             String.format(
                 Locale.ROOT,
                 "%s at 0x%x, field %s (%s): 0x%x where 0x%x is due, %s, in cycle %d",
@@ -134,7 +130,14 @@ final class RegisterRun {
                 (got & mask) >>> field.low(),
                 (wanted & mask) >>> field.low(),
                 when,
-                bus.latest().cycle()));
+                bus.latest().cycle());
+        found.add(
+            new Wrong(
+                told,
+                register.name(),
+                bus.latest().cycle(),
+                (got & mask) >>> field.low(),
+                (wanted & mask) >>> field.low()));
       }
     }
   }

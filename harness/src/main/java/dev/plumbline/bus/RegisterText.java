@@ -6,13 +6,23 @@ import dev.plumbline.text.Names;
 import dev.plumbline.text.PlainText;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /** Reads registers in text. */
 final class RegisterText {
   private static final int MOST_BITS = 64;
+  private static final String ALL_REFUSED =
+      "writes of read-only refused, or reads of write-only refused";
+
+  private static final Pattern PORT =
+      Pattern.compile("(?<not>!?)(?<name>\\w+)(?:\\[\\d+:(?<low>\\d+)])?");
 
   private final String file;
   private final List<Register> registers = new ArrayList<>();
@@ -21,6 +31,12 @@ final class RegisterText {
   private long address;
   private List<Long> aliases = new ArrayList<>();
   private List<Field> fields = new ArrayList<>();
+  private final List<Surroundings.Port> ports = new ArrayList<>();
+  private final Map<Long, List<String>> refusing = new HashMap<>();
+  private final List<Surroundings.Elsewhere> elsewhere = new ArrayList<>();
+  private final Set<Long> left = new HashSet<>();
+  private boolean refusesReadOnly;
+  private boolean refusesWriteOnly;
   private int line;
 
   RegisterText(String file) {
@@ -42,6 +58,11 @@ final class RegisterText {
     return registers;
   }
 
+  /** What was read beyond the registers. */
+  Surroundings surroundings() {
+    return new Surroundings(ports, refusing, elsewhere, left, refusesReadOnly, refusesWriteOnly);
+  }
+
   private void declaration(String... words) {
     switch (words[0]) {
       case "register" -> {
@@ -61,10 +82,43 @@ final class RegisterText {
             "field NAME BITS ACCESS, after a register, and maybe reset VALUE and volatile");
         fields.add(field(words));
       }
+      case "refused-while" -> {
+        require(words.length == 2 && name != null, words, "refused-while PORT after a register");
+        refusing.computeIfAbsent(address, key -> new ArrayList<>()).add(words[1]);
+      }
+      default -> access(words);
+    }
+  }
+
+  /** A line about accesses that mean nothing. */
+  private void access(String... words) {
+    switch (words[0]) {
+      case "elsewhere" -> {
+        require(
+            words.length == 4 && (words[3].equals("refused") || words[3].equals("ignored")),
+            words,
+            "elsewhere FIRST LAST refused, or ignored");
+        long last = number(words[2], -1);
+        elsewhere.add(
+            new Surroundings.Elsewhere(number(words[1], last), last, words[3].equals("refused")));
+      }
+      case "leave" -> {
+        require(words.length == 2, words, "leave ADDRESS");
+        left.add(number(words[1], -1));
+      }
+      case "writes" -> {
+        require(String.join(" ", words).equals("writes of read-only refused"), words, ALL_REFUSED);
+        refusesReadOnly = true;
+      }
+      case "reads" -> {
+        require(String.join(" ", words).equals("reads of write-only refused"), words, ALL_REFUSED);
+        refusesWriteOnly = true;
+      }
       default ->
           throw refused(
               "\"" + PlainText.quoted(words[0]) + "\" begins no line",
-              "register, field and alias are allowed");
+              "register, field, alias, refused-while, elsewhere, leave, writes and reads are"
+                  + " allowed");
     }
   }
 
@@ -85,17 +139,22 @@ final class RegisterText {
                             words[3], Stream.of(Access.values()).map(Access::toString).toList())));
     long reset = 0;
     boolean isVolatile = false;
+    List<String[]> belonging = new ArrayList<>(); // role and port
     for (int i = 4; i < words.length; i++) {
       if (words[i].equals("reset") && i + 1 < words.length) {
         reset = number(words[++i], -1L >>> (MOST_BITS - 1 - high + low));
       } else if (words[i].equals("volatile")) {
         isVolatile = true;
+      } else if (role(words[i]).isPresent() && i + 1 < words.length) {
+        belonging.add(new String[] {words[i], words[++i]});
       } else {
         throw refused(
             "\"" + PlainText.quoted(words[i]) + "\" says nothing of a field",
-            "reset VALUE and volatile are allowed");
+            "reset VALUE, volatile, set-by PORT, shows PORT and pulses PORT are allowed");
       }
     }
+    // What it shows changes by itself.
+    isVolatile |= belonging.stream().anyMatch(each -> each[0].equals("shows"));
     Field field = new Field(words[1], high, low, access, reset, isVolatile);
     for (Field other : fields) {
       if ((other.mask() & field.mask()) != 0) {
@@ -104,7 +163,34 @@ final class RegisterText {
             "bits of its own are allowed");
       }
     }
+    belonging.forEach(each -> ports.add(port(field, role(each[0]).orElseThrow(), each[1], words)));
     return field;
+  }
+
+  private static Optional<Surroundings.Role> role(String word) {
+    return Stream.of(Surroundings.Role.values())
+        .filter(known -> known.toString().equals(word))
+        .findFirst();
+  }
+
+  /** A port as {@code busy}, {@code !busy} or {@code count[31:16]}. */
+  private Surroundings.Port port(
+      Field field, Surroundings.Role role, String text, String... words) {
+    Matcher matcher = PORT.matcher(text);
+    boolean fits =
+        switch (role) {
+          case SET_BY -> field.access() == Access.ONE_TO_CLEAR;
+          case SHOWS -> field.access() == Access.READ_ONLY;
+          case PULSES -> field.access() == Access.WRITE_ONLY && field.high() == field.low();
+        };
+    require(
+        matcher.matches() && fits && (role == Surroundings.Role.SHOWS || text.matches("\\w+")),
+        words,
+        "set-by PORT of a field one-to-clear, shows PORT, !PORT or PORT[HIGH:LOW] of one read-only,"
+            + " pulses PORT of a bit write-only");
+    int low = matcher.group("low") == null ? 0 : (int) number(matcher.group("low"), MOST_BITS - 1);
+    return new Surroundings.Port(
+        address, field, role, matcher.group("name"), low, !matcher.group("not").isEmpty());
   }
 
   private long place(String word) {

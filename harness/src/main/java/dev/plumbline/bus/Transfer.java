@@ -10,18 +10,21 @@ import java.util.Locale;
  * @param address the address
  * @param data what was written or read, up to 64 bits
  * @param cycles how many it took, 1 or more
+ * @param isRefused whether the DUT called it an error, where the bus has a port for that
  */
-public record Transfer(long cycle, boolean isWrite, long address, long data, long cycles) {
+public record Transfer(
+    long cycle, boolean isWrite, long address, long data, long cycles, boolean isRefused) {
   @Override
   public String toString() {
     return String.format(
         Locale.ROOT,
-        "cycle %d: %s 0x%x at 0x%x in %d %s",
+        "cycle %d: %s 0x%x at 0x%x in %d %s%s",
         cycle,
         isWrite ? "wrote" : "read",
         data,
         address,
         cycles,
-        cycles == 1 ? "cycle" : "cycles");
+        cycles == 1 ? "cycle" : "cycles",
+        isRefused ? ", refused" : "");
   }
 }

@@ -137,7 +137,7 @@ public final class SampleBenches {
   private static SampleBench reciprocal(Format word, Level level) {
     Contract contract =
         stream(level.of(Reciprocal.newton(word.width(), word.fractionBits()).datapath()))
-            .latency(20) // header of reciprocal.sv
+            .latency(21) // header of reciprocal.sv
             .build();
     return bench("reciprocal", word.toString(), level, word(word), contract, numbers());
   }
@@ -241,7 +241,7 @@ public final class SampleBenches {
     }
     Contract contract =
         stream(level.of(plane.datapath()).explainedBy(PlaneHeaderSteps.of(word, direction, slope)))
-            .latency(29) // header of plane_pipeline.sv
+            .latency(30) // header of plane_pipeline.sv
             .build();
     Stimulus stimulus = solidCases(RayCases.atPlanes(word, direction), "direction_", "normal_");
     Map<String, String> parameters = solid(word, direction);

@@ -76,8 +76,8 @@ final class EndFaults {
               BUBBLES,
               "The flag is loaded by the valid bit of a stage before, so a bubble leaves it with an"
                   + " older ray's.",
-              "leaving_s28_q  <= leaving_s27_q;",
-              "if (valid_q[26]) leaving_s28_q <= leaving_s27_q;")
+              "leaving_s29_q  <= leaving_s28_q;",
+              "if (valid_q[27]) leaving_s29_q <= leaving_s28_q;")
           .all();
 
   private static final List<Fault> BOX =

@@ -93,16 +93,16 @@ final class Faults {
               ROUNDING,
               ANY_STREAM,
               "The quotient is never corrected upwards.",
-              "(W + 1)'(remainder_s18_q >= divisor_s18)",
-              "(W + 1)'(remainder_s18_q >= 2 * divisor_s18)")
+              "(W + 1)'(remainder_s19_q >= divisor_s19)",
+              "(W + 1)'(remainder_s19_q >= 2 * divisor_s19)")
           .fault(
               "saturation-missing",
               SATURATION,
               ANY_STREAM,
               "A quotient beyond the format wraps; the flag is right. 0 excepted, two codes in"
                   + " 2^32.",
-              "over_s19 ? limit_s19[W-1:0]",
-              "over_s19 && zero_s19_q ? limit_s19[W-1:0]")
+              "over_s20 ? limit_s20[W-1:0]",
+              "over_s20 && zero_s20_q ? limit_s20[W-1:0]")
           .fault(
               "most-negative-refused",
               SATURATION,
@@ -122,15 +122,15 @@ final class Faults {
               DECISION,
               ANY_STREAM,
               "Division by 0 raises no overflow.",
-              "zero_s19_q || over_s19;",
-              "!zero_s19_q && over_s19;")
+              "zero_s20_q || over_s20;",
+              "!zero_s20_q && over_s20;")
           .fault(
               "rounded-to-nearest",
               ROUNDING,
               ANY_STREAM,
               "The quotient is rounded to nearest instead of towards zero.",
-              "(W + 1)'(remainder_s18_q >= divisor_s18)",
-              "(W + 1)'(2 * remainder_s18_q >= divisor_s18)")
+              "(W + 1)'(remainder_s19_q >= divisor_s19)",
+              "(W + 1)'(2 * remainder_s19_q >= divisor_s19)")
           .fault(
               "shift-off-by-one",
               WIDTH,
@@ -150,15 +150,15 @@ final class Faults {
               LATENCY,
               BACK_TO_BACK,
               "Sign and zero come from the following cycle.",
-              ".DEPTH(18)",
-              ".DEPTH(17)")
+              ".DEPTH(19)",
+              ".DEPTH(18)")
           .fault(
               "valid-a-cycle-early",
               LATENCY,
               ANY_STREAM,
               "Latency is declared one short, so valid comes a cycle before its result.",
-              "localparam int unsigned Latency = 20;",
-              "localparam int unsigned Latency = 19;")
+              "localparam int unsigned Latency = orrery_pkg::reciprocal_latency();",
+              "localparam int unsigned Latency = orrery_pkg::reciprocal_latency() - 1;")
           .fault(
               "result-a-cycle-late",
               LATENCY,
@@ -166,16 +166,16 @@ final class Faults {
               "Every output is right, one cycle too late.",
               """
                 assign out_valid    = valid_q[Latency];
-                assign out_y        = y_s20_q;
-                assign out_zero     = zero_s20_q;
-                assign out_overflow = overflow_s20_q;
+                assign out_y        = y_s21_q;
+                assign out_zero     = zero_s21_q;
+                assign out_overflow = overflow_s21_q;
               """,
               """
                 always_ff @(posedge clk) begin
                   out_valid    <= valid_q[Latency] && !rst;
-                  out_y        <= y_s20_q;
-                  out_zero     <= zero_s20_q;
-                  out_overflow <= overflow_s20_q;
+                  out_y        <= y_s21_q;
+                  out_zero     <= zero_s21_q;
+                  out_overflow <= overflow_s21_q;
                 end
               """)
           .fault(
@@ -258,8 +258,8 @@ final class Faults {
               LATENCY,
               ANY_STREAM,
               "Latency is declared one short, so valid comes a cycle before its result.",
-              "Latency = N + 2;",
-              "Latency = N + 1;")
+              "Latency = orrery_pkg::square_root_latency(W, F);",
+              "Latency = orrery_pkg::square_root_latency(W, F) - 1;")
           .fault(
               "case-counted-twice",
               LATENCY,
@@ -330,7 +330,7 @@ final class Faults {
                   exit_face_s8_q  = exit_face_s7_q;
                 end
               """)
-          .and("Latency = 8;", "Latency = 7;")
+          .and("Latency = orrery_pkg::box_latency();", "Latency = orrery_pkg::box_latency() - 1;")
           .fault(
               "reset-invents-a-case",
               RESET,

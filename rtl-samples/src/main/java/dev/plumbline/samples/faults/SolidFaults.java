@@ -164,8 +164,8 @@ final class SolidFaults {
               LATENCY,
               ANY_STREAM,
               "Latency is declared one too long.",
-              "Latency = RootStage + 3;",
-              "Latency = RootStage + 4;")
+              "Latency = orrery_pkg::sphere_latency(W);",
+              "Latency = orrery_pkg::sphere_latency(W) + 1;")
           .fault(
               "reset-misses-stage-20",
               RESET,
@@ -246,8 +246,8 @@ final class SolidFaults {
               OPERAND,
               ANY_STREAM,
               "Parallel is decided by the inverse's overflow: also slopes of an LSB or two.",
-              ".out_zero    (parallel_s24_q),\n      .out_overflow(inverse_overflow)",
-              ".out_zero    (inverse_overflow),\n      .out_overflow(parallel_s24_q)")
+              ".out_zero    (parallel_s25_q),\n      .out_overflow(inverse_overflow)",
+              ".out_zero    (inverse_overflow),\n      .out_overflow(parallel_s25_q)")
           .fault(
               "parallel-is-leaving",
               DECISION,
@@ -267,36 +267,36 @@ final class SolidFaults {
               DECISION,
               ANY_STREAM,
               "A parallel ray outside is treated as if its inverse meant something.",
-              "if (parallel_s27_q) begin",
-              "if (parallel_s27_q && inside_s27_q) begin")
+              "if (parallel_s28_q) begin",
+              "if (parallel_s28_q && inside_s28_q) begin")
           .fault(
               "parallel-entry-swapped",
               OPERAND,
               ANY_STREAM,
               "A parallel ray inside is entered at the end of all.",
-              "entry_s28_q <= inside_s27_q ? Lowest : Highest;",
-              "entry_s28_q <= inside_s27_q ? Highest : Lowest;")
+              "entry_s29_q <= inside_s28_q ? Lowest : Highest;",
+              "entry_s29_q <= inside_s28_q ? Highest : Lowest;")
           .fault(
               "entry-and-exit-swapped",
               ORDER,
               ANY_STREAM,
               "Where the ray leaves, it is taken to enter.",
-              "exit_s28_q  <= leaving_s27_q ? distance_s27_q : Highest;",
-              "exit_s28_q  <= leaving_s27_q ? Highest : distance_s27_q;")
+              "exit_s29_q  <= leaving_s28_q ? distance_s28_q : Highest;",
+              "exit_s29_q  <= leaving_s28_q ? Highest : distance_s28_q;")
           .fault(
               "exit-at-the-origin-is-a-miss",
               DECISION,
               ANY_STREAM,
               "An exit of exactly 0 is a miss (> for >=).",
-              "exit_s28_q >= W'(0);",
-              "exit_s28_q > W'(0);")
+              "exit_s29_q >= W'(0);",
+              "exit_s29_q > W'(0);")
           .fault(
               "farthest-entry-is-a-miss",
               DECISION,
               ANY_STREAM,
               "Entry must be below exit (< for <=): only where entry is saturated.",
-              "entry_s28_q <= exit_s28_q &&",
-              "entry_s28_q < exit_s28_q &&")
+              "entry_s29_q <= exit_s29_q &&",
+              "entry_s29_q < exit_s29_q &&")
           .fault(
               "level-sign-lost",
               SIGN,
@@ -337,8 +337,8 @@ final class SolidFaults {
               ROUNDING,
               ANY_STREAM,
               "The distance is floored.",
-              ".in_value (product_s26_q),",
-              ".in_value (product_s26_q & ~ProductW'(1)),")
+              ".in_value (product_s27_q),",
+              ".in_value (product_s27_q & ~ProductW'(1)),")
           .fault(
               "product-carry-dropped",
               WIDTH,
@@ -351,8 +351,8 @@ final class SolidFaults {
               LATENCY,
               ANY_STREAM,
               "Latency is declared one short, so valid comes a cycle before its result.",
-              "Latency = InverseStage + 5;",
-              "Latency = InverseStage + 4;")
+              "Latency = orrery_pkg::plane_latency();",
+              "Latency = orrery_pkg::plane_latency() - 1;")
           .fault(
               "valid-lost-after-bubble",
               LATENCY,
@@ -396,7 +396,7 @@ final class SolidFaults {
               ROUNDING,
               ANY_STREAM,
               "The inverse is rounded to nearest instead of towards zero.",
-              "(W + 1)'(remainder_s18_q >= divisor_s18)",
-              "(W + 1)'(2 * remainder_s18_q >= divisor_s18)")
+              "(W + 1)'(remainder_s19_q >= divisor_s19)",
+              "(W + 1)'(2 * remainder_s19_q >= divisor_s19)")
           .all();
 }

@@ -30,6 +30,14 @@ final class HostChecks {
     }
   }
 
+  /** K2, K3 by chance: any access after any other, with events in any cycle. */
+  static void anyAccessAfterAnyOther(CompiledDesign model, long accesses, long seed) {
+    try (HostDriver host = new HostDriver(model, seed)) {
+      RegisterFile.read(SampleRtl.FOLDER.resolve("host_port.registers"))
+          .check(host.bus().withError("bus_error"), accesses, seed);
+    }
+  }
+
   /** Every address, read and written: what is not there is refused, in two cycles. */
   static void onlyWhatIsThereAnswers(CompiledDesign model, long seed) {
     Set<Integer> readOnly = range(0x80, 0x89);

@@ -1,6 +1,7 @@
 package dev.plumbline.samples.chip;
 
 import dev.plumbline.cosim.CompiledDesign;
+import dev.plumbline.stimulus.RandomStream;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -13,6 +14,21 @@ class HostPortTest {
   @DisplayName("K2, K3: registers take, keep and clear what their access says, each alone")
   void registersAreAsDeclared() {
     HostChecks.registersAreAsDeclared(MODEL, 1);
+  }
+
+  @Test
+  @DisplayName("K2, K3: accesses by chance, with events in any cycle")
+  void anyAccessAfterAnyOther() {
+    HostChecks.anyAccessAfterAnyOther(MODEL, 3_000, ChipBlock.SEED);
+  }
+
+  @Test
+  @Tag("thorough")
+  @DisplayName("K2, K3: the same, a million accesses")
+  void aMillionAccessesOneAfterTheOther() {
+    for (int i = 0; i < 20; i++) {
+      HostChecks.anyAccessAfterAnyOther(MODEL, 50_000, RandomStream.derive(ChipBlock.SEED, i));
+    }
   }
 
   @Test

@@ -21,8 +21,14 @@ final class OrreryDriver implements AutoCloseable {
 
   private final HostDriver host;
   private final Batch batch;
+  private final int parts; // of a program's word
 
   OrreryDriver(CompiledDesign model, long seed) {
+    this(model, Formats.STANDARD, seed);
+  }
+
+  OrreryDriver(CompiledDesign model, Formats formats, long seed) {
+    parts = (24 + 6 * formats.wordBits() + 15) / 16;
     host = new HostDriver(model, seed);
     batch = host.dut().batch(ROWS);
     host.write(0x04, 7);
@@ -40,16 +46,16 @@ final class OrreryDriver implements AutoCloseable {
     for (int address = 0; address <= last; address++) {
       word(
           switch (address == last ? 3 : address % 3) {
-            case 0 -> new long[] {1, 0, 0, 0};
+            case 0 -> new long[] {1, 0, 0, 0}; // begin
             case 1 -> scene.word(address / 3);
-            case 2 -> new long[] {2, 0, 0, 0};
+            case 2 -> new long[] {2, 0, 0, 0}; // close
             default -> new long[4];
           });
     }
   }
 
   private void word(long... bits) {
-    for (int part = 0; part < 14; part++) {
+    for (int part = 0; part < parts; part++) {
       host.write(0x12, (int) (bits[part / 4] >>> 16 * (part % 4)) & 0xFFFF);
     }
   }

@@ -29,11 +29,13 @@ final class SequencerBits {
   private final Formats formats;
   private final boolean normalised;
   private final RandomStream chance;
+  private final RandomPictures drawn;
 
   SequencerBits(Formats formats, boolean normalised, long seed) {
     this.formats = formats;
     this.normalised = normalised;
     this.chance = RandomStream.of(seed);
+    this.drawn = new RandomPictures(formats, normalised, 8, chance);
   }
 
   /** Scenes of a few pixels each. */
@@ -41,10 +43,10 @@ final class SequencerBits {
     int[] rays = new int[8];
     try (SequencerDriver driver = new SequencerDriver(model, formats, chance.next())) {
       for (int i = 0; i < scenes; i++) {
-        StandInScene scene = scene();
-        List<Material> materials = materials();
+        StandInScene scene = drawn.scene();
+        List<Material> materials = drawn.materials();
         driver.scene(scene, materials.stream().mapToInt(m -> (int) m.word()).toArray());
-        Settings settings = settings();
+        Settings settings = drawn.settings(32, 32);
         driver.settings(settings);
         Recorded recorded = new Recorded(scene);
         ExactLight light = light(scene.program(), settings, materials, recorded);
@@ -141,100 +143,5 @@ final class SequencerBits {
             .withBackground(settings.background())
             .withMaterials(materials);
     return ExactLight.of(program, normalised ? lighting : lighting.withStepped(), tracer);
-  }
-
-  private double either() {
-    return 2 * chance.unit() - 1;
-  }
-
-  private double[] direction() {
-    double[] vector = {either(), either(), either()};
-    if (chance.chance(0.15)) {
-      vector[chance.below(3)] = 0;
-    }
-    double length = Math.sqrt(StandInScene.dot(vector, vector));
-    return length < 0.05
-        ? new double[] {0, 0, 1}
-        : new double[] {vector[0] / length, vector[1] / length, vector[2] / length};
-  }
-
-  /** Eight materials: half of them mirrors, some of them fully. */
-  private List<Material> materials() {
-    List<Material> all = new ArrayList<>();
-    for (int i = 0; i < 8; i++) {
-      int tint = chance.chance(0.4) ? 0 : chance.chance(0.2) ? 255 : chance.below(256);
-      all.add(new Material(chance.below(0x1000000), tint));
-    }
-    return all;
-  }
-
-  /** Solids within four words of the middle. */
-  private StandInScene scene() {
-    StandInScene scene = new StandInScene(formats);
-    for (int i = 1 + chance.below(5); i > 0; i--) {
-      double[] at = {3 * either(), 3 * either(), 3 * either()};
-      switch (chance.below(3)) {
-        case 0 -> scene.sphere(chance.below(8), at[0], at[1], at[2], 0.1 + 2 * chance.unit());
-        case 1 -> {
-          double[] normal = direction();
-          scene.halfSpace(chance.below(8), normal[0], normal[1], normal[2], 3 * either());
-        }
-        default ->
-            scene.box(
-                chance.below(8),
-                at[0],
-                at[1],
-                at[2],
-                at[0] + 0.1 + chance.unit(),
-                at[1] + 0.1 + chance.unit(),
-                at[2] + 0.1 + chance.unit());
-      }
-    }
-    return scene;
-  }
-
-  /** An eye some words off, views of 1/4 to 4, towards the middle or not. */
-  private Settings settings() {
-    double[] towards = direction();
-    double away = 4 * chance.unit();
-    double size = normalised ? Math.exp((4 * chance.unit() - 2) * Math.log(2)) : 1;
-    long[] eye = new long[3];
-    long[] corner = new long[3];
-    long[] stepX = new long[3];
-    long[] stepY = new long[3];
-    double[] side = direction();
-    double[] other = direction();
-    double step = size * chance.unit() / 128;
-    double[] lamp = direction();
-    long[] lampCodes = new long[3];
-    long[] lampInverse = new long[3];
-    int lampParallel = 0;
-    for (int k = 0; k < 3; k++) {
-      eye[k] = formats.wordCode(-away * towards[k] + either());
-      stepX[k] = formats.wordCode(step * side[k]);
-      stepY[k] = formats.wordCode(step * other[k]);
-      corner[k] = formats.wordCode(size * towards[k]) - 32 * (stepX[k] + stepY[k]);
-      lampCodes[k] = formats.unitCode(lamp[k]);
-      // Step 2: as a word, then its reciprocal towards zero.
-      int up = formats.wordFraction() - formats.unitFraction();
-      long asWord =
-          up >= 0 ? lampCodes[k] << up : Math.floorDiv(lampCodes[k] + (1L << -up - 1), 1L << -up);
-      long one = 1L << 2 * formats.wordFraction();
-      long inverse = asWord == 0 ? Long.MAX_VALUE : one / asWord;
-      boolean fits = inverse == Formats.saturated(inverse, formats.wordBits());
-      lampParallel |= fits ? 0 : 1 << k;
-      lampInverse[k] = fits ? inverse : 0;
-    }
-    return new Settings(
-        eye,
-        corner,
-        stepX,
-        stepY,
-        lampCodes,
-        lampInverse,
-        lampParallel,
-        formats.wordCode(chance.unit() / 32),
-        chance.below(257),
-        chance.below(0x1000000));
   }
 }
