@@ -72,13 +72,15 @@ record DraftBuses(
   String calls() {
     String placed =
         places().entrySet().stream()
-            .map(one -> "        .port(" + quoted(one.getKey()) + ", " + quoted(one.getValue()) + ")\n")
+            .map(
+                one ->
+                    "        .port(" + quoted(one.getKey()) + ", " + quoted(one.getValue()) + ")\n")
             .collect(Collectors.joining());
     String packed =
         placed
             + sideBySide.entrySet().stream()
-            .map(bus -> "        .packed" + arguments(bus) + "\n")
-            .collect(Collectors.joining());
+                .map(bus -> "        .packed" + arguments(bus) + "\n")
+                .collect(Collectors.joining());
     return inTurn.isEmpty()
         ? packed
         : packed

@@ -125,8 +125,7 @@ final class DraftPorts {
                     ? new Carrier(
                         carrier.port(), carrier.width() / AXES.size(), Sharing.SIDE_BY_SIDE)
                     : carrier)
-        .filter(
-            carrier -> carrier.sharing() != Sharing.IN_TURN || !design.clocks().isEmpty());
+        .filter(carrier -> carrier.sharing() != Sharing.IN_TURN || !design.clocks().isEmpty());
   }
 
   private Sharing sharing(Port port) {

@@ -193,9 +193,7 @@ final class FirstWrong {
             whole.get(),
             cases.steps(),
             (s, one) ->
-                mayBeWrong(s)
-                    && mayStand(one, s)
-                    && fits(cases.steps().get(s), s, one.signal()));
+                mayBeWrong(s) && mayStand(one, s) && fits(cases.steps().get(s), s, one.signal()));
     Found found = null;
     for (List<Candidate> alike : all.alike().values()) {
       List<Candidate> before =

@@ -31,7 +31,8 @@ class FrameTimesTest {
             + " 1.0; beside its rays a pixel takes 20.0",
         times.words(169, 3));
     times.row(200, false, true);
-    assertEquals("8 rays were traced, not the 7 of the model: no times by kind", times.words(169, 3));
+    assertEquals(
+        "8 rays were traced, not the 7 of the model: no times by kind", times.words(169, 3));
   }
 
   @Test

@@ -172,8 +172,7 @@ final class BudgetedSphere extends SphereFrame {
             b.atMost("real" + suffix, zero, discriminant));
     Value parted = fine("ratio" + suffix, ratio);
     List<Way> entries = List.of(new Way(lateRoot, parted), new Way(fullRoot, null));
-    Quotients quotients =
-        new Quotients(sure, along, c, uses, entries, new Way(fullRoot, parted));
+    Quotients quotients = new Quotients(sure, along, c, uses, entries, new Way(fullRoot, parted));
     return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, quotients);
   }
 

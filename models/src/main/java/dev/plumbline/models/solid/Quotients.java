@@ -14,8 +14,7 @@ import java.util.List;
  *     gives is allowed
  * @param exit one that takes in all of them
  */
-record Quotients(
-    Value sure, Value along, Value c, Value uses, List<Way> entries, Way exit) {
+record Quotients(Value sure, Value along, Value c, Value uses, List<Way> entries, Way exit) {
   /**
    * One way.
    *

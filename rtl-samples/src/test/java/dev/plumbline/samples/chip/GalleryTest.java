@@ -19,9 +19,14 @@ import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.ShownPicture;
 import dev.plumbline.verdict.Verdict;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -34,6 +39,15 @@ class GalleryTest {
   private static final BuildOptions QUICK = BuildOptions.defaults().withOptimisation(false);
   private static final int CONTEXTS = 2;
   private static final long PIXELS = 192;
+
+  private static final Pattern TIME =
+      Pattern.compile(
+          "frame, ([\\d.]+) a pixel; with \\d in hand ([\\d.]+) a ray, ([\\d.]+) an operation"
+              + "\\s+\\d+ rays, ([\\d.]+) a pixel");
+
+  private static final Pattern KINDS =
+      Pattern.compile(
+          "primary ([\\d.]+), shadow ([\\d.]+), mirror ([\\d.]+), mirror shadow ([\\d.]+)");
 
   /** The sphere's entry is the exit: a fault of the executor. */
   private static final Fault INSIDE_OUT =
@@ -81,11 +95,14 @@ class GalleryTest {
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {1, 3, 4})
+  @ValueSource(ints = {1, 2, 3, 4})
   @Tag("thorough")
   void isTheSameWithAnyNumberOfContexts(int contexts) {
     for (SampleScene scene : scenes()) {
-      bench(SampleFrame.of(scene, 4 * PIXELS), model(contexts), contexts).check();
+      holdsToThePage(
+          scene.name() + " | " + contexts,
+          TIME,
+          bench(SampleFrame.of(scene, 4 * PIXELS), model(contexts), contexts).check());
     }
   }
 
@@ -94,12 +111,31 @@ class GalleryTest {
   @MethodSource("scenes")
   @Tag("thorough")
   void raysAreTimedByKind(SampleScene scene) {
-    String facts =
-        bench(SampleFrame.of(scene, PIXELS), model(1), 1)
-            .raySignals(SampleFrame.RAYS)
-            .check()
-            .facts();
-    assertTrue(facts.contains("from a ray to its result, in the mean: primary "), facts);
+    holdsToThePage(
+        scene.name() + " | alone",
+        KINDS,
+        bench(SampleFrame.of(scene, 4 * PIXELS), model(1), 1).raySignals(SampleFrame.RAYS).check());
+  }
+
+  /** What a verdict measured stands in a row of the samples' page, to five in a hundred. */
+  private static void holdsToThePage(String row, Pattern numbers, Verdict verdict) {
+    String start = "| " + row + " | ";
+    String cells = page().lines().filter(line -> line.startsWith(start)).findFirst().orElseThrow();
+    String[] shown = cells.substring(start.length()).split(" \\| ", -1);
+    Matcher measured = numbers.matcher(verdict.facts());
+    assertTrue(measured.find(), verdict.facts());
+    for (int i = 0; i < measured.groupCount(); i++) {
+      double is = Double.parseDouble(measured.group(i + 1));
+      assertEquals(is, Double.parseDouble(shown[i].replace(" |", "")), 0.05 * is, verdict.facts());
+    }
+  }
+
+  private static String page() {
+    try {
+      return Files.readString(SampleRtl.FOLDER.resolveSibling("README.md"));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 
   /** Whoever has another order of evaluation is held to bounds: so is the sample. */
