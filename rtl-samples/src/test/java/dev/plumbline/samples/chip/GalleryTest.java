@@ -7,6 +7,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.faults.Fault;
 import dev.plumbline.frame.FrameBench;
 import dev.plumbline.models.light.BoundedLight;
+import dev.plumbline.models.light.ExactLight;
 import dev.plumbline.models.light.IdealLight;
 import dev.plumbline.models.picture.Picture;
 import dev.plumbline.report.RunReport;
@@ -19,6 +20,7 @@ import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.ShownPicture;
 import dev.plumbline.verdict.Verdict;
+import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
@@ -27,6 +29,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import javax.imageio.ImageIO;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -103,6 +106,26 @@ class GalleryTest {
           scene.name() + " | " + contexts,
           TIME,
           bench(SampleFrame.of(scene, 4 * PIXELS), model(contexts), contexts).check());
+    }
+  }
+
+  /** What {@code -Pgallery} draws in RTL is the model's, bit for bit. */
+  @ParameterizedTest
+  @MethodSource("scenes")
+  @Tag("thorough")
+  void picturesOfTheReadmeAreWhatIsDrawn(SampleScene scene) throws IOException {
+    Path file = SampleRtl.FOLDER.resolveSibling("gallery").resolve(scene.name() + ".png");
+    BufferedImage shown = ImageIO.read(file.toFile());
+    SampleFrame frame = SampleFrame.of(scene, SampleFrame.FULL);
+    Picture drawn =
+        ExactLight.of(scene.program(), frame.lighting(), SampleExecutor.STANDARD.spans())
+            .frame(frame.width(), frame.height())
+            .picture();
+    assertEquals(drawn.width() + " by " + drawn.height(), shown.getWidth() + " by " + shown.getHeight());
+    for (int y = 0; y < drawn.height(); y++) {
+      for (int x = 0; x < drawn.width(); x++) {
+        assertEquals(drawn.at(x, y), shown.getRGB(x, y) & 0xFFFFFF, "pixel " + x + ", " + y);
+      }
     }
   }
 
