@@ -53,7 +53,12 @@ public final class OrreryHost {
     void write(int address, long data);
   }
 
-  /** A write, of 16 bits to a word's address. */
+  /**
+   * A write.
+   *
+   * @param address the word's, 8 bits
+   * @param data its 16 bits
+   */
   public record Write(int address, long data) {}
 
   private OrreryHost(Writes writes) {
