@@ -121,7 +121,8 @@ class GalleryTest {
         ExactLight.of(scene.program(), frame.lighting(), SampleExecutor.STANDARD.spans())
             .frame(frame.width(), frame.height())
             .picture();
-    assertEquals(drawn.width() + " by " + drawn.height(), shown.getWidth() + " by " + shown.getHeight());
+    assertEquals(
+        drawn.width() + " by " + drawn.height(), shown.getWidth() + " by " + shown.getHeight());
     for (int y = 0; y < drawn.height(); y++) {
       for (int x = 0; x < drawn.width(); x++) {
         assertEquals(drawn.at(x, y), shown.getRGB(x, y) & 0xFFFFFF, "pixel " + x + ", " + y);
