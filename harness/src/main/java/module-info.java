@@ -11,6 +11,7 @@ module dev.plumbline.harness {
   requires com.samskivert.jmustache;
   requires java.management;
   requires java.xml;
+  requires jdk.management; // how much memory there is
   requires me.tongfei.progressbar;
   requires org.apache.commons.csv;
   requires static info.picocli; // the command line alone

@@ -179,15 +179,15 @@ final class RandomAccesses implements Bus.Onlooker {
 
   private Wrong differs(Register register, long place, Field field, long got, long wanted) {
     String told =
-      String.format(
-        Locale.ROOT,
-        "%s at 0x%x, field %s (%s): 0x%x where 0x%x is due",
-        register.name(),
-        place,
-        field.name(),
-        field.access(),
-        (got & field.mask()) >>> field.low(),
-        (wanted & field.mask()) >>> field.low());
+        String.format(
+            Locale.ROOT,
+            "%s at 0x%x, field %s (%s): 0x%x where 0x%x is due",
+            register.name(),
+            place,
+            field.name(),
+            field.access(),
+            (got & field.mask()) >>> field.low(),
+            (wanted & field.mask()) >>> field.low());
     return new Wrong(
         told,
         register.name(),

@@ -32,6 +32,7 @@ record Change(
           case CONSTANTS -> LikelyKind.CONSTANT;
           case SIZES -> LikelyKind.CAPACITY;
           case WRAPS -> LikelyKind.OVERFLOW;
+          case SIGNS -> LikelyKind.SIGN;
           case REMAINS -> LikelyKind.LEFT_OVER;
           case CYCLES -> LikelyKind.TIMING;
         };

@@ -48,6 +48,7 @@ final class LockstepChecker {
   private int dropped; // rays ended by a reset or an abort
   private boolean aborted; // in the row before
   private boolean abortedRay; // there was one in hand
+  private boolean wasReset; // the row before
   private int row; // at hand, within the call
   private long at; // the row at hand, within the block
   private int dueOperation; // at the row at hand
@@ -69,6 +70,7 @@ final class LockstepChecker {
     resulting = 0;
     standing = false;
     dropped = 0;
+    wasReset = false;
   }
 
   int accepted() {
@@ -129,10 +131,14 @@ final class LockstepChecker {
         diverge(Mismatch.Kind.VALUE_WRONG, 0, "ray_ready", null, true);
       }
     }
+    if (reset && wasReset) {
+      silence();
+    }
     surfaces.see(row);
     if (ready && caseAtRow[row] >= 0) {
       acceptedAt[accepted++] = at;
     }
+    wasReset = reset;
     aborted = aborts;
     abortedRay = aborts && accepted > resulting;
     if (reset || aborts) {
@@ -141,6 +147,16 @@ final class LockstepChecker {
       retiring = accepted;
       next = expected.first(accepted);
       standing = false;
+    }
+  }
+
+  /** A reset of one cycle empties the executor: in its second cycle nothing is valid any more. */
+  private void silence() {
+    if (columns.retireValid != null && columns.retireValid[row] == 1) {
+      diverge(Mismatch.Kind.VALID_WITHOUT_CASE, 0, "retire_valid", null, false);
+    }
+    if (columns.resultValid[row] == 1) {
+      diverge(Mismatch.Kind.VALID_WITHOUT_CASE, 0, "result_valid", null, true);
     }
   }
 

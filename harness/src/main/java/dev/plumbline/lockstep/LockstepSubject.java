@@ -176,7 +176,7 @@ final class LockstepSubject implements Subject {
                 + segment.number()
                 + " as cycle "
                 + nearer.row()));
-    return new Inside(found.waveform(), found.stages(), facts);
+    return found.withFacts(facts);
   }
 
   private Inside inside(Segment segment, boolean ended, long wrong) {
@@ -188,6 +188,7 @@ final class LockstepSubject implements Subject {
     return new Inside(
         waveform(segment, first, last, wrong, about, path -> true),
         stages,
+        List.of(),
         RetirementStages.facts(stages));
   }
 

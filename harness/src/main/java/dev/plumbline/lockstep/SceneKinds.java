@@ -54,14 +54,24 @@ final class SceneKinds {
   List<Hypothesis> of(Mismatch mismatch, Divergence first, Optional<SceneScript> smallest) {
     if (isOfInitialState(mismatch.kind())) {
       tried++;
-      return ofInitialState(mismatch).stream().toList();
+      Optional<Hypothesis> ofState = ofInitialState(mismatch);
+      // Where a simple state is none the better, what a model knows is held to that.
+      return ofState.isPresent()
+          ? ofState.stream().toList()
+          : new SceneKinds(subject, segment.startingFrom(Engine.Start.ZEROS))
+              .ofModels(mismatch, first, Optional.empty(), this);
     }
+    return ofModels(mismatch, first, smallest, this);
+  }
+
+  private List<Hypothesis> ofModels(
+      Mismatch mismatch, Divergence first, Optional<SceneScript> smallest, SceneKinds counting) {
     List<Hypothesis> found = new ArrayList<>();
     for (Change change : changes(first, smallest)) {
       if (found.size() == MOST_REPORTED || System.nanoTime() - started > MOST_NANOSECONDS) {
         break;
       }
-      tried++;
+      counting.tried++;
       try {
         holds(change, smallest).ifPresent(found::add);
       } catch (DutException | IndexOutOfBoundsException e) {
@@ -69,11 +79,11 @@ final class SceneKinds {
       }
     }
     if (found.isEmpty()) {
-      tried++;
+      counting.tried++;
       ofOrder(mismatch).ifPresent(found::add);
     }
     if (found.isEmpty() && smallest.isPresent()) {
-      tried++;
+      counting.tried++;
       ofCase(smallest.get()).ifPresent(found::add);
     }
     return found;

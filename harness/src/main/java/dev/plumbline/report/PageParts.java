@@ -3,27 +3,34 @@ package dev.plumbline.report;
 import dev.plumbline.evidence.EvidenceFolder;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Deviation;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Verdict;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /** What the page shows of a verdict beside its facts: small tables, and counts as bars. */
 final class PageParts {
+  /** Signals whose lines are shown. */
+  private static final int MOST_SIGNALS = 3;
+
   private PageParts() {}
 
   static List<FactTable> tables(Verdict verdict) {
     List<FactTable> tables = new ArrayList<>();
-    if (!verdict.findings().inside().stages().isEmpty()) {
-      tables.add(stages(verdict.findings().inside().stages()));
-      verdict.findings().inside().stages().stream()
-          .filter(stage -> stage.relation() == Stage.Relation.DIFFERS)
-          .findFirst()
-          .flatMap(RtlLines::of)
-          .ifPresent(tables::add);
+    Inside inside = verdict.findings().inside();
+    if (!inside.stages().isEmpty()) {
+      tables.add(stages(inside.stages()));
     }
+    wrong(inside).stream()
+        .map(wrong -> RtlLines.of(wrong.signal(), wrong.location()))
+        .flatMap(Optional::stream)
+        .distinct()
+        .limit(MOST_SIGNALS)
+        .forEach(tables::add);
     List<List<String>> groups = new ArrayList<>();
     for (int i = 0; i < verdict.groups().size(); i++) {
       MismatchGroup group = verdict.groups().get(i);
@@ -43,6 +50,17 @@ final class PageParts {
               -1));
     }
     return tables;
+  }
+
+  /** The signals that are wrong first; where none is known, that of the first step that differs. */
+  private static List<Inside.Wrong> wrong(Inside inside) {
+    return !inside.firstWrong().isEmpty()
+        ? inside.firstWrong()
+        : inside.stages().stream()
+            .filter(stage -> stage.relation() == Stage.Relation.DIFFERS)
+            .limit(1)
+            .map(stage -> new Inside.Wrong(stage.signal(), stage.location()))
+            .toList();
   }
 
   /** The first step that differs stands off. */

@@ -1,6 +1,5 @@
 package dev.plumbline.report;
 
-import dev.plumbline.verdict.Stage;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -22,8 +21,8 @@ final class RtlLines {
   private RtlLines() {}
 
   /** Empty where the signal has no place, or its file cannot be read any more. */
-  static Optional<FactTable> of(Stage stage) {
-    Matcher place = PLACE.matcher(stage.location());
+  static Optional<FactTable> of(String signal, String location) {
+    Matcher place = PLACE.matcher(location);
     if (!place.matches()) {
       return Optional.empty();
     }
@@ -32,7 +31,7 @@ final class RtlLines {
     if (declared > lines.size()) {
       return Optional.empty();
     }
-    String name = stage.signal().replaceFirst("\\[.*", "").replaceFirst(".*\\.", "");
+    String name = signal.replaceFirst("\\[.*", "").replaceFirst(".*\\.", "");
     // A blocking or non-blocking assignment to it, or to some of its bits or elements.
     Pattern assigned =
         Pattern.compile("(?<![\\w$])" + Pattern.quote(name) + "\\s*(\\[[^=<]*)?(<=|=(?!=)).*");
@@ -56,10 +55,7 @@ final class RtlLines {
     }
     return Optional.of(
         new FactTable(
-            "RTL of " + stage.signal() + ", " + place.group(1),
-            List.of("line", "source"),
-            rows,
-            marked));
+            "RTL of " + signal + ", " + place.group(1), List.of("line", "source"), rows, marked));
   }
 
   private static List<String> lines(String file) {

@@ -185,7 +185,7 @@ public record ContractSubject(
             "inside",
             "looked at from a reset on, not far before: its waveform has the mismatch in cycle "
                 + mismatch.cycle()));
-    return new Inside(found.waveform(), found.stages(), facts);
+    return found.withFacts(facts);
   }
 
   @Override

@@ -31,6 +31,7 @@ final class Candidates {
   private final int[] usable;
   private final boolean isDense;
   private final List<Candidate> all;
+  private final List<Candidate> decisions = new ArrayList<>(); // that are right for some step
 
   Candidates(
       StepSample cases,
@@ -73,12 +74,39 @@ final class Candidates {
             .min(Comparator.comparingInt(own -> Math.abs(own - delay)))
             .orElse(Integer.MIN_VALUE);
     boolean never = rightAt.isEmpty() || (!isDense && nearest != delay);
+    if (!isDense && nearest == delay && sample.signals().get(g).width() == 1) {
+      decisions.add(new Candidate(g, delay, -1));
+    }
+    if (!isDense && isSteady(g, delay)) {
+      return;
+    }
     if (never || (nearest != delay && Math.abs(nearest - delay) <= FARTHEST)) {
       Candidate one = new Candidate(g, delay, never ? -1 : nearest);
       List<Object> key =
           List.of(codes(g, delay), Math.min(2, sample.signals().get(g).width()), never);
       copies.merge(key, one, this::better);
     }
+  }
+
+  /** Whether a signal that moves is the same for every case: its time is told, not its data. */
+  private boolean isSteady(int g, int delay) {
+    boolean moves = false;
+    for (long[] column : sample.columns(g)) {
+      long first = usable.length == 0 ? 0 : column[row(usable[0]) + delay];
+      for (int n : usable) {
+        if (column[row(n) + delay] != first) {
+          return false;
+        }
+      }
+      for (int row = 0; row < sample.rows() && !moves; row++) {
+        moves = column[row] != first;
+      }
+    }
+    return moves;
+  }
+
+  private int row(int n) {
+    return (int) (cases.row(n) - sample.firstRow());
   }
 
   /** Whether cases are under way beside each other. */
@@ -91,10 +119,16 @@ final class Candidates {
     return all.stream().filter(one -> one.rightAt() < 0 == never).toList();
   }
 
-  /** The same by what is the same in each: the module and the name in it. */
+  /**
+   * The same by what is the same in each: the module and the name in it. Of hardware that serves
+   * several operations in turn these are also decisions that are right for one step and may stand
+   * in the place of another.
+   */
   Map<String, List<Candidate>> alike() {
     Map<String, List<Candidate>> alike = new LinkedHashMap<>();
-    for (Candidate one : of(true)) {
+    List<Candidate> wrong = new ArrayList<>(of(true));
+    wrong.addAll(decisions);
+    for (Candidate one : wrong) {
       String name =
           sample.signals().get(one.signal()).module()
               + "."
@@ -124,7 +158,7 @@ final class Candidates {
     long[][] columns = sample.columns(g);
     long mixed = 0;
     for (int n : usable) {
-      int row = (int) (cases.row(n) - sample.firstRow()) + delay;
+      int row = row(n) + delay;
       for (long[] column : columns) {
         mixed = (mixed ^ column[row]) * 0x9E3779B97F4A7C15L;
         mixed ^= mixed >>> 29;

@@ -69,7 +69,41 @@ final class Cover {
         parts.add(best);
       }
     }
-    return together(parts);
+    return together(parts).or(() -> inPairs(alike));
+  }
+
+  /**
+   * Two of them at one time, neither of which explains anything alone: where both are wrong in
+   * nearly every case, to have one of them right helps no result.
+   */
+  private Optional<Found> inPairs(List<Candidate> alike) {
+    for (int s = 0; s < steps.size(); s++) {
+      for (int t = 0; t < steps.size(); t++) {
+        List<Operand> both = List.of(steps.get(s), steps.get(t));
+        List<Place> places = s == t ? List.of() : pairs(alike, s, t);
+        for (Place place : onward.agreeAtFirst(both, places)) {
+          if (onward.resembles(both, place) && onward.agrees(both, place)) {
+            return Optional.of(new Found(both, place));
+          }
+        }
+      }
+    }
+    return Optional.empty();
+  }
+
+  private List<Place> pairs(List<Candidate> alike, int s, int t) {
+    List<Place> pairs = new ArrayList<>();
+    for (Candidate one : alike) {
+      for (Candidate other : alike) {
+        if (one.delay() == other.delay()
+            && one.signal() != other.signal()
+            && fits.test(s, one)
+            && fits.test(t, other)) {
+          pairs.add(Place.of(List.of(one.signal(), other.signal()), one.delay()));
+        }
+      }
+    }
+    return pairs.size() > MOST_TRIED ? List.of() : pairs;
   }
 
   /** How many more results agree than did; 0 where too many differ that agreed. */

@@ -80,6 +80,8 @@ final class FirstWrong {
   private List<Candidate> candidates = List.of(); // those at hand
   private final Map<String, List<String>> operands;
   private final Map<String, Integer> earliest = new HashMap<>(); // of steps that are found
+  private final SettledSteps settled;
+  private boolean wantsSettled; // whether steps are tried from which on all is right
   private final Map<String, Integer> readyAfter = new HashMap<>();
   private final Map<Integer, Integer> neededBits = new HashMap<>();
 
@@ -112,6 +114,7 @@ final class FirstWrong {
           .min()
           .ifPresent(delay -> earliest.put(name, delay));
     }
+    this.settled = new SettledSteps(datapath, cases.steps(), sample, stations, sources);
     this.way = List.copyOf(suspects);
     this.clues = new StageClues(sample, sources, stations);
     Depths depths =
@@ -140,10 +143,24 @@ final class FirstWrong {
       return found;
     }
     isLate = isNarrow && !cases.isDense(Candidates.FARTHEST);
-    return find(single.get());
+    Onward held = single.get();
+    found = find(held);
+    if (found.isEmpty()) {
+      wantsSettled = true; // of hardware that has the same twice, one may be right
+      found = look(held);
+    }
+    return found;
   }
 
+  /** Among signals that are near their step where the result is right; else among all. */
   private Optional<Found> find(Onward held) {
+    held.mindRightOnes(true);
+    Optional<Found> found = look(held);
+    held.mindRightOnes(false);
+    return found.isPresent() ? found : look(held);
+  }
+
+  private Optional<Found> look(Onward held) {
     onward = held;
     if (onward.wrongs() == 0) {
       return Optional.empty();
@@ -155,7 +172,7 @@ final class FirstWrong {
       candidates = all.of(never);
       Found found = null;
       for (int s = 0; s < steps.size() && !candidates.isEmpty(); s++) {
-        found = earlier(found, alone(s));
+        found = mayBeWrong(s) ? earlier(found, alone(s)) : found;
       }
       for (Set<String> telling : List.of(AXES, SIDES)) {
         found = candidates.isEmpty() ? found : earlier(found, together(telling));
@@ -175,7 +192,8 @@ final class FirstWrong {
         new Cover(
             whole.get(),
             cases.steps(),
-            (s, one) -> fits(cases.steps().get(s), s, one.signal()) && one.delay() >= ready(s));
+            (s, one) ->
+                mayBeWrong(s) && mayStand(one, s) && fits(cases.steps().get(s), s, one.signal()));
     Found found = null;
     for (List<Candidate> alike : all.alike().values()) {
       List<Candidate> before =
@@ -265,7 +283,7 @@ final class FirstWrong {
     List<Place> places = new ArrayList<>();
     Map<Place, Candidate> of = new HashMap<>();
     for (Candidate one : candidates) {
-      if (one.delay() < ready(s)) {
+      if (!mayStand(one, s)) {
         continue;
       }
       List<Reading> readings = new ArrayList<>();
@@ -336,6 +354,17 @@ final class FirstWrong {
     return null;
   }
 
+  private boolean mayBeWrong(int s) {
+    return wantsSettled || !settled.contains(cases.steps().get(s).name());
+  }
+
+  private boolean mayStand(Candidate one, int s) {
+    return one.delay() >= ready(s)
+        && (wantsSettled
+            || one.rightAt() >= 0
+            || settled.mayBe(cases.steps().get(s).name(), sample.name(one.signal())));
+  }
+
   private boolean fits(Operand step, int s, int g) {
     int width = sample.signals().get(g).width();
     int needed = needed(s);
@@ -379,29 +408,11 @@ final class FirstWrong {
         });
   }
 
-  /** What is left of a name without the words that tell, and these in order. */
-  private record Alike(String rest, List<String> told) {
-    static Alike of(String name, Set<String> telling) {
-      StringBuilder rest = new StringBuilder();
-      List<String> told = new ArrayList<>();
-      for (String word : name.split("(?<=[_.\\[\\]])|(?=[_.\\[\\]])", -1)) {
-        if (telling.contains(word)) {
-          told.add(word);
-          rest.append('*');
-        } else {
-          rest.append(word);
-        }
-      }
-      told.sort(Comparator.naturalOrder());
-      return new Alike(rest.toString(), told);
-    }
-  }
-
   /** Several signals in the place of as many steps, by the words that tell them apart. */
   private Found together(Set<String> telling) {
     Map<String, Map<List<String>, Integer>> steps = new TreeMap<>();
     for (int s = 0; s < cases.steps().size(); s++) {
-      Alike alike = Alike.of(cases.steps().get(s).name(), telling);
+      AlikeName alike = AlikeName.of(cases.steps().get(s).name(), telling);
       if (!alike.told().isEmpty()) {
         steps.computeIfAbsent(alike.rest(), key -> new LinkedHashMap<>()).put(alike.told(), s);
       }
@@ -409,7 +420,7 @@ final class FirstWrong {
     Map<List<Object>, Map<List<String>, Candidate>> signals = new LinkedHashMap<>();
     for (Candidate one : candidates) {
       Signal signal = sample.signals().get(one.signal());
-      Alike alike = Alike.of(signal.path(), telling);
+      AlikeName alike = AlikeName.of(signal.path(), telling);
       if (!alike.told().isEmpty()) {
         signals
             .computeIfAbsent(List.of(alike.rest(), one.delay()), key -> new LinkedHashMap<>())
@@ -418,7 +429,7 @@ final class FirstWrong {
     }
     Found best = null;
     for (Map<List<String>, Integer> some : steps.values()) {
-      if (some.size() < 2) {
+      if (some.size() < 2 || some.values().stream().noneMatch(this::mayBeWrong)) {
         continue;
       }
       List<Operand> replaced = new ArrayList<>();
@@ -435,7 +446,7 @@ final class FirstWrong {
           Candidate one = group.get(step.getKey());
           chosen.add(one.signal());
           fit &= fits(cases.steps().get(step.getValue()), step.getValue(), one.signal());
-          fit &= one.delay() >= ready(step.getValue());
+          fit &= mayStand(one, step.getValue());
         }
         if (fit) {
           Candidate any = group.values().iterator().next();

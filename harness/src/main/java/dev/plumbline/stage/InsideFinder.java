@@ -108,7 +108,7 @@ public final class InsideFinder {
             Waves.ABOUT_EXPECTED);
     SortedSet<Long> shown = shown(sample, recorder, rows);
     Waveform waveform = waveform(about, sample, recorder, cases, finder, shown, path -> true);
-    return new Inside(Optional.of(waveform), stages, facts);
+    return new Inside(Optional.of(waveform), stages, finder.named(), facts);
   }
 
   /** Rows that hold cases enough, of a block that takes several for each. */

@@ -7,9 +7,11 @@ import dev.plumbline.models.datapath.Variations;
 import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.stream.IntStream;
 
 /**
  * Whether all is right behind a signal: the reference goes on from what the signal had, in the
@@ -53,6 +55,9 @@ final class Onward {
   private final int[] first;
   private final int[] many;
   private final int wrongs;
+  private final Datapath datapath;
+  private final Map<Integer, int[]> rightOnes = new HashMap<>(); // by step
+  private boolean mindsRightOnes;
 
   Onward(
       Datapath datapath,
@@ -63,6 +68,7 @@ final class Onward {
       boolean wraps,
       int mostDelay,
       int chosen) {
+    this.datapath = datapath;
     this.cases = cases;
     this.wraps = wraps;
     this.sample = sample;
@@ -222,41 +228,78 @@ final class Onward {
    * number that makes a condition never hold would pass for a fault of the condition.
    */
   boolean resembles(List<Operand> replaced, Place place) {
-    if (wrongs > MOST_WRONG * usable.length) {
+    boolean many = wrongs > MOST_WRONG * usable.length;
+    if (many && !mindsRightOnes) {
       return true;
     }
     for (int s = 0; s < replaced.size(); s++) {
       Operand step = replaced.get(s);
-      long[] own = cases.codes(cases.steps().indexOf(step))[0];
+      int index = cases.steps().indexOf(step);
+      int[] looked = many ? rightOnes(index) : usable;
+      if (many && looked.length < MANY) {
+        continue;
+      }
+      long[] own = cases.codes(index)[0];
       int width = Math.min(64, sample.signals().get(place.signals().get(s)).width());
-      long[][] code = new long[2][usable.length];
+      long[][] code = new long[2][looked.length];
+      int used = used(own);
       int same = 0;
-      for (int i = 0; i < usable.length; i++) {
-        code(step.format(), place, s, usable[i], code, i);
-        long apart = (code[0][i] - own[usable[i]]) << (64 - width) >> (64 - width);
-        boolean isNear = width > 4 && Math.abs(apart) < 1L << (width / 2);
+      for (int i = 0; i < looked.length; i++) {
+        code(step.format(), place, s, looked[i], code, i);
+        long apart = (code[0][i] - own[looked[i]]) << (64 - width) >> (64 - width);
+        boolean isNear = used > 4 && Math.abs(apart) < 1L << (Math.min(used, width) / 2);
         same += apart == 0 || isNear ? 1 : 0;
       }
       boolean isBit = step.format().width() == 1;
-      if (same < (isBit ? LEAST_SAME_BITS : LEAST_SAME) * usable.length
-          && (isBit || !isInOrder(code[0], own))) {
+      if (same < (isBit ? LEAST_SAME_BITS : LEAST_SAME) * looked.length
+          && (isBit || !isInOrder(looked, code[0], own))) {
         return false;
       }
     }
     return true;
   }
 
+  /** Bits that the codes of a step need, however many its format has. */
+  private int used(long[] codes) {
+    long used = 0;
+    for (int n : usable) {
+      used |= codes[n] < 0 ? ~codes[n] : codes[n];
+    }
+    return Long.SIZE - Long.numberOfLeadingZeros(used);
+  }
+
   /** Whether of two cases the one that is larger in one is mostly larger in the other. */
-  private boolean isInOrder(long[] codes, long[] own) {
+  private boolean isInOrder(int[] looked, long[] codes, long[] own) {
     int in = 0;
-    int looked = 0;
-    for (int i = 1; i < usable.length; i++) {
+    int pairs = 0;
+    for (int i = 1; i < looked.length; i++) {
       int one = Long.compare(codes[i], codes[i - 1]);
-      int other = Long.compare(own[usable[i]], own[usable[i - 1]]);
-      looked += one != 0 && other != 0 ? 1 : 0;
+      int other = Long.compare(own[looked[i]], own[looked[i - 1]]);
+      pairs += one != 0 && other != 0 ? 1 : 0;
       in += one * other > 0 ? 1 : 0;
     }
-    return looked > 0 && in >= LEAST_IN_ORDER * looked;
+    return pairs > 0 && in >= LEAST_IN_ORDER * pairs;
+  }
+
+  /** Cases whose result is right, and would not be with another code of a step. */
+  private int[] rightOnes(int step) {
+    return rightOnes.computeIfAbsent(
+        step,
+        key -> {
+          boolean[] matters = cases.matters(datapath, key);
+          return IntStream.range(0, usable.length)
+              .filter(i -> right[i] && matters[usable[i]])
+              .map(i -> usable[i])
+              .toArray();
+        });
+  }
+
+  /**
+   * Where so many results are wrong that signals need not resemble their steps: whether they have
+   * to where the result is right all the same.
+   */
+  void mindRightOnes(boolean minded) {
+    mindsRightOnes = minded;
   }
 
   /** Whether every result agrees. */

@@ -9,6 +9,7 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Signal;
 import dev.plumbline.verdict.CodeText;
 import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Stage.Relation;
@@ -31,6 +32,7 @@ final class StageFinder {
 
   private final StepSample cases;
   private final SignalSample sample;
+  private final Optional<Datapath> datapath;
   private final Map<String, List<String>> operands;
   private final List<List<Station>> stations;
   private final Blame blame;
@@ -40,6 +42,7 @@ final class StageFinder {
   private final int mostDelay;
   private final List<Stage> stages = new ArrayList<>();
   private final Set<String> givenSteps = new LinkedHashSet<>();
+  private final List<Inside.Wrong> named = new ArrayList<>();
 
   /**
    * Looks for the steps.
@@ -63,6 +66,7 @@ final class StageFinder {
     this.mostDelay = mostDelay;
     this.cases = cases;
     this.sample = sample;
+    this.datapath = datapath;
     this.operands = datapath.map(Datapath::operands).orElse(Map.of());
     this.stations = new StationFinder(cases, sample, operands, way, datapath, mostDelay).find();
     GivenStations.replace(given, cases, sample, stations, mostDelay);
@@ -125,10 +129,21 @@ final class StageFinder {
         station.delay(),
         expected,
         same ? expected : actual,
-        same ? Relation.AGREES : Relation.DIFFERS,
+        same
+            ? Relation.AGREES
+            : matters(step, station, caseIndex) ? Relation.DIFFERS : Relation.UNUSED,
         givenSteps.contains(operand.name())
             ? station.how().replace("by name", "as given")
             : station.how());
+  }
+
+  /** Whether a step that is right wherever it matters does so in a case. */
+  private boolean matters(int step, Station station, int caseIndex) {
+    return !station.isExact()
+        || datapath
+            .filter(steps -> !steps.hasState())
+            .map(steps -> cases.matters(steps, step)[caseIndex])
+            .orElse(true);
   }
 
   /** Bits of a signal as a code of a format. */
@@ -172,6 +187,11 @@ final class StageFinder {
         .mapToInt(Blame.Root::delay)
         .min()
         .orElse(Integer.MAX_VALUE);
+  }
+
+  /** The signals that the facts name as wrong first. */
+  List<Inside.Wrong> named() {
+    return List.copyOf(named);
   }
 
   /**
@@ -221,15 +241,27 @@ final class StageFinder {
         lines.add((root.mixes() ? "different cases meet at " : "first to equal no step: ") + line);
       }
     }
-    if (wrong.isEmpty() && roots.isEmpty()) {
+    if (wrong.isEmpty() && roots.isEmpty() && found.isEmpty()) {
+      register(wrongPort).ifPresent(path -> lines.add("first wrong: " + path + ", likely"));
       lines.add(
-          "every signal on the way to " + wrongPort + " equals a step: it is a matter of time");
+          "every signal on the way to "
+              + wrongPort
+              + (mismatch.kind() == Mismatch.Kind.VALUE_WRONG
+                  ? " equals a step in one cycle or another: nothing tells where it goes wrong"
+                  : " equals a step: it is a matter of time"));
     }
     return List.of(new Fact("stage", lines));
   }
 
-  private String placed(int g) {
-    return sample.name(g) + " (" + sample.signals().get(g).location() + ")";
+  /** A signal that is wrong first, with its place. */
+  private String wrong(int g) {
+    Inside.Wrong one = new Inside.Wrong(sample.name(g), location(g));
+    named.add(one);
+    return one.signal() + " (" + one.location() + ")";
+  }
+
+  private String location(int g) {
+    return sample.signals().get(g).location().toString();
   }
 
   /** Different cases that meet on the way to what is wrong first. */
@@ -241,7 +273,7 @@ final class StageFinder {
         .map(
             root ->
                 List.of(
-                    "first wrong: " + placed(root.signal()) + ", in which different cases meet"));
+                    "first wrong: " + wrong(root.signal()) + ", in which different cases meet"));
   }
 
   private List<String> said(FirstWrong.Found found) {
@@ -251,7 +283,7 @@ final class StageFinder {
     for (int g : found.signals()) {
       lines.add(
           (lines.isEmpty() ? "first wrong: " : "        and: ")
-              + placed(g)
+              + wrong(g)
               + ", "
               + delay
               + " after its case went in");
@@ -281,10 +313,10 @@ final class StageFinder {
     return roots.stream()
         .filter(Blame.Root::mixes)
         .findFirst()
-        .map(root -> placed(root.signal()))
-        .or(() -> wrong.map(stage -> stage.signal() + " (" + stage.location() + ")"))
-        .or(() -> roots.stream().findFirst().map(root -> placed(root.signal())))
-        .map(path -> List.of("first wrong: " + path + ", likely"))
+        .map(Blame.Root::signal)
+        .or(() -> wrong.map(stage -> sample.find(stage.signal())))
+        .or(() -> roots.stream().findFirst().map(Blame.Root::signal))
+        .map(g -> List.of("first wrong: " + wrong(g) + ", likely"))
         .orElse(List.of());
   }
 
@@ -296,7 +328,7 @@ final class StageFinder {
       String here = open.poll();
       int g = sample.find(here);
       if (g >= 0 && sample.signals().get(g).register()) {
-        return Optional.of(placed(g));
+        return Optional.of(wrong(g));
       }
       sources.getOrDefault(here, List.of()).stream().filter(seen::add).forEach(open::add);
     }
@@ -306,7 +338,10 @@ final class StageFinder {
   /** A valid or ready is no step; what there is to say is whether any step is wrong. */
   private List<Fact> time() {
     List<Stage> found =
-        stages.stream().filter(stage -> stage.relation() != Relation.NOT_FOUND).toList();
+        stages.stream()
+            .filter(stage -> stage.relation() != Relation.NOT_FOUND)
+            .filter(stage -> stage.relation() != Relation.UNUSED)
+            .toList();
     boolean all = found.stream().allMatch(stage -> stage.relation() == Relation.AGREES);
     List<String> lines = new ArrayList<>();
     register(wrongPort).ifPresent(path -> lines.add("first wrong: " + path + ", of " + wrongPort));

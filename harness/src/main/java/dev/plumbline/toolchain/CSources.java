@@ -80,6 +80,7 @@ final class CSources {
   private static Command.Outcome run(Path code, List<String> command, Path file)
       throws IOException {
     Command.Outcome outcome = Command.start(code.resolve("user.log"), command).await();
+    outcome.requireMemory(file.toString());
     if (!outcome.succeeded()) {
       throw new RtlException(
           "The compiler cannot take " + file + "; mend what it names",

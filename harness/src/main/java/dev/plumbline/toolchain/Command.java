@@ -26,17 +26,37 @@ final class Command {
   private final List<String> words;
   private final Path log;
   private final Process process;
+  private final ToolMemory memory;
 
-  private Command(List<String> words, Path log, Process process) {
+  private Command(List<String> words, Path log, Process process, ToolMemory memory) {
     this.words = words;
     this.log = log;
     this.process = process;
+    this.memory = memory;
   }
 
-  /** What a program left: its exit status and everything it printed. */
-  record Outcome(List<String> words, int status, String output) {
+  /**
+   * What a program left.
+   *
+   * @param status its exit status
+   * @param output everything it printed
+   * @param took memory, in bytes, where it was ended for taking too much; else 0
+   * @param most what it might have had, in bytes
+   */
+  record Outcome(List<String> words, int status, String output, long took, long most) {
     boolean succeeded() {
-      return status == 0;
+      return status == 0 && took == 0;
+    }
+
+    /**
+     * Refuses to go on where it was ended for the memory that it took.
+     *
+     * @param what it was working on, as messages call it
+     */
+    void requireMemory(String what) {
+      if (took > 0) {
+        throw ToolMemory.exhausted(words.get(0), what, took, most);
+      }
     }
 
     String commandLine() {
@@ -64,14 +84,20 @@ final class Command {
 
   /** Starts a program in the current folder. */
   static Command start(Path log, List<String> words) {
+    return start(log, words, ToolMemory.SHARED);
+  }
+
+  static Command start(Path log, List<String> words, ToolMemory memory) {
+    memory.most(); // refused before anything runs
     ProcessBuilder builder =
         new ProcessBuilder(words).redirectErrorStream(true).redirectOutput(log.toFile());
     builder.environment().put("LC_ALL", "C");
     try {
       Process process = builder.start();
       Unfinished.add(process);
+      memory.add(process);
       process.getOutputStream().close();
-      return new Command(List.copyOf(words), log, process);
+      return new Command(List.copyOf(words), log, process, memory);
     } catch (IOException e) {
       throw new ToolchainException(
           "Cannot start " + words.get(0) + ": " + IoText.of(e) + ". Install it anew.", e);
@@ -112,8 +138,9 @@ final class Command {
     try {
       int status = process.waitFor();
       Unfinished.remove(process);
+      long took = memory.remove(process);
       String output = new String(Files.readAllBytes(log), StandardCharsets.UTF_8);
-      return new Outcome(words, status, output);
+      return new Outcome(words, status, output, took, memory.most());
     } catch (InterruptedException e) {
       throw interrupted(e);
     } catch (IOException e) {
@@ -132,6 +159,7 @@ final class Command {
   private ToolchainException interrupted(InterruptedException e) {
     Unfinished.destroy(process);
     Unfinished.remove(process);
+    memory.remove(process);
     Thread.currentThread().interrupt();
     return new ToolchainException(
         words.get(0) + " was ended, since the thread that awaited it was interrupted; build again",

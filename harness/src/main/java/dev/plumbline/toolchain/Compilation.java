@@ -46,8 +46,10 @@ final class Compilation {
       Files.writeString(unit(i, ".cpp"), units.get(i));
     }
     Command.Outcome outcome = attempt(units.size(), functions, library, what);
+    outcome.requireMemory(name);
     if (!outcome.succeeded() && support.removeSpoilt(level, cpp.objects())) {
       outcome = attempt(units.size(), functions, library, what);
+      outcome.requireMemory(name);
     }
     if (!outcome.succeeded()) {
       throw CompileFailure.of(name, outcome.output(), cpp.folder(), design.files());

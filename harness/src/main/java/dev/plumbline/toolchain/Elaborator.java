@@ -131,6 +131,7 @@ public final class Elaborator {
 
   /** Turns a run that failed, or that left nothing, into an exception. */
   static void check(SourceNames names, Command.Outcome outcome, Path left) {
+    outcome.requireMemory(names.originals(name(names.source())));
     if (!outcome.succeeded() && outcome.output().isBlank()) {
       throw new ToolchainException(
           outcome.words().get(0)

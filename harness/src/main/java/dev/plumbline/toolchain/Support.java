@@ -200,6 +200,7 @@ final class Support {
   private static void compile(Path work, String what, List<String> command) throws IOException {
     Command.Outcome outcome =
         Command.start(work.resolve("log"), command).await("compiling " + what);
+    outcome.requireMemory(what);
     if (!outcome.succeeded()) {
       throw new ToolchainException(
           "Cannot compile "

@@ -38,6 +38,8 @@ public record Stage(
     AGREES("agrees"),
     /** Different in this case. */
     DIFFERS("differs"),
+    /** Different, and without a part in this case's result, so that it need not be the same. */
+    UNUSED("not used"),
     /** No signal is known to be this step. */
     NOT_FOUND("not found");
 

@@ -35,29 +35,29 @@ class RandomAccessesTest {
 
   private static final String TEXT =
       """
-          register maker 0
-            field letters 23:0 read-only reset 0x4f5259
-          register state 1
-            field at_rest 0 read-only shows !winding
-            field whole 23:16 read-only shows turns[11:4]
-            field parts 15:12 read-only shows turns[3:0]
-          register rings 2
-            field rung 0 one-to-clear set-by bell
-            field slipped 7 one-to-clear set-by slip
-          register lever 3
-            field release 4 write-only pulses release_now
-          register spring 8
-            field turns 23:0 read-write
-            refused-while winding
-          register torque 9
-            field level 19:16 read-write reset 10
-            refused-while winding
-          register note 31
-            field value 23:0 read-write
-          elsewhere 0 31 refused
-          writes of read-only refused
-          reads of write-only refused
-          """;
+      register maker 0
+        field letters 23:0 read-only reset 0x4f5259
+      register state 1
+        field at_rest 0 read-only shows !winding
+        field whole 23:16 read-only shows turns[11:4]
+        field parts 15:12 read-only shows turns[3:0]
+      register rings 2
+        field rung 0 one-to-clear set-by bell
+        field slipped 7 one-to-clear set-by slip
+      register lever 3
+        field release 4 write-only pulses release_now
+      register spring 8
+        field turns 23:0 read-write
+        refused-while winding
+      register torque 9
+        field level 19:16 read-write reset 10
+        refused-while winding
+      register note 31
+        field value 23:0 read-write
+      elsewhere 0 31 refused
+      writes of read-only refused
+      reads of write-only refused
+      """;
 
   private static final RegisterFile REGISTERS = RegisterFile.of(TEXT);
 

@@ -14,6 +14,8 @@ import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
+import dev.plumbline.verdict.MismatchGroup.Hypothesis;
+import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
@@ -143,6 +145,27 @@ class GearTrainBenchTest {
             .startsWith(
                 "gear train: output differs between initial states"
                     + " (state from before the reset shows after it)"),
+        verdict::facts);
+  }
+
+  /** One result that differs proves little: what is said rests on several states. */
+  @Test
+  void thatTheInitialStateIsToBlameSaysWhatItIsBasedOn() {
+    Verdict verdict =
+        GearTrain.bench(Fault.SUM_NOT_RESET).seed(3).recorder(any -> Optional.empty()).run();
+    Hypothesis likely = verdict.groups().get(0).likely().get(0);
+    assertEquals(LikelyKind.INITIAL_STATE, likely.kind(), verdict::facts);
+    assertTrue(likely.explained() > 1 && likely.near() > 1, verdict::facts);
+    assertTrue(
+        verdict
+            .facts()
+            .contains(
+                "from registers that wake up at 0, or at 1, it is not there; from 4 states by"
+                    + " chance it is (explains "
+                    + likely.explained()
+                    + " of "
+                    + likely.explained()
+                    + " wrong results"),
         verdict::facts);
   }
 

@@ -16,8 +16,10 @@ import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -177,6 +179,20 @@ class LockstepBenchTest {
   }
 
   @Test
+  void whatOutlivesItsResetIsAMismatchWhileTheResetLasts() {
+    for (Fault fault : List.of(Fault.RESULT_UNDER_RESET, Fault.OPERATION_UNDER_RESET)) {
+      String valid = fault == Fault.RESULT_UNDER_RESET ? "result_valid" : "retire_valid";
+      Verdict verdict = SoftExecutor.bench(fault).resets(0.01).initialStates(0).run();
+
+      only(verdict, Kind.VALID_WITHOUT_CASE);
+      Mismatch mismatch = verdict.kept().get(0);
+      assertEquals(valid, mismatch.signal());
+      assertEquals(
+          BigInteger.ONE, verdict.row(mismatch.cycle()).get().controls().get(0), "in reset");
+    }
+  }
+
+  @Test
   @Tag("thorough")
   void aRayIsAcceptedWhenNothingIsInHandAndOnlyThen() {
     only(Fault.READY_WHILE_BUSY, Kind.VALUE_WRONG, "ray_ready");
@@ -190,6 +206,13 @@ class LockstepBenchTest {
     only(verdict, Kind.INITIAL_STATE_SHOWS);
     assertTrue(
         verdict.facts().contains("(state from before the reset shows after it)"), verdict::facts);
+
+    // No simple state is the better for it: predictions outlive the later resets too.
+    verdict =
+        SoftExecutor.bench(Fault.PREDICTOR_OUTLIVES_RESET).recorder(any -> Optional.empty()).run();
+    assertTrue(
+        verdict.facts().contains("a reset does not clear the predictions (explains "),
+        verdict::facts);
 
     // No cycle is promised, so that only the comparison of states can find it.
     verdict = untimed(Fault.PREDICTOR_OUTLIVES_RESET).run();

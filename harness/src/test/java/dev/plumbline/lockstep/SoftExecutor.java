@@ -51,6 +51,8 @@ final class SoftExecutor implements SoftDut {
     READY_WHILE_BUSY,
     NEVER_READY_AGAIN,
     PREDICTOR_OUTLIVES_RESET,
+    RESULT_UNDER_RESET,
+    OPERATION_UNDER_RESET,
     COUNTS_ONE_OPERATION_MORE,
     TELLS_THE_TAG_BEFORE,
     TELLS_THE_OTHER_SIDE,
@@ -159,6 +161,7 @@ final class SoftExecutor implements SoftDut {
   private boolean stalledBefore;
   private int waited; // cycles of the result at hand
   private int idle; // cycles without a ray
+  private boolean wasReset; // the cycle before
   final List<Integer> waits = new ArrayList<>(); // of results, until they were taken
   final List<Integer> gaps = new ArrayList<>(); // before rays
 
@@ -206,7 +209,12 @@ final class SoftExecutor implements SoftDut {
             && (!busy || (is(Fault.READY_WHILE_BUSY) && age == 3)));
     show(pins, is(Fault.SURFACE_A_CYCLE_LATE) ? lateSurface : surface);
     if (!busy) {
-      pins.set("result_valid", is(Fault.RESULT_WITHOUT_A_RAY) && taken == 12);
+      boolean underReset = pins.isHigh("rst") && wasReset;
+      pins.set(
+          "result_valid",
+          (is(Fault.RESULT_WITHOUT_A_RAY) && taken == 12)
+              || (is(Fault.RESULT_UNDER_RESET) && underReset));
+      pins.set("retire_valid", is(Fault.OPERATION_UNDER_RESET) && underReset);
       return;
     }
     for (Observed operation : operations) {
@@ -244,7 +252,8 @@ final class SoftExecutor implements SoftDut {
   @Override
   public void edge(Pins pins) {
     read(pins);
-    if (pins.isHigh("rst")) {
+    wasReset = pins.isHigh("rst");
+    if (wasReset) {
       busy = false;
       if (!is(Fault.PREDICTOR_OUTLIVES_RESET) && altered != Alteration.PREDICTIONS_KEPT) {
         predictor.reset();

@@ -4,13 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
-import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.Arrays;
-import java.util.List;
-import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -19,8 +13,6 @@ import org.junit.jupiter.api.io.TempDir;
  * {@code harness/bin/bisect-rtl} on a repository of its own, with a bench that looks for a word.
  */
 class BisectTest {
-  private static final Path SCRIPT = Path.of("bin", "bisect-rtl").toAbsolutePath();
-
   /** Red where the RTL has "torn", no judge where it has "broken", green else. */
   private static final String BENCH =
       """
@@ -34,82 +26,42 @@ class BisectTest {
       [ "$verdict" = pass ]
       """;
 
-  @TempDir private Path checkout;
-  private final List<String> commits = new ArrayList<>();
-
-  private record Ended(int status, String text) {}
-
-  private Ended run(String... words) throws IOException, InterruptedException {
-    Path out = Files.createTempFile("bisect", ".txt");
-    ProcessBuilder builder =
-        new ProcessBuilder(words)
-            .directory(checkout.toFile())
-            .redirectErrorStream(true)
-            .redirectOutput(out.toFile());
-    builder.environment().put("GIT_CONFIG_GLOBAL", "/dev/null");
-    builder.environment().keySet().removeIf(name -> name.matches("GIT_(DIR|WORK_TREE|INDEX_FILE)"));
-    Process process = builder.start();
-    assertTrue(process.waitFor(120, TimeUnit.SECONDS));
-    String text = Files.readString(out);
-    Files.delete(out);
-    return new Ended(process.exitValue(), text);
-  }
-
-  private String git(String... words) throws IOException, InterruptedException {
-    List<String> all =
-        new ArrayList<>(List.of("git", "-c", "user.name=museum", "-c", "user.email=m@museum"));
-    all.addAll(Arrays.asList(words));
-    Ended ended = run(all.toArray(String[]::new));
-    assertEquals(0, ended.status(), ended::text);
-    return ended.text().strip();
-  }
-
-  private void commit(String rtl, String bench) throws IOException, InterruptedException {
-    Files.writeString(checkout.resolve("rtl/bell.v"), rtl);
-    Path script = Files.writeString(checkout.resolve("bench"), bench);
-    assertTrue(script.toFile().setExecutable(true));
-    git("add", "-A");
-    git("commit", "-q", "-m", "a change");
-    commits.add(git("rev-parse", "HEAD"));
-  }
+  @TempDir private Path folder;
+  private Checkout checkout;
 
   /** The bench itself comes with the last commit: at the others there is none that could run. */
   @BeforeEach
   void repository() throws Exception {
-    assumeTrue(run("sh", "-c", "command -v git").status() == 0, "no Git");
-    Files.createDirectories(checkout.resolve("rtl"));
-    git("init", "-q");
+    assumeTrue(Checkout.isPossible(), "no Git");
+    checkout = new Checkout(folder, "bell.v");
     String none = "exit 9\n";
-    commit("rope 1\n", none);
-    commit("rope 2\n", none);
-    commit("rope 3 torn\n", none);
-    commit("rope 4 torn broken\n", none);
-    commit("rope 5 torn\n", none);
-    commit("rope 6 torn\n", BENCH);
-  }
-
-  private Ended bisect() throws IOException, InterruptedException {
-    return run(SCRIPT.toString(), "rtl", commits.get(0), "HEAD", "./bench", "-q");
+    checkout.commit("rope 1\n", none);
+    checkout.commit("rope 2\n", none);
+    checkout.commit("rope 3 torn\n", none);
+    checkout.commit("rope 4 torn broken\n", none);
+    checkout.commit("rope 5 torn\n", none);
+    checkout.commit("rope 6 torn\n", BENCH);
   }
 
   @Test
   void theCommitThatMadeItRedIsFoundWithTheBenchesOfToday() throws Exception {
-    Ended ended = bisect();
+    Checkout.Ended ended = checkout.bisect();
     assertEquals(0, ended.status(), ended::text);
-    assertTrue(ended.text().contains(commits.get(2) + " is the first bad commit"), ended::text);
-    assertEquals("rope 6 torn\n", Files.readString(checkout.resolve("rtl/bell.v")));
-    assertEquals("", git("status", "--porcelain"), "all is as it was");
-    assertEquals(commits.get(5), git("rev-parse", "HEAD"));
+    assertTrue(
+        ended.text().contains(checkout.commits.get(2) + " is the first bad commit"), ended::text);
+    assertEquals("rope 6 torn\n", checkout.read());
+    assertEquals("", checkout.git("status", "--porcelain"), "all is as it was");
+    assertEquals(checkout.commits.get(5), checkout.git("rev-parse", "HEAD"));
   }
 
   @Test
   void changesThatAreNotCommittedAreLeftAlone() throws Exception {
-    Files.writeString(checkout.resolve("rtl/bell.v"), "rope 7\n");
-    Ended ended = bisect();
+    checkout.write("rope 7\n");
+    Checkout.Ended ended = checkout.bisect();
     assertEquals(2, ended.status());
     assertEquals(
         "bisect-rtl: \"rtl\" has changes that are not committed; commit or stash them first.\n",
         ended.text());
-    assertEquals("rope 7\n", Files.readString(checkout.resolve("rtl/bell.v")));
+    assertEquals("rope 7\n", checkout.read());
   }
 }

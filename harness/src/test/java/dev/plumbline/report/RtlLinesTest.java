@@ -3,11 +3,7 @@ package dev.plumbline.report;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.models.fixed.Format;
-import dev.plumbline.verdict.Stage;
 import java.io.IOException;
-import java.math.BigInteger;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -33,23 +29,10 @@ class RtlLinesTest {
 
   @TempDir private Path folder;
 
-  private static Stage stage(String signal, String location) {
-    Operand step = new Operand("product", Format.signed(16, 0));
-    return new Stage(
-        step,
-        signal,
-        location,
-        1,
-        BigInteger.ONE,
-        BigInteger.TWO,
-        Stage.Relation.DIFFERS,
-        "by name");
-  }
-
   @Test
   void declarationAndAssignmentsAreShownTheFirstAssignmentStandsOff() throws IOException {
     Path file = Files.writeString(folder.resolve("gear.v"), GEAR);
-    FactTable table = RtlLines.of(stage("top.gear.product[3]", file + ":2")).orElseThrow();
+    FactTable table = RtlLines.of("top.gear.product[3]", file + ":2").orElseThrow();
 
     assertEquals("RTL of top.gear.product[3], " + file, table.title());
     assertEquals(
@@ -61,7 +44,7 @@ class RtlLinesTest {
   void whatCannotBeReadIsLeftOut() throws IOException {
     Path file = Files.writeString(folder.resolve("gear.v"), GEAR);
     for (String place : List.of("", "gear", file + ":99", file + "x:2", "\0:1")) {
-      assertTrue(RtlLines.of(stage("gear.product", place)).isEmpty(), place);
+      assertTrue(RtlLines.of("gear.product", place).isEmpty(), place);
     }
   }
 }

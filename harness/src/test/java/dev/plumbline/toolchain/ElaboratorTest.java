@@ -180,7 +180,7 @@ class ElaboratorTest {
             ToolchainException.class,
             () ->
                 Elaborator.check(
-                    names, new Command.Outcome(List.of("verilator"), 137, ""), folder));
+                    names, new Command.Outcome(List.of("verilator"), 137, "", 0, 0), folder));
 
     assertTrue(
         e.getMessage().startsWith("verilator ended with status 137 and said nothing"),

@@ -121,11 +121,7 @@ public final class ChipBenches {
       int height) {
     Palette palette = tiles ? Palette.levels(6, 6, 6) : Palette.levels(8, 8, 4);
     return PictureBench.of(
-            Bench.of(model)
-                .named(name)
-                .seed(to.seed())
-                .recorder(to.recorder())
-                .repeat(to.repeat()))
+            Bench.of(model).named(name).seed(to.seed()).recorder(to.recorder()).repeat(to.repeat()))
         .size(width, height)
         .quantiser(Quantiser.of(palette).withDither(DitherMatrix.bayer(3)))
         .layout(tiles ? PlaneLayout.tiles(8, 8, 16) : PlaneLayout.rows(8, 16))

@@ -8,10 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Arrays;
 import java.util.List;
-import java.util.Set;
-import java.util.TreeSet;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -19,140 +16,113 @@ import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.MethodSource;
 
 @Execution(ExecutionMode.CONCURRENT)
 final class RtlLintTest {
-  /** A header's parameters are checked at their smallest, their default and their largest. */
+  static List<String> modules() throws IOException {
+    return SampleRtl.files().stream()
+        .map(file -> file.getFileName().toString())
+        .filter(name -> name.endsWith(".sv"))
+        .map(name -> name.substring(0, name.length() - ".sv".length()))
+        .sorted()
+        .toList();
+  }
+
+  @ParameterizedTest
+  @MethodSource("modules")
+  void everyModuleLintsCleanWithAndWithoutAssertions(String module) {
+    lintsClean(module, "");
+  }
+
+  /** A header's parameters are checked at their smallest and their largest. */
   @ParameterizedTest(name = "{0} {1}")
   @CsvSource({
     "reciprocal, W=8 F=0",
     "reciprocal, W=8 F=7",
-    "reciprocal, ''",
     "reciprocal, W=32 F=14",
     "reciprocal, W=32 F=0",
     "reciprocal, W=32 F=31",
     "square_root, W=4 F=0 ROUND_NEAREST=1",
     "square_root, W=4 F=3",
-    "square_root, ''",
     "square_root, W=32 F=14 ROUND_NEAREST=1",
     "square_root, W=64 F=0",
     "square_root, W=64 F=63 ROUND_NEAREST=1",
     "box_pipeline, W=8 F=0 INV_W=8 INV_F=0 MARGIN=0",
     "box_pipeline, W=8 F=7 INV_W=8 INV_F=7 MARGIN=255",
-    "box_pipeline, ''",
     "box_pipeline, W=32 F=14 INV_W=18 INV_F=16",
     "box_pipeline, W=32 F=31 INV_W=32 INV_F=31 MARGIN=255",
     "box_pipeline, W=8 F=4 INV_W=32 INV_F=0",
     "sphere_walker, W=8 F=0 DW=4 DF=0 GUARD=0",
     "sphere_walker, W=8 F=7 DW=32 DF=31 GUARD=0",
-    "sphere_walker, ''",
     "sphere_walker, W=32 F=14 DW=16 DF=14",
     "sphere_walker, W=32 DW=32 DF=0 GUARD=0",
     "sphere_walker, W=32 F=31 DW=32 DF=31 GUARD=31",
     "sphere_pipeline, W=8 F=0 DW=8 DF=4",
     "sphere_pipeline, W=8 F=7 DW=32 DF=31",
-    "sphere_pipeline, ''",
     "sphere_pipeline, W=32 F=14 DW=16 DF=14",
     "sphere_pipeline, W=32 F=31 DW=32 DF=31",
     "plane_pipeline, W=8 F=0 DW=8 DF=4",
     "plane_pipeline, W=8 F=7 DW=32 DF=31 RW=32 RF=31",
-    "plane_pipeline, ''",
     "plane_pipeline, W=32 F=14 DW=16 DF=14",
     "plane_pipeline, W=32 F=31 DW=32 DF=31",
     "plane_pipeline, W=32 F=0 DW=8 DF=7 RW=8 RF=7",
     "span_combiner, W=8 SURFACE=1 C=1",
-    "span_combiner, ''",
     "span_combiner, W=32 SURFACE=16 C=16",
     "span_nearest, W=8 SURFACE=1 C=1",
-    "span_nearest, ''",
     "span_nearest, W=32 SURFACE=16 C=16",
     "program_memory, A=1 WIDTH=1",
-    "program_memory, ''",
     "program_memory, A=12",
     "skip_predictor, A=1 P=1",
-    "skip_predictor, ''",
     "skip_predictor, A=12 P=8",
     "scene_fetch, A=1 P=1",
-    "scene_fetch, ''",
     "scene_fetch, A=12 P=8",
     "operation_queue, Q=2 WIDTH=1",
-    "operation_queue, ''",
     "operation_queue, Q=1024",
     "list_stack, S=1 WIDTH=1",
-    "list_stack, ''",
     "list_stack, S=16",
     "solid_pipelines, W=10 F=0 DW=8 DF=4 MARGIN=0",
-    "solid_pipelines, ''",
     "solid_pipelines, W=32 F=31 DW=32 DF=31 MARGIN=255",
     "scene_retirement, W=8 C=1 S=1 A=1 MARGIN=0",
-    "scene_retirement, ''",
     "scene_retirement, W=32 C=16 S=16 A=12 MARGIN=255",
     "scene_context, W=10 DW=8 MARGIN=0 TAG=1 C=1 S=1 A=1 P=1 Q=2",
-    "scene_context, ''",
     "scene_context, W=32 DW=32 MARGIN=255 TAG=32 C=16 S=16 A=12 P=8 Q=1024",
     "scene_contexts, N=1 W=10 F=0 DW=8 DF=4 MARGIN=0 TAG=1 C=1 S=1 A=1 P=1 Q=2",
-    "scene_contexts, ''",
     "scene_contexts, N=4 W=32 F=31 DW=32 DF=31 MARGIN=255 TAG=32 C=16 S=16 A=12 P=8 Q=1024",
     "scene_executor, W=10 F=0 DW=8 DF=4 MARGIN=0 TAG=1 C=1 S=1 A=1 P=1 Q=2",
-    "scene_executor, ''",
     "scene_executor, W=32 F=14 DW=16 DF=14",
     "scene_executor, W=32 F=31 DW=32 DF=31 MARGIN=255 TAG=32 C=16 S=16 A=12 P=8 Q=1024",
-    "channel_quantiser, ''",
-    "colour_quantiser, ''",
     "picture_memory, XW=5 YW=1",
-    "picture_memory, ''",
-    "plane_stream, ''",
     "picture_converter, XW=5 YW=3",
-    "picture_converter, ''",
     "picture_converter, XW=12 YW=12",
-    "table_memory, ''",
     "memory_window, A=1 WIDTH=17",
-    "memory_window, ''",
     "memory_window, A=16 WIDTH=256",
     "host_port, W=10 DW=8 M=1 A=1",
-    "host_port, ''",
     "host_port, W=32 DW=32 M=8 A=12",
-    "vector_unit, ''",
-    "ray_inverses, ''",
-    "ray_datapath, ''",
     "ray_sequencer, W=10 F=0 DW=8 DF=4 M=1 A=1 TAG_W=1 NORMALISE=0",
-    "ray_sequencer, ''",
     "ray_sequencer, W=32 F=14 DW=16 DF=14",
     "ray_sequencer, W=32 F=29 DW=32 DF=31 A=12",
     "frame_controller, CONTEXTS=1",
-    "frame_controller, ''",
     "frame_controller, CONTEXTS=4",
-    "render_contexts, ''",
-    "orrery, ''",
-    "box_axis, ''",
-    "sphere_axis, ''",
     "dot_product, A_W=2 B_W=2",
-    "dot_product, ''",
     "round_saturate, IN_W=2 DROP=1 OUT_W=2",
-    "round_saturate, ''",
     "round_saturate, IN_W=2 DROP=0 OUT_W=2",
     "delay_line, WIDTH=1 DEPTH=1",
-    "delay_line, ''",
     "split_multiply, A_W=2 B_W=2",
-    "split_multiply, ''",
     "split_multiply, A_W=33 B_W=32 SIGNED=1 DROP=31 OUT_W=34",
-  })
-  void everyModuleLintsCleanWithAndWithoutAssertions(String module, String parameters) {
-    assertAll(
-        Lint.ASSERTIONS.stream()
-            .map(option -> Lint.run(SampleRtl.FOLDER, module, words(parameters), option))
-            .map(outcome -> () -> assertEquals(new Command.Outcome(0, ""), outcome)));
-  }
-
-  /** That takes seconds. */
-  @ParameterizedTest(name = "{0} {1}")
-  @CsvSource({
     "orrery, CONTEXTS=1 XW=5 YW=3 M=1 A=1 P=1 C=1 S=1 Q=2 NORMALISE=0",
     "orrery, CONTEXTS=4 XW=12 YW=12 A=12",
   })
   @Tag("thorough")
-  void soDoesTheWholeChipAtTheEndsOfItsParameters(String module, String parameters) {
-    everyModuleLintsCleanWithAndWithoutAssertions(module, parameters);
+  void soDoesEachAtTheEndsOfItsParameters(String module, String parameters) {
+    lintsClean(module, parameters);
+  }
+
+  private static void lintsClean(String module, String parameters) {
+    assertAll(
+        Lint.ASSERTIONS.stream()
+            .map(option -> Lint.run(SampleRtl.FOLDER, module, words(parameters), option))
+            .map(outcome -> () -> assertEquals(new Command.Outcome(0, ""), outcome)));
   }
 
   @ParameterizedTest(name = "{0} {1}")
@@ -222,23 +192,8 @@ final class RtlLintTest {
   }
 
   @Test
-  void everyModuleOfTheFolderIsLinted() throws Exception {
-    Set<String> modules = new TreeSet<>();
-    for (Path file : SampleRtl.files()) {
-      String name = file.getFileName().toString();
-      if (name.endsWith(".sv")) {
-        modules.add(name.substring(0, name.length() - ".sv".length()));
-      }
-    }
-    CsvSource linted =
-        RtlLintTest.class
-            .getDeclaredMethod(
-                "everyModuleLintsCleanWithAndWithoutAssertions", String.class, String.class)
-            .getAnnotation(CsvSource.class);
-
-    Set<String> named = new TreeSet<>();
-    Arrays.stream(linted.value()).forEach(row -> named.add(row.substring(0, row.indexOf(','))));
-    assertEquals(modules, named);
+  void everyModuleOfTheFolderIsLinted() throws IOException {
+    assertTrue(modules().containsAll(List.of("reciprocal", "scene_executor", "orrery")));
   }
 
   @Test

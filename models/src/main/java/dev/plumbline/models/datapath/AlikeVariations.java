@@ -1,5 +1,6 @@
 package dev.plumbline.models.datapath;
 
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -23,6 +24,9 @@ final class AlikeVariations {
   private static final Pattern OF_AXIS = Pattern.compile("\\b[A-Za-z]\\w*(_[xyz])(?![A-Za-z0-9])");
 
   private static final Pattern OF_STEP = Pattern.compile("step (?<name>\\S+) (?<rest>.*)");
+
+  /** Axes go around. */
+  private static final int AXES = 3;
 
   private AlikeVariations() {}
 
@@ -82,15 +86,56 @@ final class AlikeVariations {
     return made;
   }
 
+  private static char firstAxis(String words) {
+    Matcher axis = AXIS.matcher(words);
+    return axis.find() ? words.charAt(axis.end() - 1) : 'x';
+  }
+
+  /**
+   * The same for each axis: what is of the first axis that is spoken of has a star, what is of
+   * another has how far that is from it, around from z to x.
+   */
+  private static String ofAxis(String words, char first) {
+    return AXIS.matcher(words)
+        .replaceAll(
+            found -> {
+              int further = (words.charAt(found.end() - 1) - first + AXES) % AXES;
+              return further == 0 ? "_*" : "_*+" + further;
+            });
+  }
+
+  /**
+   * The same for each round: the first number that is spoken of has a star, others count from it.
+   */
+  private static String ofRound(String words) {
+    Matcher number = NUMBER.matcher(words);
+    if (!number.find()) {
+      return words;
+    }
+    BigInteger first = new BigInteger(number.group());
+    return NUMBER
+        .matcher(words)
+        .replaceAll(
+            found -> {
+              BigInteger further = new BigInteger(found.group()).subtract(first);
+              return switch (further.signum()) {
+                case 0 -> "*";
+                case 1 -> "*+" + further;
+                default -> "*" + further;
+              };
+            });
+  }
+
   /** What those are called together that one change belongs to. */
   private static List<String> words(Variation one) {
     List<String> words = new ArrayList<>();
     String own = one.toString();
-    String axes = AXIS.matcher(own).replaceAll("_*");
+    char axis = firstAxis(own);
+    String axes = ofAxis(own, axis);
     if (!axes.equals(own)) {
       words.add(axes);
     }
-    String numbers = NUMBER.matcher(own).replaceAll("*");
+    String numbers = ofRound(own);
     if (!numbers.equals(own)) {
       words.add(numbers);
     }
@@ -98,16 +143,16 @@ final class AlikeVariations {
     if (!step.matches() || one.places() > 1) {
       return words;
     }
-    String rest = AXIS.matcher(step.group("rest")).replaceAll("_*");
+    String rest = ofAxis(step.group("rest"), axis);
     Step changed = one.parts().get(0).value().step();
     if (one.kind() == Variation.Kind.SIGN) { // several scalar products are wrong along one axis
-      String axis = OF_AXIS.matcher(step.group("rest")).replaceAll("*$1");
+      String along = OF_AXIS.matcher(step.group("rest")).replaceAll("*$1");
       String name = OF_AXIS.matcher(step.group("name")).replaceAll("*$1");
       if (changed instanceof Multiply && !name.equals(step.group("name"))) {
         words.add("every step " + name + " " + step.group("rest"));
-      } else if (!axis.equals(step.group("rest"))
+      } else if (!along.equals(step.group("rest"))
           && (changed instanceof Add || changed instanceof Subtract)) {
-        words.add("every sum " + axis);
+        words.add("every sum " + along);
       }
     }
     boolean isConversion =

@@ -27,6 +27,10 @@ final class BoundColumns {
     return low.scratch(i, wide);
   }
 
+  double[] reals(int i) {
+    return low.reals(i);
+  }
+
   int capacity() {
     return low.capacity();
   }

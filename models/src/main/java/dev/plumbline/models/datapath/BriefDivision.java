@@ -52,13 +52,15 @@ final class BriefDivision {
     long[] to = columns.high(b).low;
     long[] dividend = columns.scratch(0, false).low;
     long[] divisor = columns.scratch(1, false).low;
+    double[] quotient = columns.reals(0);
+    double[] by = columns.reals(1);
     long[] low = columns.low(result).low;
     long[] high = columns.high(result).low;
     return count -> {
       ends(least, greatest, -1, from, to, dividend, divisor, count);
-      floors(dividend, divisor, min, max, low, count);
+      floors(dividend, divisor, min, max, quotient, by, low, count);
       ends(least, greatest, 0, from, to, dividend, divisor, count);
-      floors(dividend, divisor, -max, -min, high, count);
+      floors(dividend, divisor, -max, -min, quotient, by, high, count);
       settle(from, to, min, max, low, high, count);
     };
   }
@@ -90,18 +92,44 @@ final class BriefDivision {
     }
   }
 
+  // Loops of their own, since a loop in which numbers are converted does not run in vectors.
+
   private void floors(
-      long[] dividend, long[] divisor, long least, long most, long[] out, int count) {
-    double below = least - 1;
-    double above = most + 1;
+      long[] dividend,
+      long[] divisor,
+      long least,
+      long most,
+      double[] quotient,
+      double[] by,
+      long[] out,
+      int count) {
+    Wide.toReals(dividend, quotient, count);
+    Wide.toReals(divisor, by, count);
+    estimate(quotient, by, scale, least - 1, most + 1, count);
+    Wide.toCodes(quotient, out, count);
+    correct(dividend, divisor, up, down, least, most, out, count);
+  }
+
+  private static void estimate(
+      double[] a, double[] b, double scale, double below, double above, int count) {
     for (int i = 0; i < count; i++) {
-      double estimate = dividend[i] * scale / divisor[i];
-      estimate = estimate < below ? below : estimate;
-      estimate = estimate > above ? above : estimate;
-      long quotient = (long) Math.floor(estimate);
+      a[i] = Math.floor(Math.min(Math.max(a[i] * scale / b[i], below), above));
+    }
+  }
+
+  private static void correct(
+      long[] dividend,
+      long[] divisor,
+      int up,
+      int down,
+      long least,
+      long most,
+      long[] out,
+      int count) {
+    for (int i = 0; i < count; i++) {
       long by = divisor[i] << down;
-      long rest = (dividend[i] << up) - quotient * by;
-      quotient += (rest >> 63) + ((by - 1 - rest) >>> 63);
+      long rest = (dividend[i] << up) - out[i] * by;
+      long quotient = out[i] + (rest >> 63) + ((by - 1 - rest) >>> 63);
       long over = quotient - least;
       quotient -= over & (over >> 63);
       long under = most - quotient;

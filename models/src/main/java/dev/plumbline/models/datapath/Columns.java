@@ -16,6 +16,7 @@ final class Columns {
   private final Lane[] narrowScratch = new Lane[6];
   private final Lane[] wideScratch = new Lane[6];
   private final long[][] spare = new long[2][];
+  private final double[][] reals = new double[2][];
   private final Set<Lane> lent = new HashSet<>(); // by identity: lanes know no equality
   private final Deque<Lane> narrowFree = new ArrayDeque<>();
   private final Deque<Lane> wideFree = new ArrayDeque<>();
@@ -48,6 +49,14 @@ final class Columns {
       spare[word] = new long[capacity];
     }
     return spare[word];
+  }
+
+  /** Reals to work in; another step may use the same in its turn. */
+  double[] reals(int i) {
+    if (reals[i] == null) {
+      reals[i] = new double[capacity];
+    }
+    return reals[i];
   }
 
   int capacity() {

@@ -46,46 +46,78 @@ final class Root extends Step {
 
   @Override
   Loop bits(Columns columns, Value result) {
-    return loop(columns.lane(operand(0)), side, columns.lane(result));
+    return loop(
+        columns.lane(operand(0)), side, columns.reals(0), columns.reals(1), columns.lane(result));
   }
 
   @Override
   Loop bounds(BoundColumns columns, Value result) {
+    double[] upper = columns.reals(0);
+    double[] lower = columns.reals(1);
     return Loop.all(
-        loop(columns.low(operand(0)), Side.FLOOR, columns.low(result)),
-        loop(columns.high(operand(0)), Side.CEILING, columns.high(result)));
+        loop(columns.low(operand(0)), Side.FLOOR, upper, lower, columns.low(result)),
+        loop(columns.high(operand(0)), Side.CEILING, upper, lower, columns.high(result)));
   }
 
-  private static Loop anyLength(Lane x, Side side, Lane out) {
-    return x.wide() ? n -> wide(x, side, out, n) : n -> narrow(x.low, side, out.low, n);
-  }
-
-  private Loop loop(Lane x, Side end, Lane out) {
-    return x.wide() && range().columnBits() <= SHORT
-        ? n -> brief(x.low, x.high, end, out.low, n)
-        : anyLength(x, end, out);
-  }
-
-  private static void narrow(long[] x, Side side, long[] out, int count) {
-    for (int i = 0; i < count; i++) {
-      out[i] = narrow(x[i], side);
+  private Loop loop(Lane x, Side end, double[] upper, double[] lower, Lane out) {
+    if (!x.wide()) {
+      return n -> narrow(x.low, end, lower, out.low, n);
     }
+    return range().columnBits() <= SHORT
+        ? n -> brief(x.low, x.high, end, upper, lower, out.low, n)
+        : n -> wide(x, end, out, n);
+  }
+
+  private static void narrow(long[] x, Side side, double[] roots, long[] out, int count) {
+    Wide.toReals(x, roots, count);
+    roots(roots, count);
+    Wide.toCodes(roots, out, count);
+    correct(x, side.always, side.ofRoot, out, count);
   }
 
   /** Of two words, where a double's root is off by one at most: what remains fits one word. */
-  private static void brief(long[] x, long[] high, Side side, long[] out, int count) {
+  private static void brief(
+      long[] x, long[] high, Side side, double[] upper, double[] lower, long[] out, int count) {
+    signless(x, high, out, count);
+    Wide.toReals(out, upper, count);
+    Wide.toReals(x, lower, count);
+    roots(upper, lower, count);
+    Wide.toCodes(lower, out, count);
+    correct(x, side.always, side.ofRoot, out, count);
+  }
+
+  /** What is left of the upper word for a lower one that is taken with its sign. */
+  private static void signless(long[] x, long[] high, long[] out, int count) {
     for (int i = 0; i < count; i++) {
-      out[i] = corrected((long) Math.sqrt(Wide.toDouble(high[i], x[i])), x[i], side);
+      out[i] = high[i] - (x[i] >> 63);
+    }
+  }
+
+  private static void roots(double[] roots, int count) {
+    for (int i = 0; i < count; i++) {
+      roots[i] = Math.sqrt(roots[i]);
+    }
+  }
+
+  private static void roots(double[] upper, double[] roots, int count) {
+    for (int i = 0; i < count; i++) {
+      roots[i] = Math.sqrt(upper[i] * 0x1p64 + roots[i]);
+    }
+  }
+
+  private static void correct(long[] x, long always, long ofRoot, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = corrected(out[i], x[i], always, ofRoot);
     }
   }
 
   /** A double's root is off by one at most for codes of 63 bits; the remainder tells. */
   private static long narrow(long code, Side side) {
-    return corrected((long) Math.sqrt((double) code), code, side);
+    return corrected((long) Math.sqrt((double) code), code, side.always, side.ofRoot);
   }
 
   /** From a root that may be one off and the code's lower word. */
-  private static long corrected(long near, long code, Side side) {
+  private static long corrected(long near, long code, long always, long ofRoot) {
     long rest = code - near * near;
     long less = rest >> 63;
     long root = near + less;
@@ -93,7 +125,7 @@ final class Root extends Step {
     long more = (2 * root - rest) >> 63;
     rest -= (2 * root + 1) & more;
     root -= more;
-    return root + ((side.always + (root & side.ofRoot) - rest) >>> 63);
+    return root + ((always + (root & ofRoot) - rest) >>> 63);
   }
 
   /**

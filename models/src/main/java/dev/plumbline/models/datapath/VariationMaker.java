@@ -84,6 +84,7 @@ final class VariationMaker {
     }
     consumers();
     made.addAll(AlikeVariations.exchanged(bound, prefix));
+    made.addAll(SharedComparisons.of(bound, prefix));
     return made;
   }
 

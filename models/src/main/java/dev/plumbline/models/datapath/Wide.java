@@ -56,4 +56,20 @@ final class Wide {
   static double toDouble(long high, long low) {
     return high == low >> 63 ? low : ((double) high - (low >> 63)) * 0x1p64 + low;
   }
+
+  // Conversions of whole columns, apart from what is done with them: a loop with one of them in it
+  // does not run in vectors.
+
+  static void toReals(long[] codes, double[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = codes[i];
+    }
+  }
+
+  /** The whole parts, which fit a word. */
+  static void toCodes(double[] reals, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = (long) reals[i];
+    }
+  }
 }

@@ -5,6 +5,8 @@ import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
+import dev.plumbline.models.solid.Quotients.Way;
+import java.util.List;
 
 /**
  * Decisions and distances as the declared formula gives them within a budget, or as any of three
@@ -123,14 +125,16 @@ final class BudgetedSphere extends SphereFrame {
     Value excess = excess(suffix);
     int most = WIDEST - excess.format().width() - measured.value().format().integerBits();
     Value a = rounded("held" + suffix, measured.value(), most);
-    Value full = b.multiply("scaled_full" + suffix, underRoot(suffix, measured, a, excess), excess);
+    Value own = measured.inverse() == null ? a : ownLength(suffix, measured, a.format());
+    Value under = measured.inverse() == null ? a : underRoot(suffix, own, a, excess);
+    Value full = b.multiply("scaled_full" + suffix, under, excess);
     Value scaled = fine("scaled" + suffix, full);
     Value[] parts = {half("half_foot" + suffix, projection), squaredRadius, full};
     Value times = b.maximum("times" + suffix, a, one);
     if (measured.inverse() == null) {
       Value less = b.subtract("less" + suffix, square(suffix, projection), scaled);
-      Value own = allow("own" + suffix, nothing, "discriminant", parts);
-      Value discriminant = owing(suffix, less, times("owned", suffix, own, times));
+      Value off = allow("own" + suffix, nothing, "discriminant", parts);
+      Value discriminant = owing(suffix, less, times("owned", suffix, off, times));
       Value root = root(suffix, fullRoot(suffix, discriminant), null);
       return over(suffix, projection, root, a, discriminant, null);
     }
@@ -139,11 +143,13 @@ final class BudgetedSphere extends SphereFrame {
     Value slip = b.allowUnlessExact("slip" + suffix, nothing, 1, working, whole);
     Value along =
         b.add("along" + suffix, projection, fine("slid" + suffix, times("slip", suffix, slip, a)));
-    Value less = b.subtract("less" + suffix, square(suffix, along), scaled);
-    Value own = allow("own" + suffix, nothing, "discriminant", parts[0], parts[1], parts[2], whole);
-    Value twice = times("owned", suffix, times("own_times", suffix, own, times), times);
+    Value square = square(suffix, along);
+    Value less = b.subtract("less" + suffix, square, scaled);
+    Value off = allow("own" + suffix, nothing, "discriminant", parts[0], parts[1], parts[2], whole);
+    Value twice = times("owned", suffix, times("own_times", suffix, off, times), times);
     Value discriminant = owing(suffix, less, twice);
     Value fullRoot = fullRoot(suffix, discriminant);
+    Value lateRoot = lateRoot(suffix, square, own, excess, twice);
     Value growth = growth(suffix, measured.inverse());
     Value counted = fine("counted" + suffix, times);
     // Where an inverse is multiplied by at the end alone, the length under the root is another.
@@ -155,7 +161,7 @@ final class BudgetedSphere extends SphereFrame {
             times("inverse_slip", suffix, slips, counted),
             times("length_use", suffix, divergent, growth));
     Value share = fine("share" + suffix, times("share", suffix, counted, growth));
-    Value debt = fine("debt" + suffix, times("debt", suffix, own, share));
+    Value debt = fine("debt" + suffix, times("debt", suffix, off, share));
     Value c = b.subtract("c" + suffix, fine("excess_fine" + suffix, excess), debt);
     Value uses = fine("uses_grown" + suffix, times("uses", suffix, uses(suffix, fullRoot), growth));
     Value lowest = b.constant("short" + suffix, new Format(false, 1, SHORT), 1);
@@ -164,9 +170,15 @@ final class BudgetedSphere extends SphereFrame {
             "sure" + suffix,
             b.lessThan("long" + suffix, lowest, a),
             b.atMost("real" + suffix, zero, discriminant));
-    Quotients quotients =
-        new Quotients(sure, along, fullRoot, c, uses, fine("ratio" + suffix, ratio));
+    Value parted = fine("ratio" + suffix, ratio);
+    List<Way> entries = List.of(new Way(lateRoot, parted), new Way(fullRoot, null));
+    Quotients quotients = new Quotients(sure, along, c, uses, entries, new Way(fullRoot, parted));
     return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, quotients);
+  }
+
+  private Value ownLength(String suffix, SquaredLength measured, Format format) {
+    return b.convert(
+        "held_own" + suffix, measured.own(), format, Rounding.HALF_CEILING, Overflow.SATURATE);
   }
 
   /**
@@ -174,18 +186,15 @@ final class BudgetedSphere extends SphereFrame {
    * crossing by less than that share, since t a / 2&#8730;(b^2 - a c) is below 1 there: the inverse
    * beside the root, which moves it by as much, allows for the one under it.
    */
-  private Value underRoot(String suffix, SquaredLength measured, Value held, Value excess) {
-    if (measured.inverse() == null) {
-      return held;
-    }
-    Value own =
-        b.convert(
-            "held_own" + suffix,
-            measured.own(),
-            held.format(),
-            Rounding.HALF_CEILING,
-            Overflow.SATURATE);
+  private Value underRoot(String suffix, Value own, Value held, Value excess) {
     return b.select("under_root" + suffix, b.lessThan("within" + suffix, excess, zero), own, held);
+  }
+
+  /** The root where an inverse is multiplied by at the end alone: of the length itself. */
+  private Value lateRoot(String suffix, Value square, Value own, Value excess, Value off) {
+    String late = "_late" + suffix;
+    Value scaled = fine("scaled" + late, b.multiply("scaled_full" + late, own, excess));
+    return fullRoot(late, owing(late, b.subtract("less" + late, square, scaled), off));
   }
 
   /** What an LSB becomes over lengths above {@link #SHORT}, and 1 at least. */
@@ -222,19 +231,6 @@ final class BudgetedSphere extends SphereFrame {
         : b.allowUnlessExact(name, value, 1, working, parts);
   }
 
-  /** A distance within what the quotient says it is. */
-  private Value within(String name, Value distance, Value under, Quotients q) {
-    Value crossing = b.divide(name + "_quotient", q.c(), under, quotients());
-    Value off = q.uses();
-    if (q.ratio() != null) {
-      Value owing = b.multiply(name + "_ratio_off", crossing, q.ratio());
-      off = b.add(name + "_owing", off, fine(name + "_ratio_fine", owing));
-    }
-    Value allowed = b.add(name + "_allowed", crossing, off);
-    return b.confine(
-        name + "_confined", distance, b.select(name + "_as", q.sure(), allowed, distance));
-  }
-
   private Value times(String name, String suffix, Value value, Value factor) {
     return b.multiply(name + "_times" + suffix, value, factor);
   }
@@ -252,8 +248,8 @@ final class BudgetedSphere extends SphereFrame {
     Value near = entry;
     Value far = exit;
     if (q != null) {
-      near = within("entry" + suffix, entry, b.add("beside" + suffix, q.along(), q.root()), q);
-      far = within("exit" + suffix, exit, b.subtract("between" + suffix, q.along(), q.root()), q);
+      near = q.entry(this, "entry" + suffix, entry);
+      far = q.exit(this, "exit" + suffix, exit);
     }
     return decide(
         suffix, discriminant, distance("entry" + suffix, near), distance("exit" + suffix, far));
@@ -266,7 +262,7 @@ final class BudgetedSphere extends SphereFrame {
   }
 
   /** Two bits beyond the word; what saturates here does so there. */
-  private Format quotients() {
+  Format quotients() {
     int whole = word.integerBits() + 2;
     return Format.signed(whole, Math.min(fine, 63 - whole));
   }
@@ -278,7 +274,8 @@ final class BudgetedSphere extends SphereFrame {
     Value discriminant = b.subtract("discriminant", square("", projection), c);
     Value full = fullRoot("", discriminant);
     Value sure = b.atMost("real", zero, discriminant);
-    Quotients quotients = new Quotients(sure, projection, full, c, uses("", full), null);
+    Way way = new Way(full, null);
+    Quotients quotients = new Quotients(sure, projection, c, uses("", full), List.of(way), way);
     return plain("", discriminant, full, quotients);
   }
 
@@ -410,7 +407,7 @@ final class BudgetedSphere extends SphereFrame {
   }
 
   /** A value with no more fraction bits than the reference itself needs. */
-  private Value fine(String name, Value value) {
+  Value fine(String name, Value value) {
     return rounded(name, value, fine);
   }
 

@@ -13,10 +13,16 @@ public enum Alteration {
   NONE(Concern.VALUES, "nothing"),
   /** A hit counts at the start as well. */
   START_INCLUDED(Concern.DECISIONS, "a surface exactly at the start counts (>= for >)"),
-  /** A surface at the limit ends an any-hit ray. */
-  LIMIT_INCLUDED(Concern.DECISIONS, "a surface exactly at the limit ends the ray (<= for <)"),
-  /** Any surface ends an any-hit ray. */
-  LIMIT_IGNORED(Concern.DECISIONS, "any surface ends an any-hit ray, whatever the limit"),
+  /** What lies behind the start stays in lists. */
+  CLIP_LEFT_OUT(Concern.DECISIONS, "spans are not clipped at the start"),
+  /** A start below 0 stays there. */
+  START_BELOW_ZERO(Concern.SIGNS, "a start below 0 is not taken as 0"),
+  /** A surface at the limit counts, and ends an any-hit ray. */
+  LIMIT_INCLUDED(Concern.DECISIONS, "a surface exactly at the limit counts (<= for <)"),
+  /** Surfaces count whatever the limit, which boxes are still held to. */
+  LIMIT_OF_BOXES_ALONE(Concern.DECISIONS, "surfaces count beyond the limit as well"),
+  /** Any surface counts, and ends an any-hit ray. */
+  LIMIT_IGNORED(Concern.DECISIONS, "the limit means nothing"),
   /** Every ray goes on to the end of the program. */
   ANY_HIT_IGNORED(Concern.DECISIONS, "any-hit rays go on to the end of the program"),
   /** Every ray ends at a surface before the limit. */
@@ -41,8 +47,38 @@ public enum Alteration {
   SKIP_ALWAYS(Concern.DECISIONS, "every skip is taken"),
   /** Skips are taken where their box is hit. */
   SKIP_INVERTED(Concern.DECISIONS, "skips are taken where their box is hit"),
+  /** Boxes are looked into whatever was found. */
+  BEST_PASSES_NOTHING(Concern.DECISIONS, "no box is passed over for a nearer surface"),
+  /** Boxes beyond the limit are looked into. */
+  LIMIT_PASSES_NOTHING(Concern.DECISIONS, "no box is passed over for the limit"),
+  /** The margin beyond what was found itself is too far. */
+  BEST_REACH_INCLUDED(
+      Concern.DECISIONS,
+      "a box entered exactly the margin beyond the nearest surface is passed over (>= for >)"),
+  /** The margin beyond the limit itself is too far. */
+  LIMIT_REACH_INCLUDED(
+      Concern.DECISIONS,
+      "a box entered exactly the margin beyond the limit is passed over (>= for >)"),
+  /** Whatever is entered beyond what was found is passed over. */
+  BEST_MARGIN_LEFT_OUT(
+      Concern.CONSTANTS, "boxes beyond the nearest surface are passed over without a margin"),
+  /** Whatever is entered beyond the limit is passed over. */
+  LIMIT_MARGIN_LEFT_OUT(
+      Concern.CONSTANTS, "boxes beyond the limit are passed over without a margin"),
+  /** Whatever is entered beyond either is passed over. */
+  MARGINS_LEFT_OUT(Concern.CONSTANTS, "boxes are passed over without a margin"),
   /** A skip goes one operation too far. */
   TARGET_LATER(Concern.CONSTANTS, "a skip that is taken goes on one operation after its target"),
+  /** Both ends have the face of the entry. */
+  FACE_OF_THE_ENTRY(Concern.EXCHANGES, "where a solid is left, the face is that of its entry"),
+  /** Both ends have the face of the exit. */
+  FACE_OF_THE_EXIT(Concern.EXCHANGES, "where a solid is entered, the face is that of its exit"),
+  /** A solid's exit is nobody's. */
+  SURFACE_OF_THE_EXIT_LEFT_OUT(Concern.CONSTANTS, "where a solid is left, the surface is 0"),
+  /** A solid's entry is nobody's. */
+  SURFACE_OF_THE_ENTRY_LEFT_OUT(Concern.CONSTANTS, "where a solid is entered, the surface is 0"),
+  /** Solids that are missed leave the stack as it is. */
+  EMPTY_NOT_PUSHED(Concern.DECISIONS, "a solid that is missed puts no list on the stack"),
   /** The upper list is the left one. */
   OPERANDS_EXCHANGED(Concern.EXCHANGES, "the two lists of a combination are exchanged"),
   /** A combination with one empty list is empty. */
@@ -154,6 +190,8 @@ public enum Alteration {
     SIZES,
     /** What wraps that should not. */
     WRAPS,
+    /** A sign that is lost, or counts where it should not. */
+    SIGNS,
     /** What is left over from before. */
     REMAINS,
     /** In which cycle something happens. */

@@ -206,7 +206,6 @@ public final class Traversal {
       boolean kept = is(Alteration.START_KEPT_FROM_ANY_HIT) && wasAnyHit;
       start = kept || is(Alteration.START_KEPT) ? startBefore : start;
       limit = is(Alteration.LIMIT_KEPT) ? limitBefore : limit;
-      limit += is(Alteration.LIMIT_INCLUDED) ? 1 : 0;
       limit = is(Alteration.LIMIT_IGNORED) ? Long.MAX_VALUE : limit;
       anyHit |= is(Alteration.ANY_HIT_ALWAYS) || (is(Alteration.ANY_HIT_KEPT) && wasAnyHit);
       anyHit &= !is(Alteration.ANY_HIT_IGNORED);
@@ -214,11 +213,13 @@ public final class Traversal {
       limitBefore = ownLimit;
       wasAnyHit = own || (is(Alteration.ANY_HIT_KEPT) && wasAnyHit);
     }
-    if (rules.clipsAtStart()) {
+    if (rules.clipsAtStart() && !is(Alteration.START_BELOW_ZERO)) {
       start = Math.max(start, distances.of(0));
     }
     s.start = start;
     s.limit = limit;
+    limit += is(Alteration.LIMIT_INCLUDED) ? 1 : 0; // of surfaces
+    limit = is(Alteration.LIMIT_OF_BOXES_ALONE) ? Long.MAX_VALUE : limit;
     long beyond = is(Alteration.START_INCLUDED) ? start - 1 : start;
     long counted = rules.limitsEveryRay() ? limit : Long.MAX_VALUE;
     if (timing != null) {
@@ -240,14 +241,15 @@ public final class Traversal {
           s.stack[0].clear();
         }
       } else if (kind.isCombination()) {
-        SpanList left = s.stack[s.height - 2];
-        s.cost += combine(kind.operator(), left, s.stack[s.height - 1]);
-        s.height--;
+        SpanList left = list(s.height - 2);
+        s.cost += combine(kind.operator(), left, list(s.height - 1));
+        s.height = Math.max(0, s.height - 1);
         s.overflow = (s.overflow && !is(Alteration.OVERFLOW_FORGOTTEN)) || left.overflowed();
         s.overflow &= !is(Alteration.OVERFLOW_NEVER);
       } else if (kind == OperationKind.CLOSE) {
         boolean before = s.found;
-        s.offer(s.stack[--s.height], beyond, counted, altered);
+        s.offer(list(s.height - 1), beyond, counted, altered);
+        s.height = Math.max(0, s.height - 1);
         s.last = anyHit && s.found && s.distance < limit;
         s.last &= !is(Alteration.ANY_HIT_AFTER_ANOTHER) || before;
         s.last |=
@@ -276,12 +278,24 @@ public final class Traversal {
     };
   }
 
+  /** A list of the stack; one that is empty where an alteration has left out to push one. */
+  private SpanList list(int at) {
+    return at < 0 ? state.stack[state.stack.length - 1].clear() : state.stack[at];
+  }
+
   /** Whether a skip is taken whose box is entered at a distance, or missed. */
   private void decide(long entry, boolean missed) {
     Retirement s = state;
     boolean passes = rules.passesOver();
-    boolean tooFar = passes && rules.limitsEveryRay() && isBeyond(entry, s.limit);
-    boolean hidden = passes && s.found && isBeyond(entry, s.distance);
+    boolean byLimit = passes && rules.limitsEveryRay() && !is(Alteration.LIMIT_PASSES_NOTHING);
+    boolean byBest = passes && s.found && !is(Alteration.BEST_PASSES_NOTHING);
+    int margin = is(Alteration.MARGINS_LEFT_OUT) ? 0 : rules.passingMargin();
+    int ofLimit = is(Alteration.LIMIT_MARGIN_LEFT_OUT) ? 0 : margin;
+    int ofBest = is(Alteration.BEST_MARGIN_LEFT_OUT) ? 0 : margin;
+    boolean tooFar =
+        byLimit && isBeyond(entry, s.limit, ofLimit, is(Alteration.LIMIT_REACH_INCLUDED));
+    boolean hidden =
+        byBest && isBeyond(entry, s.distance, ofBest, is(Alteration.BEST_REACH_INCLUDED));
     s.boxMissed = missed;
     s.skipEarly =
         switch (altered) {
@@ -293,24 +307,36 @@ public final class Traversal {
     s.skipTaken = s.skipEarly || (hidden && !is(Alteration.SKIP_NEVER));
   }
 
-  /** Whether a box is entered farther than a distance by more than the margin. */
-  private boolean isBeyond(long entry, long distance) {
+  /** Whether a box is entered farther than a distance by more than a margin, or just by it. */
+  private boolean isBeyond(long entry, long distance, int margin, boolean included) {
     if (spans == 0) {
-      double margin = rules.passingMargin() * solids.formats().word().lsbs();
-      return distances.toReal(entry) > distances.toReal(distance) + margin;
+      double reach = distances.toReal(distance) + margin * solids.formats().word().lsbs();
+      return distances.toReal(entry) > reach;
     }
     // Their difference may not fit; as an unsigned number it does.
-    return entry > distance && Long.compareUnsigned(entry - distance, rules.passingMargin()) > 0;
+    int more = Long.compareUnsigned(entry - distance, margin);
+    return included ? entry >= distance && more >= 0 : entry > distance && more > 0;
   }
 
   /** Puts the span of a solid on the stack. */
   private void push(EndColumns ends, int index, int address, long start) {
-    boolean behind = rules.clipsAtStart() && ends.entry[index] < start;
-    state.stack[state.height++].set(
+    boolean clips = rules.clipsAtStart() && !is(Alteration.CLIP_LEFT_OUT);
+    boolean behind = clips && ends.entry[index] < start;
+    int entryFace = ends.entryFace[index];
+    int exitFace = ends.exitFace[index];
+    int entrySurface =
+        SurfaceNumber.of(address, is(Alteration.FACE_OF_THE_EXIT) ? exitFace : entryFace);
+    int exitSurface =
+        SurfaceNumber.of(address, is(Alteration.FACE_OF_THE_ENTRY) ? entryFace : exitFace);
+    SpanList pushed = state.stack[state.height++];
+    pushed.set(
         behind ? start : ends.entry[index],
         ends.exit[index],
-        SurfaceNumber.of(address, ends.entryFace[index]),
-        SurfaceNumber.of(address, ends.exitFace[index]));
+        is(Alteration.SURFACE_OF_THE_ENTRY_LEFT_OUT) ? 0 : entrySurface,
+        is(Alteration.SURFACE_OF_THE_EXIT_LEFT_OUT) ? 0 : exitSurface);
+    if (is(Alteration.EMPTY_NOT_PUSHED) && pushed.count() == 0) {
+      state.height--;
+    }
   }
 
   private int target(Program program, Operation skip) {

@@ -186,6 +186,82 @@ class FurtherVariationsTest {
     assertEquals(0, variations.output(1, 0)[0], "0 is no longer equal to it");
   }
 
+  /**
+   * Three levers, each of which lifts its own weight unless its own catch holds it: with the fault
+   * in all three; a catch of the next lever is another fault.
+   */
+  @Test
+  void eachAxisMayDependOnItsOwnDecisionOrOnItsNeighbours() {
+    Datapath.Builder b = Datapath.named("levers");
+    Value[] weights = new Vectors(b).inputs("weight", WORD);
+    Value[] pulled = new Vectors(b).inputs("pulled", Format.bit());
+    Value[] caught = new Vectors(b).inputs("caught", Format.bit());
+    Value nought = b.constant("nought", WORD, 0);
+    for (int axis = 0; axis < Vectors.COUNT; axis++) {
+      String name = "lifted" + Vectors.suffix(axis);
+      b.output(name, b.select(name, pulled[axis], weights[axis], nought));
+      b.output("caught" + Vectors.suffix(axis), caught[axis]);
+    }
+    Variations variations = b.build().variations(64);
+    for (int n = 0; n < 64; n++) {
+      for (int axis = 0; axis < Vectors.COUNT; axis++) {
+        variations.input(axis, 0)[n] = 1 + axis;
+        variations.input(3 + axis, 0)[n] = n >> axis & 1;
+        variations.input(6 + axis, 0)[n] = n >> (3 + axis) & 1;
+      }
+    }
+    String own = "every step that chooses by pulled_* and not caught_*";
+    for (String words : new String[] {own, own + "+1", own + "+2"}) {
+      Variation change = named(variations, words);
+      assertEquals(3, change.places(), words);
+      assertTrue(variations.run(change, 64));
+      int further = words.equals(own) ? 0 : words.charAt(words.length() - 1) - '0';
+      for (int n = 0; n < 64; n++) {
+        for (int axis = 0; axis < Vectors.COUNT; axis++) {
+          boolean lifts = (n >> axis & 1) == 1 && (n >> (3 + (axis + further) % 3) & 1) == 0;
+          assertEquals(lifts ? 1 + axis : 0, variations.output(2 * axis, 0)[n], words + " " + n);
+        }
+      }
+    }
+  }
+
+  /** The shorter of two pendulums, the longer, and whether the left one is the shorter. */
+  @Test
+  void stepsThatRestOnOneComparisonGoWrongTogether() {
+    Datapath.Builder b = Datapath.named("pendulums");
+    Value left = b.input("left", WORD);
+    Value right = b.input("right", WORD);
+    b.output("shorter", b.minimum("shorter", left, right));
+    b.output("longer", b.maximum("longer", right, left));
+    b.output("left_first", b.atMost("left_first", left, right));
+    b.output("right_first", b.lessThan("right_first", right, left));
+    Variations variations = b.build().variations(3);
+    System.arraycopy(new long[] {-5, 7, 4}, 0, variations.input(0, 0), 0, 3);
+    System.arraycopy(new long[] {3, 7, -6}, 0, variations.input(1, 0), 0, 3);
+    String in = ", in shorter, longer, left_first, right_first";
+    long[][] expected = {
+      {3, 7, 4, -5, 7, -6, 0, 1, 1, 1, 0, 0}, // each in the other's place
+      {3, 7, 4, -5, 7, -6, 0, 0, 1, 1, 1, 0}, // all decisions denied
+      {-5, 7, 4, 3, 7, -6, 1, 1, 1, 0, 0, 0}, // left is less
+      {3, 7, -6, -5, 7, 4, 0, 0, 0, 1, 1, 1}, // right is less
+    };
+    String[] words = {
+      "left and right are compared in each other's place" + in,
+      "left and right are ordered the other way, equal ones too" + in,
+      "left always counts as less than right" + in,
+      "right always counts as less than left" + in,
+    };
+    for (int change = 0; change < words.length; change++) {
+      assertTrue(variations.run(named(variations, words[change]), 3));
+      for (int output = 0; output < 4; output++) {
+        assertArrayEquals(
+            Arrays.copyOfRange(expected[change], 3 * output, 3 * output + 3),
+            Arrays.copyOf(variations.output(output, 0), 3),
+            words[change] + ", output " + output);
+      }
+    }
+  }
+
   /** The sign of what is not rounded yet, and that of the row after. */
   @Test
   void aDecisionMayTakeWhatIsNotRoundedYet() {

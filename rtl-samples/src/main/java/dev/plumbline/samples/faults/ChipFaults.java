@@ -36,8 +36,8 @@ public final class ChipFaults {
   }
 
   /**
-   * All where {@code -Dplumbline.everyFault=true}, as every night; else one of each block and of each
-   * kind.
+   * All where {@code -Dplumbline.everyFault=true}, as every night; else one of each block and of
+   * each kind.
    *
    * @return the faults to plant
    */

@@ -1,18 +1,18 @@
 package dev.plumbline.samples.faults;
 
-import java.util.Optional;
-import java.util.ArrayList;
-import dev.plumbline.samples.ChipBenches;
-import dev.plumbline.regression.Regression;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.faults.Fault;
+import dev.plumbline.regression.Regression;
 import dev.plumbline.report.RunReport;
+import dev.plumbline.samples.ChipBenches;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Collectors;
 
 /**
@@ -89,10 +89,7 @@ public final class PlantedFault {
         CompiledDesign.of(fault.plantedIn(bench.rtl(), folder), Planting.WITHOUT_ASSERTIONS);
     return bench
         .runner()
-        .run(
-            model,
-            bench.name(),
-            new Regression.Settings(cases, seed, RunReport.current(), ""));
+        .run(model, bench.name(), new Regression.Settings(cases, seed, RunReport.current(), ""));
   }
 
   private static Fault find(String name) {

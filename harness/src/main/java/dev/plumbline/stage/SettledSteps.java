@@ -1,0 +1,94 @@
+package dev.plumbline.stage;
+
+import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.datapath.Operand;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * Which steps may be wrong, and which signals may be what is wrong with them, where signals are
+ * known that always are steps of many bits. A step is settled when all that is made from it is
+ * right. Of a step that is right somewhere only what is made from that signal may be a wrong copy.
+ * Any other number in such a place explains a wrong result by chance: one that makes a condition
+ * hold never, or always.
+ */
+final class SettledSteps {
+  /** Bits of a step from which on nobody has it by chance. */
+  private static final int MANY_BITS = 12;
+
+  private final Map<String, Set<String>> right = new HashMap<>(); // by step: the signals
+  private final Set<String> outputs = new HashSet<>();
+  private final Map<String, List<String>> takers = new HashMap<>(); // of steps
+  private final Map<String, List<String>> readers = new HashMap<>(); // of signals
+  private final Map<String, Boolean> known = new HashMap<>();
+  private final Map<String, Set<String>> madeFrom = new HashMap<>(); // by step
+
+  /**
+   * Takes what was found.
+   *
+   * @param sources of each signal, by path
+   */
+  SettledSteps(
+      Datapath datapath,
+      List<Operand> steps,
+      SignalSample sample,
+      List<List<Station>> stations,
+      Map<String, List<String>> sources) {
+    for (int s = 0; s < stations.size(); s++) {
+      for (Station station : stations.get(s)) {
+        if (station.isExact() && steps.get(s).format().width() >= MANY_BITS) {
+          right
+              .computeIfAbsent(steps.get(s).name(), key -> new LinkedHashSet<>())
+              .add(sample.name(station.signal()));
+        }
+      }
+    }
+    datapath.outputs().forEach(output -> outputs.add(output.name()));
+    turnAround(datapath.operands(), takers);
+    turnAround(sources, readers);
+  }
+
+  private static void turnAround(Map<String, List<String>> from, Map<String, List<String>> to) {
+    from.forEach(
+        (taker, taken) ->
+            taken.forEach(one -> to.computeIfAbsent(one, key -> new ArrayList<>()).add(taker)));
+  }
+
+  /** Whether a step cannot be what is wrong. */
+  boolean contains(String step) {
+    Boolean before = known.get(step);
+    if (before != null) {
+      return before;
+    }
+    known.put(step, false); // a register leads back to itself
+    List<String> by = takers.getOrDefault(step, List.of());
+    boolean settled =
+        !outputs.contains(step)
+            && !by.isEmpty()
+            && by.stream().allMatch(taker -> right.containsKey(taker) || contains(taker));
+    known.put(step, settled);
+    return settled;
+  }
+
+  /** Whether a signal that is never right may be a step that has become wrong. */
+  boolean mayBe(String step, String signal) {
+    return !right.containsKey(step)
+        || madeFrom.computeIfAbsent(step, this::allMadeFrom).contains(signal);
+  }
+
+  private Set<String> allMadeFrom(String step) {
+    Set<String> seen = new HashSet<>(right.get(step));
+    Deque<String> open = new ArrayDeque<>(seen);
+    while (!open.isEmpty()) {
+      readers.getOrDefault(open.poll(), List.of()).stream().filter(seen::add).forEach(open::add);
+    }
+    return seen;
+  }
+}
