@@ -124,8 +124,7 @@ final class SceneCoverage {
   private boolean found;
   private long best;
 
-  SceneCoverage(
-      Executor executor, boolean anyHit, boolean limits, boolean tagged, boolean aborts) {
+  SceneCoverage(Executor executor, boolean anyHit, boolean limits, boolean tagged, boolean aborts) {
     this.executor = executor;
     this.anyHit = anyHit;
     this.tagged = tagged;
