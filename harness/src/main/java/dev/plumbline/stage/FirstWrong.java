@@ -192,10 +192,9 @@ final class FirstWrong {
         new Cover(
             whole.get(),
             cases.steps(),
+            operands,
             (s, one) ->
-                mayBeWrong(s)
-                    && mayStand(one, s)
-                    && fits(cases.steps().get(s), s, one.signal()));
+                mayBeWrong(s) && mayStand(one, s) && fits(cases.steps().get(s), s, one.signal()));
     Found found = null;
     for (List<Candidate> alike : all.alike().values()) {
       List<Candidate> before =

@@ -209,9 +209,7 @@ class LockstepBenchTest {
 
     // No simple state is the better for it: predictions outlive the later resets too.
     verdict =
-        SoftExecutor.bench(Fault.PREDICTOR_OUTLIVES_RESET)
-            .recorder(any -> Optional.empty())
-            .run();
+        SoftExecutor.bench(Fault.PREDICTOR_OUTLIVES_RESET).recorder(any -> Optional.empty()).run();
     assertTrue(
         verdict.facts().contains("a reset does not clear the predictions (explains "),
         verdict::facts);
