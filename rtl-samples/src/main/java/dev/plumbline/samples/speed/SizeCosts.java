@@ -22,7 +22,7 @@ import java.util.List;
 final class SizeCosts {
   private static final int REPETITIONS = 5;
 
-  private static final int LAYERS = 32;
+  private static final int LAYERS = 8;
   private static final int NETWORK_WIDTH = 128;
 
   private final Speeds speeds;
