@@ -28,6 +28,7 @@ class ReadersTest {
   private static final int COUNT = Integer.getInteger("plumbline.fuzz", 300);
   private static final long FIRST = Long.getLong("plumbline.fuzz.seed", 1L);
   private static final String ONLY = System.getProperty("plumbline.fuzz.only", "");
+  private static final int MANY = 20_000;
   private static final int LONGEST_MESSAGE = 8000;
 
   static Stream<Reader> readers() {
@@ -52,9 +53,12 @@ class ReadersTest {
   void aSpoiltTextGivesAValueOrTheDeclaredError(Reader reader) {
     List<List<String>> texts = reader.texts().stream().map(Mutations::tokens).toList();
     for (long seed = FIRST; seed < FIRST + COUNT; seed++) {
-      // Most are of the smallest few, since they are the quickest.
-      int some = seed % 16 == 0 ? texts.size() : Math.min(4, texts.size());
-      List<String> text = texts.get((int) (seed / 16 % some));
+      // Most are of the smallest few, since they are the quickest; of a million even more.
+      int every = seed < MANY ? 16 : 512;
+      List<String> text =
+          seed % every == 0
+              ? texts.get((int) (seed / every % texts.size()))
+              : texts.get((int) (seed / 16 % Math.min(4, texts.size())));
       check(reader, Mutations.of(text, seed), "seed " + seed);
     }
   }
