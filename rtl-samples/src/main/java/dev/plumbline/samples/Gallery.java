@@ -51,7 +51,7 @@ public final class Gallery {
             IdealLight.of(frame.scene().program(), frame.lighting())
                 .frame(frame.width(), frame.height())
                 .picture())
-        .executor(() -> SampleScene.model(), executor)
+        .executor(SampleScene::model, executor)
         .alwaysShown()
         .seed(to.seed())
         .recorder(to.recorder())

@@ -21,7 +21,7 @@ import java.util.Map;
  */
 public record SampleFrame(SampleScene scene, int width, int height) {
   /** Pixels of a picture as the chip's memory holds it: 256 by 192. */
-  public static final long FULL = 256 * 192;
+  public static final long FULL = 256L * 192;
 
   /** What its rays are timed by, in a chip with one context. */
   public static final RaySignals RAYS =

@@ -1,7 +1,9 @@
 package dev.plumbline.samples.chip;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.models.fixed.Format;
@@ -176,9 +178,9 @@ class FrameFiguresTest {
     double[][] cases = {{3 / 5.0, 5 / 8.0}, {5 / 13.0, 13 / 24.0}, {7 / 25.0, 25 / 48.0}};
     for (double[] one : cases) {
       double crossing = 8 * one[1];
-      assertEquals(true, seesCoin(one[0], crossing), "at " + crossing);
-      assertEquals(false, seesCoin(one[0], crossing - 0.04), "before " + crossing);
-      assertEquals(false, seesCoin(one[0], crossing + 0.04), "behind " + crossing);
+      assertTrue(seesCoin(one[0], crossing), "at " + crossing);
+      assertFalse(seesCoin(one[0], crossing - 0.04), "before " + crossing);
+      assertFalse(seesCoin(one[0], crossing + 0.04), "behind " + crossing);
     }
   }
 }
