@@ -58,7 +58,7 @@ class ArchitectureTest {
           stimulus -> root text models.fixed models.datapath
           verdict -> root text models.fixed models.datapath models.picture
           contract -> rtl root text models.fixed models.datapath
-          bus -> root text cosim stimulus verdict
+          bus -> root text rtl cosim stimulus verdict
           drive -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
           judge -> root models.fixed models.datapath cosim verdict contract drive
           window -> root models.fixed models.datapath rtl cosim verdict contract drive judge

@@ -1,6 +1,7 @@
 package dev.plumbline.bus;
 
 import dev.plumbline.bus.Register.Access;
+import dev.plumbline.stimulus.RandomStream;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashMap;
@@ -67,15 +68,14 @@ final class RegisterRun {
    * second time in the other order, since the later write of two hides what the earlier did.
    */
   private void distinct() {
-    long seed = 0x9E3779B97F4A7C15L;
+    RandomStream chance = RandomStream.of(1);
     for (int turn = 0; turn < 2; turn++) {
       List<Register> inTurn = new ArrayList<>(registers);
       if (turn > 0) {
         Collections.reverse(inTurn);
       }
       for (Register register : inTurn) {
-        seed = seed * 6364136223846793005L + 1442695040888963407L;
-        long value = seed ^ (seed >>> 29);
+        long value = chance.next();
         int places = register.aliases().size() + 1;
         long at = turn == 0 ? register.address() : place(register, places - 1);
         if (!isKnownWrong(register)) {

@@ -33,7 +33,7 @@ final class FrameTimes {
             rays,
             (double) rays / run.came.length,
             CLOCK / cycles));
-    byKind.ifPresent(times -> lines.add(times.words()));
+    byKind.ifPresent(times -> lines.add(times.words(cycles, run.came.length)));
     return new Fact("time", lines);
   }
 }

@@ -6,6 +6,7 @@ import dev.plumbline.models.light.RayCounts;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.LongStream;
 
 /**
  * The cycles of each ray, from when it is taken to when its result is, by kind. Which kind a ray is
@@ -62,8 +63,13 @@ final class RayTimes {
     start = ray ? cycle : start;
   }
 
-  /** A line for people. */
-  String words() {
+  /**
+   * A line for people.
+   *
+   * @param cycles of the frame
+   * @param pixels of it
+   */
+  String words(long cycles, int pixels) {
     if (taken != kinds.size()) {
       return taken
           + " rays were traced, not the "
@@ -78,6 +84,11 @@ final class RayTimes {
             String.format(Locale.ROOT, "%s %.1f", kind, (double) sums[kind.ordinal()] / count));
       }
     }
-    return "from a ray to its result, in the mean: " + String.join(", ", parts);
+    long beside = cycles - LongStream.of(sums).sum();
+    return String.format(
+        Locale.ROOT,
+        "from a ray to its result, in the mean: %s; beside its rays a pixel takes %.1f",
+        String.join(", ", parts),
+        (double) beside / pixels);
   }
 }

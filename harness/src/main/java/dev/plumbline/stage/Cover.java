@@ -4,8 +4,11 @@ import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.stage.Candidates.Candidate;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.BiPredicate;
 
 /**
@@ -21,16 +24,27 @@ final class Cover {
   /** Most that explain a part of a few results, of which all are then looked at. */
   private static final int MOST_TRIED = 256;
 
+  /** Most pairs of signals that are tried for every two steps. */
+  private static final int MOST_PAIRS = 48;
+
   private final Onward onward;
   private final List<Operand> steps;
   private final BiPredicate<Integer, Candidate> fits;
+  private final Map<String, List<String>> operands;
+  private final Map<String, Set<String>> madeFrom = new HashMap<>(); // by step
 
   /**
    * Looks among steps.
    *
+   * @param operands of each step, by name
    * @param fits whether a signal may be a step, by its index
    */
-  Cover(Onward onward, List<Operand> steps, BiPredicate<Integer, Candidate> fits) {
+  Cover(
+      Onward onward,
+      List<Operand> steps,
+      Map<String, List<String>> operands,
+      BiPredicate<Integer, Candidate> fits) {
+    this.operands = operands;
     this.onward = onward;
     this.steps = steps;
     this.fits = fits;
@@ -74,13 +88,25 @@ final class Cover {
 
   /**
    * Two of them at one time, neither of which explains anything alone: where both are wrong in
-   * nearly every case, to have one of them right helps no result.
+   * nearly every case, to have one of them right helps no result. Of two steps neither is made from
+   * the other, since both are there at once.
    */
   private Optional<Found> inPairs(List<Candidate> alike) {
-    for (int s = 0; s < steps.size(); s++) {
-      for (int t = 0; t < steps.size(); t++) {
+    List<List<Candidate>> pairs = pairs(alike);
+    for (int s = 0; s < steps.size() && !pairs.isEmpty(); s++) {
+      for (int t = s + 1; t < steps.size(); t++) {
+        if (isMadeFrom(s, t) || isMadeFrom(t, s)) {
+          continue;
+        }
         List<Operand> both = List.of(steps.get(s), steps.get(t));
-        List<Place> places = s == t ? List.of() : pairs(alike, s, t);
+        List<Place> places = new ArrayList<>();
+        for (List<Candidate> pair : pairs) {
+          Candidate one = pair.get(0);
+          Candidate other = pair.get(1);
+          if (fits.test(s, one) && fits.test(t, other)) {
+            places.add(Place.of(List.of(one.signal(), other.signal()), one.delay()));
+          }
+        }
         for (Place place : onward.agreeAtFirst(both, places)) {
           if (onward.resembles(both, place) && onward.agrees(both, place)) {
             return Optional.of(new Found(both, place));
@@ -91,19 +117,26 @@ final class Cover {
     return Optional.empty();
   }
 
-  private List<Place> pairs(List<Candidate> alike, int s, int t) {
-    List<Place> pairs = new ArrayList<>();
+  /** None where there are too many for an answer in time. */
+  private static List<List<Candidate>> pairs(List<Candidate> alike) {
+    List<List<Candidate>> pairs = new ArrayList<>();
     for (Candidate one : alike) {
       for (Candidate other : alike) {
-        if (one.delay() == other.delay()
-            && one.signal() != other.signal()
-            && fits.test(s, one)
-            && fits.test(t, other)) {
-          pairs.add(Place.of(List.of(one.signal(), other.signal()), one.delay()));
+        if (one.delay() == other.delay() && one.signal() != other.signal()) {
+          pairs.add(List.of(one, other));
         }
       }
+      if (pairs.size() > MOST_PAIRS) {
+        return List.of();
+      }
     }
-    return pairs.size() > MOST_TRIED ? List.of() : pairs;
+    return pairs;
+  }
+
+  private boolean isMadeFrom(int step, int other) {
+    return madeFrom
+        .computeIfAbsent(steps.get(step).name(), name -> Blame.wayTo(name, operands))
+        .contains(steps.get(other).name());
   }
 
   /** How many more results agree than did; 0 where too many differ that agreed. */

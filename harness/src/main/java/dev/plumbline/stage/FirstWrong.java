@@ -192,6 +192,7 @@ final class FirstWrong {
         new Cover(
             whole.get(),
             cases.steps(),
+            operands,
             (s, one) ->
                 mayBeWrong(s) && mayStand(one, s) && fits(cases.steps().get(s), s, one.signal()));
     Found found = null;

@@ -28,10 +28,11 @@ class FrameTimesTest {
     }
     assertEquals(
         "from a ray to its result, in the mean: primary 30.0, shadow 3.0, mirror 7.5, mirror shadow"
-            + " 1.0",
-        times.words());
+            + " 1.0; beside its rays a pixel takes 20.0",
+        times.words(169, 3));
     times.row(200, false, true);
-    assertEquals("8 rays were traced, not the 7 of the model: no times by kind", times.words());
+    assertEquals(
+        "8 rays were traced, not the 7 of the model: no times by kind", times.words(169, 3));
   }
 
   @Test

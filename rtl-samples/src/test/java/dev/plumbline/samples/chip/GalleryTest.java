@@ -7,6 +7,7 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.faults.Fault;
 import dev.plumbline.frame.FrameBench;
 import dev.plumbline.models.light.BoundedLight;
+import dev.plumbline.models.light.ExactLight;
 import dev.plumbline.models.light.IdealLight;
 import dev.plumbline.models.picture.Picture;
 import dev.plumbline.report.RunReport;
@@ -19,9 +20,16 @@ import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.ShownPicture;
 import dev.plumbline.verdict.Verdict;
+import java.awt.image.BufferedImage;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import javax.imageio.ImageIO;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -34,6 +42,15 @@ class GalleryTest {
   private static final BuildOptions QUICK = BuildOptions.defaults().withOptimisation(false);
   private static final int CONTEXTS = 2;
   private static final long PIXELS = 192;
+
+  private static final Pattern TIME =
+      Pattern.compile(
+          "frame, ([\\d.]+) a pixel; with \\d in hand ([\\d.]+) a ray, ([\\d.]+) an operation"
+              + "\\s+\\d+ rays, ([\\d.]+) a pixel");
+
+  private static final Pattern KINDS =
+      Pattern.compile(
+          "primary ([\\d.]+), shadow ([\\d.]+), mirror ([\\d.]+), mirror shadow ([\\d.]+)");
 
   /** The sphere's entry is the exit: a fault of the executor. */
   private static final Fault INSIDE_OUT =
@@ -81,13 +98,67 @@ class GalleryTest {
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {1, 3, 4})
+  @ValueSource(ints = {1, 2, 3, 4})
   @Tag("thorough")
   void isTheSameWithAnyNumberOfContexts(int contexts) {
     for (SampleScene scene : scenes()) {
-      Verdict verdict = bench(SampleFrame.of(scene, 4 * PIXELS), model(contexts), contexts).check();
-      assertEquals(contexts == 1, verdict.facts().contains("by kind of ray"), verdict.facts());
-      System.out.println(scene.name() + ", " + contexts + " contexts\n" + verdict.facts());
+      holdsToThePage(
+          scene.name() + " | " + contexts,
+          TIME,
+          bench(SampleFrame.of(scene, 4 * PIXELS), model(contexts), contexts).check());
+    }
+  }
+
+  /** What {@code -Pgallery} draws in RTL is the model's, bit for bit. */
+  @ParameterizedTest
+  @MethodSource("scenes")
+  @Tag("thorough")
+  void picturesOfTheReadmeAreWhatIsDrawn(SampleScene scene) throws IOException {
+    Path file = SampleRtl.FOLDER.resolveSibling("gallery").resolve(scene.name() + ".png");
+    BufferedImage shown = ImageIO.read(file.toFile());
+    SampleFrame frame = SampleFrame.of(scene, SampleFrame.FULL);
+    Picture drawn =
+        ExactLight.of(scene.program(), frame.lighting(), SampleExecutor.STANDARD.spans())
+            .frame(frame.width(), frame.height())
+            .picture();
+    assertEquals(
+        drawn.width() + " by " + drawn.height(), shown.getWidth() + " by " + shown.getHeight());
+    for (int y = 0; y < drawn.height(); y++) {
+      for (int x = 0; x < drawn.width(); x++) {
+        assertEquals(drawn.at(x, y), shown.getRGB(x, y) & 0xFFFFFF, "pixel " + x + ", " + y);
+      }
+    }
+  }
+
+  /** With one pixel in hand at a time. */
+  @ParameterizedTest
+  @MethodSource("scenes")
+  @Tag("thorough")
+  void raysAreTimedByKind(SampleScene scene) {
+    holdsToThePage(
+        scene.name() + " | alone",
+        KINDS,
+        bench(SampleFrame.of(scene, 4 * PIXELS), model(1), 1).raySignals(SampleFrame.RAYS).check());
+  }
+
+  /** What a verdict measured stands in a row of the samples' page, to five in a hundred. */
+  private static void holdsToThePage(String row, Pattern numbers, Verdict verdict) {
+    String start = "| " + row + " | ";
+    String cells = page().lines().filter(line -> line.startsWith(start)).findFirst().orElseThrow();
+    String[] shown = cells.substring(start.length()).split(" \\| ", -1);
+    Matcher measured = numbers.matcher(verdict.facts());
+    assertTrue(measured.find(), verdict.facts());
+    for (int i = 0; i < measured.groupCount(); i++) {
+      double is = Double.parseDouble(measured.group(i + 1));
+      assertEquals(is, Double.parseDouble(shown[i].replace(" |", "")), 0.05 * is, verdict.facts());
+    }
+  }
+
+  private static String page() {
+    try {
+      return Files.readString(SampleRtl.FOLDER.resolveSibling("README.md"));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
     }
   }
 
