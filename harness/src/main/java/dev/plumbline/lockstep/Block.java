@@ -50,7 +50,8 @@ final class Block {
   boolean lastIsCut;
   boolean cutsByAbort;
 
-  private boolean hasAborted; // since the segment began
+  private boolean hasConstructed; // since the segment began, as the next
+  private boolean hasAborted;
   int cutAt;
   int rows;
   private final int[] offers = new int[RAYS];
@@ -148,7 +149,8 @@ final class Block {
             && !lastIsCut
             && scenes.mayDrop()
             && count > 1
-            && (chance.below(ABORTING) == 0 || !hasAborted);
+            && (chance.below(ABORTING) == 0 || (hasConstructed && !hasAborted));
+    hasConstructed |= constructed > 0;
     hasAborted |= cutsByAbort;
     lastIsCut |= cutsByAbort;
     resetFrom = 0;
