@@ -80,7 +80,8 @@ class WrongFirstTest {
       Value arm = b.input(name + "_arm", load);
       weights[side] = b.add(name + "_weight", b.multiply(name + "_moment", one, arm), one);
     }
-    b.output("out_swing", b.multiply("swing", weights[0], weights[1]));
+    Value swing = b.multiply("swing", weights[0], weights[1]);
+    b.output("out_swing", swing, Format.signed(34, 0));
     return Contract.of(Reference.exact(b.build())).latency(2).build();
   }
 
