@@ -58,7 +58,7 @@ class ArchitectureTest {
           stimulus -> root text models.fixed models.datapath
           verdict -> root text models.fixed models.datapath models.picture
           contract -> rtl root text models.fixed models.datapath
-          bus -> root text cosim
+          bus -> root text rtl cosim stimulus verdict
           drive -> root text models.fixed models.datapath rtl cosim stimulus verdict contract
           judge -> root models.fixed models.datapath cosim verdict contract drive
           window -> root models.fixed models.datapath rtl cosim verdict contract drive judge
@@ -73,13 +73,13 @@ class ArchitectureTest {
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract drive judge window stage run cases
           evidence -> root text models.fixed models.datapath verdict models.picture
           report -> models.parsing models.fixed models.datapath stimulus root text verdict evidence models.picture
-          frame -> root text models.fixed models.datapath models.picture models.light rtl cosim stimulus verdict contract
+          frame -> root text models.parsing models.fixed models.datapath models.program models.traversal models.picture models.light rtl cosim stimulus verdict contract lockstep run
           faults -> root text rtl evidence
           sweep -> rtl root text models.datapath toolchain cosim stimulus verdict contract check evidence
           regression -> root text cosim stimulus verdict report rtl
-          junit -> root text models.fixed rtl cosim stimulus verdict drive run evidence check lockstep report models.datapath
+          junit -> root text models.fixed rtl cosim stimulus verdict drive run evidence check lockstep frame report models.datapath
           watch -> root text rtl toolchain report
-          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence junit watch
+          cli -> models.parsing root text models.fixed models.solid rtl toolchain cosim stimulus contract check wiring blocks evidence frame junit watch
           """);
 
   private static Map<String, Set<String>> plan(String text) {

@@ -42,6 +42,11 @@ public final class JavaFork implements AutoCloseable {
     new ProcessBuilder("kill", "-INT", Long.toString(process.pid())).start().waitFor();
   }
 
+  /** The processes that it has started, and those started by them. */
+  public List<ProcessHandle> descendants() {
+    return process.descendants().toList();
+  }
+
   public boolean alive() {
     return process.isAlive();
   }

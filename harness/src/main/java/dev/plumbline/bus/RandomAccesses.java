@@ -69,9 +69,9 @@ final class RandomAccesses implements Bus.Onlooker {
     driven.keySet().forEach(this::change);
   }
 
-  List<String> run(long accesses) {
+  List<Wrong> run(long accesses) {
     for (long i = 0; i < accesses; i++) {
-      Optional<String> wrong = access(i);
+      Optional<Wrong> wrong = access(i);
       if (wrong.isPresent()) {
         return List.of(told(wrong.orElseThrow(), i));
       }
@@ -80,24 +80,24 @@ final class RandomAccesses implements Bus.Onlooker {
     events.forEach(port -> dut.set(port.name(), 0));
     bus.idle(SETTLED);
     settle();
-    Optional<String> wrong = pulsed();
+    Optional<Wrong> wrong = pulsed();
     for (long place : places.keySet()) {
       wrong = wrong.or(() -> read(place));
     }
-    return wrong.map(text -> List.of(told(text, accesses))).orElse(List.of());
+    return wrong.map(one -> List.of(told(one, accesses))).orElse(List.of());
   }
 
-  private String told(String wrong, long access) {
+  private Wrong told(Wrong wrong, long access) {
     List<Transfer> log = bus.log();
-    StringBuilder text = new StringBuilder(wrong);
+    StringBuilder text = new StringBuilder();
     text.append(
         String.format(Locale.ROOT, "; access %d of seed %d, the last of these:", access, seed));
     log.subList(Math.max(0, log.size() - SHOWN), log.size())
         .forEach(transfer -> text.append(System.lineSeparator()).append("    ").append(transfer));
-    return text.toString();
+    return wrong.withMore(text.toString());
   }
 
-  private Optional<String> access(long number) {
+  private Optional<Wrong> access(long number) {
     for (String input : driven.keySet()) {
       if (chance.chance(0.1)) {
         change(input);
@@ -110,7 +110,7 @@ final class RandomAccesses implements Bus.Onlooker {
     if (number % 64 == 63) {
       bus.idle(SETTLED);
       settle();
-      Optional<String> wrong = pulsed();
+      Optional<Wrong> wrong = pulsed();
       if (wrong.isPresent()) {
         return wrong;
       }
@@ -145,11 +145,11 @@ final class RandomAccesses implements Bus.Onlooker {
     return isThere ? place : one;
   }
 
-  private Optional<String> read(long place) {
+  private Optional<Wrong> read(long place) {
     Register register = places.get(place);
     long got = bus.read(place);
     if (register == null) {
-      Optional<String> wrong = refusal(place, elsewhere(place));
+      Optional<Wrong> wrong = refusal(place, elsewhere(place));
       settle();
       return wrong;
     }
@@ -159,7 +159,7 @@ final class RandomAccesses implements Bus.Onlooker {
       settle();
       return refusal(place, around.refusesWriteOnly() ? Optional.of(true) : Optional.empty());
     }
-    Optional<String> wrong = refusal(place, Optional.of(false));
+    Optional<Wrong> wrong = refusal(place, Optional.of(false));
     long events = early.getOrDefault(register, 0L) | latest.getOrDefault(register, 0L);
     long open = unsure.getOrDefault(register, 0L) | (events & ~held.get(register));
     for (Field field : register.fields()) {
@@ -177,14 +177,21 @@ final class RandomAccesses implements Bus.Onlooker {
     return wrong;
   }
 
-  private static String differs(Register register, long place, Field field, long got, long wanted) {
-    return String.format(
-        Locale.ROOT,
-        "%s at 0x%x, field %s (%s): 0x%x where 0x%x is due",
+  private Wrong differs(Register register, long place, Field field, long got, long wanted) {
+    String told =
+        String.format(
+            Locale.ROOT,
+            "%s at 0x%x, field %s (%s): 0x%x where 0x%x is due",
+            register.name(),
+            place,
+            field.name(),
+            field.access(),
+            (got & field.mask()) >>> field.low(),
+            (wanted & field.mask()) >>> field.low());
+    return new Wrong(
+        told,
         register.name(),
-        place,
-        field.name(),
-        field.access(),
+        bus.latest().cycle(),
         (got & field.mask()) >>> field.low(),
         (wanted & field.mask()) >>> field.low());
   }
@@ -203,7 +210,7 @@ final class RandomAccesses implements Bus.Onlooker {
     return isKnown ? Optional.of(held.get(register) & field.mask()) : Optional.empty();
   }
 
-  private Optional<String> write(long place) {
+  private Optional<Wrong> write(long place) {
     Register register = places.get(place);
     long bits =
         (register == null ? registers.stream() : Stream.of(register))
@@ -212,7 +219,7 @@ final class RandomAccesses implements Bus.Onlooker {
     long data = data() & bits;
     bus.write(place, data);
     if (register == null) {
-      Optional<String> wrong = refusal(place, elsewhere(place));
+      Optional<Wrong> wrong = refusal(place, elsewhere(place));
       settle();
       return wrong;
     }
@@ -269,33 +276,36 @@ final class RandomAccesses implements Bus.Onlooker {
         .findFirst();
   }
 
-  private Optional<String> refusal(long place, Optional<Boolean> due) {
+  private Optional<Wrong> refusal(long place, Optional<Boolean> due) {
     boolean refused = bus.latest().isRefused();
     if (!bus.tellsErrors() || due.isEmpty() || due.orElseThrow() == refused) {
       return Optional.empty();
     }
-    return Optional.of(
+    String told =
         String.format(
             Locale.ROOT,
             "the access at 0x%x was %srefused, which it should %sbe",
             place,
             refused ? "" : "not ",
-            refused ? "not " : ""));
+            refused ? "not " : "");
+    return Optional.of(
+        new Wrong(told, "refusal", bus.latest().cycle(), refused ? 1 : 0, refused ? 0 : 1));
   }
 
   /** Whether as many pulses came as were asked for. */
-  private Optional<String> pulsed() {
+  private Optional<Wrong> pulsed() {
     for (var pulse : pulses.entrySet()) {
       long due = pulse.getValue()[0];
       long seen = pulse.getValue()[1];
       if (due != seen) {
-        return Optional.of(
+        String told =
             String.format(
                 Locale.ROOT,
                 "%s was 1 in %d cycles, where %d writes asked for one each",
                 pulse.getKey(),
                 seen,
-                due));
+                due);
+        return Optional.of(new Wrong(told, pulse.getKey(), dut.cyclesRun(), seen, due));
       }
     }
     return Optional.empty();

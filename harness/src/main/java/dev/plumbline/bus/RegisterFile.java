@@ -100,7 +100,7 @@ public final class RegisterFile {
    * @throws BusException when a transfer does not end
    */
   public List<String> run(Bus bus) {
-    return new RegisterRun(bus, registers).run();
+    return find(bus).stream().map(Wrong::told).toList();
   }
 
   /**
@@ -125,7 +125,7 @@ public final class RegisterFile {
    * @throws BusException when a transfer does not end
    */
   public List<String> run(Bus bus, long accesses, long seed) {
-    return new RandomAccesses(bus, registers, surroundings, seed).run(accesses);
+    return find(bus, accesses, seed).stream().map(Wrong::told).toList();
   }
 
   /**
@@ -137,6 +137,14 @@ public final class RegisterFile {
    */
   public void check(Bus bus, long accesses, long seed) {
     require(run(bus, accesses, seed));
+  }
+
+  List<Wrong> find(Bus bus) {
+    return new RegisterRun(bus, registers).run();
+  }
+
+  List<Wrong> find(Bus bus, long accesses, long seed) {
+    return new RandomAccesses(bus, registers, surroundings, seed).run(accesses);
   }
 
   private static void require(List<String> found) {

@@ -1,6 +1,7 @@
 package dev.plumbline.bus;
 
 import dev.plumbline.bus.Register.Access;
+import dev.plumbline.stimulus.RandomStream;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashMap;
@@ -13,14 +14,14 @@ final class RegisterRun {
   private final Bus bus;
   private final List<Register> registers;
   private final Map<Register, Long> held = new HashMap<>();
-  private final List<String> found = new ArrayList<>();
+  private final List<Wrong> found = new ArrayList<>();
 
   RegisterRun(Bus bus, List<Register> registers) {
     this.bus = bus;
     this.registers = registers;
   }
 
-  List<String> run() {
+  List<Wrong> run() {
     for (Register register : registers) {
       held.put(register, register.reset());
       look(register, register.address(), "after reset");
@@ -38,7 +39,7 @@ final class RegisterRun {
   }
 
   private boolean isKnownWrong(Register register) {
-    return found.stream().anyMatch(line -> line.startsWith(register.name() + " "));
+    return found.stream().anyMatch(wrong -> wrong.what().equals(register.name()));
   }
 
   /** Each bit alone, then all, then none, over every bit that a bus may write or must not. */
@@ -67,15 +68,14 @@ final class RegisterRun {
    * second time in the other order, since the later write of two hides what the earlier did.
    */
   private void distinct() {
-    long seed = 0x9E3779B97F4A7C15L;
+    RandomStream chance = RandomStream.of(1);
     for (int turn = 0; turn < 2; turn++) {
       List<Register> inTurn = new ArrayList<>(registers);
       if (turn > 0) {
         Collections.reverse(inTurn);
       }
       for (Register register : inTurn) {
-        seed = seed * 6364136223846793005L + 1442695040888963407L;
-        long value = seed ^ (seed >>> 29);
+        long value = chance.next();
         int places = register.aliases().size() + 1;
         long at = turn == 0 ? register.address() : place(register, places - 1);
         if (!isKnownWrong(register)) {
@@ -119,7 +119,7 @@ final class RegisterRun {
     for (Register.Field field : register.fields()) {
       long mask = field.mask() & register.known();
       if (((got ^ wanted) & mask) != 0) {
-        found.add(
+        String told =
             String.format(
                 Locale.ROOT,
                 "%s at 0x%x, field %s (%s): 0x%x where 0x%x is due, %s, in cycle %d",
@@ -130,7 +130,14 @@ final class RegisterRun {
                 (got & mask) >>> field.low(),
                 (wanted & mask) >>> field.low(),
                 when,
-                bus.latest().cycle()));
+                bus.latest().cycle());
+        found.add(
+            new Wrong(
+                told,
+                register.name(),
+                bus.latest().cycle(),
+                (got & mask) >>> field.low(),
+                (wanted & mask) >>> field.low()));
       }
     }
   }

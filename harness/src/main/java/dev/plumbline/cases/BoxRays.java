@@ -1,5 +1,8 @@
 package dev.plumbline.cases;
 
+import static dev.plumbline.cases.ColumnStream.ROWS;
+import static dev.plumbline.cases.ColumnStream.column;
+
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import java.util.List;
@@ -16,9 +19,17 @@ final class BoxRays extends RaySource {
   private final int[] parallelAt; // null where there is none
   private final Limits inverses;
   private final double inverseScale;
-  private final long[] low = new long[AXES];
-  private final long[] high = new long[AXES];
-  private final long[] target = new long[AXES];
+  private final long[][] low = new long[AXES][ROWS];
+  private final long[][] high = new long[AXES][ROWS];
+  private final long[][] target = new long[AXES][ROWS];
+  private final long[] where = column();
+  private final long[] some = column();
+  private final long[] kind = column();
+  private final long[] place = column();
+  private final long[] other = column();
+  private final long[] flat = column();
+  private final long[] parallels = column();
+  private final double[] quotient = new double[ROWS];
 
   BoxRays(
       Format word,
@@ -51,158 +62,269 @@ final class BoxRays extends RaySource {
       case DEGENERATE -> degenerate();
       case LIMITS -> limits();
     }
-    for (int axis = 0; axis < AXES; axis++) {
+    for (int axis : EACH) {
       putWord(minAt[axis], low[axis]);
       putWord(maxAt[axis], high[axis]);
     }
   }
 
   private void box() {
-    for (int axis = 0; axis < AXES; axis++) {
-      long centre = within(span / 2);
-      long half = 1L + chance.below((int) Math.max(1, span / 8));
-      low[axis] = centre - half;
-      high[axis] = centre + half;
+    for (int axis : EACH) {
+      chance.within(span / 2, place);
+      chance.from(1, Math.max(1, span / 8), other);
+      chance.then(() -> around(place, other, low[axis], high[axis]));
+    }
+  }
+
+  private static void around(long[] centre, long[] half, long[] low, long[] high) {
+    for (int i = 0; i < ROWS; i++) {
+      low[i] = centre[i] - half[i];
+      high[i] = centre[i] + half[i];
     }
   }
 
   private void hit() {
     box();
-    boolean inside = oneIn(5);
-    for (int axis = 0; axis < AXES; axis++) {
-      origin[axis] = inside ? between(axis) : within(span);
-      target[axis] = between(axis);
+    chance.oneIn(5, where); // inside
+    for (int axis : EACH) {
+      between(axis, target[axis]);
+      between(axis, place);
+      chance.within(span, other);
+      chance.choose(where, place, other, origin[axis]);
     }
-    turn();
-    flatten();
-    if (!inside && oneIn(8)) {
-      turnBack();
+    turnFromTo(origin, target);
+    chance.oneIn(3, parallels);
+    flatten(parallels);
+    chance.then(() -> outside(where));
+    chance.oneIn(8, where, some);
+    turnBack(some);
+  }
+
+  private static void outside(long[] mask) {
+    for (int i = 0; i < ROWS; i++) {
+      mask[i] = ~mask[i];
     }
   }
 
   private void miss() {
     box();
-    int beside = chance.below(AXES);
-    for (int axis = 0; axis < AXES; axis++) {
-      origin[axis] = within(span);
-      target[axis] = between(axis);
-      if (axis == beside) {
-        long off = 1L + chance.below((int) Math.max(1, span / 8));
-        target[axis] = oneIn(2) ? high[axis] + off : low[axis] - off;
-      }
+    anywhere(span, origin);
+    chance.below(AXES, kind);
+    chance.below(Math.max(1, span / 8), other);
+    chance.oneIn(2, where);
+    for (int axis : EACH) {
+      between(axis, target[axis]);
+      chance.then(() -> beside(kind, axis, where, other, low[axis], high[axis], target[axis]));
     }
-    turn();
-    flatten();
+    turnFromTo(origin, target);
+    chance.oneIn(3, parallels);
+    flatten(parallels);
+  }
+
+  /** Beyond the high face where a mask is set, else below the low one; of one axis alone. */
+  private static void beside(
+      long[] axes, int axis, long[] where, long[] less, long[] low, long[] high, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long here = ((axes[i] ^ axis) - 1) >> 63;
+      long beside = ((high[i] + 1 + less[i]) & where[i]) | ((low[i] - 1 - less[i]) & ~where[i]);
+      out[i] = (beside & here) | (out[i] & ~here);
+    }
   }
 
   /** A point of an edge or a corner, or some LSB off it, on a ray without rounding. */
   private void graze() {
     box();
     turnToALattice();
-    int free = oneIn(3) ? -1 : chance.below(AXES); // -1: a corner
-    long steps = 4L * within(span / 4);
-    for (int axis = 0; axis < AXES; axis++) {
-      target[axis] = axis == free ? between(axis) : oneIn(2) ? low[axis] : high[axis];
-      if (axis != free && oneIn(2)) {
-        target[axis] += within(lsbs);
-      }
-      origin[axis] = target[axis] - (long) ((double) direction[axis] / one * steps);
+    chance.oneIn(3, where); // a corner
+    chance.below(AXES, kind);
+    onLattice(4, (int) (span / 4), place);
+    for (int axis : EACH) {
+      between(axis, target[axis]);
+      chance.oneIn(2, some);
+      chance.choose(some, low[axis], high[axis], other);
+      chance.then(() -> bound(where, kind, axis, some));
+      chance.choose(some, other, target[axis], target[axis]);
+      chance.oneIn(2, some, some);
+      chance.within(lsbs, other);
+      chance.then(() -> addWhere(some, other, target[axis]));
+      chance.then(
+          () ->
+              before(
+                  target[axis],
+                  direction[axis],
+                  place,
+                  Long.numberOfTrailingZeros(one),
+                  origin[axis]));
+    }
+  }
+
+  /** A mask of where a point lies in a face: everywhere in a corner, else on all axes but one. */
+  private static void bound(long[] corner, long[] free, int axis, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = corner[i] | ~(((free[i] ^ axis) - 1) >> 63);
+    }
+  }
+
+  /** So many times the direction before a point: a multiple of 4, and parts of a unit no finer. */
+  private static void before(long[] point, long[] along, long[] steps, int unit, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = point[i] - ((along[i] * steps[i]) >> unit);
     }
   }
 
   private void lattice() {
     long step = Math.max(1, span / 32);
-    for (int axis = 0; axis < AXES; axis++) {
-      origin[axis] = step * within(6);
-      low[axis] = step * within(4);
-      high[axis] = low[axis] + step * chance.below(5);
+    onLattice(step, 6, origin);
+    onLattice(step, 4, low);
+    for (int axis : EACH) {
+      chance.below(5, place);
+      chance.then(() -> times(step, place));
+      chance.then(() -> sum(low[axis], place, high[axis]));
     }
     turnToALattice();
   }
 
+  private static void sum(long[] a, long[] b, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = a[i] + b[i];
+    }
+  }
+
   private void degenerate() {
     box();
-    for (int axis = 0; axis < AXES; axis++) {
-      int kind = chance.below(6);
-      if (kind == 0) {
-        high[axis] = low[axis]; // flat
-      } else if (kind == 1) {
-        long swapped = high[axis];
-        high[axis] = low[axis];
-        low[axis] = swapped;
-      }
-      target[axis] = low[axis] + (high[axis] - low[axis]) / 2;
-      origin[axis] = oneIn(2) ? within(span) : oneIn(2) ? low[axis] : high[axis];
+    for (int axis : EACH) {
+      chance.below(6, kind);
+      chance.then(() -> flatOrCrossed(kind, low[axis], high[axis]));
+      chance.then(() -> middle(low[axis], high[axis], target[axis]));
+      chance.oneIn(2, where);
+      chance.choose(where, low[axis], high[axis], place);
+      chance.within(span, other);
+      chance.oneIn(2, where);
+      chance.choose(where, other, place, origin[axis]);
     }
-    turn();
-    if (oneIn(2)) {
-      flatten();
-    } else if (oneIn(2)) {
-      turnAlongAnAxis();
+    turnFromTo(origin, target);
+    chance.oneIn(2, where);
+    chance.oneIn(3, where, parallels);
+    flatten(parallels);
+    chance.then(() -> outside(where));
+    chance.oneIn(2, where, some);
+    turnAlongAnAxis(some, place);
+  }
+
+  /** Flat where the kind is 0, crossed where it is 1. */
+  private static void flatOrCrossed(long[] kind, long[] low, long[] high) {
+    for (int i = 0; i < ROWS; i++) {
+      long flat = (kind[i] - 1) >> 63;
+      long crossed = ((kind[i] - 2) >> 63) & ~flat;
+      long apart = low[i] ^ high[i];
+      high[i] ^= apart & (flat | crossed);
+      low[i] ^= apart & crossed;
+    }
+  }
+
+  private static void middle(long[] low, long[] high, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = low[i] + ((high[i] - low[i]) >> 1);
     }
   }
 
   private void limits() {
-    originAtLimits();
-    for (int axis = 0; axis < AXES; axis++) {
-      low[axis] = limit();
-      high[axis] = limit();
-      direction[axis] = directionLimit();
+    for (int axis : EACH) {
+      words.draw(chance, kind, place, origin[axis]);
+      words.draw(chance, kind, place, low[axis]);
+      words.draw(chance, kind, place, high[axis]);
+      directions.draw(chance, kind, place, direction[axis]);
     }
-    if ((direction[0] | direction[1] | direction[2]) == 0) {
-      direction[0] = one;
+    chance.then(() -> blank(direction[0], direction[1], direction[2], where));
+    chance.from(one, 1, other);
+    chance.choose(where, other, direction[0], direction[0]);
+  }
+
+  private void between(int axis, long[] out) {
+    chance.between(low[axis], high[axis], out);
+  }
+
+  /**
+   * Makes the ray parallel to some faces where a mask is set, mostly between them and at times
+   * exactly in one.
+   */
+  private void flatten(long[] mask) {
+    chance.from(1, 6, kind); // every pattern but none and all
+    for (int axis : EACH) {
+      chance.then(() -> parallel(mask, kind, axis, place));
+      chance.below(48, some);
+      chance.then(() -> start(place, some, low[axis], high[axis], target[axis], origin[axis]));
+      chance.then(() -> clear(place, direction[axis]));
+    }
+    chance.then(() -> blank(direction[0], direction[1], direction[2], flat));
+    for (int axis : EACH) {
+      chance.signs(other);
+      chance.then(() -> straight(flat, kind, axis, one, other, direction[axis]));
     }
   }
 
-  private long between(int axis) {
-    long low = this.low[axis];
-    return low + chance.below((int) (high[axis] - low + 1));
+  /** A mask of where the direction is to have no component of an axis. */
+  private static void parallel(long[] mask, long[] kind, int axis, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = mask[i] & -((kind[i] >> axis) & 1);
+    }
   }
 
-  private void turn() {
-    turnFromTo(origin, target);
+  /**
+   * Where a mask is set: in a face once in four times, else where it is or mostly at the target.
+   */
+  private static void start(
+      long[] mask, long[] kind, long[] low, long[] high, long[] target, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long face = low[i] ^ ((low[i] ^ high[i]) & -(kind[i] & 1));
+      long point = target[i] ^ ((target[i] ^ out[i]) & ((kind[i] - 18) >> 63));
+      point ^= (point ^ face) & ((kind[i] - 12) >> 63);
+      out[i] ^= (out[i] ^ point) & mask[i];
+    }
   }
 
-  /** Makes the ray parallel to some faces, mostly between them and at times exactly in one. */
-  private void flatten() {
-    if (!oneIn(3)) {
-      return;
-    }
-    int zeros = 1 + chance.below(6); // every pattern but none and all
-    for (int axis = 0; axis < AXES; axis++) {
-      if ((zeros >> axis & 1) != 0) {
-        direction[axis] = 0;
-        origin[axis] =
-            oneIn(4) ? (oneIn(2) ? low[axis] : high[axis]) : oneIn(6) ? origin[axis] : target[axis];
-      }
-    }
-    if ((direction[0] | direction[1] | direction[2]) == 0) {
-      for (int axis = 0; axis < AXES; axis++) {
-        direction[axis] = (zeros >> axis & 1) == 0 ? sign() * one : 0;
-      }
+  private static void straight(
+      long[] blank, long[] kind, int axis, long one, long[] signs, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] |= signs[i] * one & blank[i] & (((kind[i] >> axis) & 1) - 1);
     }
   }
 
   @Override
   void putDirection() {
-    for (int axis = 0; axis < AXES; axis++) {
+    for (int axis : EACH) {
       if (directionAt != null) {
-        put(directionAt[axis], clampDirection(direction[axis]));
-      } else {
-        put(inverseAt[axis], inverse(direction[axis]));
-        if (parallelAt != null) {
-          put(parallelAt[axis], direction[axis] == 0 ? 1 : 0);
-        }
+        putDirection(directionAt[axis], direction[axis]);
+        continue;
+      }
+      inverse(direction[axis], codes(inverseAt[axis]));
+      if (parallelAt != null) {
+        chance.then(() -> isZero(direction[axis], codes(parallelAt[axis])));
       }
     }
   }
 
-  private long inverse(long component) {
-    if (aim == RayCases.Aim.LIMITS) {
-      return inverses.draw(chance);
+  private static void isZero(long[] codes, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = ((codes[i] | -codes[i]) >>> 63) ^ 1;
     }
-    return component == 0
-        ? inverses.clamp(Long.MAX_VALUE)
-        : inverses.clamp((long) (inverseScale / component));
+  }
+
+  /** That of zero is the highest code. */
+  private void inverse(long[] components, long[] out) {
+    if (aim == RayCases.Aim.LIMITS) {
+      inverses.draw(chance, kind, place, out);
+      return;
+    }
+    chance.then(() -> real(components, quotient));
+    chance.then(() -> divide(inverseScale, inverses.least(), inverses.most(), quotient));
+    chance.then(() -> whole(quotient, other));
+    inverses.clamp(chance, other, out);
+  }
+
+  private static void divide(double dividend, double least, double most, double[] divisors) {
+    for (int i = 0; i < ROWS; i++) {
+      divisors[i] = Math.min(Math.max(dividend / divisors[i], least), most);
+    }
   }
 }

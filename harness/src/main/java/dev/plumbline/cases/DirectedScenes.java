@@ -108,6 +108,7 @@ public final class DirectedScenes {
     draw(this::rays);
     draw(this::predictions);
     draw(this::memory);
+    faces();
     return List.copyOf(scenes);
   }
 
@@ -233,6 +234,16 @@ public final class DirectedScenes {
     int last = places(spans) - 1;
     hidden.add(Operation.skip(hidden.size() + 1, line.boxAt(last - 1, last)));
     scene(hidden, line.meets(), line.meets().nearerThan(0));
+  }
+
+  /** A box that is entered at each of its faces. */
+  private void faces() {
+    for (int axis = 0; axis < 3; axis++) {
+      for (int heading = 0; heading < 2; heading++) {
+        line.draw(axis, heading);
+        scene(wrapped(box(0, 1)), line.meets());
+      }
+    }
   }
 
   /** A skip that is taken, not taken and taken again, each until a counter has no farther to go. */

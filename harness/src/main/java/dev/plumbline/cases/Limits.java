@@ -1,5 +1,7 @@
 package dev.plumbline.cases;
 
+import static dev.plumbline.cases.ColumnStream.ROWS;
+
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.stimulus.RandomStream;
 
@@ -19,8 +21,30 @@ final class Limits {
     this.bits = format.width();
   }
 
+  long least() {
+    return least;
+  }
+
+  long most() {
+    return most;
+  }
+
   long clamp(long code) {
     return Math.max(least, Math.min(most, code));
+  }
+
+  /** Codes of 62 bits at most, saturated. */
+  void clamp(ColumnStream chance, long[] codes, long[] out) {
+    chance.then(() -> clamp(codes, least, most, out));
+  }
+
+  private static void clamp(long[] codes, long least, long most, long[] out) {
+    for (int i = 0; i < ColumnStream.ROWS; i++) {
+      long over = codes[i] - least;
+      long code = codes[i] - (over & (over >> 63));
+      long under = most - code;
+      out[i] = code + (under & (under >> 63));
+    }
   }
 
   /** An end of the range, or the code beside it. */
@@ -43,5 +67,28 @@ final class Limits {
       case 3 -> clamp((1L << chance.below(bits)) + near);
       default -> clamp(-(1L << chance.below(bits)) + near);
     };
+  }
+
+  /** The same in each row of a column, with two to work in. */
+  void draw(ColumnStream chance, long[] kind, long[] place, long[] out) {
+    chance.below(5, kind);
+    chance.below(bits, place);
+    chance.within(1, out);
+    chance.then(() -> corners(kind, place, out));
+    chance.then(() -> ends(kind, least, most, out));
+    clamp(chance, out, out);
+  }
+
+  private static void corners(long[] kind, long[] place, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long minus = (3 - kind[i]) >> 63; // kind 4
+      out[i] += (((1L << place[i]) ^ minus) - minus) & ((2 - kind[i]) >> 63); // kinds 3 and 4
+    }
+  }
+
+  private static void ends(long[] kind, long least, long most, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] += (least & ((kind[i] - 1) >> 63)) | (most & (((kind[i] ^ 1) - 1) >> 63));
+    }
   }
 }

@@ -1,7 +1,11 @@
 package dev.plumbline.cases;
 
+import static dev.plumbline.cases.ColumnStream.ROWS;
+import static dev.plumbline.cases.ColumnStream.column;
+
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import java.util.Arrays;
 import java.util.List;
 
 /** Rays at planes. */
@@ -9,8 +13,18 @@ final class PlaneRays extends RaySource {
   private final int[] normalAt;
   private final int levelAt;
   private final int[] directionAt;
-  private final long[] normal = new long[AXES];
-  private long level;
+  private final long[][] normal = new long[AXES][ROWS];
+  private final double[][] away = new double[AXES][ROWS]; // the normal, as it was drawn
+  private final double[] heights = new double[ROWS];
+  private final double[] slopes = new double[ROWS];
+  private final double[] reals = new double[ROWS];
+  private final long[][] others = new long[AXES][ROWS];
+  private final long[] level = column();
+  private final long[] along = column();
+  private final long[] where = column();
+  private final long[] some = column();
+  private final long[] place = column();
+  private final long[] all = column();
 
   PlaneRays(
       Format word,
@@ -23,142 +37,226 @@ final class PlaneRays extends RaySource {
     normalAt = axes("normal");
     levelAt = at("level");
     directionAt = axes("direction");
+    Arrays.fill(all, -1);
   }
 
   @Override
   void draw() {
-    for (int axis = 0; axis < AXES; axis++) {
-      origin[axis] = within(span);
-    }
-    level = within(span);
+    anywhere(span, origin);
+    chance.within(span, level);
     switch (aim) {
-      case HIT -> aimed(false);
-      case MISS -> aimed(true);
+      case HIT -> aimed(-1);
+      case MISS -> aimed(0);
       case GRAZE -> graze();
       case LATTICE -> lattice();
       case DEGENERATE -> degenerate();
       case LIMITS -> limits();
     }
-    for (int axis = 0; axis < AXES; axis++) {
-      put(normalAt[axis], clampDirection(normal[axis]));
+    for (int axis : EACH) {
+      putDirection(normalAt[axis], normal[axis]);
     }
     putWord(levelAt, level);
   }
 
-  private void anyNormal() {
-    turnAnywhere();
-    System.arraycopy(direction, 0, normal, 0, AXES);
+  private void directionAsNormal() {
+    for (int axis : EACH) {
+      chance.then(() -> System.arraycopy(direction[axis], 0, normal[axis], 0, ROWS));
+    }
   }
 
-  /** What the origin is above the plane, in codes of the word, about. */
-  private double height() {
-    double dot = 0;
-    for (int axis = 0; axis < AXES; axis++) {
-      dot += (double) normal[axis] * origin[axis];
+  /** From where the slope and the height are of one sign to where they are not, or back for 0. */
+  private void aimed(long towards) {
+    turnAnywhere();
+    directionAsNormal();
+    for (int axis : EACH) {
+      chance.then(
+          () -> System.arraycopy(heading[axis], 0, away[axis], 0, ROWS)); // whole numbers by now
     }
-    return dot / one - level;
+    turnAnywhere();
+    chance.then(() -> Arrays.fill(heights, 0));
+    chance.then(() -> Arrays.fill(slopes, 0));
+    for (int axis : EACH) {
+      chance.then(() -> addProduct(away[axis], heading[axis], slopes));
+      chance.then(() -> real(origin[axis], reals));
+      chance.then(() -> addProduct(away[axis], reals, heights));
+    }
+    chance.then(() -> real(level, reals));
+    chance.then(() -> leads(slopes, heights, 1.0 / one, reals, towards, where));
+    turnBack(where);
   }
 
-  private void aimed(boolean away) {
-    anyNormal();
-    turnAnywhere();
-    double slope = 0;
-    for (int axis = 0; axis < AXES; axis++) {
-      slope += (double) normal[axis] * direction[axis];
+  private static void addProduct(double[] a, double[] b, double[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] += a[i] * b[i];
     }
-    if (slope * height() < 0 == away) {
-      turnBack();
+  }
+
+  /**
+   * A mask of where a ray along the slope leads away from the plane, or to it where 0 is asked for.
+   * What the origin is above the plane is a dot product in codes of the word, less the level.
+   */
+  private static void leads(
+      double[] slopes, double[] dots, double scale, double[] levels, long asked, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      double height = dots[i] * scale - levels[i];
+      out[i] = (Double.doubleToRawLongBits(slopes[i] * height) >> 63) ^ asked;
     }
   }
 
   /** Nearly along the plane: the normal lies along an axis and the slope is some LSB. */
   private void graze() {
-    int across = turnAlongAnAxis();
-    System.arraycopy(direction, 0, normal, 0, AXES);
-    turnTowards(across == 0 ? 0 : 3, across == 1 ? 0 : 4, across == 2 ? 0 : 5);
-    direction[across] = within(1 + lsbs);
-    if (oneIn(2)) {
-      origin[across] = (normal[across] > 0 ? level : -level) + within(lsbs);
+    turnAlongAnAxis(all, along);
+    directionAsNormal();
+    for (int axis : EACH) {
+      chance.then(() -> across(along, axis, 3.0 + axis, heading[axis]));
+    }
+    turn();
+    chance.within(1 + lsbs, place);
+    for (int axis : EACH) {
+      chance.equal(along, axis, where);
+      chance.choose(where, place, direction[axis], direction[axis]);
+    }
+    chance.within(lsbs, place);
+    chance.oneIn(2, some);
+    startOnThePlane();
+  }
+
+  /** Nothing along one axis, and a length on the others. */
+  private static void across(long[] axes, int axis, double length, double[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = axes[i] == axis ? 0 : length;
+    }
+  }
+
+  /**
+   * Puts the origin as far off the plane as the places are, along the normal, where it is asked.
+   */
+  private void startOnThePlane() {
+    for (int axis : EACH) {
+      chance.then(() -> onThePlane(some, along, axis, normal[axis], level, place, origin[axis]));
+    }
+  }
+
+  private static void onThePlane(
+      long[] where, long[] axes, int axis, long[] normal, long[] level, long[] off, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long here = where[i] & (((axes[i] ^ axis) - 1) >> 63);
+      long back = (normal[i] - 1) >> 63;
+      long point = ((level[i] ^ back) - back) + off[i];
+      out[i] = (point & here) | (out[i] & ~here);
     }
   }
 
   private void lattice() {
     long step = Math.max(1, span / 32);
-    for (int axis = 0; axis < AXES; axis++) {
-      origin[axis] = step * within(6);
-    }
-    level = step * within(6);
+    onLattice(step, 6, origin);
+    onLattice(step, 6, level);
     turnToALattice();
-    System.arraycopy(direction, 0, normal, 0, AXES);
+    directionAsNormal();
     turnToALattice();
   }
 
   private void degenerate() {
-    int along = turnAlongAnAxis();
-    System.arraycopy(direction, 0, normal, 0, AXES);
-    origin[along] = (normal[along] > 0 ? level : -level) + (oneIn(2) ? 0 : within(2));
-    if (oneIn(8)) {
-      normal[along] = 0;
-      level = within(2);
+    turnAlongAnAxis(all, along);
+    directionAsNormal();
+    chance.within(2, place);
+    chance.oneIn(2, where);
+    chance.then(() -> clear(where, place));
+    chance.then(() -> System.arraycopy(all, 0, some, 0, ROWS));
+    startOnThePlane();
+    chance.oneIn(8, where); // no normal at all
+    chance.within(2, place);
+    chance.choose(where, place, level, level);
+    for (int axis : EACH) {
+      chance.then(() -> clear(where, normal[axis]));
     }
-    if (oneIn(2)) {
-      turnToALattice();
-    } else {
-      turnAnywhere();
+    turnToALattice();
+    for (int axis : EACH) {
+      chance.then(() -> System.arraycopy(direction[axis], 0, others[axis], 0, ROWS));
     }
-    if (oneIn(3)) {
-      direction[along] = 0;
+    turnAnywhere();
+    chance.oneIn(2, some);
+    chance.oneIn(3, where);
+    for (int axis : EACH) {
+      chance.choose(some, others[axis], direction[axis], direction[axis]);
+      chance.equal(along, axis, place);
+      chance.then(() -> within(where, place));
+      chance.then(() -> clear(place, direction[axis]));
     }
-    if ((direction[0] | direction[1] | direction[2]) == 0) {
-      direction[(along + 1) % AXES] = one;
+    chance.then(this::mendDirections);
+  }
+
+  private void mendDirections() {
+    for (int row = 0; row < ROWS; row++) {
+      if ((direction[0][row] | direction[1][row] | direction[2][row]) == 0) {
+        direction[(int) (along[row] + 1) % AXES][row] = one;
+      }
+    }
+  }
+
+  private static void within(long[] where, long[] mask) {
+    for (int i = 0; i < ROWS; i++) {
+      mask[i] &= where[i];
     }
   }
 
   private void limits() {
-    if (oneIn(2)) {
-      ends();
-      return;
-    }
-    originAtLimits();
-    level = limit();
-    anyNormal();
-    if (oneIn(3)) {
-      normal[chance.below(AXES)] = directionLimit();
-    }
     turnAnywhere();
+    directionAsNormal();
+    turnAnywhere();
+    chance.then(this::endsOrLimits);
+  }
+
+  private void endsOrLimits() {
+    for (int row = 0; row < ROWS; row++) {
+      if (oneIn(2)) {
+        ends(row);
+        continue;
+      }
+      putAtLimits(words, origin, row);
+      level[row] = words.draw(rowChance);
+      if (oneIn(3)) {
+        normal[rowChance.below(AXES)][row] = directions.draw(rowChance);
+      }
+    }
   }
 
   /** All operands at their ends at once, where heights, slopes and products are the largest. */
-  private void ends() {
-    putAtEnds(origin);
-    turnToEnds(normal);
-    level = end();
+  private void ends(int row) {
+    putAtEnds(words, origin, row);
+    putAtEnds(directions, normal, row);
+    level[row] = words.end(rowChance);
     if (oneIn(2)) { // as far from the plane as can be
-      long side = sign();
-      for (int axis = 0; axis < AXES; axis++) {
-        normal[axis] = clampDirection(Long.MIN_VALUE);
-        origin[axis] = side > 0 ? top() : -1 - top();
+      boolean above = oneIn(2);
+      for (int axis : EACH) {
+        normal[axis][row] = directions.least();
+        origin[axis][row] = top(above);
       }
-      level = side > 0 ? top() : -1 - top();
+      level[row] = top(above);
     }
-    switch (chance.below(3)) {
-      case 0 -> turnToEnds(direction);
+    switch (rowChance.below(3)) {
+      case 0 -> putAtEnds(directions, direction, row);
       case 1 -> {
-        for (int axis = 0; axis < AXES; axis++) {
-          direction[axis] = within(1); // nearly parallel: the largest inverse
+        for (int axis : EACH) {
+          direction[axis][row] = rowChance.below(3) - 1; // nearly parallel: the largest inverse
         }
-        if ((direction[0] | direction[1] | direction[2]) == 0) {
-          direction[0] = 1;
+        if ((direction[0][row] | direction[1][row] | direction[2][row]) == 0) {
+          direction[0][row] = 1;
         }
       }
-      default -> turnAnywhere();
+      default -> {} // anywhere
     }
+  }
+
+  private long top(boolean above) {
+    long top = words.top(rowChance);
+    return above ? top : -1 - top;
   }
 
   @Override
   void putDirection() {
-    for (int axis = 0; axis < AXES; axis++) {
-      put(directionAt[axis], clampDirection(direction[axis]));
+    for (int axis : EACH) {
+      putDirection(directionAt[axis], direction[axis]);
     }
   }
 }

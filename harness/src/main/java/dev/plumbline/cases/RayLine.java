@@ -42,8 +42,13 @@ final class RayLine {
 
   /** Draws axis, heading and places. */
   void draw() {
-    axis = chance.below(AXES);
-    sign = 1L - 2L * chance.below(2);
+    draw(chance.below(AXES), chance.below(2));
+  }
+
+  /** Draws places along an axis, upwards (0) or downwards (1). */
+  void draw(int along, int heading) {
+    axis = along;
+    sign = 1L - 2L * heading;
     origin = -sign * gap * (at.length / 2);
     for (int place = 0; place < at.length; place++) {
       long free = Math.min(gap / 2, 1 << 20);

@@ -1,5 +1,8 @@
 package dev.plumbline.cases;
 
+import static dev.plumbline.cases.ColumnStream.ROWS;
+import static dev.plumbline.cases.ColumnStream.column;
+
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.stimulus.RandomStream;
@@ -7,25 +10,36 @@ import dev.plumbline.stimulus.Stimulus;
 import java.util.List;
 
 /**
- * Draws a ray and a solid a case, in codes; solids differ in {@link #draw}. Doubles only choose
- * where to aim: what they choose is a code, the same on every JDK.
+ * Draws a ray and a solid a case, in codes, a block of cases ahead and by columns; solids differ in
+ * {@link #draw}. Doubles only choose where to aim: what they choose is a code, the same on every
+ * JDK.
+ *
+ * <p>Cases at the limits, of which there are few, are drawn row by row.
  */
 abstract class RaySource implements Stimulus.Source {
   static final int AXES = 3;
+  static final int[] EACH = {0, 1, 2};
 
-  final RandomStream chance;
+  final ColumnStream chance;
+  final RandomStream rowChance;
   final RayCases.Aim aim;
   final int lsbs;
   final long span; // how far from the middle things are, in codes of the word
   final long one; // the length 1, in codes of the direction
-  final long[] origin = new long[AXES];
-  final long[] direction = new long[AXES];
-  private final Limits words;
-  private final Limits directions;
+  final Limits words;
+  final Limits directions;
+  final long[][] origin = new long[AXES][ROWS]; // by axis and row, as all columns
+  final long[][] direction = new long[AXES][ROWS];
+  final double[][] heading = new double[AXES][ROWS]; // where to turn the direction, of any length
+  private final double[] scales = new double[ROWS];
+  private final long[] blank = column();
+  private final long[] axes = column();
+  private final long[] places = column();
   private final List<Operand> operands;
   private final int[] originAt;
-  private final long[][] columns; // the lower words, which are all that a code has
-  private int row;
+  private final long[][] codes; // by operand; null where it is none of the ray or the solid
+  private boolean isListed; // whether the steps of a block are
+  private int next = ROWS; // row of the block to be taken next
 
   RaySource(
       Format word,
@@ -34,11 +48,12 @@ abstract class RaySource implements Stimulus.Source {
       int lsbs,
       List<Operand> operands,
       long seed) {
-    this.chance = RandomStream.of(seed);
+    this.chance = new ColumnStream(seed);
+    this.rowChance = RandomStream.of(RandomStream.derive(seed, 1));
     this.aim = aim;
     this.lsbs = lsbs;
     this.operands = operands;
-    this.columns = new long[operands.size()][];
+    this.codes = new long[operands.size()][];
     this.words = new Limits(word);
     this.directions = new Limits(direction);
     int range = word.width() - 3; // a quarter of what the word holds
@@ -47,24 +62,40 @@ abstract class RaySource implements Stimulus.Source {
     this.originAt = axes("origin");
   }
 
-  /** Chooses origin, direction and solid; calls {@link #put} for the solid. */
+  /** Lists what chooses origin, direction and solid, and stores the solid. */
   abstract void draw();
 
-  /** Stores the direction, in whatever form the block takes it. */
+  /** Lists what stores the direction, in whatever form the block takes it. */
   abstract void putDirection();
 
   @Override
   public final void fill(long[][][] target, int from, int to) {
-    for (int operand = 0; operand < columns.length; operand++) {
-      columns[operand] = target[operand][0];
-    }
-    for (row = from; row < to; row++) {
-      draw();
-      for (int axis = 0; axis < AXES; axis++) {
-        put(originAt[axis], words.clamp(origin[axis]));
+    for (int row = from; row < to; ) {
+      if (next == ROWS) {
+        if (!isListed) {
+          list();
+        }
+        chance.run();
+        next = 0;
       }
-      putDirection();
+      int run = Math.min(ROWS - next, to - row);
+      for (int operand = 0; operand < codes.length; operand++) {
+        if (codes[operand] != null) {
+          System.arraycopy(codes[operand], next, target[operand][0], row, run);
+        }
+      }
+      next += run;
+      row += run;
     }
+  }
+
+  private void list() {
+    isListed = true;
+    draw();
+    for (int axis : EACH) {
+      putWord(originAt[axis], origin[axis]);
+    }
+    putDirection();
   }
 
   /** The indexes of an operand's three components. */
@@ -79,6 +110,7 @@ abstract class RaySource implements Stimulus.Source {
       throw new IllegalArgumentException(
           "Rays need an operand \"" + operand + "\"; there are " + operands + ".");
     }
+    codes[index] = column();
     return index;
   }
 
@@ -91,118 +123,217 @@ abstract class RaySource implements Stimulus.Source {
     return -1;
   }
 
-  final void put(int operand, long code) {
-    columns[operand][row] = code;
+  /** The column of an operand. */
+  final long[] codes(int operand) {
+    return codes[operand];
   }
 
-  /** Stores a word, saturated. */
-  final void putWord(int operand, long code) {
-    put(operand, words.clamp(code));
+  /** Stores words, saturated. */
+  final void putWord(int operand, long[] column) {
+    words.clamp(chance, column, codes[operand]);
   }
 
-  final long clampDirection(long code) {
-    return directions.clamp(code);
+  /** Stores components of a direction or a normal, saturated. */
+  final void putDirection(int operand, long[] column) {
+    directions.clamp(chance, column, codes[operand]);
   }
 
-  /** An origin at corners of the word's format. */
-  final void originAtLimits() {
-    for (int axis = 0; axis < AXES; axis++) {
-      origin[axis] = limit();
+  /** Points anywhere within so many codes of the middle along every axis. */
+  final void anywhere(long most, long[][] point) {
+    for (int axis : EACH) {
+      chance.within(most, point[axis]);
     }
   }
 
-  /** A point at the ends of the word's format along every axis. */
-  final void putAtEnds(long[] point) {
-    for (int axis = 0; axis < AXES; axis++) {
-      point[axis] = words.end(chance);
+  /** Points on a lattice of so many codes. */
+  final void onLattice(long step, int most, long[][] point) {
+    for (int axis : EACH) {
+      onLattice(step, most, point[axis]);
     }
   }
 
-  /** A vector at the ends of the direction's format along every axis. */
-  final void turnToEnds(long[] vector) {
-    for (int axis = 0; axis < AXES; axis++) {
-      vector[axis] = directions.end(chance);
+  final void onLattice(long step, int most, long[] out) {
+    chance.within(most, out);
+    chance.then(() -> times(step, out));
+  }
+
+  static void times(long factor, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] *= factor;
     }
   }
 
-  /** The highest code of a word, or the lowest, or one beside them. */
-  final long end() {
-    return words.end(chance);
+  /** Turns the direction to where it is headed, at unit length as near as its format goes. */
+  final void turn() {
+    chance.then(() -> scales(heading[0], heading[1], heading[2], one, scales));
+    for (int axis : EACH) {
+      chance.then(() -> scaled(heading[axis], scales));
+      chance.then(() -> whole(heading[axis], direction[axis]));
+    }
+    chance.below(AXES, axes);
+    unlessBlank(one, axes);
   }
 
-  /** The highest code of a word, or the one below it. */
-  final long top() {
-    return words.top(chance);
+  private static void scales(double[] x, double[] y, double[] z, double one, double[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      double length = Math.sqrt(x[i] * x[i] + y[i] * y[i] + z[i] * z[i]);
+      out[i] = one / Math.max(length, Double.MIN_NORMAL);
+    }
   }
 
-  /** A corner of the word's format. */
-  final long limit() {
-    return words.draw(chance);
+  private static void scaled(double[] heading, double[] scales) {
+    for (int i = 0; i < ROWS; i++) {
+      heading[i] = Math.rint(heading[i] * scales[i]);
+    }
   }
 
-  final long directionLimit() {
-    return directions.draw(chance);
+  static void whole(double[] numbers, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = (long) numbers[i];
+    }
   }
 
-  /** From -most to most. */
-  final long within(long most) {
-    int bound = (int) Math.min(Integer.MAX_VALUE - 1, 2 * most + 1);
-    return chance.below(bound) - most;
+  /** Has a component of some axis that length where all are zero. */
+  private void unlessBlank(long length, long[] axes) {
+    chance.then(() -> blank(direction[0], direction[1], direction[2], blank));
+    for (int axis : EACH) {
+      chance.then(() -> replace(blank, axes, axis, length, direction[axis]));
+    }
   }
 
-  final boolean oneIn(int times) {
-    return chance.below(times) == 0;
+  /** A mask of where all components are zero. */
+  static void blank(long[] x, long[] y, long[] z, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long any = x[i] | y[i] | z[i];
+      out[i] = ~((any | -any) >> 63);
+    }
   }
 
-  /** 1 or -1. */
-  final long sign() {
-    return 1L - 2L * chance.below(2);
-  }
-
-  /** Turns the direction towards a point, at unit length as near as its format goes. */
-  final void turnTowards(double x, double y, double z) {
-    double length = Math.sqrt(x * x + y * y + z * z);
-    double scale = length > 0 ? one / length : 0;
-    direction[0] = (long) Math.rint(x * scale);
-    direction[1] = (long) Math.rint(y * scale);
-    direction[2] = (long) Math.rint(z * scale);
-    if ((direction[0] | direction[1] | direction[2]) == 0) {
-      direction[chance.below(AXES)] = one;
+  /** Sets a component of one axis to a length where a mask is set and the axis is that one. */
+  private static void replace(long[] mask, long[] axes, int axis, long length, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long here = (((axes[i] ^ axis) - 1) >> 63) & mask[i];
+      out[i] = (out[i] & ~here) | (length & here);
     }
   }
 
   /** Turns the direction from one point to another. */
-  final void turnFromTo(long[] from, long[] to) {
-    turnTowards((double) (to[0] - from[0]), (double) (to[1] - from[1]), (double) (to[2] - from[2]));
+  final void turnFromTo(long[][] from, long[][] to) {
+    for (int axis : EACH) {
+      chance.then(() -> head(from[axis], to[axis], heading[axis]));
+    }
+    turn();
+  }
+
+  static void head(long[] from, long[] to, double[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = to[i] - from[i];
+    }
   }
 
   final void turnAnywhere() {
-    turnTowards((double) within(span), (double) within(span), (double) within(span));
+    for (int axis : EACH) {
+      chance.within(span, places);
+      chance.then(() -> real(places, heading[axis]));
+    }
+    turn();
   }
 
-  /** A direction along one axis, exactly. */
-  final int turnAlongAnAxis() {
-    int axis = chance.below(AXES);
-    for (int i = 0; i < AXES; i++) {
-      direction[i] = i == axis ? sign() * one : 0;
+  static void real(long[] codes, double[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = codes[i];
     }
-    return axis;
+  }
+
+  /** Directions along one axis, exactly, where a mask is set; chooses axes everywhere. */
+  final void turnAlongAnAxis(long[] where, long[] along) {
+    chance.below(AXES, along);
+    chance.signs(places);
+    for (int axis : EACH) {
+      chance.then(() -> turnAlong(where, along, axis, one, places, direction[axis]));
+    }
+  }
+
+  private static void turnAlong(
+      long[] where, long[] along, int axis, long one, long[] signs, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long here = ((along[i] ^ axis) - 1) >> 63;
+      out[i] = (out[i] & ~where[i]) | (one * signs[i] & here & where[i]);
+    }
   }
 
   /** Directions whose components are 0, 1/4, 1/2 or 1, not all 0; of unit length only by chance. */
   final void turnToALattice() {
-    for (int axis = 0; axis < AXES; axis++) {
-      int place = chance.below(4);
-      direction[axis] = place == 3 ? 0 : sign() * (one >> place);
+    for (int axis : EACH) {
+      chance.below(4, axes);
+      chance.signs(places);
+      chance.then(() -> part(axes, places, one, direction[axis]));
     }
-    if ((direction[0] | direction[1] | direction[2]) == 0) {
-      direction[chance.below(AXES)] = sign() * one;
+    chance.below(AXES, axes);
+    unlessBlank(one, axes);
+    chance.signs(places);
+    for (int axis : EACH) {
+      chance.then(() -> signed(blank, places, direction[axis]));
     }
   }
 
-  final void turnBack() {
-    for (int axis = 0; axis < AXES; axis++) {
-      direction[axis] = -direction[axis];
+  private static void part(long[] places, long[] signs, long one, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long none = (2 - places[i]) >> 63;
+      out[i] = (one >> places[i]) * signs[i] & ~none;
+    }
+  }
+
+  private static void signed(long[] mask, long[] signs, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] *= (signs[i] & mask[i]) | (1 & ~mask[i]);
+    }
+  }
+
+  /** Turns the direction back where a mask is set. */
+  final void turnBack(long[] where) {
+    for (int axis : EACH) {
+      chance.then(() -> negate(where, direction[axis]));
+    }
+  }
+
+  static void negate(long[] where, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = (out[i] ^ where[i]) - where[i];
+    }
+  }
+
+  /** Nothing where a mask is set. */
+  static void clear(long[] where, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] &= ~where[i];
+    }
+  }
+
+  /** The sum of a code and a number in units of the last place, where a mask is set. */
+  static void addWhere(long[] where, long[] more, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] += more[i] & where[i];
+    }
+  }
+
+  // Row by row, for cases at the limits.
+
+  final boolean oneIn(int times) {
+    return rowChance.below(times) == 0;
+  }
+
+  /** A vector at the ends of a format along every axis. */
+  final void putAtEnds(Limits limits, long[][] vector, int row) {
+    for (int axis : EACH) {
+      vector[axis][row] = limits.end(rowChance);
+    }
+  }
+
+  /** A vector at corners of a format. */
+  final void putAtLimits(Limits limits, long[][] vector, int row) {
+    for (int axis : EACH) {
+      vector[axis][row] = limits.draw(rowChance);
     }
   }
 }

@@ -1,7 +1,11 @@
 package dev.plumbline.cases;
 
+import static dev.plumbline.cases.ColumnStream.ROWS;
+import static dev.plumbline.cases.ColumnStream.column;
+
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import java.util.Arrays;
 import java.util.List;
 
 /** Rays at spheres. */
@@ -9,11 +13,29 @@ final class SphereRays extends RaySource {
   /** Three whole numbers whose squares add up: legs and hypotenuse. */
   private static final int[][] TRIPLES = {{3, 4, 5}, {5, 12, 13}, {8, 15, 17}, {0, 1, 1}};
 
+  private static final long[][] SIDES = new long[3][TRIPLES.length];
+
+  static {
+    for (int side = 0; side < SIDES.length; side++) {
+      for (int i = 0; i < TRIPLES.length; i++) {
+        SIDES[side][i] = TRIPLES[i][side];
+      }
+    }
+  }
+
   private final int[] centreAt;
   private final int radiusAt;
   private final int[] directionAt;
-  private final long[] centre = new long[AXES];
-  private long radius;
+  private final long[][] centre = new long[AXES][ROWS];
+  private final long[] radius = column();
+  private final long[] along = column();
+  private final long[] where = column();
+  private final long[] some = column();
+  private final long[] kind = column();
+  private final long[] place = column();
+  private final long[] other = column();
+  private final long[] all = column();
+  private final long[] ones = column();
 
   SphereRays(
       Format word,
@@ -26,153 +48,267 @@ final class SphereRays extends RaySource {
     centreAt = axes("centre");
     radiusAt = at("radius");
     directionAt = axes("direction");
+    Arrays.fill(all, -1);
+    Arrays.fill(ones, 1);
   }
 
   @Override
   void draw() {
     switch (aim) {
-      case HIT -> aimedAt(1.0);
-      case MISS -> aimedAt(3.0);
+      case HIT -> aimedAt(false);
+      case MISS -> aimedAt(true);
       case GRAZE -> graze();
       case LATTICE -> lattice();
       case DEGENERATE -> degenerate();
       case LIMITS -> limits();
     }
-    for (int axis = 0; axis < AXES; axis++) {
+    for (int axis : EACH) {
       putWord(centreAt[axis], centre[axis]);
     }
     putWord(radiusAt, radius);
   }
 
   private void sphere() {
-    for (int axis = 0; axis < AXES; axis++) {
-      centre[axis] = within(span / 2);
-      origin[axis] = within(span);
-    }
-    radius = 1L + chance.below((int) Math.max(1, span / 8));
+    anywhere(span / 2, centre);
+    anywhere(span, origin);
+    chance.from(1, Math.max(1, span / 8), radius);
   }
 
-  /** At a point within so many radii of the centre, on each axis. */
-  private void aimedAt(double radii) {
+  /** At a point within 4/7 of a radius of the centre on each axis, which is inside, or within 3. */
+  private void aimedAt(boolean beside) {
     sphere();
-    double reach = radius * radii * (radii > 1 ? 1.0 : 0.57);
-    if (oneIn(5)) {
-      for (int axis = 0; axis < AXES; axis++) {
-        origin[axis] = centre[axis] + (long) (reach * (2 * chance.unit() - 1));
-      }
+    chance.then(() -> reach(radius, beside ? 21 : 4, other));
+    chance.oneIn(5, where);
+    for (int axis : EACH) {
+      chance.within(other, place);
+      chance.then(() -> near(where, centre[axis], place, origin[axis]));
+      chance.within(other, place);
+      chance.then(() -> headNear(origin[axis], centre[axis], place, heading[axis]));
     }
-    turnTowards(
-        centre[0] - origin[0] + reach * (2 * chance.unit() - 1),
-        centre[1] - origin[1] + reach * (2 * chance.unit() - 1),
-        centre[2] - origin[2] + reach * (2 * chance.unit() - 1));
-    if (oneIn(8)) {
-      turnBack();
+    turn();
+    chance.oneIn(8, where);
+    turnBack(where);
+  }
+
+  private static void reach(long[] radius, long sevenths, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = (radius[i] * sevenths * 0x2492_4925L) >> 32; // over 7, near enough
+    }
+  }
+
+  private static void near(long[] where, long[] point, long[] off, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = ((point[i] + off[i]) & where[i]) | (out[i] & ~where[i]);
+    }
+  }
+
+  private static void headNear(long[] from, long[] to, long[] off, double[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = to[i] - from[i] + off[i];
     }
   }
 
   /** Along an axis, past the centre by the radius or some LSB off it. */
   private void graze() {
     sphere();
-    int along = turnAlongAnAxis();
-    int[] triple = TRIPLES[chance.below(TRIPLES.length)];
-    long largest = oneIn(3) ? span : span / 8; // the larger, the more an LSB of it counts
-    long scale = 1L + chance.below((int) Math.max(1, largest / triple[2]));
-    int second = (along + 1 + chance.below(2)) % AXES;
-    radius = triple[2] * scale + (oneIn(3) ? 0 : within(lsbs));
-    for (int axis = 0; axis < AXES; axis++) {
-      if (axis != along) {
-        origin[axis] = centre[axis] + sign() * scale * triple[axis == second ? 1 : 0];
-      }
+    turnAlongAnAxis(all, along);
+    chance.below(TRIPLES.length, kind);
+    chance.then(() -> side(kind, 2, radius));
+    chance.oneIn(3, where); // large: the larger, the more an LSB of it counts
+    chance.then(() -> largest(where, span, radius, other));
+    chance.between(ones, other, other); // how large the triple is made
+    chance.then(() -> product(other, radius));
+    chance.within(lsbs, place);
+    chance.oneIn(3, where);
+    chance.then(() -> clear(where, place));
+    chance.then(() -> addWhere(all, place, radius));
+    chance.then(() -> side(kind, 0, place));
+    chance.then(() -> product(other, place));
+    chance.then(() -> side(kind, 1, some));
+    chance.then(() -> product(other, some));
+    chance.below(2, kind); // which leg lies along which of the other axes
+    for (int axis : EACH) {
+      chance.signs(other);
+      chance.then(() -> beside(along, kind, axis, place, some, other, centre[axis], origin[axis]));
+    }
+  }
+
+  private static void side(long[] triples, int side, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = SIDES[side][(int) triples[i]];
+    }
+  }
+
+  /** How often the hypotenuse goes into the span, or into an eighth of it. */
+  private static void largest(long[] whole, long span, long[] hypotenuse, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long of = (span / 8) ^ ((span ^ (span / 8)) & whole[i]);
+      out[i] = Math.max(1, of / hypotenuse[i]);
+    }
+  }
+
+  /** Off the centre by one leg or the other, on the axes that the ray is not along. */
+  private static void beside(
+      long[] along,
+      long[] turned,
+      int axis,
+      long[] leg,
+      long[] other,
+      long[] signs,
+      long[] centre,
+      long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long after = axis - along[i]; // 1 and -2 for the next axis
+      long next = ((after & 1) ^ (after >>> 63)) ^ turned[i];
+      long off = signs[i] * (leg[i] ^ ((leg[i] ^ other[i]) & -next));
+      long here = ((after | -after) >> 63);
+      out[i] ^= (out[i] ^ (centre[i] + off)) & here;
     }
   }
 
   private void lattice() {
     long step = Math.max(1, span / 32);
-    for (int axis = 0; axis < AXES; axis++) {
-      centre[axis] = step * within(3);
-      origin[axis] = step * within(6);
-    }
-    radius = step * chance.below(6);
-    int along = turnAlongAnAxis();
-    switch (chance.below(6)) {
-      case 0 -> start(along, sign() * radius); // on the surface, straight in or out
-      case 1 -> start((along + 1) % AXES, sign() * radius); // on the surface, along it
-      case 2 -> { // dead on, at times a point
-        radius = oneIn(2) ? 0 : radius;
-        start(along, step * within(6));
+    onLattice(step, 3, centre);
+    onLattice(step, 6, origin);
+    chance.below(6, radius);
+    chance.then(() -> times(step, radius));
+    turnAlongAnAxis(all, along);
+    chance.below(6, kind);
+    onLattice(step, 6, other);
+    chance.signs(place);
+    chance.then(this::startBeside);
+  }
+
+  private void startBeside() {
+    for (int i = 0; i < ROWS; i++) {
+      long off = place[i] * radius[i];
+      switch ((int) kind[i]) {
+        case 0 -> start(i, along[i], off); // on the surface, straight in or out
+        case 1 -> start(i, along[i] + 1, off); // on the surface, along it
+        case 2 -> { // dead on, at times a point
+          radius[i] = oneIn(2) ? 0 : radius[i];
+          start(i, along[i], other[i]);
+        }
+        default -> {}
       }
-      default -> {}
     }
   }
 
   /** Puts the origin beside the centre along one axis. */
-  private void start(int axis, long off) {
-    System.arraycopy(centre, 0, origin, 0, AXES);
-    origin[axis] += off;
+  private void start(int row, long at, long off) {
+    for (int axis : EACH) {
+      origin[axis][row] = centre[axis][row] + (at % AXES == axis ? off : 0);
+    }
   }
 
   private void degenerate() {
     sphere();
-    int along = turnAlongAnAxis();
-    switch (chance.below(5)) {
-      case 0 -> radius = 0;
-      case 1 -> radius = -radius;
-      case 2 -> radius = chance.below(3);
-      default -> {}
+    turnAnywhere();
+    chance.oneIn(3, where);
+    chance.then(() -> complement(where));
+    turnAlongAnAxis(where, along);
+    chance.below(5, kind);
+    chance.then(() -> odd(kind, radius));
+    chance.oneIn(2, where); // dead on
+    chance.oneIn(2, some);
+    chance.within(span, other);
+    chance.choose(some, radius, other, other);
+    chance.signs(place);
+    chance.then(() -> product(place, other));
+    for (int axis : EACH) {
+      chance.within(2, place);
+      chance.then(() -> clear(where, place));
+      chance.equal(along, axis, some);
+      chance.choose(some, other, place, place);
+      chance.then(() -> near(all, centre[axis], place, origin[axis]));
     }
-    boolean deadOn = oneIn(2);
-    long ahead = sign() * (oneIn(2) ? radius : within(span));
-    for (int axis = 0; axis < AXES; axis++) {
-      long off = deadOn ? 0 : within(2);
-      origin[axis] = centre[axis] + (axis == along ? ahead : off);
+  }
+
+  private static void complement(long[] mask) {
+    for (int i = 0; i < ROWS; i++) {
+      mask[i] = ~mask[i];
     }
-    if (oneIn(3)) {
-      turnAnywhere();
+  }
+
+  /** No radius, a negative one, or the least ones. */
+  private void odd(long[] kind, long[] radius) {
+    for (int i = 0; i < ROWS; i++) {
+      radius[i] =
+          switch ((int) kind[i]) {
+            case 0 -> 0;
+            case 1 -> -radius[i];
+            case 2 -> rowChance.below(3);
+            default -> radius[i];
+          };
+    }
+  }
+
+  private static void product(long[] factors, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] *= factors[i];
     }
   }
 
   private void limits() {
-    if (oneIn(2)) {
-      ends();
-      return;
+    chance.oneIn(2, where); // at the ends
+    chance.below(4, kind);
+    chance.then(this::endsOrLimits);
+    for (int axis : EACH) {
+      chance.within(span, place);
+      chance.then(() -> headTo(kind, origin[axis], centre[axis], place, heading[axis]));
     }
-    originAtLimits();
-    for (int axis = 0; axis < AXES; axis++) {
-      centre[axis] = limit();
+    turn();
+    chance.equal(kind, 2, some);
+    turnBack(some);
+    chance.equal(kind, 1, some);
+    turnAlongAnAxis(some, along);
+    chance.then(this::endsOfDirections);
+  }
+
+  private void endsOrLimits() {
+    for (int row = 0; row < ROWS; row++) {
+      if (where[row] != 0) {
+        ends(row);
+      } else {
+        putAtLimits(words, origin, row);
+        putAtLimits(words, centre, row);
+        radius[row] = words.draw(rowChance);
+        kind[row] = kind[row] < 2 ? 1 : -1; // along an axis, or anywhere
+      }
     }
-    radius = limit();
-    if (oneIn(2)) {
-      turnAlongAnAxis();
-    } else {
-      turnAnywhere();
+  }
+
+  private void endsOfDirections() {
+    for (int row = 0; row < ROWS; row++) {
+      if (kind[row] == 0) {
+        putAtEnds(directions, direction, row);
+      }
+    }
+  }
+
+  /** Towards the centre, or somewhere else where the kind is negative. */
+  private static void headTo(long[] kind, long[] from, long[] to, long[] anywhere, double[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = kind[i] < 0 ? anywhere[i] : to[i] - from[i];
     }
   }
 
   /** All operands at their ends at once, where offsets, projections and sums are the largest. */
-  private void ends() {
-    putAtEnds(origin);
-    putAtEnds(centre);
+  private void ends(int row) {
+    putAtEnds(words, origin, row);
+    putAtEnds(words, centre, row);
     if (oneIn(4)) { // diagonally across all that the format holds
-      for (int axis = 0; axis < AXES; axis++) {
-        centre[axis] = -1 - origin[axis];
+      for (int axis : EACH) {
+        centre[axis][row] = -1 - origin[axis][row];
       }
     }
-    radius = oneIn(4) ? end() : top();
-    switch (chance.below(4)) {
-      case 0 -> turnToEnds(direction);
-      case 1 -> turnAlongAnAxis();
-      case 2 -> {
-        turnFromTo(origin, centre);
-        turnBack();
-      }
-      default -> turnFromTo(origin, centre);
-    }
+    radius[row] = oneIn(4) ? words.end(rowChance) : words.top(rowChance);
   }
 
   @Override
   void putDirection() {
-    for (int axis = 0; axis < AXES; axis++) {
-      put(directionAt[axis], clampDirection(direction[axis]));
+    for (int axis : EACH) {
+      putDirection(directionAt[axis], direction[axis]);
     }
   }
 }

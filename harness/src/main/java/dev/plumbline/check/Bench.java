@@ -18,13 +18,11 @@ import dev.plumbline.explain.Explanations;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.Alternatives;
 import dev.plumbline.run.BenchBuilder;
-import dev.plumbline.run.BenchRun;
 import dev.plumbline.run.ContractSubject;
 import dev.plumbline.run.Explainer;
-import dev.plumbline.run.PassMemory;
+import dev.plumbline.run.KeptCases;
 import dev.plumbline.run.Plan;
 import dev.plumbline.stimulus.Stimulus;
-import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.util.ArrayList;
@@ -57,21 +55,13 @@ public final class Bench {
   private final Plan plan;
   private final ContractSubject subject;
   private final Recorder recorder;
+  private final KeptCases kept;
 
-  private final Map<String, KeptCase> first; // by file
-  private final boolean alone; // whether the first of them is all that is run
-
-  private Bench(
-      Plan plan,
-      ContractSubject subject,
-      Recorder recorder,
-      Map<String, KeptCase> first,
-      boolean alone) {
+  private Bench(Plan plan, ContractSubject subject, Recorder recorder, KeptCases kept) {
     this.plan = plan;
     this.subject = subject;
     this.recorder = recorder;
-    this.first = first;
-    this.alone = alone;
+    this.kept = kept;
   }
 
   private static void requireRareResets(double resets, int beats) {
@@ -105,28 +95,14 @@ public final class Bench {
    *     as well
    */
   public Verdict run() {
-    if (alone) {
-      return runs();
-    }
-    return PassMemory.of(recorder, plan, subject, first).run(recorder, this::runs);
-  }
-
-  private Verdict runs() {
-    for (Map.Entry<String, KeptCase> kept : first.entrySet()) {
-      Script script = new CaseRows(subject.binding()).script(kept.getValue());
-      Verdict verdict =
-          new BenchRun(plan, subject.playing(script))
-              .replay(script.segment(), kept.getKey(), alone ? recorder : unlessPass(recorder));
-      if (alone || !verdict.isPass()) {
-        return verdict;
-      }
-    }
-    return new BenchRun(plan, subject).run(recorder);
-  }
-
-  /** A case that passes goes without a row of its own. */
-  private static Recorder unlessPass(Recorder recorder) {
-    return verdict -> verdict.isPass() ? Optional.empty() : recorder.record(verdict);
+    return kept.run(
+        plan,
+        subject,
+        recorder,
+        one -> {
+          Script script = new CaseRows(subject.binding()).script(one);
+          return new KeptCases.Replay(subject.playing(script), script.segment());
+        });
   }
 
   ContractSubject subject() {
@@ -373,7 +349,7 @@ public final class Bench {
               recorder().keepsNothing() ? Explainer.none() : new Explanations());
       long standard = listed.orElse(standardCases(binding));
       Plan plan = plan(casesOr(standard), mostOpen);
-      return new Bench(plan, subject, recorder(), firstCases(), isAlone());
+      return new Bench(plan, subject, recorder(), keptCases());
     }
 
     /** As many as are worth their time: fewer of a block that needs many cycles for each. */

@@ -3,6 +3,7 @@ package dev.plumbline.cli;
 import dev.plumbline.blocks.BoxBench;
 import dev.plumbline.blocks.SphereBench;
 import dev.plumbline.check.Bench;
+import dev.plumbline.cli.DraftPorts.Sharing;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Clock;
@@ -178,19 +179,22 @@ public final class BenchDraft {
     if (kind == Block.SPHERE) {
       SphereBench sphere =
           SphereBench.of(bench.get()).word(solidWord(kind)).direction(solidDirection(kind));
-      return DraftFinding.formula(
-          beats(kind).on(sphere, SphereBench::beats).measureFormula(FORMULA_CASES));
+      return DraftFinding.formula(buses(kind).on(sphere).measureFormula(FORMULA_CASES));
     }
     if (kind == Block.BOX) {
-      BoxBench box = beats(kind).on(box(bench.get()), BoxBench::beats);
+      BoxBench box = buses(kind).on(box(bench.get()));
       return DraftFinding.margin(box.measureMargin(MARGIN_CASES), MARGIN_CASES);
     }
     return DraftFinding.NONE;
   }
 
-  /** The buses of a solid on which the axes of its vectors come in turn. */
-  private DraftBeats beats(Block kind) {
-    return new DraftBeats(ports.buses(List.of(kind.vectors.split(" "))));
+  /** The ports of a solid that have all axes of a vector. */
+  private DraftBuses buses(Block kind) {
+    List<String> vectors = List.of(kind.vectors.split(" "));
+    return new DraftBuses(
+        ports.vectors(vectors, Sharing.IN_TURN),
+        ports.vectors(vectors, Sharing.SIDE_BY_SIDE),
+        ports.vectors(vectors, Sharing.ELEMENTS));
   }
 
   private BoxBench box(Bench.Builder bench) {
@@ -226,7 +230,7 @@ public final class BenchDraft {
    */
   public String text(String className) {
     Block kind = kind();
-    DraftBeats beats = beats(kind);
+    DraftBuses buses = buses(kind);
     DraftFinding found =
         kind == Block.SPHERE && finding.equals(DraftFinding.NONE)
             ? DraftFinding.ANY_FORMULA
@@ -250,7 +254,7 @@ public final class BenchDraft {
     imports.add("dev.plumbline.junit.DesignUnderTest");
     imports.add("dev.plumbline.models.fixed.Format");
     imports.addAll(found.imports());
-    if (!beats.operands().isEmpty()) {
+    if (!buses.inTurn().isEmpty()) {
       imports.add("dev.plumbline.contract.Beats");
     }
     imports.add("dev.plumbline.blocks." + kind.bench);
@@ -273,14 +277,14 @@ public final class BenchDraft {
         .append(" {\n  @Test\n  void meetsTheMathematics(Bench.Builder bench) {\n")
         .append(found.comment())
         .append(calls.contains(".product(") ? OVERFLOW : "")
-        .append(beats.comment())
+        .append(buses.comment())
         .append(clocks)
         .append("    ")
         .append(kind.bench)
         .append(".of(bench)\n")
         .append(calls)
         .append(found.call().isEmpty() ? "" : call(found.call().get(0), found.call().get(1)))
-        .append(beats.call())
+        .append(buses.calls())
         .append("        .check();\n  }\n}\n");
     return text.toString();
   }
@@ -331,18 +335,11 @@ public final class BenchDraft {
   }
 
   private ContractException undecided(String what) {
-    return new ContractException(
-        what
-            + "; choose --block "
-            + Stream.of(Block.values()).map(Block::option).collect(Collectors.joining(", "))
-            + "; a module that computes none of these is held to a Datapath of your own through a"
-            + " Contract (README, \"Your own Verilog\"); operands that come in several beats of one"
-            + " bus are placed by .beats(Beats.on(\"BUS\", \"origin_x\", ...)) of that block's"
-            + " bench. Ports: "
-            + design.ports().stream()
-                .map(port -> port.name() + " (" + port.width() + ")")
-                .collect(Collectors.joining(", "))
-            + ".");
+    return refusal().ofBlock(what);
+  }
+
+  private DraftRefusal refusal() {
+    return new DraftRefusal(design, Stream.of(Block.values()).map(Block::option).toList());
   }
 
   private String calls(Block kind) {
@@ -381,25 +378,28 @@ public final class BenchDraft {
   }
 
   private void requireWidth(String option, Format given, boolean isInput, List<String> operands) {
-    List<Port> carriers =
+    List<DraftPorts.Carrier> carriers =
         operands.stream()
-            .flatMap(
-                operand -> ports.find(operand, isInput).or(() -> ports.onlyWide(isInput)).stream())
+            .flatMap(operand -> ports.carrier(operand, isInput).stream())
             .distinct()
             .toList();
     if (given != null
         && !carriers.isEmpty()
-        && carriers.stream().noneMatch(port -> port.width() == given.width())) {
+        && carriers.stream().noneMatch(carrier -> carrier.width() == given.width())) {
       throw new ContractException(
           option
               + " has "
               + given.width()
               + " bits, "
-              + carriers.stream()
-                  .map(p -> "port " + p.name() + " " + p.width() + " (" + p.location() + ")")
-                  .collect(Collectors.joining(", "))
+              + carriers.stream().map(BenchDraft::words).collect(Collectors.joining(", "))
               + "; give a format as wide as the port");
     }
+  }
+
+  private static String words(DraftPorts.Carrier carrier) {
+    Port port = carrier.port();
+    String each = carrier.sharing() == Sharing.NONE ? "" : " for each axis";
+    return "port " + port.name() + " " + carrier.width() + each + " (" + port.location() + ")";
   }
 
   private static String lines(Map<String, Format> formats) {
@@ -427,23 +427,14 @@ public final class BenchDraft {
 
   /** A format as wide as the port: as given, or with the point in the middle. */
   private Format middle(Block kind, String operand, boolean isInput) {
-    Port port =
+    DraftPorts.Carrier carrier =
         ports
-            .find(operand, isInput)
-            .or(() -> ports.onlyWide(isInput))
-            .orElseThrow(
-                () ->
-                    undecided(
-                        "The ports of module "
-                            + design.top()
-                            + " do not tell which is \""
-                            + operand
-                            + "\" of a "
-                            + kind.option()));
+            .carrier(operand, isInput)
+            .orElseThrow(() -> refusal().ofOperand(operand, kind.option(), kind.bench));
     Format wanted = !isInput && result != null ? result : word;
-    if (wanted != null && wanted.width() == port.width()) {
+    if (wanted != null && wanted.width() == carrier.width()) {
       return wanted;
     }
-    return new Format(port.signed(), port.width(), port.width() / 2);
+    return new Format(carrier.port().signed(), carrier.width(), carrier.width() / 2);
   }
 }

@@ -15,21 +15,75 @@ import java.util.stream.Stream;
 final class DraftPorts {
   private static final List<String> AXES = List.of("x", "y", "z");
 
+  private static final List<String> VECTORS =
+      List.of("origin", "direction", "inverse", "centre", "normal", "min", "max");
+
+  /** No number of a ray or a solid has more bits. */
+  private static final int WIDEST_NUMBER = 64;
+
   private final Design design;
+
+  /** How an operand shares its port with others. */
+  enum Sharing {
+    /** It does not. */
+    NONE,
+    /** The axes of a vector come in turn, each in a beat. */
+    IN_TURN,
+    /** They are parts of one word. */
+    SIDE_BY_SIDE,
+    /** They are elements of an array. */
+    ELEMENTS
+  }
+
+  /**
+   * What an operand comes on.
+   *
+   * @param port the port
+   * @param width bits of the operand
+   */
+  record Carrier(Port port, int width, Sharing sharing) {}
 
   DraftPorts(Design design) {
     this.design = design;
   }
 
-  /** The port of an operand: its own, or one that has the three axes of its vector in turn. */
-  Optional<Port> find(String operand, boolean isInput) {
-    return named(Vocabulary.namesOf(operand), isInput).or(() -> bus(operand, isInput));
+  /** What carries an operand: a port of its own, or one that has all three axes of its vector. */
+  Optional<Carrier> find(String operand, boolean isInput) {
+    return named(Vocabulary.namesOf(operand), isInput)
+        .map(DraftPorts::whole)
+        .or(() -> member(Vocabulary.namesOf(operand), isInput))
+        .or(() -> axes(operand, isInput));
   }
 
-  /** The port with a width of more than a bit, where there is only one. */
-  Optional<Port> onlyWide(boolean isInput) {
+  /** A member of a struct, which the bench finds by its name. */
+  private Optional<Carrier> member(List<String> names, boolean isInput) {
+    return ports(isInput)
+        .flatMap(port -> port.fields().stream().map(field -> member(port, field, names, isInput)))
+        .flatMap(Optional::stream)
+        .findFirst();
+  }
+
+  private static Optional<Carrier> member(
+      Port port, Port.Field field, List<String> names, boolean isInput) {
+    return Vocabulary.formsOf(port.name() + "." + field.name(), isInput).stream()
+            .anyMatch(names::contains)
+        ? Optional.of(new Carrier(port, field.high() - field.low() + 1, Sharing.NONE))
+        : Optional.empty();
+  }
+
+  /** The same, or the only port of more than a bit where it can be nothing else. */
+  Optional<Carrier> carrier(String operand, boolean isInput) {
+    return find(operand, isInput)
+        .or(() -> isInput && !operand.equals("x") ? Optional.empty() : onlyWide(isInput));
+  }
+
+  private Optional<Carrier> onlyWide(boolean isInput) {
     List<Port> wide = ports(isInput).filter(port -> port.width() > 1).toList();
-    return wide.size() == 1 ? Optional.of(wide.get(0)) : Optional.empty();
+    return wide.size() == 1 ? Optional.of(whole(wide.get(0))) : Optional.empty();
+  }
+
+  private static Carrier whole(Port port) {
+    return new Carrier(port, port.width(), Sharing.NONE);
   }
 
   long dataInputs() {
@@ -46,40 +100,76 @@ final class DraftPorts {
         .anyMatch(words::contains);
   }
 
-  /** The buses that have three operands each, an axis a beat: operands by port. */
-  Map<String, List<String>> buses(List<String> vectors) {
-    Map<String, List<String>> buses = new LinkedHashMap<>();
+  /** The ports that have three operands each in some way: operands by port, x first. */
+  Map<Port, List<String>> vectors(List<String> vectors, Sharing sharing) {
+    Map<Port, List<String>> found = new LinkedHashMap<>();
     for (String vector : vectors) {
-      String first = vector + "_" + AXES.get(0);
-      if (named(Vocabulary.namesOf(first), true).isEmpty()) {
-        bus(first, true)
-            .ifPresent(
-                port ->
-                    buses.put(
-                        port.name(), AXES.stream().map(axis -> vector + "_" + axis).toList()));
-      }
+      List<String> axes = AXES.stream().map(axis -> vector + "_" + axis).toList();
+      find(axes.get(0), true)
+          .filter(carrier -> carrier.sharing() == sharing)
+          .ifPresent(carrier -> found.put(carrier.port(), axes));
     }
-    return buses;
+    return found;
   }
 
-  private Optional<Port> bus(String operand, boolean isInput) {
+  private Optional<Carrier> axes(String operand, boolean isInput) {
     int at = operand.lastIndexOf('_');
-    if (!isInput
-        || design.clocks().isEmpty()
-        || at < 0
-        || !AXES.contains(operand.substring(at + 1))) {
+    if (!isInput || at < 0 || !AXES.contains(operand.substring(at + 1))) {
       return Optional.empty();
     }
-    return named(Vocabulary.namesOfVector(operand.substring(0, at)), true)
-        .filter(port -> port.width() > 1)
-        .filter(port -> !isSideBySide(port));
+    return vector(operand.substring(0, at))
+        .map(port -> new Carrier(port, port.width(), sharing(port)))
+        .map(
+            carrier ->
+                carrier.sharing() == Sharing.SIDE_BY_SIDE
+                    ? new Carrier(
+                        carrier.port(), carrier.width() / AXES.size(), Sharing.SIDE_BY_SIDE)
+                    : carrier)
+        .filter(carrier -> carrier.sharing() != Sharing.IN_TURN || !design.clocks().isEmpty());
   }
 
-  /** Whether a port is as wide as three distances that the module gives. */
-  private boolean isSideBySide(Port port) {
-    return Stream.of("entry", "exit")
-        .flatMap(output -> named(Vocabulary.namesOf(output), false).stream())
-        .anyMatch(output -> port.width() == AXES.size() * output.width());
+  private Sharing sharing(Port port) {
+    return !port.unpacked().isEmpty()
+        ? Sharing.ELEMENTS
+        : areSideBySide() ? Sharing.SIDE_BY_SIDE : Sharing.IN_TURN;
+  }
+
+  private Optional<Port> vector(String vector) {
+    return named(Vocabulary.namesOfVector(vector), true)
+        .filter(port -> port.width() > 1 && port.fields().isEmpty())
+        .filter(port -> port.unpacked().isEmpty() || isOfThree(port.unpacked()));
+  }
+
+  private static boolean isOfThree(List<Port.Range> ranges) {
+    return ranges.size() == 1 && ranges.get(0).size() == AXES.size();
+  }
+
+  /**
+   * Whether ports that are called as a vector have all three axes at once, as one of them shows.
+   */
+  private boolean areSideBySide() {
+    List<Port> vectors =
+        VECTORS.stream()
+            .flatMap(vector -> vector(vector).stream())
+            .filter(port -> port.unpacked().isEmpty())
+            .distinct()
+            .toList();
+    return vectors.stream().allMatch(port -> port.width() % AXES.size() == 0)
+        && vectors.stream().anyMatch(this::hasThree);
+  }
+
+  /** Whether a port is an array of three, or as wide as three numbers of the module. */
+  private boolean hasThree(Port port) {
+    List<Port> numbers =
+        Stream.concat(
+                Stream.of("entry", "exit").map(output -> named(Vocabulary.namesOf(output), false)),
+                Stream.of("radius", "level").map(input -> named(Vocabulary.namesOf(input), true)))
+            .flatMap(Optional::stream)
+            .filter(number -> number.width() > 1)
+            .toList();
+    return (port.packed().size() > 1 && port.packed().get(0).size() == AXES.size())
+        || port.width() > WIDEST_NUMBER
+        || numbers.stream().anyMatch(number -> port.width() == AXES.size() * number.width());
   }
 
   private Optional<Port> named(List<String> names, boolean isInput) {

@@ -20,6 +20,7 @@ import picocli.CommandLine.ScopeType;
     description = "Looks at Verilog, and shakes it, without a line of Java.",
     subcommands = {
       PortsCommand.class,
+      BudgetCommand.class,
       ToolsCommand.class,
       ShakeCommand.class,
       DraftCommand.class,

@@ -17,9 +17,13 @@ final class PortWord {
   /** The bits of the port that lie in this word. */
   final long mask;
 
-  private PortWord(long[] column, long mask) {
+  /** How many bytes those bits take. */
+  final int bytes;
+
+  private PortWord(long[] column, int bits) {
     this.column = column;
-    this.mask = mask;
+    this.mask = -1L >>> (Long.SIZE - bits);
+    this.bytes = (bits + Byte.SIZE - 1) / Byte.SIZE;
   }
 
   /** The words of one port. */
@@ -28,7 +32,7 @@ final class PortWord {
     for (String element : PortLayout.elements(port)) {
       for (int word = 0; word < port.words(); word++) {
         int bits = Math.min(Long.SIZE, port.width() - word * Long.SIZE);
-        words.add(new PortWord(batch.column(element, word), -1L >>> (Long.SIZE - bits)));
+        words.add(new PortWord(batch.column(element, word), bits));
       }
     }
     return words;

@@ -50,6 +50,7 @@ final class Shake {
   private final int rows;
   private final long asserted;
   private final long seed;
+  private final long[] turns; // what the draws of the rows before a row add to the state
   private Block running; // what the design is given
   private Block beside; // what it was given before: folded, then filled with what comes next
   private long digest = Fnv64.BASIS;
@@ -84,6 +85,10 @@ final class Shake {
     this.seed = seed;
     this.asserted = pins.resetActiveLow() ? 0 : 1;
     this.running = new Block(dut, design, pins, rows);
+    this.turns = new long[rows];
+    for (int row = 0; row < rows; row++) {
+      turns[row] = row * running.inputs.size() * RandomStream.STEP;
+    }
     this.beside = new Block(dut, design, pins, rows);
   }
 
@@ -181,19 +186,17 @@ final class Shake {
     for (int i = 0; i < draws; i++) {
       // Row r's draws are numbers r * draws + 1 to (r + 1) * draws, in the order of the inputs.
       long first = seed + (cycle * draws + i + 1) * RandomStream.STEP;
-      fill(block.inputs.get(i), count, first, draws);
+      fill(block.inputs.get(i).column, block.inputs.get(i).mask, turns, first, count);
     }
     for (int row = 0; row < Math.min(count, block.reset.length); row++) {
       block.reset[row] = cycle + row < RESET_CYCLES ? asserted : 1 - asserted;
     }
   }
 
-  private static void fill(PortWord word, int count, long first, int draws) {
-    long[] column = word.column;
-    long mask = word.mask;
-    long stride = draws * RandomStream.STEP;
+  /** In a loop of its own, and by what each row adds to a state, so that it runs in vectors. */
+  private static void fill(long[] column, long mask, long[] turns, long first, int count) {
     for (int row = 0; row < count; row++) {
-      column[row] = RandomStream.mix(first + row * stride) & mask;
+      column[row] = RandomStream.mix(first + turns[row]) & mask;
     }
   }
 
@@ -202,7 +205,7 @@ final class Shake {
     long folded = digest;
     for (int row = 0; row < block.ran; row++) {
       for (PortWord word : outputs) {
-        folded = Fnv64.fold(folded, word.column[row] & word.mask);
+        folded = Fnv64.fold(folded, word.column[row] & word.mask, word.bytes);
       }
     }
     digest = folded;

@@ -43,6 +43,8 @@ final class WatchCommand implements Callable<Integer> {
     unlessSet("plumbline.keep.runs", "1");
     // They would be said again after each save.
     unlessSet("plumbline.warnings", "none");
+    // A save is answered by a run; and of code that is loaded anew no key is made.
+    System.clearProperty("plumbline.passed");
     new Watching(places(), tests, System.out).run();
     return 0;
   }

@@ -63,7 +63,7 @@ abstract class FlowTerms<B extends FlowTerms<B>> {
   }
 
   /**
-   * Promises a result after exactly so many cycles.
+   * Promises a result after exactly so many cycles; 0 unless a latency is set.
    *
    * @param cycles 0 or more
    * @return this builder

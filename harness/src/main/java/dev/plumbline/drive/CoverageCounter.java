@@ -6,8 +6,19 @@ import dev.plumbline.models.datapath.BitEvaluation;
 import java.util.Arrays;
 import java.util.List;
 
-/** An evaluation that counts the coverage points among the cases it is given; allocates nothing. */
+/**
+ * An evaluation that counts the coverage points among the cases it is given; allocates nothing.
+ *
+ * <p>Steered cases have reached every point before the first segments of a run are over. In those
+ * that follow, one block in {@value #SAMPLE} is looked at and stands for that many.
+ */
 public final class CoverageCounter implements Reference.Evaluation {
+  /** Segments of a steered run of which every case is counted. */
+  public static final int WHOLE = 2;
+
+  /** One block in so many is looked at afterwards. */
+  public static final int SAMPLE = 16;
+
   private final Reference.Evaluation evaluation;
   private final BitEvaluation bits;
   private final long[][] from; // columns of the reference, paired with those of the coverage points
@@ -16,6 +27,8 @@ public final class CoverageCounter implements Reference.Evaluation {
   private final long[] counts;
   private final long[][] least; // by coverage point, of the output that has to be decided, or null
   private final long[][] greatest;
+  private int every = 1; // one block in so many is counted
+  private int block; // modulo the above
 
   public CoverageCounter(
       CoveragePoints coverage, Reference reference, Reference.Evaluation evaluation) {
@@ -52,6 +65,13 @@ public final class CoverageCounter implements Reference.Evaluation {
     }
   }
 
+  /** Begins a segment, whose cases are steered or not. */
+  public void begin(Segment segment, boolean steered) {
+    boolean samples = steered && segment.number() >= WHOLE;
+    every = samples ? SAMPLE : 1;
+    block = (int) (segment.seed() & (every - 1));
+  }
+
   /** What was met since the last call, by coverage point. */
   public List<Long> take() {
     List<Long> taken = Arrays.stream(counts).boxed().toList();
@@ -67,6 +87,13 @@ public final class CoverageCounter implements Reference.Evaluation {
   @Override
   public void run(int count) {
     evaluation.run(count);
+    block = (block + 1) & (every - 1);
+    if (block == 0) {
+      count(count);
+    }
+  }
+
+  private void count(int count) {
     for (int c = 0; c < from.length; c++) {
       System.arraycopy(from[c], 0, to[c], 0, count);
     }
@@ -78,7 +105,7 @@ public final class CoverageCounter implements Reference.Evaluation {
       for (int i = 0; i < count; i++) {
         sum += low == null || low[i] == high[i] ? met[s][i] : 0;
       }
-      counts[s] += sum;
+      counts[s] += every * sum;
     }
   }
 

@@ -5,17 +5,23 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.cosim.DutOptions;
+import dev.plumbline.lockstep.Executor;
 import dev.plumbline.models.light.BoundedFrame;
+import dev.plumbline.models.light.Lighting;
 import dev.plumbline.models.picture.Picture;
+import dev.plumbline.models.program.Program;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.verdict.Checked;
+import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Origin;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 
 /**
  * Holds a whole frame of any chip, pixel by pixel in whatever order they come, to a picture or to
@@ -52,6 +58,11 @@ public final class FrameBench {
   private PixelPorts ports;
   private Optional<String> done = Optional.empty();
   private FrameReference reference;
+  private FrameScene scene; // or null
+  private PixelTrace trace; // or null
+  private Optional<PixelTrace.Place> pixel = Optional.empty();
+  private int contexts = 1;
+  private RaySignals raySignals; // or null
   private Picture ideal;
   private Consumer<Dut> begin;
   private Pacing ready = Pacing.varied();
@@ -129,6 +140,79 @@ public final class FrameBench {
    */
   public FrameBench bounded(BoundedFrame bounds) {
     reference = FrameReference.of(bounds);
+    return this;
+  }
+
+  /**
+   * Holds every pixel to the colour that the model of light gives in the declared arithmetic. A
+   * pixel that is wrong is reported with its rays and what each should meet, and the time that the
+   * frame took with the rays that it took it for.
+   *
+   * @param program of the scene
+   * @param lighting what the frame is taken with
+   * @param spans most spans of a list
+   * @param width pixels in a row
+   * @param height rows
+   * @return this bench
+   * @throws IllegalArgumentException when formats differ, or the size is none
+   */
+  public FrameBench scene(Program program, Lighting lighting, int spans, int width, int height) {
+    scene = new FrameScene(program, lighting, spans, width, height);
+    reference = FrameReference.of(scene.frame().picture());
+    return this;
+  }
+
+  /**
+   * Names the executor that traces the rays of {@link #scene}, by itself: property {@code
+   * plumbline.pixel=X,Y} then runs the rays of that pixel through it, operation by operation, in
+   * place of the frame, and a wrong pixel is reported with the command for it.
+   *
+   * @param alone the executor's model, made when it is wanted
+   * @param promises what it promises
+   * @return this bench
+   */
+  public FrameBench executor(Supplier<CompiledDesign> alone, Executor promises) {
+    trace = new PixelTrace(alone, promises);
+    return this;
+  }
+
+  /**
+   * Runs the rays of one pixel through the executor in place of the frame, as property {@code
+   * plumbline.pixel} does.
+   *
+   * @param x of the pixel
+   * @param y of the pixel
+   * @return this bench
+   */
+  public FrameBench onlyPixel(int x, int y) {
+    pixel = Optional.of(new PixelTrace.Place(x, y));
+    return this;
+  }
+
+  /**
+   * Names signals inside the chip by which rays are timed, each kind by itself. The frame then runs
+   * in the probe build, which is slower.
+   *
+   * @param inside of a chip that has one pixel in hand at a time, in rows
+   * @return this bench
+   */
+  public FrameBench raySignals(RaySignals inside) {
+    raySignals = inside;
+    return this;
+  }
+
+  /**
+   * Sets how many pixels the chip has in hand at a time, for the time of a ray.
+   *
+   * @param count 1 or more; 1 unless set
+   * @return this bench
+   */
+  public FrameBench contexts(int count) {
+    if (count < 1) {
+      throw new IllegalArgumentException(
+          "A chip cannot have \"" + count + "\" pixels in hand; 1 or more are allowed.");
+    }
+    contexts = count;
     return this;
   }
 
@@ -247,12 +331,20 @@ public final class FrameBench {
     require(ports != null, "on which ports pixels come out", "pixels(PixelPorts.of(...))");
     require(reference != null, "what is expected", "exact(PICTURE), or bounded(FRAME)");
     require(begin != null, "how a frame begins", "begin(dut -> ...)");
-    FrameRun run = new FrameRun(ports, reference, done);
+    Optional<PixelTrace.Place> wanted = pixel.or(PixelTrace::wanted);
+    if (wanted.isPresent()) {
+      require(scene != null, "the scene", "scene(PROGRAM, LIGHTING, ...)");
+      require(trace != null, "the executor", "executor(() -> MODEL, PROMISES)");
+      return trace.run(scene, wanted.get(), name, seed, recorder, repeat);
+    }
+    Optional<RayTimes> times = times();
+    FrameRun run = new FrameRun(ports, reference, done, contexts, times);
     long started = System.nanoTime();
     DutException ended = null;
     long cycles;
     String text;
-    try (Dut dut = model.open(options.withSeed(seed))) {
+    CompiledDesign opened = times.isPresent() ? model.withInternals() : model;
+    try (Dut dut = opened.open(options.withSeed(seed))) {
       try {
         ports.ready().ifPresent(port -> dut.set(port, 0));
         begin.accept(dut);
@@ -265,7 +357,7 @@ public final class FrameBench {
     }
     double seconds = (System.nanoTime() - started) / 1e9;
     Verdict verdict =
-        new FrameVerdict(ports, reference, run, ideal)
+        new FrameVerdict(ports, reference, run, ideal, told(run, times))
             .of(
                 name,
                 Checked.of(run.arrived, cycles, seconds),
@@ -286,6 +378,44 @@ public final class FrameBench {
    */
   public Verdict check() {
     return run().orFail();
+  }
+
+  /** What is known of a frame of a scene: the rays of its first wrong pixel, and its time. */
+  private List<Fact> told(FrameRun run, Optional<RayTimes> times) {
+    if (scene == null) {
+      return List.of();
+    }
+    List<Fact> facts = new ArrayList<>();
+    run.strikes.stream()
+        .filter(strike -> strike.fault() == FrameRun.Fault.WRONG)
+        .findFirst()
+        .ifPresent(
+            wrong -> {
+              facts.add(scene.rays(wrong.x(), wrong.y()));
+              if (trace != null && !repeat.isEmpty()) {
+                facts.add(PixelTrace.command(repeat, wrong.x(), wrong.y()));
+              }
+            });
+    if (run.missing() == 0) {
+      facts.add(FrameTimes.of(scene, run, contexts, times));
+    }
+    return facts;
+  }
+
+  private Optional<RayTimes> times() {
+    if (raySignals == null) {
+      return Optional.empty();
+    }
+    require(scene != null, "the scene", "scene(PROGRAM, LIGHTING, ...)");
+    if (contexts != 1) {
+      throw new ContractException(
+          "FrameBench on module "
+              + model.design().top()
+              + " cannot time rays by kind with \""
+              + contexts
+              + "\" pixels in hand; build the chip with one, or leave .raySignals(...) out.");
+    }
+    return Optional.of(new RayTimes(raySignals, scene.counts()));
   }
 
   private void require(boolean set, String what, String how) {

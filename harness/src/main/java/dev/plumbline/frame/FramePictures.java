@@ -1,7 +1,9 @@
 package dev.plumbline.frame;
 
+import dev.plumbline.models.light.BoundedFrame;
 import dev.plumbline.models.picture.Picture;
 import dev.plumbline.verdict.ShownPicture;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 
@@ -9,15 +11,26 @@ import java.util.Locale;
 final class FramePictures {
   private static final int PEAK = 255;
   private static final int MISSING = 0xFF00FF;
+  private static final int OPEN = 0x00FF00;
 
   private FramePictures() {}
 
   static List<ShownPicture> of(FrameReference reference, FrameRun run) {
-    return List.of(
-        new ShownPicture("expected", "expected", middle(reference)),
-        new ShownPicture("actual", actualCaption(run), actual(run)),
-        difference(reference, run),
-        cycles(run));
+    List<ShownPicture> pictures = new ArrayList<>();
+    pictures.add(new ShownPicture("expected", "expected", middle(reference)));
+    pictures.add(new ShownPicture("actual", actualCaption(run), actual(run)));
+    pictures.add(difference(reference, run));
+    pictures.add(cycles(run));
+    reference.bounds().ifPresent(bounds -> pictures.add(open(bounds, run)));
+    return pictures;
+  }
+
+  /** What came, and where the precision leaves open what should. */
+  private static ShownPicture open(BoundedFrame bounds, FrameRun run) {
+    return new ShownPicture(
+        "open",
+        bounds.openPixels() + " pixels, green, that the precision leaves open",
+        bounds.marked(actual(run), OPEN));
   }
 
   /** The one picture, or what lies between the bounds. */
@@ -78,7 +91,7 @@ final class FramePictures {
     return new ShownPicture("difference", "difference, " + scale, picture);
   }
 
-  /** Cycles since the pixel before, by logarithm: black the fewest, white the most. */
+  /** Cycles of each pixel, by logarithm: black the fewest, white the most. */
   private static ShownPicture cycles(FrameRun run) {
     long[] waits = run.sortedWaits();
     long least = waits.length == 0 ? 0 : Math.max(1, waits[0]);
@@ -93,7 +106,7 @@ final class FramePictures {
     }
     String range =
         String.format(
-            Locale.ROOT, "cycles since the pixel before, %d black to %d white", least, most);
+            Locale.ROOT, "cycles since %s, %d black to %d white", run.since(), least, most);
     return new ShownPicture("cycles", range + ", by logarithm", picture);
   }
 }

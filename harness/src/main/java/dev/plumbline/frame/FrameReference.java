@@ -2,26 +2,26 @@ package dev.plumbline.frame;
 
 import dev.plumbline.models.light.BoundedFrame;
 import dev.plumbline.models.picture.Picture;
+import java.util.Optional;
 
 /**
  * The colours that pixels may have, channel by channel.
  *
  * @param least of each channel
  * @param greatest of each channel, a picture of the same size
- * @param open how many pixels the declared precision leaves open
+ * @param bounds which of them the declared precision leaves open; empty for one colour a pixel
  */
-record FrameReference(Picture least, Picture greatest, int open) {
+record FrameReference(Picture least, Picture greatest, Optional<BoundedFrame> bounds) {
   static FrameReference of(Picture picture) {
-    return new FrameReference(picture, picture, 0);
+    return new FrameReference(picture, picture, Optional.empty());
   }
 
   static FrameReference of(BoundedFrame bounds) {
-    return new FrameReference(bounds.least(), bounds.greatest(), bounds.openPixels());
+    return new FrameReference(bounds.least(), bounds.greatest(), Optional.of(bounds));
   }
 
-  @SuppressWarnings("ReferenceEquality") // exact is what was given as one picture
   boolean isExact() {
-    return least == greatest;
+    return bounds.isEmpty();
   }
 
   /** How far a channel of a pixel lies outside, 0 within. */

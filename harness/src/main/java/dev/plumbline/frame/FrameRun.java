@@ -40,7 +40,7 @@ final class FrameRun {
   final Picture actual;
   final boolean[] came;
 
-  /** By pixel: cycles since the pixel that came before it. */
+  /** By pixel: cycles since the pixel came that was as many before as the chip has in hand. */
   final long[] waited;
 
   final List<Strike> strikes = new ArrayList<>();
@@ -55,8 +55,17 @@ final class FrameRun {
   private long stalledY;
   private long stalledColour;
   private long last;
+  private final Optional<RayTimes> rays;
+  private final long[] before; // when the last pixels came, as many as are in hand
 
-  FrameRun(PixelPorts ports, FrameReference reference, Optional<String> done) {
+  FrameRun(
+      PixelPorts ports,
+      FrameReference reference,
+      Optional<String> done,
+      int contexts,
+      Optional<RayTimes> rays) {
+    this.rays = rays;
+    this.before = new long[contexts];
     this.ports = ports;
     this.reference = reference;
     this.done = done;
@@ -75,8 +84,11 @@ final class FrameRun {
     long[] y = batch.column(ports.y());
     long[] colour = batch.column(ports.colour());
     long[] over = done.map(batch::column).orElse(null);
+    rays.ifPresent(times -> times.open(batch));
+    RayTimes times = rays.orElse(null);
     begin = dut.cyclesRun();
     last = begin;
+    Arrays.fill(before, begin);
     int after = 0;
     while (after < AFTER && !hung) {
       long from = dut.cyclesRun();
@@ -86,6 +98,9 @@ final class FrameRun {
       dut.run(batch, ROWS);
       for (int row = 0; row < ROWS && after < AFTER; row++) {
         after += isComplete() ? 1 : 0;
+        if (times != null) {
+          times.row(row, from + row);
+        }
         if (valid[row] == 1) {
           boolean taken = ready == null || ready[row] == 1;
           offered(from + row, x[row], y[row], colour[row], taken);
@@ -124,9 +139,11 @@ final class FrameRun {
       strike(Fault.TWICE, cycle, x, y, colour);
       return;
     }
+    int turn = arrived % before.length;
     came[pixel] = true;
     arrived++;
-    waited[pixel] = cycle - last;
+    waited[pixel] = cycle - before[turn];
+    before[turn] = cycle;
     last = cycle;
     end = cycle;
     actual.set((int) x, (int) y, (int) colour);
@@ -140,6 +157,11 @@ final class FrameRun {
     if (strikes.size() < MOST_KEPT) {
       strikes.add(new Strike(fault, cycle, (int) x, (int) y, (int) colour));
     }
+  }
+
+  /** What {@link #waited} counts from. */
+  String since() {
+    return before.length == 1 ? "the pixel before" : "the pixel " + before.length + " before";
   }
 
   int missing() {
@@ -156,7 +178,7 @@ final class FrameRun {
     return -1;
   }
 
-  /** The cycles from pixel to pixel, least first. */
+  /** The cycles of all pixels that came, least first. */
   long[] sortedWaits() {
     long[] waits = new long[arrived];
     int count = 0;

@@ -29,8 +29,11 @@ final class FrameVerdict {
   private final FrameReference reference;
   private final FrameRun run;
   private final Picture ideal; // or null
+  private final List<Fact> told; // of the scene
 
-  FrameVerdict(PixelPorts ports, FrameReference reference, FrameRun run, Picture ideal) {
+  FrameVerdict(
+      PixelPorts ports, FrameReference reference, FrameRun run, Picture ideal, List<Fact> told) {
+    this.told = told;
     this.ports = ports;
     this.reference = reference;
     this.run = run;
@@ -163,6 +166,7 @@ final class FrameVerdict {
                 run.faults,
                 Math.max(0, run.end - run.begin))));
     run.strikes.stream().findFirst().map(this::first).ifPresent(facts::add);
+    facts.addAll(told);
     if (run.missing() > 0) {
       int pixel = run.firstMissing();
       facts.add(
@@ -182,15 +186,23 @@ final class FrameVerdict {
               "cycles",
               String.format(
                   Locale.ROOT,
-                  "from pixel to pixel: least %d, median %d, most %d",
+                  "of a pixel since %s: least %d, median %d, most %d",
+                  run.since(),
                   waits[0],
                   waits[waits.length / 2],
                   waits[waits.length - 1])));
     }
-    if (!reference.isExact()) {
-      facts.add(
-          Fact.of("open", reference.open() + " pixels whose colour the precision leaves open"));
-    }
+    reference
+        .bounds()
+        .ifPresent(
+            bounds ->
+                facts.add(
+                    Fact.of(
+                        "open",
+                        bounds.openPixels()
+                            + " of "
+                            + run.came.length
+                            + " pixels whose colour the precision leaves open")));
     if (ideal != null) {
       PictureDifference apart = ideal.difference(run.actual);
       facts.add(

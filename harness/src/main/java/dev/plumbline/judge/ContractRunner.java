@@ -14,6 +14,7 @@ import dev.plumbline.drive.PackingEngine;
 import dev.plumbline.drive.Script;
 import dev.plumbline.drive.Segment;
 import dev.plumbline.drive.Settings;
+import dev.plumbline.drive.SteeredStimulus;
 import java.util.List;
 import java.util.Optional;
 
@@ -71,6 +72,9 @@ public final class ContractRunner implements SegmentRunner {
 
   private Result run(Settings settings, Segment segment, Watcher watcher) {
     Flow flow = binding.contract().flow();
+    if (counter != null) {
+      counter.begin(segment, settings.stimulus() instanceof SteeredStimulus);
+    }
     try (Engine engine = open(segment)) {
       Feed feed = new FeedSetup(binding, settings, segment, engine, evaluation).open();
       Checker checker =

@@ -20,6 +20,24 @@ public final class DeviationTally {
     }
   }
 
+  /** Adds those of consecutive rows, 0 where a mask is: there none was measured. */
+  void add(long[] deviations, long[] mask, int rows, long firstRow) {
+    long most = Math.abs(largest);
+    long masked = 0;
+    for (int i = 0; i < rows; i++) {
+      long magnitude = Math.abs(deviations[i]);
+      counts[Long.SIZE - Long.numberOfLeadingZeros(magnitude)]++;
+      masked += mask[i] + 1;
+      if (magnitude > most) {
+        most = magnitude;
+        largest = deviations[i];
+        row = firstRow + i;
+      }
+    }
+    counts[0] -= masked;
+    measured += rows - masked;
+  }
+
   /** Adds those of a later segment. */
   public void add(DeviationTally other, long ofSegment) {
     for (int i = 0; i < counts.length; i++) {

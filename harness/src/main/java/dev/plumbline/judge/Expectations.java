@@ -96,6 +96,22 @@ public final class Expectations {
     return code - from;
   }
 
+  /** The same of a column of codes at the entries of the same numbers; 0 where a mask is. */
+  void deviations(int c, long[] codes, long[] mask, long[] out, int count) {
+    if (middle[c] != null) {
+      deviations(codes, middle[c], middle[c], mask, out, count);
+    } else {
+      deviations(codes, low[c][0], high[c][0], mask, out, count);
+    }
+  }
+
+  private static void deviations(
+      long[] codes, long[] low, long[] high, long[] mask, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = (codes[i] - low[i] - ((high[i] - low[i]) >> 1)) & mask[i];
+    }
+  }
+
   /** How far apart the bounds are, in LSB; the largest long stands for more. */
   long width(int c, int entry) {
     return difference(high[c], entry, low[c], entry);

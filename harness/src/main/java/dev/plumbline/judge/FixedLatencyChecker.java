@@ -22,6 +22,7 @@ final class FixedLatencyChecker implements Checker {
   private final Expectations expected;
   private final long[] due; // -1 where a result is due, 0 where not
   private final long[] counts; // scratch: -1 where the check at hand counts
+  private final long[] deviations; // scratch: those of the check at hand
   private final long[] watched; // -1 where valid is held to account
   private final Tally tally;
   private long firstRow;
@@ -34,6 +35,7 @@ final class FixedLatencyChecker implements Checker {
     this.expected = new Expectations(checks, capacity + latency);
     this.due = new long[capacity + latency];
     this.counts = new long[capacity];
+    this.deviations = new long[capacity];
     this.watched = new long[capacity];
     this.tally = new Tally(checks);
   }
@@ -261,12 +263,8 @@ final class FixedLatencyChecker implements Checker {
   }
 
   private void tallyDeviations(int c, long[] mask, long[] code) {
-    DeviationTally deviations = tally.deviations[c];
-    for (int row = 0; row < rows; row++) {
-      if (mask[row] != 0) {
-        deviations.add(expected.deviation(c, row, code[row]), firstRow + row);
-      }
-    }
+    expected.deviations(c, code, mask, deviations, rows);
+    tally.deviations[c].add(deviations, mask, rows, firstRow);
   }
 
   private void lookAtEachRow(long[] valid, long[][][] got) {

@@ -9,6 +9,7 @@ import dev.plumbline.cosim.InitialState;
 import dev.plumbline.cosim.Trace;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.evidence.ReportException;
+import dev.plumbline.frame.FrameBench;
 import dev.plumbline.lockstep.LockstepBench;
 import dev.plumbline.report.Annotations;
 import dev.plumbline.report.RunReport;
@@ -50,6 +51,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
         || type == Dut.class
         || type == Bench.Builder.class
         || type == LockstepBench.Builder.class
+        || type == FrameBench.class
         || type == Seed.class;
   }
 
@@ -75,6 +77,9 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
     if (type == Dut.class) {
       return open(model, context);
     }
+    if (type == FrameBench.class) {
+      return frame(context, FrameBench.of(model));
+    }
     return type == Bench.Builder.class
         ? bench(parameter, context, Bench.of(model))
         : bench(parameter, context, LockstepBench.of(model));
@@ -95,6 +100,18 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       return bench.onlyCase(one.file(), one.kept()).recorder(one.telling(run));
     }
     return bench.keptCases(keptCases(parameter, context)).recorder(annotating(run, context));
+  }
+
+  /** A bench of a frame, which has no cases to be kept. */
+  private static FrameBench frame(ExtensionContext context, FrameBench bench) {
+    TestCase test = TestCase.of(context);
+    long seed = seed(context).run();
+    return bench
+        .options(AnnotatedOptions.of(annotation(context)))
+        .named(test.name())
+        .seed(seed)
+        .repeat(test.command(base(context), seed))
+        .recorder(annotating(run(context), context));
   }
 
   /** The cases that are named beside a parameter or its test. */

@@ -49,6 +49,8 @@ final class Block {
   int loadRows;
   boolean lastIsCut;
   boolean cutsByAbort;
+
+  private boolean hasAborted; // since the segment began
   int cutAt;
   int rows;
   private final int[] offers = new int[RAYS];
@@ -131,7 +133,8 @@ final class Block {
     }
     long mask = ports.tagMask();
     for (int ray = 0; ray < count; ray++) {
-      rays.column("tag")[ray] = tags.next() & mask;
+      boolean isAgain = ray % 4 == 3;
+      rays.column("tag")[ray] = isAgain ? rays.column("tag")[ray - 1] : tags.next() & mask;
     }
     boolean canReset = ports.has("rst");
     boolean again = canReset && firstRow >= nextReset;
@@ -145,7 +148,8 @@ final class Block {
             && !lastIsCut
             && scenes.mayDrop()
             && count > 1
-            && chance.below(ABORTING) == 0;
+            && (chance.below(ABORTING) == 0 || !hasAborted);
+    hasAborted |= cutsByAbort;
     lastIsCut |= cutsByAbort;
     resetFrom = 0;
     resetRows =

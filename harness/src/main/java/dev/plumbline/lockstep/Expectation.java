@@ -69,6 +69,9 @@ final class Expectation {
       cycles = new long[2 * count];
     }
     int counted = lastIsCut ? count - 1 : count;
+    if (change.isNone()) {
+      coverage.seeTags(rays.column("tag"), counted);
+    }
     long[] anyHit = rays.column("any_hit");
     int before = byAbort ? count - 1 : count;
     if (before > 0) {
@@ -85,6 +88,9 @@ final class Expectation {
 
   /** The last ray of a program was aborted in a cycle, counted from its acceptance. */
   void abort(Program program, Rays rays, int ray, long cycleOfRay) {
+    if (change.isNone()) {
+      coverage.seeAbort();
+    }
     if (timing != null) {
       predictor.setStates(learnt);
       timing.cutAt(cycleOfRay);

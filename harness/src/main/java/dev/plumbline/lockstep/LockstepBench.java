@@ -7,13 +7,10 @@ import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.BenchBuilder;
-import dev.plumbline.run.BenchRun;
-import dev.plumbline.run.PassMemory;
+import dev.plumbline.run.KeptCases;
 import dev.plumbline.run.Plan;
-import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
-import java.util.Map;
 import java.util.Optional;
 
 /**
@@ -49,20 +46,13 @@ public final class LockstepBench {
   private final Plan plan;
   private final LockstepSubject subject;
   private final Recorder recorder;
-  private final Map<String, KeptCase> first; // by file
-  private final boolean alone; // whether the first of them is all that is run
+  private final KeptCases kept;
 
-  private LockstepBench(
-      Plan plan,
-      LockstepSubject subject,
-      Recorder recorder,
-      Map<String, KeptCase> first,
-      boolean alone) {
+  private LockstepBench(Plan plan, LockstepSubject subject, Recorder recorder, KeptCases kept) {
     this.plan = plan;
     this.subject = subject;
     this.recorder = recorder;
-    this.first = first;
-    this.alone = alone;
+    this.kept = kept;
   }
 
   private static Driving.Given checked(Driving.Given given, Executor executor) {
@@ -110,25 +100,15 @@ public final class LockstepBench {
    *     as well
    */
   public Verdict run() {
-    return alone ? runs() : PassMemory.of(recorder, plan, subject, first).run(recorder, this::runs);
-  }
-
-  private Verdict runs() {
-    for (Map.Entry<String, KeptCase> kept : first.entrySet()) {
-      SceneScript script =
-          new SceneCase(subject.executor(), subject.design()).script(kept.getValue());
-      Recorder keeper =
-          alone
-              ? recorder
-              : verdict -> verdict.isPass() ? Optional.empty() : recorder.record(verdict);
-      Verdict verdict =
-          new BenchRun(plan, subject.playing(script))
-              .replay(script.segment(), kept.getKey(), keeper);
-      if (alone || !verdict.isPass()) {
-        return verdict;
-      }
-    }
-    return new BenchRun(plan, subject).run(recorder);
+    SceneCase cases = new SceneCase(subject.executor(), subject.design());
+    return kept.run(
+        plan,
+        subject,
+        recorder,
+        one -> {
+          SceneScript script = cases.script(one);
+          return new KeptCases.Replay(subject.playing(script), script.segment());
+        });
   }
 
   /**
@@ -235,7 +215,7 @@ public final class LockstepBench {
               !recorder().keepsNothing());
       long standard = given == null ? STANDARD_CASES : given.rays().capacity();
       Plan plan = plan(casesOr(standard), 1);
-      return new LockstepBench(plan, subject, recorder(), firstCases(), isAlone());
+      return new LockstepBench(plan, subject, recorder(), keptCases());
     }
 
     @Override

@@ -161,7 +161,7 @@ record LockstepRecording(
 
   /** What stands at an output counts only where it is valid. */
   @Override
-  public int firstDifference(Recording other, long cycle) {
+  public int firstDifference(Recording other, long cycle, boolean values) {
     for (int s = 0; s < streams.size(); s++) {
       Row seen = streams.get(s).rows().get(cycle);
       Row there = other.streams().get(s).rows().get(cycle);

@@ -69,7 +69,12 @@ final class LockstepSubject implements Subject {
 
   /** Points to count, as they can come up at these ports. */
   SceneCoverage newCoverage() {
-    return new SceneCoverage(executor, ports.takesAnyHit(), ports.has("ray_limit"));
+    return new SceneCoverage(
+        executor,
+        ports.takesAnyHit(),
+        ports.has("ray_limit"),
+        ports.tagMask() != 0,
+        ports.has(Ports.ABORT) && driving.resetChance() > 0);
   }
 
   Design design() {

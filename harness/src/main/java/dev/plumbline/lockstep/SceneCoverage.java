@@ -8,6 +8,7 @@ import dev.plumbline.models.traversal.Pace;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.models.traversal.Retirement;
+import dev.plumbline.models.traversal.SurfaceNumber;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumMap;
@@ -74,7 +75,15 @@ final class SceneCoverage {
     TOO_FAR("surface at the limit or beyond, and none before it"),
     PASSED_LIMIT("box that is met beyond the limit"),
     PASSED_BEST("box that is met beyond the nearest surface"),
-    LONG("ray of " + LONG_RAY + " cycles or more");
+    LONG("ray of " + LONG_RAY + " cycles or more"),
+    LOW_X("box entered at its face -x"),
+    HIGH_X("box entered at its face +x"),
+    LOW_Y("box entered at its face -y"),
+    HIGH_Y("box entered at its face +y"),
+    LOW_Z("box entered at its face -z"),
+    HIGH_Z("box entered at its face +z"),
+    TAG_AGAIN("ray with the tag of the one before"),
+    ABORTED("ray aborted");
 
     private final String words;
 
@@ -87,6 +96,11 @@ final class SceneCoverage {
   private static final Map<SpanOperator, Integer> OPERATOR = places(SpanOperator.class);
   private static final Map<Other, Integer> OTHER = places(Other.class);
 
+  /** By the number of the face. */
+  private static final Other[] FACES = {
+    Other.LOW_X, Other.HIGH_X, Other.LOW_Y, Other.HIGH_Y, Other.LOW_Z, Other.HIGH_Z
+  };
+
   private static final int PAIRS = (KINDS.length + 2) * KINDS.length;
   private static final int ORDERED = PAIRS + SpanOperator.values().length * ORDERS.length;
   private static final int PREDICTED = ORDERED + 4 * 2;
@@ -94,6 +108,8 @@ final class SceneCoverage {
   private final Executor executor;
   private final boolean anyHit;
   private final boolean limited;
+  private final boolean tagged;
+  private final boolean aborts;
   private final long highest; // distance: for ever
   private final long[] counts = new long[PREDICTED + Other.values().length];
 
@@ -108,9 +124,11 @@ final class SceneCoverage {
   private boolean found;
   private long best;
 
-  SceneCoverage(Executor executor, boolean anyHit, boolean limits) {
+  SceneCoverage(Executor executor, boolean anyHit, boolean limits, boolean tagged, boolean aborts) {
     this.executor = executor;
     this.anyHit = anyHit;
+    this.tagged = tagged;
+    this.aborts = aborts;
     this.limited = limits && executor.rules().limitsEveryRay();
     this.highest = executor.formats().word().maxCode().longValueExact();
     int depth = executor.limits().depth() + 1;
@@ -152,6 +170,9 @@ final class SceneCoverage {
     } else if (kind == OperationKind.CLOSE) {
       seeClose(observed, anyHitRay);
     }
+    if (kind == OperationKind.BOX && top.count() > 0 && top.distance(0) > observed.start()) {
+      add(FACES[SurfaceNumber.face(top.surface(0))], true);
+    }
     if (kind.isSolid()) {
       add(Other.CLIPPED, top.count() > 0 && top.distance(0) == observed.start());
     }
@@ -174,6 +195,18 @@ final class SceneCoverage {
       overflowed = false;
       found = false;
     }
+  }
+
+  /** Looks at the tags of rays that follow each other, each counted when its result is due. */
+  void seeTags(long[] tags, int count) {
+    for (int ray = 1; ray < count; ray++) {
+      add(Other.TAG_AGAIN, tags[ray] == tags[ray - 1]);
+    }
+  }
+
+  /** A ray was aborted. */
+  void seeAbort() {
+    add(Other.ABORTED, true);
   }
 
   private void seeClose(Retirement observed, boolean anyHitRay) {
@@ -277,6 +310,9 @@ final class SceneCoverage {
       case ANY_HIT_STOPS -> anyHit && length >= 4;
       case ANY_HIT_GOES_ON -> anyHit && !executor.rules().limitsEveryRay() && length >= 4;
       case LONG -> executor.timing() != null && surelyWaits(length) >= LONG_RAY;
+      case LOW_X, HIGH_X, LOW_Y, HIGH_Y, LOW_Z, HIGH_Z -> length >= 4;
+      case TAG_AGAIN -> tagged;
+      case ABORTED -> aborts;
       case LAST_WORD, NO_HIT -> true;
     };
   }

@@ -261,14 +261,10 @@ public abstract class BenchBuilder<B extends BenchBuilder<B>> {
     only = Map.of();
   }
 
-  /** Whether one case is all that this bench runs. */
-  protected final boolean isAlone() {
-    return only.values().stream().anyMatch(kept -> kept.bench().equals(name));
-  }
-
-  /** The cases that are run first, by file; where it is alone, that one. */
-  protected final Map<String, KeptCase> firstCases() {
-    return isAlone() ? only : first;
+  /** The cases that are run before the stimulus, or one in its place. */
+  protected final KeptCases keptCases() {
+    boolean alone = only.values().stream().anyMatch(kept -> kept.bench().equals(name));
+    return new KeptCases(alone ? only : first, alone);
   }
 
   /**

@@ -37,8 +37,9 @@ public final class BenchRun {
   private final Subject subject;
   private final long started = System.nanoTime();
   private boolean looksInside;
-  private Recorder listener =
-      Recorder.none(); // who hears that it is red before its evidence is there
+
+  /** Who hears that it is red before its evidence is there. */
+  private Recorder listener = Recorder.none();
 
   public BenchRun(Plan plan, Subject subject) {
     this.plan = plan;
@@ -213,7 +214,7 @@ public final class BenchRun {
     List<Mismatch> kept = new ArrayList<>(explained.kept());
     List<Fact> details = new ArrayList<>(explained.details());
     subject.given(failing.segment()).ifPresent(details::add);
-    if (dependsOnInitialState(failing, recording)) {
+    if (dependsOnInitialState(failing, recording, kept.get(0))) {
       kept.set(0, as(stateKind(failing.segment()), kept.get(0)));
     } else {
       subject.hint(failing.segment(), failing.tally().rows()).ifPresent(details::add);
@@ -292,14 +293,15 @@ public final class BenchRun {
   }
 
   /** Whether another initial state changes what the first mismatching row shows. */
-  private boolean dependsOnInitialState(SegmentRunner.Result failing, Recording recording) {
+  private boolean dependsOnInitialState(
+      SegmentRunner.Result failing, Recording recording, Mismatch first) {
     if (plan.initialStates() < 2) {
       return false;
     }
     long cycle = failing.tally().rows()[0];
     for (Engine.Start start : List.of(Engine.Start.ZEROS, Engine.Start.ONES)) {
       Recording other = subject.record(failing.segment().startingFrom(start), new long[] {cycle});
-      if (recording.firstDifference(other, cycle) >= 0) {
+      if (recording.firstDifference(other, cycle, first.output().isPresent()) >= 0) {
         return true;
       }
     }
@@ -345,7 +347,7 @@ public final class BenchRun {
       long cycle, SegmentRunner.Result before, SegmentRunner.Result result) {
     Recording was = subject.record(before.segment(), new long[] {cycle});
     Recording is = subject.record(result.segment(), new long[] {cycle});
-    int stream = Math.max(0, is.firstDifference(was, cycle));
+    int stream = Math.max(0, is.firstDifference(was, cycle, true));
     Recording.Stream observed = is.streams().get(stream);
     List<Mismatch> kept =
         List.of(

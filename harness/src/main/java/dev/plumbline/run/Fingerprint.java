@@ -3,18 +3,21 @@ package dev.plumbline.run;
 import dev.plumbline.PlumblineException;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.toolchain.Digest;
+import java.io.UncheckedIOException;
 import java.lang.reflect.Array;
 import java.lang.reflect.Field;
 import java.lang.reflect.InaccessibleObjectException;
 import java.lang.reflect.Modifier;
 import java.math.BigDecimal;
 import java.math.BigInteger;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
@@ -42,6 +45,7 @@ final class Fingerprint {
       Set.of(BigInteger.class, BigDecimal.class, Duration.class, String.class);
 
   private final IdentityHashMap<Object, String> known = new IdentityHashMap<>();
+  private final Map<Path, String> files = new HashMap<>();
 
   /** Thrown where something has no digest; says what. */
   static final class UnknownException extends PlumblineException {
@@ -105,7 +109,6 @@ final class Fingerprint {
 
   private static boolean isPlain(Object object) {
     return PLAIN.contains(object.getClass())
-        || object instanceof Path
         || object instanceof Pattern
         || object instanceof Boolean
         || object instanceof Character
@@ -120,6 +123,9 @@ final class Fingerprint {
       return model
           .identity()
           .orElseThrow(() -> new UnknownException("a model that reads files", null));
+    }
+    if (object instanceof Path path) {
+      return files.computeIfAbsent(path, Fingerprint::file);
     }
     if (object instanceof Optional<?> may) {
       return hex("optional", List.of(digest(may.orElse(null))));
@@ -146,6 +152,19 @@ final class Fingerprint {
       return hex(anyOrder ? "set" : "list", anyOrder ? sorted(elements) : elements);
     }
     return fields(object);
+  }
+
+  /** A function may read the file as it runs. */
+  private static String file(Path path) {
+    if (Files.isDirectory(path)) {
+      throw new UnknownException("folder " + path, null);
+    }
+    try {
+      Digest digest = new Digest().add(path.toString());
+      return (Files.isRegularFile(path) ? digest.addTree(path) : digest).hex();
+    } catch (UncheckedIOException e) {
+      throw new UnknownException("file " + path + ", which cannot be read,", e);
+    }
   }
 
   private static List<String> sorted(List<String> parts) {

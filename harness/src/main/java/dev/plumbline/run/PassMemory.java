@@ -7,17 +7,36 @@ import dev.plumbline.verdict.Passes;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import java.io.File;
+import java.lang.management.ManagementFactory;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Supplier;
+import java.util.regex.Pattern;
 
 /**
  * What a recorder remembers of a bench: whether it passed before on the same RTL, tool chain,
  * compiled code, contract, stimulus, seed and number of cases.
+ *
+ * <p>Which of several functions of one class a bench was given, its data does not tell. So the key
+ * has the place in the test that asks, and where one place asks for the same again, as a loop does,
+ * nothing is left out.
  */
 public final class PassMemory {
+  /** Properties that say how tests are run; any other one may be read by a model. */
+  private static final Pattern NOT_OF_MODELS =
+      Pattern.compile(
+          "(java|jdk|sun|os|user|file|line|path|native|std(in|out|err)|awt|http|https|ftp|socksNon"
+              + "|surefire|failsafe|maven|junit|plumbline|jna|jnidispatch|style|idea|eclipse|gopherProxySet)\\b.*"
+              + "|test|basedir|localRepository|failIfNo.*|.*\\.skip|skip.*");
+
+  private static final Map<String, Integer> ASKED = new ConcurrentHashMap<>(); // times by key
+
   private static String code = ""; // digest of all code; empty until somebody asks
 
   private final Passes passes; // null where nothing is remembered
@@ -40,13 +59,16 @@ public final class PassMemory {
    */
   public static PassMemory of(Recorder recorder, Plan plan, Object... data) {
     Optional<Passes> passes = recorder.passes();
-    if (passes.isEmpty()) {
+    // Where a waveform is wanted whatever the verdict, it has to run.
+    if (passes.isEmpty() || plan.waveform().isPresent()) {
       return new PassMemory(null, plan, "");
     }
     try {
       String key =
           new Digest()
               .add(code())
+              .add(String.join("\n", properties()))
+              .add(String.join("\n", place()))
               .add(Long.toString(plan.cases()))
               .add(Long.toString(plan.origin().seed()))
               .add(Integer.toString(plan.initialStates()))
@@ -54,6 +76,12 @@ public final class PassMemory {
               .add(plan.origin().contentHash())
               .add(Fingerprint.of(data))
               .hex();
+      if (ASKED.merge(plan.name() + " " + key, 1, Integer::sum) > 1) {
+        passes.get().forget(plan.name(), key);
+        System.out.println(
+            plan.name() + ": runs every time, since one place asks for several that look the same");
+        return new PassMemory(null, plan, "");
+      }
       return new PassMemory(passes.get(), plan, key);
     } catch (Fingerprint.UnknownException e) {
       System.out.println(plan.name() + ": runs every time, since it holds " + e.what());
@@ -61,13 +89,16 @@ public final class PassMemory {
     }
   }
 
+  /** As in a JVM that was never asked. */
+  static void startAnew() {
+    ASKED.clear();
+  }
+
   /** All code that this JVM may load, tests and models among it. */
   private static synchronized String code() {
     if (code.isEmpty()) {
-      String path =
-          System.getProperty("surefire.test.class.path", System.getProperty("java.class.path"));
       Digest digest = new Digest().add(Runtime.version().toString());
-      for (String place : path.split(File.pathSeparator, -1)) {
+      for (String place : places()) {
         if (!place.isEmpty() && Files.exists(Path.of(place))) {
           digest.addTree(Path.of(place));
         }
@@ -75,6 +106,49 @@ public final class PassMemory {
       code = digest.hex();
     }
     return code;
+  }
+
+  /** Class path and module path, and what Surefire puts over a module of theirs: its tests. */
+  private static List<String> places() {
+    String path =
+        System.getProperty("surefire.test.class.path", System.getProperty("java.class.path"));
+    String modules = System.getProperty("jdk.module.path", "");
+    List<String> places = new ArrayList<>(List.of(path.split(File.pathSeparator, -1)));
+    places.addAll(List.of(modules.split(File.pathSeparator, -1)));
+    for (String argument : ManagementFactory.getRuntimeMXBean().getInputArguments()) {
+      if (argument.startsWith("--patch-module=")) {
+        String patches = argument.replaceFirst("--patch-module=[^=]*=", "");
+        places.addAll(List.of(patches.split(File.pathSeparator, -1)));
+      }
+    }
+    return places;
+  }
+
+  /** What a model may read that no object of the bench holds. */
+  private static List<String> properties() {
+    return System.getProperties().stringPropertyNames().stream()
+        .filter(name -> !NOT_OF_MODELS.matcher(name).matches())
+        .map(name -> name + "=" + System.getProperty(name))
+        .sorted()
+        .toList();
+  }
+
+  /** Who asks, down to the test: methods, and the instruction at which each stands. */
+  private static List<String> place() {
+    return StackWalker.getInstance()
+        .walk(
+            frames ->
+                frames
+                    .takeWhile(frame -> !frame.getClassName().startsWith("org.junit."))
+                    .filter(frame -> !frame.getClassName().matches("(java|jdk|sun)\\..*"))
+                    .map(
+                        frame ->
+                            frame.getClassName()
+                                + " "
+                                + frame.getMethodName()
+                                + " "
+                                + frame.getByteCodeIndex())
+                    .toList());
   }
 
   /**
@@ -99,7 +173,7 @@ public final class PassMemory {
       passes.forget(plan.name(), key);
       throw e;
     }
-    if (verdict.isPass()) {
+    if (verdict.isPass() && ASKED.getOrDefault(plan.name() + " " + key, 1) == 1) {
       passes.add(verdict, key);
     } else {
       passes.forget(plan.name(), key);

@@ -246,7 +246,11 @@ final class StageFinder {
     if (wrong.isEmpty() && roots.isEmpty() && found.isEmpty()) {
       register(wrongPort).ifPresent(path -> lines.add("first wrong: " + path + ", likely"));
       lines.add(
-          "every signal on the way to " + wrongPort + " equals a step: it is a matter of time");
+          "every signal on the way to "
+              + wrongPort
+              + (mismatch.kind() == Mismatch.Kind.VALUE_WRONG
+                  ? " equals a step in one cycle or another: nothing tells where it goes wrong"
+                  : " equals a step: it is a matter of time"));
     }
     return List.of(new Fact("stage", lines));
   }

@@ -32,21 +32,23 @@ public final class Fnv64 {
   }
 
   /**
-   * Folds a word's eight bytes into a hash, low byte first; the zero bytes at its top cost one
-   * multiplication.
+   * Folds a word's eight bytes into a hash, low byte first. Those at its top that are always zero
+   * cost one multiplication together; the steps are as many whatever the word is, which a processor
+   * can foresee.
    *
    * @param hash of what came before; {@link #BASIS} at first
-   * @param word any
+   * @param word zero above so many bytes
+   * @param bytes 0 to 8
    * @return the hash of both
    */
-  public static long fold(long hash, long word) {
+  public static long fold(long hash, long word, int bytes) {
     long folded = hash;
-    int zeros = Long.SIZE / Byte.SIZE;
-    for (long rest = word; rest != 0; rest >>>= Byte.SIZE) {
+    long rest = word;
+    for (int i = 0; i < bytes; i++) {
       folded = (folded ^ (rest & 0xFF)) * PRIME;
-      zeros--;
+      rest >>>= Byte.SIZE;
     }
-    return folded * POWERS[zeros];
+    return folded * POWERS[Long.SIZE / Byte.SIZE - bytes];
   }
 
   private static long[] powers() {

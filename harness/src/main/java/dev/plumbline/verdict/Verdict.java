@@ -156,7 +156,9 @@ public record Verdict(
    * How often a coverage point was met.
    *
    * @param name what it is called
-   * @param met by how many cases, up to the end of the first segment with a mismatch
+   * @param met by how many cases, up to the end of the first segment with a mismatch; behind the
+   *     first 131,072 of a run whose cases are drawn by chance, sixteen times as many as in a
+   *     sixteenth of them
    */
   public record CoveragePoint(String name, long met) {}
 

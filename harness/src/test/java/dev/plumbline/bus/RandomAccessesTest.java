@@ -11,6 +11,7 @@ import dev.plumbline.cosim.InitialState;
 import dev.plumbline.faults.FaultyCopies;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
@@ -32,32 +33,33 @@ class RandomAccessesTest {
   private static final CompiledDesign MODEL =
       CompiledDesign.of(RtlSource.of(DESK), BuildOptions.defaults().withOptimisation(false));
 
-  private static final RegisterFile REGISTERS =
-      RegisterFile.of(
-          """
-          register maker 0
-            field letters 23:0 read-only reset 0x4f5259
-          register state 1
-            field at_rest 0 read-only shows !winding
-            field whole 23:16 read-only shows turns[11:4]
-            field parts 15:12 read-only shows turns[3:0]
-          register rings 2
-            field rung 0 one-to-clear set-by bell
-            field slipped 7 one-to-clear set-by slip
-          register lever 3
-            field release 4 write-only pulses release_now
-          register spring 8
-            field turns 23:0 read-write
-            refused-while winding
-          register torque 9
-            field level 19:16 read-write reset 10
-            refused-while winding
-          register note 31
-            field value 23:0 read-write
-          elsewhere 0 31 refused
-          writes of read-only refused
-          reads of write-only refused
-          """);
+  private static final String TEXT =
+      """
+      register maker 0
+        field letters 23:0 read-only reset 0x4f5259
+      register state 1
+        field at_rest 0 read-only shows !winding
+        field whole 23:16 read-only shows turns[11:4]
+        field parts 15:12 read-only shows turns[3:0]
+      register rings 2
+        field rung 0 one-to-clear set-by bell
+        field slipped 7 one-to-clear set-by slip
+      register lever 3
+        field release 4 write-only pulses release_now
+      register spring 8
+        field turns 23:0 read-write
+        refused-while winding
+      register torque 9
+        field level 19:16 read-write reset 10
+        refused-while winding
+      register note 31
+        field value 23:0 read-write
+      elsewhere 0 31 refused
+      writes of read-only refused
+      reads of write-only refused
+      """;
+
+  private static final RegisterFile REGISTERS = RegisterFile.of(TEXT);
 
   private static Bus bus(Dut dut) {
     dut.set("clear", 1);
@@ -81,6 +83,28 @@ class RandomAccessesTest {
     try (Dut dut = MODEL.open(DutOptions.defaults().withInitialState(InitialState.RANDOM))) {
       assertEquals(List.of(), run(dut, accesses, seed));
     }
+  }
+
+  /** As a bench: a verdict, which names the register. */
+  @Test
+  void aBenchOfRegistersHasAVerdict() {
+    Verdict right =
+        RegisterBench.of(MODEL, REGISTERS)
+            .reached(RandomAccessesTest::bus)
+            .cases(500)
+            .seed(4)
+            .check();
+    assertEquals(500, right.checked().cases());
+    RegisterFile another = RegisterFile.of(TEXT.replace("reset 10", "reset 11"));
+    Verdict wrong = RegisterBench.of(MODEL, another).reached(RandomAccessesTest::bus).run();
+    assertEquals(Verdict.Outcome.MISMATCH, wrong.outcome());
+    assertTrue(
+        wrong.facts().contains("torque at 0x9, field level (read-write): 0xa where 0xb is due"),
+        wrong.facts());
+    BusException unreached =
+        assertThrows(BusException.class, () -> RegisterBench.of(MODEL, another).run());
+    assertTrue(
+        unreached.getMessage().contains("\"winding_desk\" does not know"), unreached.getMessage());
   }
 
   @Test

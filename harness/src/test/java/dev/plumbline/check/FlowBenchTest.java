@@ -342,6 +342,16 @@ class FlowBenchTest {
     assertEquals(9, measured.most(), measured::basis);
   }
 
+  /** What stands at the outputs then, from before the reset, says nothing. */
+  @Test
+  void aResultThatIsMissingIsNotBlamedOnTheInitialState() {
+    CompiledDesign model =
+        CompiledDesign.of(RtlSource.of(Path.of("src/test/rtl/flow/ratio_unit.v")));
+    Verdict verdict =
+        Bench.of(model).contract(ratio().busy("busy").latency(0).build()).cases(500).run();
+    assertTrue(verdict.facts().contains("ratio_unit: right result, "), verdict::facts);
+  }
+
   @Test
   void contradictionsAreRefused() {
     assertRefused(ratio().doneStays().busy("busy").ready(null, "ack"), "cannot stay high");

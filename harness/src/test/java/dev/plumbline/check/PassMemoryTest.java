@@ -9,17 +9,23 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.RtlSource;
+import dev.plumbline.run.PassMemoryDoor;
+import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Passes;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.Callable;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -34,6 +40,7 @@ class PassMemoryTest {
       """;
 
   @TempDir private Path folder;
+  private final List<Verdict> verdicts = new ArrayList<>();
   private final Map<String, Passes.Pass> table = new HashMap<>();
 
   /** Remembers passes in this test alone. */
@@ -89,56 +96,161 @@ class PassMemoryTest {
     return Bench.of(model(rtl)).contract(contract(12)).cases(2_000).recorder(recorder);
   }
 
-  @Test
-  void runsAgainForEachPartThatBearsOnIt() throws IOException {
-    Verdict first = bench(WHEEL).run();
-    assertEquals(Outcome.PASS, first.outcome(), first::facts);
+  /** Runs benches one after the other at one place in a test, each as in a process of its own. */
+  @SafeVarargs
+  private List<Outcome> apart(Callable<Bench.Builder>... benches) throws Exception {
+    List<Outcome> outcomes = new ArrayList<>();
+    for (Callable<Bench.Builder> bench : benches) {
+      PassMemoryDoor.anotherProcess();
+      verdicts.add(bench.call().run());
+      outcomes.add(verdicts.get(verdicts.size() - 1).outcome());
+    }
+    return outcomes;
+  }
 
-    Verdict again = bench(WHEEL).threads(1).run();
-    assertEquals(Outcome.UNCHANGED, again.outcome());
+  @Test
+  void runsAgainForEachPartThatBearsOnIt() throws Exception {
+    assertEquals(
+        List.of(
+            Outcome.PASS, // for the first time
+            Outcome.UNCHANGED, // on another number of threads
+            Outcome.PASS, // another seed
+            Outcome.PASS, // more cases
+            Outcome.PASS, // another bench
+            Outcome.PASS, // other RTL
+            Outcome.PASS, // other pacing
+            Outcome.MISMATCH, // a contract that cannot hold is not taken for the one that did
+            Outcome.UNCHANGED), // the first is still there
+        apart(
+            () -> bench(WHEEL),
+            () -> bench(WHEEL).threads(1),
+            () -> bench(WHEEL).seed(2),
+            () -> bench(WHEEL).cases(2_001),
+            () -> bench(WHEEL).named("hub"),
+            () -> bench(WHEEL + "//\n"),
+            () -> bench(WHEEL).pacing(Pacing.backToBack()),
+            () -> bench(WHEEL).contract(contract(13)),
+            () -> bench(WHEEL)));
+    Verdict first = verdicts.get(0);
+    Verdict again = verdicts.get(1);
     assertEquals(first.cases(), again.cases());
     assertTrue(again.isPass());
     assertTrue(again.explanation().contains("2026-11-28 in run evening"), again.explanation());
     assertTrue(again.brief().contains("not run again"), again.brief());
-
-    assertEquals(Outcome.PASS, bench(WHEEL).seed(2).run().outcome(), "another seed");
-    assertEquals(Outcome.PASS, bench(WHEEL).cases(2_001).run().outcome(), "more cases");
-    assertEquals(Outcome.PASS, bench(WHEEL).named("hub").run().outcome(), "another bench");
-    assertEquals(Outcome.PASS, bench(WHEEL + "//\n").run().outcome(), "other RTL");
-    // A contract that cannot hold must not be taken for the one that did.
-    assertEquals(Outcome.MISMATCH, bench(WHEEL).contract(contract(13)).run().outcome());
-    assertEquals(Outcome.UNCHANGED, bench(WHEEL).run().outcome(), "the first is still there");
   }
 
   @Test
-  void whatFailedIsNeverLeftOut() throws IOException {
-    for (int i = 0; i < 2; i++) {
-      assertEquals(Outcome.MISMATCH, bench(WHEEL.replace("12", "13")).run().outcome());
-    }
+  void whatFailedIsNeverLeftOut() throws Exception {
+    Callable<Bench.Builder> wrong = () -> bench(WHEEL.replace("12", "13"));
+    assertEquals(List.of(Outcome.MISMATCH, Outcome.MISMATCH), apart(wrong, wrong));
     assertTrue(table.isEmpty());
   }
 
   /** A function that has a factor from outside, which no code tells. */
   private static Reference times(long factor) {
-    return Reference.of(
-        "wheel",
-        datapath(12).inputs(),
-        datapath(12).outputs(),
-        (in, out) -> out[0] = in[0] * factor);
+    return function((in, out) -> out[0] = in[0] * factor);
+  }
+
+  private static Reference function(Reference.CaseFunction function) {
+    return Reference.of("wheel", datapath(12).inputs(), datapath(12).outputs(), function);
+  }
+
+  private Bench.Builder bench(Reference reference) throws IOException {
+    return bench(WHEEL).contract(Contract.of(reference).latency(1).build());
   }
 
   @Test
   @Tag("thorough")
-  void whatAFunctionHasCapturedBearsOnIt() throws IOException {
-    Contract right = Contract.of(times(12)).latency(1).build();
-    Contract wrong = Contract.of(times(11)).latency(1).build();
-    assertEquals(Outcome.PASS, bench(WHEEL).contract(right).run().outcome());
-    assertEquals(Outcome.UNCHANGED, bench(WHEEL).contract(right).run().outcome());
-    assertEquals(Outcome.MISMATCH, bench(WHEEL).contract(wrong).run().outcome());
+  void whatAFunctionHasCapturedBearsOnIt() throws Exception {
+    assertEquals(
+        List.of(Outcome.PASS, Outcome.UNCHANGED, Outcome.MISMATCH),
+        apart(() -> bench(times(12)), () -> bench(times(12)), () -> bench(times(11))));
+  }
+
+  /** Nothing but its place tells one function without data from another of the same class. */
+  @Test
+  void anotherFunctionOfTheSameTestIsAnotherBench() throws Exception {
+    List<Outcome> outcomes = new ArrayList<>();
+    for (int run = 0; run < 2; run++) {
+      PassMemoryDoor.anotherProcess();
+      outcomes.add(bench(function((in, out) -> out[0] = in[0] * 12)).run().outcome());
+      outcomes.add(bench(function((in, out) -> out[0] = in[0] * 13)).run().outcome());
+    }
+    assertEquals(
+        List.of(Outcome.PASS, Outcome.MISMATCH, Outcome.UNCHANGED, Outcome.MISMATCH), outcomes);
+  }
+
+  /** In a loop nothing tells which is which: all run, every time. */
+  @Test
+  @Tag("thorough")
+  void functionsInALoopAreNeverLeftOut() throws Exception {
+    List<Reference> functions =
+        List.of(
+            function((in, out) -> out[0] = in[0] * 12), function((in, out) -> out[0] = in[0] * 13));
+    List<Outcome> outcomes = new ArrayList<>();
+    for (int run = 0; run < 2; run++) {
+      PassMemoryDoor.anotherProcess();
+      for (Reference function : functions) {
+        outcomes.add(bench(function).run().outcome());
+      }
+    }
+    assertEquals(List.of(Outcome.PASS, Outcome.MISMATCH, Outcome.PASS, Outcome.MISMATCH), outcomes);
+    assertTrue(table.isEmpty());
+  }
+
+  /** A function may read the property; those that only say how tests are run change nothing. */
+  @Test
+  @Tag("thorough")
+  void aPropertyThatAModelMayReadBearsOnIt() throws Exception {
+    Reference read = function((in, out) -> out[0] = in[0] * Long.getLong("wheel.teeth", 12));
+    try {
+      assertEquals(
+          List.of(Outcome.PASS, Outcome.UNCHANGED, Outcome.MISMATCH),
+          apart(
+              () -> bench(read),
+              () -> {
+                System.setProperty("test", "WheelTest");
+                return bench(read);
+              },
+              () -> {
+                System.setProperty("wheel.teeth", "11");
+                return bench(read);
+              }));
+    } finally {
+      System.clearProperty("test");
+      System.clearProperty("wheel.teeth");
+    }
+  }
+
+  /** A function may read the file as it runs. */
+  @Test
+  @Tag("thorough")
+  void aFileThatAFunctionNamesBearsOnIt() throws Exception {
+    Path file = folder.resolve("teeth.txt");
+    Reference read = function((in, out) -> out[0] = in[0] * teeth(file));
+    Callable<Bench.Builder> bench = () -> bench(read).cases(500).initialStates(1);
+    Files.writeString(file, "12");
+    assertEquals(
+        List.of(Outcome.PASS, Outcome.UNCHANGED, Outcome.MISMATCH),
+        apart(
+            bench,
+            bench,
+            () -> {
+              Files.writeString(file, "11");
+              return bench.call();
+            }));
+  }
+
+  private static long teeth(Path file) {
+    try {
+      return Long.parseLong(Files.readString(file));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 
   @Test
-  void aModelThatReadsFilesRunsEveryTime() throws IOException {
+  void aModelThatReadsFilesRunsEveryTime() throws Exception {
     Files.writeString(folder.resolve("teeth.mem"), "0c\n");
     String reading =
         WHEEL
@@ -146,8 +258,7 @@ class PassMemoryTest {
             .replace(
                 "  always",
                 "  reg [7:0] teeth [0:0]; initial $readmemh(\"teeth.mem\", teeth);\n  always");
-    for (int i = 0; i < 2; i++) {
-      assertEquals(Outcome.PASS, bench(reading).run().outcome());
-    }
+    assertEquals(
+        List.of(Outcome.PASS, Outcome.PASS), apart(() -> bench(reading), () -> bench(reading)));
   }
 }

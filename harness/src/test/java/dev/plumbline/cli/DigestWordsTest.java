@@ -68,12 +68,12 @@ class DigestWordsTest {
     assertEquals(Fnv64.BASIS, defined(0, "chongo <Landon Curt Noll> /\\../\\", true));
     assertEquals(0xAF63DC4C8601EC8CL, defined(Fnv64.BASIS, "a", false));
     assertEquals(0x85944171F73967E8L, defined(Fnv64.BASIS, "foobar", false));
-    assertEquals(0xAF63DC4C8601EC8CL, withoutZeros(Fnv64.fold(Fnv64.BASIS, 'a'), 7));
+    assertEquals(0xAF63DC4C8601EC8CL, withoutZeros(Fnv64.fold(Fnv64.BASIS, 'a', 1), 7));
     long foobar = 0;
     for (int i = "foobar".length() - 1; i >= 0; i--) {
       foobar = foobar << 8 | "foobar".charAt(i);
     }
-    assertEquals(0x85944171F73967E8L, withoutZeros(Fnv64.fold(Fnv64.BASIS, foobar), 2));
+    assertEquals(0x85944171F73967E8L, withoutZeros(Fnv64.fold(Fnv64.BASIS, foobar, 6), 2));
   }
 
   @Test
@@ -84,7 +84,10 @@ class DigestWordsTest {
       for (int i = 0; i < 8; i++) {
         expected = (expected ^ ((word >>> (8 * i)) & 0xFF)) * 0x100000001B3L;
       }
-      assertEquals(expected, Fnv64.fold(0x123456789L, word), () -> Long.toHexString(word));
+      int bytes = (Long.SIZE - Long.numberOfLeadingZeros(word) + 7) / 8;
+      for (int most = bytes; most <= 8; most++) {
+        assertEquals(expected, Fnv64.fold(0x123456789L, word, most), () -> Long.toHexString(word));
+      }
     }
   }
 

@@ -12,6 +12,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import javax.tools.ToolProvider;
@@ -182,6 +183,89 @@ class DraftTest {
             + " endmodule\n";
     String refusal = refused(bus);
     assertTrue(refusal.contains("are placed by .beats(Beats.on(\"BUS\", \"origin_x\""), refusal);
+  }
+
+  /** Vectors in one port each are cut, as wide as the numbers of the module say. */
+  @Test
+  @Tag("thorough")
+  void vectorsSideBySideRunAsDrafted() throws Exception {
+    String text = Files.readString(FOREIGN.resolve("planet.v"));
+    for (String[] vector :
+        new String[][] {{"o", "pos", "32"}, {"d", "dir", "18"}, {"c", "ctr", "32"}}) {
+      int width = Integer.parseInt(vector[2]);
+      text =
+          text.replaceFirst(
+              String.format(Locale.ROOT, "input  wire signed .* %1$sx, %1$sy, %1$sz,", vector[0]),
+              String.format(Locale.ROOT, "input  wire [%d:0] %s,", 3 * width - 1, vector[1]));
+      for (int axis = 0; axis < 3; axis++) {
+        text =
+            text.replaceAll(
+                String.format(Locale.ROOT, "\\(%s%c\\)", vector[0], "xyz".charAt(axis)),
+                String.format(
+                    Locale.ROOT,
+                    "(\\$signed(%s[%d:%d]))",
+                    vector[1],
+                    width * axis + width - 1,
+                    width * axis));
+      }
+    }
+    passes(Files.writeString(folder.resolve("planet.v"), text).toString(), "PlanetTest");
+    String drafted = Files.readString(folder.resolve("PlanetTest.java"));
+    assertTrue(
+        drafted.contains(".packed(\"dir\", \"direction_x\", \"direction_y\", \"direction_z\")\n"),
+        drafted);
+    assertTrue(drafted.contains(".direction(Format.signed(2, 16))"), drafted);
+    assertTrue(drafted.contains("    // Three axes in a port, x in the lowest bits;"), drafted);
+  }
+
+  /** Of a vector that is an array each element is named. */
+  @Test
+  @Tag("thorough")
+  void vectorsInArraysRunAsDrafted() throws Exception {
+    String text = Files.readString(FOREIGN.resolve("planet.v"));
+    for (String vector : List.of("o", "d", "c")) {
+      text =
+          text.replaceFirst(
+              String.format(Locale.ROOT, "(input  wire signed .*) %1$sx, %1$sy, %1$sz,", vector),
+              "$1 " + vector + " [2:0],");
+      for (int axis = 0; axis < 3; axis++) {
+        text =
+            text.replaceAll(
+                "\\(" + vector + "xyz".charAt(axis) + "\\)", "(" + vector + "[" + axis + "])");
+      }
+    }
+    passes(Files.writeString(folder.resolve("planet.sv"), text).toString(), "PlanetTest");
+    String drafted = Files.readString(folder.resolve("PlanetTest.java"));
+    assertTrue(drafted.contains(".port(\"direction_x\", \"d[0]\")\n"), drafted);
+    assertTrue(drafted.contains(".direction(Format.signed(2, 16))"), drafted);
+  }
+
+  /** Where one vector has everything, no order is guessed: what to write is said. */
+  @Test
+  void operandsInOneVectorAreToldHowToDeclare() throws IOException {
+    String vector =
+        "module m(input clk, input [223:0] ray, output reg hit, output reg [31:0] t0);"
+            + " always @(posedge clk) {hit, t0} <= {^ray, ray[31:0]}; endmodule\n";
+    String refusal = refused(vector);
+    assertTrue(refusal.contains("by .packed(\"PORT\", \"origin_x\", ...)"), refusal);
+    refusal = refused(vector, "--block", "sphere");
+    assertTrue(refusal.contains("called as \"origin_x\" of a sphere may be"), refusal);
+    assertTrue(refusal.contains("SphereBench.of(bench)"), refusal);
+    assertTrue(refusal.contains(".packed(\"ray\", \"origin_x\", ...)"), refusal);
+  }
+
+  /** A block whose operands are written to registers is nothing that a draft can drive. */
+  @Test
+  void operandsBehindRegistersAreToldHowToDrive() throws IOException {
+    String registers =
+        "module m(input clk, input we, input [3:0] adr, input [31:0] wdat, output reg [31:0] rdat);"
+            + " reg [31:0] r [0:15]; always @(posedge clk) begin if (we) r[adr] <= wdat;"
+            + " rdat <= r[adr]; end endmodule\n";
+    for (String[] options : new String[][] {{}, {"--block", "box"}, {"--block", "multiplier"}}) {
+      String refusal = refused(registers, options);
+      assertTrue(refusal.contains("driven by a Bus"), refusal);
+      assertTrue(refusal.contains("\"Registers, by hand and from a text\""), refusal);
+    }
   }
 
   @Test

@@ -181,7 +181,7 @@ class CoverageNightsTest {
   }
 
   private static List<String> missedByConstructed(Executor executor, long seed) {
-    SceneCoverage coverage = new SceneCoverage(executor, true, true);
+    SceneCoverage coverage = new SceneCoverage(executor, true, true, false, false);
     Expectation expected = new Expectation(executor, coverage, Change.NONE);
     expected.begin(List.of(), List.of());
     int count = 0;

@@ -3,94 +3,26 @@ package dev.plumbline.rtl;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
-/** Whatever Verilator is installed, run for real and read in the form it writes. */
-class InstalledVerilatorTest
-    implements PortRules, ParameterRules, ClockRules, StateRules, RefusalRules {
-  private static final Path RTL = Path.of("src/test/rtl");
-
+/** The installed Verilator describes designs as the recorded one does, and takes what we pass. */
+class InstalledVerilatorTest {
   @TempDir static Path work;
 
-  private static final Map<String, Design> designs = new HashMap<>();
-
-  private static boolean xml;
-
-  private record Run(int status, String output) {}
+  private static InstalledVerilator verilator;
 
   @BeforeAll
   static void verilatorIsInstalled() {
-    boolean present;
-    try {
-      present = run("--version").status() == 0;
-    } catch (UncheckedIOException e) {
-      present = false;
-    }
-    assumeTrue(present, "verilator is not on the PATH");
-    xml = run(arguments(source("lens"), "--xml-only")).status() == 0;
-  }
-
-  private static Run run(String... arguments) {
-    List<String> command = new ArrayList<>(List.of("verilator"));
-    command.addAll(List.of(arguments));
-    try {
-      Path output = Files.createTempFile(work, "verilator", ".txt");
-      Process process =
-          new ProcessBuilder(command)
-              .redirectErrorStream(true)
-              .redirectOutput(output.toFile())
-              .start();
-      return new Run(process.waitFor(), Files.readString(output, StandardCharsets.UTF_8));
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new IllegalStateException(e);
-    }
-  }
-
-  private static String[] arguments(RtlSource source, String... form) {
-    List<String> arguments = new ArrayList<>(List.of(form));
-    arguments.addAll(
-        List.of("--no-timing", "-Wno-fatal", "--prefix", "V", "--Mdir", work.toString()));
-    arguments.addAll(source.arguments());
-    return arguments.toArray(String[]::new);
-  }
-
-  private static RtlSource source(String name) {
-    Path file = RTL.resolve(name + ".sv");
-    return RtlSource.of(Files.exists(file) ? file : RTL.resolve(name + ".v"))
-        .withTop(name)
-        .withIncludeFolder(RTL.resolve("include"));
-  }
-
-  private static Design read(RtlSource source) {
-    Run run = run(arguments(source, xml ? "--xml-only" : "--json-only"));
-    assertEquals(0, run.status(), run.output());
-    return xml
-        ? DesignReader.fromXml(work.resolve("V.xml"), source.parameters())
-        : DesignReader.fromJson(
-            work.resolve("V.tree.json"), work.resolve("V.tree.meta.json"), source.parameters());
-  }
-
-  @Override
-  public Design read(String name) {
-    return designs.computeIfAbsent(name, it -> read(source(it)));
+    verilator = new InstalledVerilator(work);
   }
 
   private static String value(Design design, String parameter) {
@@ -108,7 +40,7 @@ class InstalledVerilatorTest
         "archive"
       })
   void theInstalledVersionAndTheRecordedOneDescribeTheSameDesign(String name) {
-    Design installed = read(name);
+    Design installed = verilator.read(name);
     Design recorded = Recorded.xml("5.006", name);
 
     assertEquals(recorded.ports(), installed.ports());
@@ -121,14 +53,15 @@ class InstalledVerilatorTest
 
   @Test
   void aSourceWithoutANamedTopIsReadByItsOnlyModule() {
-    assertEquals("lens", read(RtlSource.of(RTL.resolve("lens.sv"))).top());
+    assertEquals(
+        "lens", verilator.read(RtlSource.of(InstalledVerilator.RTL.resolve("lens.sv"))).top());
   }
 
   @Test
   void overriddenParametersArriveWithTheirValueAndChangeWidths() {
     Design design =
-        read(
-            source("dial")
+        verilator.read(
+            InstalledVerilator.source("dial")
                 .withParameter("Teeth", "60")
                 .withParameter("Trim", "-8'sd100")
                 .withParameter("Offset", "-1")
@@ -172,7 +105,7 @@ class InstalledVerilatorTest
     Files.writeString(list, "// the only source\n" + top + "\n+define+WIDTH=5\n");
 
     Design design =
-        read(
+        verilator.read(
             RtlSource.of()
                 .withFileList(list)
                 .withLibraryFolder(library)
@@ -191,7 +124,7 @@ class InstalledVerilatorTest
     Files.writeString(
         file, "module odd #(parameter string Text = \"\\003<&>é\\n\") (input wire a); endmodule\n");
 
-    assertEquals("\u0003<&>é\n", value(read(RtlSource.of(file).withTop("odd")), "Text"));
+    assertEquals("\u0003<&>é\n", value(verilator.read(RtlSource.of(file).withTop("odd")), "Text"));
   }
 
   @Test
@@ -201,7 +134,7 @@ class InstalledVerilatorTest
         file, "module post(input struct {logic a;} open, input wire b);\nendmodule\n");
 
     RtlException refused =
-        assertThrows(RtlException.class, () -> read(RtlSource.of(file).withTop("post")));
+        assertThrows(RtlException.class, () -> verilator.read(RtlSource.of(file).withTop("post")));
 
     assertEquals(
         file + ":1: port \"open\" is an unpacked struct; declare it \"struct packed\"",
@@ -210,9 +143,9 @@ class InstalledVerilatorTest
 
   @Test
   void interfacesAmongThePortsOfTheTopAreRefusedByName() {
-    RtlSource source = source("interface_port");
+    RtlSource source = InstalledVerilator.source("interface_port");
 
-    Run run = run(arguments(source, xml ? "--xml-only" : "--json-only"));
+    InstalledVerilator.Run run = verilator.describe(source);
 
     assertEquals(1, run.status());
     VerilatorMessagesTest.assertInterfacePorts(VerilatorMessages.errors(run.output()));
@@ -220,7 +153,7 @@ class InstalledVerilatorTest
 
   @Test
   void everyPortHasItsMemberInTheGeneratedHeader() throws IOException {
-    Run run = run(arguments(source("dial"), "--cc"));
+    InstalledVerilator.Run run = verilator.generate(InstalledVerilator.source("dial"));
     assertEquals(0, run.status(), run.output());
 
     CppNamesTest.assertDial(Files.readString(work.resolve("V.h")));

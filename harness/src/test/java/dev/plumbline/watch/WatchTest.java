@@ -1,14 +1,19 @@
 package dev.plumbline.watch;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.JavaFork;
+import dev.plumbline.stimulus.RandomStream;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import javax.tools.ToolProvider;
 import org.junit.jupiter.api.AfterEach;
@@ -86,7 +91,10 @@ class WatchTest {
     watch =
         new JavaFork(
             dev.plumbline.cli.Door.class,
-            List.of("-Dplumbline.cache=" + cache, "-Dplumbline.reports=" + folder + "/reports"),
+            List.of(
+                "-Dplumbline.cache=" + cache,
+                "-Dplumbline.reports=" + folder + "/reports",
+                "-Djava.io.tmpdir=" + Files.createDirectories(folder.resolve("tmp"))),
             "watch",
             "--classes",
             classes.toString(),
@@ -179,9 +187,60 @@ class WatchTest {
     java("WheelTest", TESTS.replace("FOLDER", folder.toString()).replace("void moon", "void big"));
     assertEquals(List.of("pass WheelTest.big", "pass WheelTest.sun"), sorted(), all::toString);
 
+    Set<String> files = files();
     watch.interrupt();
     assertEquals(130, watch.status());
     assertEquals(List.of(), left(), "processes that it started");
+    files.removeIf(file -> file.startsWith("tmp/"));
+    assertEquals(files, files(), "files beside the newest evidence");
+  }
+
+  /** Ctrl-C while a compiler runs ends that, and takes away the folder that it works in. */
+  @Test
+  void ctrlCAmidABuildLeavesNothing() throws Exception {
+    round();
+    StringBuilder network = new StringBuilder("reg [255:0] w0;\nalways @(posedge clk) begin\n");
+    RandomStream stream = RandomStream.of(1);
+    for (int bit = 0; bit < 256; bit++) {
+      network.append("w0[").append(bit).append("] <= in_a[").append(bit % 16).append("]");
+      for (int from = 0; from < 256; from++) {
+        network.append(stream.next() < 0 ? " ^ w0[" + from + "]" : "");
+      }
+      network.append(";\n");
+    }
+    network.append("end\nassign out_p = w0[23:0] ^ w0[255:232];\nendmodule\n");
+    String head = "module sun (input clk, input [15:0] in_a, output [23:0] out_p);\n";
+    rtl("sun.v", head + network);
+    List<ProcessHandle> compilers = List.of();
+    Set<Path> around = Set.of();
+    while (around.isEmpty()) {
+      assertTrue(watch.alive(), "it ended before it compiled");
+      Thread.sleep(10);
+      compilers = watch.descendants();
+      around = compilers.stream().flatMap(WatchTest::folder).collect(Collectors.toSet());
+    }
+    watch.interrupt();
+    assertEquals(130, watch.status());
+    for (ProcessHandle compiler : compilers) {
+      assertFalse(compiler.isAlive(), () -> compiler.info().toString());
+    }
+    around.forEach(place -> assertFalse(Files.exists(place), place::toString));
+  }
+
+  /** The folder that a compiler works in, as its words say. */
+  private static Stream<Path> folder(ProcessHandle process) {
+    return Stream.of(process.info().arguments().orElse(new String[0]))
+        .filter(word -> word.matches("/.*/unit\\d*\\.cpp"))
+        .map(word -> Path.of(word).getParent());
+  }
+
+  /** All files of the project. */
+  private Set<String> files() throws IOException {
+    try (Stream<Path> all = Files.walk(folder)) {
+      return all.filter(Files::isRegularFile)
+          .map(file -> folder.relativize(file).toString())
+          .collect(Collectors.toCollection(TreeSet::new));
+    }
   }
 
   /** Processes whose words have the project's folder. */

@@ -14,14 +14,20 @@ import java.time.format.DateTimeFormatter;
  * The main job: every sample bench, a line for each as it ends, its files under {@code reports/}.
  *
  * <p>Properties: {@code plumbline.cases} a bench (a million unless set; of rays through the scene
- * executor a hundredth, of pixels of a demo scene a quarter of that, of a bench in another format a
- * tenth), {@code plumbline.seed}, a number or {@code date} for the day's, {@code plumbline.only},
- * parts of the names of the benches to run, and {@code plumbline.formats}, how many formats of each
- * block are drawn by the seed (1 unless set). {@code plumbline.minutes} gives a time instead of
- * cases, which the benches share by need. The status is 0 when all is as it should be.
+ * executor a hundredth, of pixels of a demo scene a quarter of that, of a bench in another format
+ * and of one around the executor a tenth, of a pixel of a whole picture a thousandth), {@code
+ * plumbline.seed}, a number or {@code date} for the day's, {@code plumbline.only}, parts of the
+ * names of the benches to run, and {@code plumbline.formats}, how many formats of each block are
+ * drawn by the seed (1 unless set). {@code plumbline.minutes} gives a time instead of cases, which
+ * the benches share by need. The status is 0 when all is as it should be.
  */
 public final class SampleRegression {
   private static final long CASES = 1_000_000;
+
+  /**
+   * A pixel takes some hundred cycles of the whole chip, which is as much work as so many cases.
+   */
+  private static final long CASES_OF_PIXEL = 1000;
 
   /** The share of a night after which the sweeps begin. */
   private static final double BEFORE_SWEEPS = 0.8;
@@ -52,6 +58,18 @@ public final class SampleRegression {
     int drawn = Integer.getInteger("plumbline.formats", 1);
     OtherFormats.fixed().forEach(bench -> addBrief(regression, bench));
     OtherFormats.drawn(seed, drawn).forEach(bench -> addBrief(regression, bench));
+    for (ChipBenches.ChipBench bench : ChipBenches.all()) {
+      regression.bench(
+          bench.name(),
+          to ->
+              bench
+                  .runner()
+                  .run(
+                      CompiledDesign.of(
+                          bench.rtl(), BuildOptions.defaults().withOptimisation(false)),
+                      bench.name(),
+                      to));
+    }
     for (SampleExecutor executor : SampleExecutor.all()) {
       regression.bench(
           executor.name(), to -> lockstep(executor.bench(CompiledDesign.of(executor.rtl())), to));
@@ -67,6 +85,7 @@ public final class SampleRegression {
                   .repeat(to.repeat())
                   .run());
     }
+    Gallery.add(regression, CASES_OF_PIXEL);
   }
 
   /** A model that runs briefly is better built quickly. */

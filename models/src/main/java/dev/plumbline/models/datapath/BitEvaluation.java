@@ -18,32 +18,26 @@ import java.util.List;
  * Words are 64 bits, little end first: sign-extended when the format is signed, zero-extended when
  * it is not. An evaluation belongs to one thread.
  */
-public final class BitEvaluation {
-  private final Datapath datapath;
+public final class BitEvaluation extends BlockEvaluation {
   private final Columns columns;
-  private final Inputs inputs;
-  private final Loop steps;
-  private final Sequence sequence; // null without registers
 
   BitEvaluation(Datapath datapath, int capacity) {
-    this(datapath, capacity, null);
+    this(datapath, new Columns(datapath, capacity), null);
   }
 
   /**
    * @param lifetimes of columns; null where every step can be read
    */
-  private BitEvaluation(Datapath datapath, int capacity, Lifetimes lifetimes) {
-    this.datapath = datapath;
-    this.columns = new Columns(datapath, capacity);
+  private BitEvaluation(Datapath datapath, Columns columns, Lifetimes lifetimes) {
+    super(datapath, steps(datapath, columns, lifetimes), new Inputs(datapath, columns));
+    this.columns = columns;
+  }
+
+  private static Loop steps(Datapath datapath, Columns columns, Lifetimes lifetimes) {
     if (datapath.hasState()) {
-      this.sequence = new Sequence(datapath, capacity, new BitBinder(datapath, columns));
-      this.steps = sequence;
-    } else {
-      this.sequence = null;
-      this.steps =
-          Loop.all(lifetimes == null ? columns.bindBits() : bind(datapath, columns, lifetimes));
+      return new Sequence(datapath, columns.capacity(), new BitBinder(datapath, columns));
     }
-    this.inputs = new Inputs(datapath, columns);
+    return Loop.all(lifetimes == null ? columns.bindBits() : bind(datapath, columns, lifetimes));
   }
 
   /**
@@ -57,8 +51,8 @@ public final class BitEvaluation {
    * @throws DatapathException when there is no step of a name
    */
   public static BitEvaluation ofOutputs(Datapath datapath, int capacity, String... steps) {
-    return new BitEvaluation(
-        datapath, datapath.checkedCapacity(capacity), Lifetimes.of(datapath, steps));
+    Columns columns = new Columns(datapath, datapath.checkedCapacity(capacity));
+    return new BitEvaluation(datapath, columns, Lifetimes.of(datapath, steps));
   }
 
   private static Loop[] bind(Datapath datapath, Columns columns, Lifetimes lifetimes) {
@@ -77,41 +71,6 @@ public final class BitEvaluation {
       lifetimes.endAt(value, columns);
     }
     return bound.toArray(new Loop[0]);
-  }
-
-  /**
-   * The column to fill with an input's codes.
-   *
-   * @param operand index in {@link Datapath#inputs()}
-   * @param word 0, or 1 for the upper word of a format beyond 64 bits
-   * @return the column itself, one element a case
-   * @throws DatapathException when there is no such input or word
-   */
-  public long[] input(int operand, int word) {
-    return inputs.column(operand, word);
-  }
-
-  /**
-   * Evaluates cases 0 to {@code count - 1}.
-   *
-   * @param count 0 to the capacity
-   * @throws DatapathException when an input code is outside its range, or the count is
-   */
-  public void run(int count) {
-    inputs.check(count);
-    steps.run(count);
-  }
-
-  /**
-   * Has all registers begin anew before a case of the next {@link #run}; cases of one run follow
-   * those of the run before.
-   *
-   * @param row of the case, 0 or more and below the count of the next run
-   */
-  public void renewBefore(int row) {
-    if (sequence != null) {
-      sequence.renewBefore(row);
-    }
   }
 
   /**

@@ -22,30 +22,28 @@ import java.util.List;
  * Words as in {@link BitEvaluation}. An evaluation belongs to one thread and allocates nothing in
  * {@link #run}.
  */
-public final class BoundsEvaluation {
-  private final Datapath datapath;
+public final class BoundsEvaluation extends BlockEvaluation {
   private final Columns low;
   private final Columns high;
-  private final Inputs inputs;
-  private final Loop steps;
-  private final Sequence sequence; // null without registers
 
   BoundsEvaluation(Datapath datapath, int capacity) {
     this(datapath, capacity, Lifetimes.endless(datapath));
   }
 
   private BoundsEvaluation(Datapath datapath, int capacity, Lifetimes lifetimes) {
-    this.datapath = datapath;
-    this.low = new Columns(datapath, capacity);
-    this.high = new Columns(datapath, capacity);
-    if (datapath.hasState()) {
-      this.sequence = new Sequence(datapath, capacity, new BoundsBinder(datapath, low, high));
-      this.steps = sequence;
-    } else {
-      this.sequence = null;
-      this.steps = Loop.all(bind(datapath, low, high, lifetimes));
-    }
-    this.inputs = new Inputs(datapath, low);
+    this(datapath, new Columns(datapath, capacity), new Columns(datapath, capacity), lifetimes);
+  }
+
+  private BoundsEvaluation(Datapath datapath, Columns low, Columns high, Lifetimes lifetimes) {
+    super(datapath, steps(datapath, low, high, lifetimes), new Inputs(datapath, low));
+    this.low = low;
+    this.high = high;
+  }
+
+  private static Loop steps(Datapath datapath, Columns low, Columns high, Lifetimes lifetimes) {
+    return datapath.hasState()
+        ? new Sequence(datapath, low.capacity(), new BoundsBinder(datapath, low, high))
+        : Loop.all(bind(datapath, low, high, lifetimes));
   }
 
   /**
@@ -94,41 +92,6 @@ public final class BoundsEvaluation {
   }
 
   /**
-   * The column to fill with an input's codes.
-   *
-   * @param operand index in {@link Datapath#inputs()}
-   * @param word 0, or 1 for the upper word of a format beyond 64 bits
-   * @return the column itself, one element a case
-   * @throws DatapathException when there is no such input or word
-   */
-  public long[] input(int operand, int word) {
-    return inputs.column(operand, word);
-  }
-
-  /**
-   * Evaluates cases 0 to {@code count - 1}.
-   *
-   * @param count 0 to the capacity
-   * @throws DatapathException when an input code is outside its range, or the count is
-   */
-  public void run(int count) {
-    inputs.check(count);
-    steps.run(count);
-  }
-
-  /**
-   * Has all registers begin anew before a case of the next {@link #run}; cases of one run follow
-   * those of the run before.
-   *
-   * @param row of the case, 0 or more and below the count of the next run
-   */
-  public void renewBefore(int row) {
-    if (sequence != null) {
-      sequence.renewBefore(row);
-    }
-  }
-
-  /**
    * The registers that may hold any code of their format: their bounds have grown until they say
    * nothing. Registers of one bit are not among them.
    *
@@ -146,9 +109,9 @@ public final class BoundsEvaluation {
   }
 
   List<Held.Bounds> held() {
-    return sequence == null
-        ? List.of()
-        : sequence.registers().stream().map(Held.Bounds.class::cast).toList();
+    return sequence
+        .map(of -> of.registers().stream().map(Held.Bounds.class::cast).toList())
+        .orElse(List.of());
   }
 
   /**

@@ -16,62 +16,34 @@ package dev.plumbline.models.datapath;
  * is that of doubles, about 16 decimal digits. An evaluation belongs to one thread and allocates
  * nothing in {@link #run}.
  */
-public final class IdealEvaluation {
-  private final Datapath datapath;
+public final class IdealEvaluation extends BlockEvaluation {
   private final IdealColumns columns;
-  private final Inputs inputs;
-  private final Loop steps;
-  private final Sequence sequence; // null without registers
 
   IdealEvaluation(Datapath datapath, int capacity) {
-    this.datapath = datapath;
-    this.columns = new IdealColumns(datapath, capacity);
-    Columns codes = new Columns(datapath, capacity);
+    this(
+        datapath,
+        capacity,
+        new IdealColumns(datapath, capacity),
+        withInputs(datapath, new Columns(datapath, capacity)));
+  }
+
+  private IdealEvaluation(Datapath datapath, int capacity, IdealColumns columns, Columns codes) {
+    super(
+        datapath,
+        steps(datapath, capacity, new IdealBinder(datapath, columns, codes)),
+        new Inputs(datapath, codes));
+    this.columns = columns;
+  }
+
+  private static Columns withInputs(Datapath datapath, Columns codes) {
     datapath.inputValues().forEach(codes::allocate);
-    this.inputs = new Inputs(datapath, codes);
-    IdealBinder binder = new IdealBinder(datapath, columns, codes);
-    if (datapath.hasState()) {
-      this.sequence = new Sequence(datapath, capacity, binder);
-      this.steps = sequence;
-    } else {
-      this.sequence = null;
-      this.steps = Loop.all(datapath.values().stream().map(binder::column).toArray(Loop[]::new));
-    }
+    return codes;
   }
 
-  /**
-   * The column to fill with an input's codes.
-   *
-   * @param operand index in {@link Datapath#inputs()}
-   * @param word 0, or 1 for the upper word of a format beyond 64 bits
-   * @return the column itself, one element a case
-   * @throws DatapathException when there is no such input or word
-   */
-  public long[] input(int operand, int word) {
-    return inputs.column(operand, word);
-  }
-
-  /**
-   * Evaluates cases 0 to {@code count - 1}.
-   *
-   * @param count 0 to the capacity
-   * @throws DatapathException when an input code is outside its range, or the count is
-   */
-  public void run(int count) {
-    inputs.check(count);
-    steps.run(count);
-  }
-
-  /**
-   * Has all registers begin anew before a case of the next {@link #run}; cases of one run follow
-   * those of the run before.
-   *
-   * @param row of the case, 0 or more and below the count of the next run
-   */
-  public void renewBefore(int row) {
-    if (sequence != null) {
-      sequence.renewBefore(row);
-    }
+  private static Loop steps(Datapath datapath, int capacity, IdealBinder binder) {
+    return datapath.hasState()
+        ? new Sequence(datapath, capacity, binder)
+        : Loop.all(datapath.values().stream().map(binder::column).toArray(Loop[]::new));
   }
 
   /**

@@ -14,6 +14,7 @@ final class ProgramTracer implements RayTracer {
   private final Traversal traversal;
   private final Consumer<Retirement> observer = this::retire;
   private Surfaces into;
+  private long operations;
 
   ProgramTracer(Program program, SceneUnits units, int spans) {
     this.program = program;
@@ -26,7 +27,13 @@ final class ProgramTracer implements RayTracer {
     traversal.run(program, rays, 0, count, null, observer);
   }
 
+  @Override
+  public long operations() {
+    return operations;
+  }
+
   private void retire(Retirement retirement) {
+    operations++;
     if (!retirement.isLast()) {
       return;
     }

@@ -23,6 +23,15 @@ public interface RayTracer {
   void trace(Rays rays, int count, Surfaces into);
 
   /**
+   * How many operations of the scene all rays so far have taken.
+   *
+   * @return 0 where nobody counts them
+   */
+  default long operations() {
+    return 0;
+  }
+
+  /**
    * A scene's program, run operation by operation.
    *
    * <p>Rays follow {@link dev.plumbline.models.traversal.RayRules#standard}; faces of boxes are as

@@ -126,4 +126,13 @@ public final class Tokens {
   public TextException fault(Location place, String stood, String rest) {
     return new TextException(place, what + ": " + stood + place + ": " + rest, null);
   }
+
+  /** What is made of the text cannot be; where it stands goes behind what failed. */
+  public TextException fault(Location place, IllegalArgumentException refused) {
+    String message = refused.getMessage();
+    int failed = message.indexOf(": ");
+    int end = failed < 0 ? message.length() : failed;
+    return new TextException(
+        place, what + ": " + message.substring(0, end) + place + message.substring(end), refused);
+  }
 }

@@ -40,13 +40,8 @@ public final class LayoutText {
     try {
       return layout.build();
     } catch (IllegalArgumentException e) {
-      throw refused(tokens.peek().place(), e);
+      throw tokens.fault(tokens.peek().place(), e);
     }
-  }
-
-  private TextException refused(Location place, IllegalArgumentException e) {
-    String[] parts = e.getMessage().split(": ", 2);
-    return tokens.fault(place, parts[0], parts[1]);
   }
 
   private void operation(WordLayout.Builder layout, Set<OperationKind> known) {
@@ -67,7 +62,7 @@ public final class LayoutText {
     try {
       layout.check(kind);
     } catch (IllegalArgumentException e) {
-      throw refused(place, e);
+      throw tokens.fault(place, e);
     }
   }
 

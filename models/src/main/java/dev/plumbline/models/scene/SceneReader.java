@@ -103,8 +103,7 @@ final class SceneReader {
       places.put(made, place);
       return made;
     } catch (IllegalArgumentException e) {
-      String[] parts = e.getMessage().split(": ", 2);
-      throw tokens.fault(place, parts[0], parts[1]);
+      throw tokens.fault(place, e);
     }
   }
 

@@ -5,6 +5,7 @@ import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
+import dev.plumbline.models.solid.Quotients.Direct;
 import dev.plumbline.models.solid.Quotients.Way;
 import java.util.List;
 
@@ -125,9 +126,7 @@ final class BudgetedSphere extends SphereFrame {
     Value excess = excess(suffix);
     int most = WIDEST - excess.format().width() - measured.value().format().integerBits();
     Value a = rounded("held" + suffix, measured.value(), most);
-    Value own = measured.inverse() == null ? a : ownLength(suffix, measured, a.format());
-    Value under = measured.inverse() == null ? a : underRoot(suffix, own, a, excess);
-    Value full = b.multiply("scaled_full" + suffix, under, excess);
+    Value full = b.multiply("scaled_full" + suffix, a, excess);
     Value scaled = fine("scaled" + suffix, full);
     Value[] parts = {half("half_foot" + suffix, projection), squaredRadius, full};
     Value times = b.maximum("times" + suffix, a, one);
@@ -143,14 +142,14 @@ final class BudgetedSphere extends SphereFrame {
     Value slip = b.allowUnlessExact("slip" + suffix, nothing, 1, working, whole);
     Value along =
         b.add("along" + suffix, projection, fine("slid" + suffix, times("slip", suffix, slip, a)));
-    Value square = square(suffix, along);
-    Value less = b.subtract("less" + suffix, square, scaled);
+    Value less = b.subtract("less" + suffix, square(suffix, along), scaled);
     Value off = allow("own" + suffix, nothing, "discriminant", parts[0], parts[1], parts[2], whole);
     Value twice = times("owned", suffix, times("own_times", suffix, off, times), times);
     Value discriminant = owing(suffix, less, twice);
     Value fullRoot = fullRoot(suffix, discriminant);
-    Value lateRoot = lateRoot(suffix, square, own, excess, twice);
-    Value growth = growth(suffix, measured.inverse());
+    Value lateRoot = lateRoot(suffix, ownLength(suffix, measured, a.format()), excess, twice);
+    Value inverse = inverse(suffix, measured.inverse());
+    Value growth = b.maximum("growth" + suffix, inverse, one);
     Value counted = fine("counted" + suffix, times);
     // Where an inverse is multiplied by at the end alone, the length under the root is another.
     Value slips = allow("inverse_slip" + suffix, nothing, "inverse", measured.inverse());
@@ -170,9 +169,12 @@ final class BudgetedSphere extends SphereFrame {
             "sure" + suffix,
             b.lessThan("long" + suffix, lowest, a),
             b.atMost("real" + suffix, zero, discriminant));
-    Way first = new Way(fullRoot, null);
-    Way late = new Way(lateRoot, fine("ratio" + suffix, ratio));
-    Quotients quotients = new Quotients(sure, along, c, uses, List.of(late, first));
+    Value parted = fine("ratio" + suffix, ratio);
+    Value beside = root("_late" + suffix, lateRoot, null);
+    Way late = new Way(projection, lateRoot, parted, new Direct(projection, beside, a));
+    Value grown = times("own_grown", suffix, b.add("own_more" + suffix, off, slip), growth);
+    Way first = new Way(along, fullRoot, null, first(suffix, inverse, excess, grown));
+    Quotients quotients = new Quotients(sure, c, uses, List.of(late, first));
     return over(suffix, along, root(suffix, fullRoot, times), a, discriminant, quotients);
   }
 
@@ -181,30 +183,30 @@ final class BudgetedSphere extends SphereFrame {
         "held_own" + suffix, measured.own(), format, Rounding.HALF_CEILING, Overflow.SATURATE);
   }
 
-  /**
-   * The length under the root. From inside, where c is negative, a share that it is off moves a
-   * crossing by less than that share, since t a / 2&#8730;(b^2 - a c) is below 1 there: the inverse
-   * beside the root, which moves it by as much, allows for the one under it.
-   */
-  private Value underRoot(String suffix, Value own, Value held, Value excess) {
-    return b.select("under_root" + suffix, b.lessThan("within" + suffix, excess, zero), own, held);
-  }
-
   /** The root where an inverse is multiplied by at the end alone: of the length itself. */
-  private Value lateRoot(String suffix, Value square, Value own, Value excess, Value off) {
+  private Value lateRoot(String suffix, Value own, Value excess, Value off) {
     String late = "_late" + suffix;
+    Value square = square(late, projection);
     Value scaled = fine("scaled" + late, b.multiply("scaled_full" + late, own, excess));
     return fullRoot(late, owing(late, b.subtract("less" + late, square, scaled), off));
   }
 
-  /** What an LSB becomes over lengths above {@link #SHORT}, and 1 at least. */
-  private Value growth(String suffix, Value inverse) {
+  /** The inverse over lengths above {@link #SHORT}. */
+  private Value inverse(String suffix, Value inverse) {
     Value fine = fine("inverse_fine" + suffix, inverse);
-    Format format =
-        new Format(true, SHORT + 2 + fine.format().fractionBits(), fine.format().fractionBits());
-    Value held =
-        b.convert("growing" + suffix, fine, format, Rounding.HALF_CEILING, Overflow.SATURATE);
-    return b.maximum("growth" + suffix, held, one);
+    int bits = fine.format().fractionBits();
+    Format format = new Format(true, SHORT + 2 + bits, bits);
+    return b.convert("growing" + suffix, fine, format, Rounding.HALF_CEILING, Overflow.SATURATE);
+  }
+
+  /** b &#177; root of hardware that multiplies b and c by the inverse at first. */
+  private Direct first(String suffix, Value inverse, Value excess, Value off) {
+    String first = "_first" + suffix;
+    Value product = b.multiply("along_full" + first, projection, inverse);
+    Value along = rounded("along" + first, product, working.fractionBits());
+    Value c = fine("c" + first, b.multiply("c_full" + first, excess, inverse));
+    Value less = b.subtract("less" + first, square(first, along), c);
+    return new Direct(along, root(first, fullRoot(first, owing(first, less, off)), null), null);
   }
 
   /** The root's own error, and that of b where it is rounded for each of its two uses by itself. */
@@ -248,14 +250,14 @@ final class BudgetedSphere extends SphereFrame {
     Value near = entry;
     Value far = exit;
     if (q != null) {
-      near = q.confined(this, "entry" + suffix, entry, true);
-      far = q.confined(this, "exit" + suffix, exit, false);
+      near = q.confined(this, true, "entry" + suffix, entry);
+      far = q.confined(this, false, "exit" + suffix, exit);
     }
     return decide(
         suffix, discriminant, distance("entry" + suffix, near), distance("exit" + suffix, far));
   }
 
-  private Value quotient(String name, Value along, Value a) {
+  Value quotient(String name, Value along, Value a) {
     int shift = quotients().fractionBits() - along.format().fractionBits();
     Value divisor = rounded(name + "_under", a, WIDEST - along.format().width() - shift);
     return b.divide(name + "_over", along, divisor, quotients());
@@ -274,8 +276,8 @@ final class BudgetedSphere extends SphereFrame {
     Value discriminant = b.subtract("discriminant", square("", projection), c);
     Value full = fullRoot("", discriminant);
     Value sure = b.atMost("real", zero, discriminant);
-    Quotients quotients =
-        new Quotients(sure, projection, c, uses("", full), List.of(new Way(full, null)));
+    Way way = new Way(projection, full, null, null);
+    Quotients quotients = new Quotients(sure, c, uses("", full), List.of(way));
     return plain("", discriminant, full, quotients);
   }
 

@@ -33,9 +33,6 @@ class GoodErrorsTest {
   /** The most that a median may be. */
   private static final double MOST = 1.5;
 
-  /** The same where a length may be divided by: 1.5 to one decimal. */
-  private static final double OF_LENGTH = 1.55;
-
   private static final List<String> DISTANCES = List.of("entry", "exit");
   private static final Format WORD = Format.signed(16, 16);
   private static final Format DIRECTION = Format.signed(2, 16);
@@ -49,7 +46,6 @@ class GoodErrorsTest {
 
   private void measure(
       String block,
-      double most,
       Datapath datapath,
       List<Unit> units,
       Map<String, CaseKind> kinds,
@@ -61,7 +57,7 @@ class GoodErrorsTest {
         (kind, ratios) -> {
           ratios.forEach(
               (output, ratio) ->
-                  assertTrue(ratio <= most, block + ", " + kind + ", " + output + ": " + ratio));
+                  assertTrue(ratio <= MOST, block + ", " + kind + ", " + output + ": " + ratio));
           rows.append(String.format(Locale.ROOT, "| %s | %s |", block, kind));
           for (String output : DISTANCES) {
             Double ratio = ratios.get(output);
@@ -95,13 +91,6 @@ class GoodErrorsTest {
     return new Leaning(random.nextLong(), unit % 4 / 3.0, random.nextInt(3));
   }
 
-  private static double most(Sphere.Formula formula) {
-    return switch (formula) {
-      case ANY, LENGTH -> OF_LENGTH;
-      case SQUARES, PERPENDICULAR -> MOST;
-    };
-  }
-
   private void spheres(Sphere.Formula formula) {
     Map<String, CaseKind> kinds = WidthKinds.sphere();
     if (formula == Sphere.Formula.ANY) { // from afar it is that of LENGTH, which is below
@@ -122,7 +111,6 @@ class GoodErrorsTest {
     }
     measure(
         "sphere, " + formula,
-        most(formula),
         Sphere.of(WORD, DIRECTION).withFormula(formula).budgeted(),
         units,
         kinds,
@@ -156,7 +144,6 @@ class GoodErrorsTest {
             .toList();
     measure(
         (solid ? "solid box by " : "cull box by ") + (inverses ? "inverse" : "direction"),
-        MOST,
         solid ? formats.solid() : formats.culling(2, BoxSlab.OnFace.INSIDE),
         units,
         WidthKinds.box(),
@@ -176,7 +163,6 @@ class GoodErrorsTest {
     }
     measure(
         "half-space",
-        MOST,
         HalfSpace.of(WORD, DIRECTION).budgeted(),
         units,
         WidthKinds.plane(),

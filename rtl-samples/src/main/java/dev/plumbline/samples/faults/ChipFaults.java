@@ -1,9 +1,12 @@
 package dev.plumbline.samples.faults;
 
 import dev.plumbline.faults.Fault;
+import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.stream.Stream;
 
 /**
@@ -33,7 +36,8 @@ public final class ChipFaults {
   }
 
   /**
-   * All where {@code -Dplumbline.everyFault=true}, as every night; else one of each block.
+   * All where {@code -Dplumbline.everyFault=true}, as every night; else one of each block and of
+   * each kind.
    *
    * @return the faults to plant
    */
@@ -43,6 +47,10 @@ public final class ChipFaults {
     }
     Map<String, Fault> first = new LinkedHashMap<>();
     all().forEach(fault -> first.putIfAbsent(block(fault), fault));
-    return List.copyOf(first.values());
+    Set<Fault.Kind> kinds = EnumSet.noneOf(Fault.Kind.class);
+    first.values().forEach(fault -> kinds.add(fault.kind()));
+    List<Fault> chosen = new ArrayList<>(first.values());
+    all().stream().filter(fault -> kinds.add(fault.kind())).forEach(chosen::add);
+    return chosen;
   }
 }

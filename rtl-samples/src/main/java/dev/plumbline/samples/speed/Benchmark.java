@@ -36,15 +36,15 @@ final class Benchmark {
   }
 
   /**
-   * Runs the parts named, or all: throughput, isolated, rays, stateful, scene, edit, watch, size,
-   * memory.
+   * Runs the parts named, or all: throughput, isolated, rays, stateful, scene, frame, edit, watch,
+   * size, memory.
    */
   public static void main(String[] arguments) throws IOException {
     List<String> parts =
         List.of(
             System.getProperty(
                     "plumbline.parts",
-                    "throughput,isolated,rays,stateful,scene,edit,watch,size,memory")
+                    "throughput,isolated,rays,stateful,scene,frame,edit,watch,size,memory")
                 .split(","));
     // Rates are those of long runs; whatever measures how soon something runs says so itself.
     System.setProperty("plumbline.optimised", "first");
@@ -61,6 +61,9 @@ final class Benchmark {
       }
       if (parts.contains("scene")) {
         new SceneRates(benchmark.speeds, folder, REPETITIONS).measure();
+      }
+      if (parts.contains("frame")) {
+        new FrameRates(benchmark.speeds, folder, REPETITIONS).measure();
       }
       if (parts.contains("rays")) {
         new RayBenchSpeeds(benchmark.speeds, folder, REPETITIONS).measure();

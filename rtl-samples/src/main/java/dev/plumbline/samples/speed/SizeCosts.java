@@ -7,6 +7,7 @@ import dev.plumbline.rtl.Design;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.samples.SampleExecutor;
 import dev.plumbline.samples.SampleRtl;
+import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.BuildOptions.Optimisation;
 import dev.plumbline.toolchain.DesignBuilder;
@@ -14,10 +15,15 @@ import dev.plumbline.toolchain.Elaborator;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 
 /** Build time and cycles a second against the size of a design, beside the stock build's. */
 final class SizeCosts {
   private static final int REPETITIONS = 5;
+
+  private static final int LAYERS = 32;
+  private static final int NETWORK_WIDTH = 128;
 
   private final Speeds speeds;
   private final Path folder;
@@ -69,6 +75,30 @@ final class SizeCosts {
       measure("square_root, " + copies + (copies == 1 ? " copy" : " copies"), source);
     }
     measure("scene_executor", SampleExecutor.STANDARD.rtl());
+    measure(LAYERS + " exclusive-or networks", RtlSource.of(networks()));
+  }
+
+  /** Each layer a product by a matrix over GF(2), as scramblers and codes have them. */
+  private Path networks() throws IOException {
+    RandomStream matrices = RandomStream.of(1);
+    StringBuilder text =
+        new StringBuilder("module networks (input wire clk, input wire [127:0] d, ");
+    text.append("output wire [127:0] q);\nwire [127:0] w0 = d;\n");
+    for (int layer = 1; layer <= LAYERS; layer++) {
+      text.append("reg [127:0] w" + layer + ";\nalways @(posedge clk) begin\n");
+      for (int bit = 0; bit < NETWORK_WIDTH; bit++) {
+        List<String> terms = new ArrayList<>();
+        for (int from = 0; from < NETWORK_WIDTH; from++) {
+          if (matrices.next() < 0) {
+            terms.add("w" + (layer - 1) + "[" + from + "]");
+          }
+        }
+        text.append("  w" + layer + "[" + bit + "] <= " + String.join(" ^ ", terms) + ";\n");
+      }
+      text.append("end\n");
+    }
+    text.append("assign q = w" + LAYERS + ";\nendmodule\n");
+    return Files.writeString(folder.resolve("networks.v"), text);
   }
 
   /** Build and rate of one design, each beside the stock one's. */

@@ -12,7 +12,7 @@ final class ChipBlock {
   /** What chance follows from. */
   static final long SEED = SeedText.parse(System.getProperty("plumbline.seed", "1"));
 
-  private static final Path BENCHES = Path.of("src/test/rtl").toAbsolutePath();
+  private static final Path BENCHES = SampleRtl.FOLDER.resolve("benches");
 
   private ChipBlock() {}
 

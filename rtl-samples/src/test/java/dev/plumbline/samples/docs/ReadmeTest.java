@@ -217,10 +217,13 @@ class ReadmeTest {
       } else {
         Outcome outcome = Outcome.of(chip, command);
         assertEquals(0, outcome.status(), outcome.output());
+        if (lines.group(1).startsWith("budget")) {
+          assertEquals(block("text", "cycles a ray may take"), outcome.output());
+        }
       }
       seen++;
     }
-    assertEquals(4, seen, "ports, shake, watch and draft");
+    assertEquals(5, seen, "ports, shake, watch, draft and budget");
     Outcome drafted = run("src/test/java/BallTest.java");
     assertEquals(0, drafted.status(), drafted.output());
     assertTrue(Files.readString(chip.resolve("reports/latest/coverage.csv")).contains("inside"));

@@ -32,7 +32,7 @@ class RecipesTest {
           ROOT.resolve("harness/src/test/rtl/flow"),
           SampleRtl.FOLDER);
 
-  private static final int RECIPES = 21;
+  private static final int RECIPES = 22;
 
   /** Recipes that drive by hand leave no row in the report. */
   private static final int BY_HAND = 3;
@@ -65,6 +65,7 @@ class RecipesTest {
     {"WheelTest", "slow_wheel.v", "10'd1023 - sum[9:0]", "10'd1022 - sum[9:0]"},
     {"PlanesTest", "bitmap_writer.v", "x ^ y", "x"},
     {"PainterTest", "frame_painter.v", "y * 8'd20", "y * 8'd21"},
+    {"GlobeTest", "globe_show.v", "nearing - half", "nearing - half - half"},
   };
 
   @TempDir Path chip;

@@ -1,0 +1,174 @@
+package dev.plumbline.cases;
+
+import dev.plumbline.stimulus.RandomStream;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Draws of whole numbers by chance, a column of {@value #ROWS} at a time, and what is made of them:
+ * listed once, in order, and run for each block.
+ *
+ * <p>A short loop without a branch or a call runs in vectors, which draws a number in a tenth of
+ * the time that it takes alone, if the loop is compiled by itself: therefore the list. What happens
+ * now and then is told by masks: -1 where it does and 0 where not.
+ */
+final class ColumnStream {
+  static final int ROWS = 128;
+
+  private static final long[] STEPS = steps();
+
+  private static final long TURN = ROWS * RandomStream.STEP;
+
+  private final List<Runnable> steps = new ArrayList<>();
+  private final long[] turns = STEPS; // a loop over an array that is constant runs in no vectors
+  private final long[] drawn = column();
+  private long state;
+
+  ColumnStream(long seed) {
+    state = seed;
+  }
+
+  /** Lists a step. */
+  void then(Runnable step) {
+    steps.add(step);
+  }
+
+  /** Takes all steps, for the next block. */
+  void run() {
+    for (int i = 0; i < steps.size(); i++) { // an iterator would be an object
+      steps.get(i).run();
+    }
+  }
+
+  private static long[] steps() {
+    long[] steps = column();
+    for (int i = 0; i < ROWS; i++) {
+      steps[i] = (i + 1) * RandomStream.STEP;
+    }
+    return steps;
+  }
+
+  static long[] column() {
+    return new long[ROWS];
+  }
+
+  /** The state before a column is drawn. */
+  private long take() {
+    long from = state;
+    state += TURN;
+    return from;
+  }
+
+  private static long bits(long from, long[] steps, int row) {
+    return RandomStream.mix(from + steps[row]) >>> 32;
+  }
+
+  /** From 0 on, below a bound of 31 bits at most. */
+  void below(long bound, long[] out) {
+    from(0, bound, out);
+  }
+
+  /** So many whole numbers from one on, 31 bits of them at most. */
+  void from(long least, long count, long[] out) {
+    then(() -> from(take(), turns, least, count, out));
+  }
+
+  private static void from(long state, long[] steps, long least, long count, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = least + ((bits(state, steps, i) * count) >>> 32);
+    }
+  }
+
+  /** From a least code to a greatest, less than 2^31 apart. */
+  void between(long[] least, long[] greatest, long[] out) {
+    then(() -> bits(take(), turns, drawn));
+    then(() -> between(drawn, least, greatest, out));
+  }
+
+  // Loops much longer than this one, or any that draws, run in no vectors: hence the two steps.
+
+  private static void between(long[] bits, long[] least, long[] greatest, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = least[i] + ((bits[i] * (greatest[i] - least[i] + 1)) >>> 32);
+    }
+  }
+
+  private static void bits(long state, long[] steps, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = bits(state, steps, i);
+    }
+  }
+
+  /** From -most to most. */
+  void within(long most, long[] out) {
+    from(-most, Math.min(Integer.MAX_VALUE - 1, 2 * most + 1), out);
+  }
+
+  /** From -most to most, each row by its own. */
+  void within(long[] most, long[] out) {
+    then(() -> bits(take(), turns, drawn));
+    then(() -> within(drawn, most, out));
+  }
+
+  private static void within(long[] bits, long[] most, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = ((bits[i] * (2 * most[i] + 1)) >>> 32) - most[i];
+    }
+  }
+
+  /** A mask of what happens once in so many times. */
+  void oneIn(int times, long[] mask) {
+    then(() -> oneIn(take(), turns, times, mask));
+  }
+
+  private static void oneIn(long state, long[] steps, long times, long[] mask) {
+    for (int i = 0; i < ROWS; i++) {
+      mask[i] = (((bits(state, steps, i) * times) >>> 32) - 1) >> 63;
+    }
+  }
+
+  /** The same, where another mask lets it. */
+  void oneIn(int times, long[] where, long[] mask) {
+    then(() -> oneIn(take(), turns, times, where, mask));
+  }
+
+  private static void oneIn(long state, long[] steps, long times, long[] where, long[] mask) {
+    for (int i = 0; i < ROWS; i++) {
+      mask[i] = ((((bits(state, steps, i) * times) >>> 32) - 1) >> 63) & where[i];
+    }
+  }
+
+  /** 1 or -1. */
+  void signs(long[] out) {
+    then(() -> signs(take(), turns, out));
+  }
+
+  private static void signs(long state, long[] steps, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = 1 - 2 * (bits(state, steps, i) >>> 31);
+    }
+  }
+
+  /** What one column has where a mask is set, else what another has. */
+  void choose(long[] mask, long[] some, long[] other, long[] out) {
+    then(() -> chosen(mask, some, other, out));
+  }
+
+  private static void chosen(long[] mask, long[] some, long[] other, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = other[i] ^ ((some[i] ^ other[i]) & mask[i]);
+    }
+  }
+
+  /** A mask of where a code is that number. */
+  void equal(long[] codes, long number, long[] mask) {
+    then(() -> same(codes, number, mask));
+  }
+
+  private static void same(long[] codes, long number, long[] mask) {
+    for (int i = 0; i < ROWS; i++) {
+      long apart = codes[i] ^ number;
+      mask[i] = ~((apart | -apart) >> 63);
+    }
+  }
+}

@@ -1,0 +1,94 @@
+package dev.plumbline.frame;
+
+import dev.plumbline.cosim.Batch;
+import dev.plumbline.models.light.PixelRays;
+import dev.plumbline.models.light.RayCounts;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.LongStream;
+
+/**
+ * The cycles of each ray, from when it is taken to when its result is, by kind. Which kind a ray is
+ * of follows from the model: pixels come in rows, their rays in order.
+ */
+final class RayTimes {
+  private static final int KINDS = PixelRays.Kind.values().length;
+
+  private final RaySignals signals;
+  private final List<Integer> kinds = new ArrayList<>(); // of each ray of the model
+  private final long[] sums = new long[KINDS];
+  private final long[] counts = new long[KINDS];
+  private int taken;
+  private long start;
+  private long[] rayValid;
+  private long[] rayReady;
+  private long[] resultValid;
+  private long[] resultReady;
+
+  RayTimes(RaySignals signals, RayCounts[] pixels) {
+    this.signals = signals;
+    for (RayCounts pixel : pixels) {
+      long[] own = {pixel.primary(), pixel.shadow(), pixel.mirror(), pixel.mirrorShadow()};
+      for (int kind = 0; kind < KINDS; kind++) {
+        if (own[kind] > 0) {
+          kinds.add(kind);
+        }
+      }
+    }
+  }
+
+  void open(Batch batch) {
+    rayValid = batch.column(signals.rayValid());
+    rayReady = batch.column(signals.rayReady());
+    resultValid = batch.column(signals.resultValid());
+    resultReady = batch.column(signals.resultReady());
+  }
+
+  void row(int row, long cycle) {
+    row(
+        cycle,
+        rayValid[row] == 1 && rayReady[row] == 1,
+        resultValid[row] == 1 && resultReady[row] == 1);
+  }
+
+  void row(long cycle, boolean ray, boolean result) {
+    if (result) {
+      if (taken < kinds.size()) {
+        sums[kinds.get(taken)] += cycle - start;
+        counts[kinds.get(taken)]++;
+      }
+      taken++;
+    }
+    start = ray ? cycle : start;
+  }
+
+  /**
+   * A line for people.
+   *
+   * @param cycles of the frame
+   * @param pixels of it
+   */
+  String words(long cycles, int pixels) {
+    if (taken != kinds.size()) {
+      return taken
+          + " rays were traced, not the "
+          + kinds.size()
+          + " of the model: no times by kind";
+    }
+    List<String> parts = new ArrayList<>();
+    for (PixelRays.Kind kind : PixelRays.Kind.values()) {
+      long count = counts[kind.ordinal()];
+      if (count > 0) {
+        parts.add(
+            String.format(Locale.ROOT, "%s %.1f", kind, (double) sums[kind.ordinal()] / count));
+      }
+    }
+    long beside = cycles - LongStream.of(sums).sum();
+    return String.format(
+        Locale.ROOT,
+        "from a ray to its result, in the mean: %s; beside its rays a pixel takes %.1f",
+        String.join(", ", parts),
+        (double) beside / pixels);
+  }
+}
