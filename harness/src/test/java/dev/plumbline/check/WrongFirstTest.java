@@ -135,16 +135,4 @@ class WrongFirstTest {
         List.of("tally.same"),
         named("tally.sv", tally(), "same    = (a >= 0) == (b >= 0);", "same    = (a >= 0);"));
   }
-
-  /** All that such a case uses is right; what it shows was left there by another one. */
-  @Test
-  void whereAllThatACaseUsesIsRightTheRegisterThatShowsItIsNamed() throws Exception {
-    assertEquals(
-        List.of("tally.total_q"),
-        named(
-            "tally.sv",
-            tally(),
-            "if (taken) total_q <= '0;",
-            "if (taken && total_q[1]) total_q <= '0;"));
-  }
 }
