@@ -49,6 +49,9 @@ final class Expectation {
         .flatMap(List::stream)
         .filter(output -> output.promise.role().equals(change.role()))
         .forEach(output -> output.changeBy(change.codes().get()));
+    if (predictor != null) {
+      predictor.reset(); // whatever a changed model keeps, it does not keep from another DUT
+    }
     reset();
   }
 

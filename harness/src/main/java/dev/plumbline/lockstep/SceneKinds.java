@@ -12,6 +12,7 @@ import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -67,7 +68,11 @@ final class SceneKinds {
   private List<Hypothesis> ofModels(
       Mismatch mismatch, Divergence first, Optional<SceneScript> smallest, SceneKinds counting) {
     List<Hypothesis> found = new ArrayList<>();
-    for (Change change : changes(first, smallest)) {
+    List<Change> changes = changes(first, smallest);
+    if (isOfInitialState(mismatch.kind())) { // what is kept first
+      changes.sort(Comparator.comparing(change -> change.kind() != LikelyKind.LEFT_OVER));
+    }
+    for (Change change : changes) {
       if (found.size() == MOST_REPORTED || System.nanoTime() - started > MOST_NANOSECONDS) {
         break;
       }

@@ -68,7 +68,9 @@ final class StageFinder {
     this.sample = sample;
     this.datapath = datapath;
     this.operands = datapath.map(Datapath::operands).orElse(Map.of());
-    this.stations = new StationFinder(cases, sample, operands, way, datapath, mostDelay).find();
+    Set<String> made = new LinkedHashSet<>(way);
+    made.removeIf(path -> sources.getOrDefault(path, List.of()).isEmpty()); // an input is right
+    this.stations = new StationFinder(cases, sample, operands, made, datapath, mostDelay).find();
     GivenStations.replace(given, cases, sample, stations, mostDelay);
     given.forEach(stage -> givenSteps.add(stage.step()));
     this.blame = new Blame(sample, sources, stations);
