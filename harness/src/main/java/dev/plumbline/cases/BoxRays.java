@@ -317,7 +317,8 @@ final class BoxRays extends RaySource {
       return;
     }
     chance.then(() -> real(components, quotient));
-    chance.then(() -> divide(inverseScale, inverses.least(), inverses.most(), quotient));
+    chance.then(
+        () -> divide(inverseScale, (double) inverses.least(), (double) inverses.most(), quotient));
     chance.then(() -> whole(quotient, other));
     inverses.clamp(chance, other, out);
   }

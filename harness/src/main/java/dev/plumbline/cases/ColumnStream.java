@@ -17,7 +17,7 @@ final class ColumnStream {
 
   private static final long[] STEPS = steps();
 
-  private static final long TURN = ROWS * RandomStream.STEP;
+  private static final long TURN = STEPS[ROWS - 1]; // a whole column
 
   private final List<Runnable> steps = new ArrayList<>();
   private final long[] turns = STEPS; // a loop over an array that is constant runs in no vectors

@@ -238,7 +238,7 @@ final class PlaneRays extends RaySource {
       case 0 -> putAtEnds(directions, direction, row);
       case 1 -> {
         for (int axis : EACH) {
-          direction[axis][row] = rowChance.below(3) - 1; // nearly parallel: the largest inverse
+          direction[axis][row] = rowChance.below(3) - 1L; // nearly parallel: the largest inverse
         }
         if ((direction[0][row] | direction[1][row] | direction[2][row]) == 0) {
           direction[0][row] = 1;

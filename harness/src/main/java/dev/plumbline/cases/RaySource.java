@@ -165,7 +165,7 @@ abstract class RaySource implements Stimulus.Source {
 
   /** Turns the direction to where it is headed, at unit length as near as its format goes. */
   final void turn() {
-    chance.then(() -> scales(heading[0], heading[1], heading[2], one, scales));
+    chance.then(() -> scales(heading[0], heading[1], heading[2], (double) one, scales));
     for (int axis : EACH) {
       chance.then(() -> scaled(heading[axis], scales));
       chance.then(() -> whole(heading[axis], direction[axis]));

@@ -87,7 +87,7 @@ final class Shake {
     this.running = new Block(dut, design, pins, rows);
     this.turns = new long[rows];
     for (int row = 0; row < rows; row++) {
-      turns[row] = row * running.inputs.size() * RandomStream.STEP;
+      turns[row] = (long) row * running.inputs.size() * RandomStream.STEP;
     }
     this.beside = new Block(dut, design, pins, rows);
   }

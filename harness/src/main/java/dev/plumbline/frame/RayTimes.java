@@ -13,12 +13,12 @@ import java.util.stream.LongStream;
  * of follows from the model: pixels come in rows, their rays in order.
  */
 final class RayTimes {
-  private static final int KINDS = PixelRays.Kind.values().length;
+  private static final PixelRays.Kind[] KINDS = PixelRays.Kind.values();
 
   private final RaySignals signals;
   private final List<Integer> kinds = new ArrayList<>(); // of each ray of the model
-  private final long[] sums = new long[KINDS];
-  private final long[] counts = new long[KINDS];
+  private final long[] sums = new long[KINDS.length];
+  private final long[] counts = new long[KINDS.length];
   private int taken;
   private long start;
   private long[] rayValid;
@@ -30,7 +30,7 @@ final class RayTimes {
     this.signals = signals;
     for (RayCounts pixel : pixels) {
       long[] own = {pixel.primary(), pixel.shadow(), pixel.mirror(), pixel.mirrorShadow()};
-      for (int kind = 0; kind < KINDS; kind++) {
+      for (int kind = 0; kind < KINDS.length; kind++) {
         if (own[kind] > 0) {
           kinds.add(kind);
         }
@@ -77,11 +77,10 @@ final class RayTimes {
           + " of the model: no times by kind";
     }
     List<String> parts = new ArrayList<>();
-    for (PixelRays.Kind kind : PixelRays.Kind.values()) {
-      long count = counts[kind.ordinal()];
+    for (int kind = 0; kind < KINDS.length; kind++) {
+      long count = counts[kind];
       if (count > 0) {
-        parts.add(
-            String.format(Locale.ROOT, "%s %.1f", kind, (double) sums[kind.ordinal()] / count));
+        parts.add(String.format(Locale.ROOT, "%s %.1f", KINDS[kind], (double) sums[kind] / count));
       }
     }
     long beside = cycles - LongStream.of(sums).sum();

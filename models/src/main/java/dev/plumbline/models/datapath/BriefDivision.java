@@ -105,7 +105,7 @@ final class BriefDivision {
       int count) {
     Wide.toReals(dividend, quotient, count);
     Wide.toReals(divisor, by, count);
-    estimate(quotient, by, scale, least - 1, most + 1, count);
+    estimate(quotient, by, scale, (double) (least - 1), (double) (most + 1), count);
     Wide.toCodes(quotient, out, count);
     correct(dividend, divisor, up, down, least, most, out, count);
   }

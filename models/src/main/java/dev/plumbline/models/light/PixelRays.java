@@ -57,6 +57,8 @@ public final class PixelRays {
 
   /** Traces one ray after the other and writes them down. */
   private static final class Journal implements RayTracer {
+    private static final List<Kind> KINDS = List.of(Kind.values());
+
     private final RayTracer tracer;
     private final List<long[]> codes = new ArrayList<>();
     private final List<Met> met = new ArrayList<>();
@@ -70,7 +72,7 @@ public final class PixelRays {
     @Override
     public void trace(Rays rays, int count, Surfaces into) {
       tracer.trace(rays, count, into);
-      Kind kind = Kind.values()[calls++];
+      Kind kind = KINDS.get(calls++);
       if (count > 0) {
         codes.add(Rays.names().stream().mapToLong(name -> rays.column(name)[0]).toArray());
         boolean nearest = rays.column("any_hit")[0] == 0 && into.hit[0];

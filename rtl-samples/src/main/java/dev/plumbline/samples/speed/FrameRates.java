@@ -66,7 +66,7 @@ final class FrameRates {
       Verdict verdict = frame.bench(model, CONTEXTS).check();
       checked.add((System.nanoTime() - start) / 1e9);
       checkedProcessor.add((RayBenchSpeeds.processorTime() - processor) / 1e9);
-      cycles.add(verdict.cycles());
+      cycles.add((double) verdict.cycles());
     }
     String group = "frame " + frame.scene().name();
     String size = frame.width() + " by " + frame.height();
