@@ -240,7 +240,7 @@ class ReciprocalTest {
         assertThrows(
             IllegalStateException.class,
             () -> Reciprocal.between(WORD, WORD).withOverflow(Overflow.WRAP).unit());
-    assertTrue(wraps.getMessage().startsWith("unit of a reciprocal from s16.16 to s16.16 that"));
+    assertTrue(wraps.getMessage().startsWith("Unit of a reciprocal from s16.16 to s16.16 that"));
   }
 
   private static void assertRefused(String message, Runnable call) {
