@@ -2,6 +2,7 @@ package dev.plumbline.cosim;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.stimulus.RandomStream;
@@ -66,6 +67,8 @@ class LargeDesignTest {
   @ParameterizedTest
   @EnumSource(Optimisation.class)
   void computesTheProductOfItsMatrices(Optimisation when) throws Exception {
+    // Which builds both libraries; the others build one of them each.
+    assumeTrue(when == Optimisation.LATER || Boolean.getBoolean("plumbline.long"));
     CompiledDesign model =
         CompiledDesign.of(networks(), BuildOptions.defaults().withOptimisation(when));
     if (when == Optimisation.LATER) {
