@@ -173,6 +173,7 @@ class FrameFiguresTest {
   }
 
   @Test
+  @Tag("thorough")
   @DisplayName("E5: a concave mirror in frames of a pixel: 3/5 5/8, 5/13 13/24, 7/25 25/48")
   void concaveMirrorCrossesItsAxis() {
     double[][] cases = {{3 / 5.0, 5 / 8.0}, {5 / 13.0, 13 / 24.0}, {7 / 25.0, 25 / 48.0}};

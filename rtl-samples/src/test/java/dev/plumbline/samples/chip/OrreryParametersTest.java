@@ -19,6 +19,7 @@ class OrreryParametersTest {
   }
 
   @Test
+  @Tag("thorough")
   void framesInARowFromASmallChip() {
     try (OrreryFrames frames = open(OrreryBuild.SMALL, ChipBlock.SEED)) {
       frames.run(3, 24);
