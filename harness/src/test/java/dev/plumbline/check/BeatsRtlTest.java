@@ -148,6 +148,7 @@ class BeatsRtlTest {
   @ParameterizedTest(name = "fault {0} of the gate")
   @CsvSource({"1", "2", "3", "4", "5"})
   @DesignUnderTest(sources = GATE, top = "gear_gate")
+  @Tag("thorough")
   void faultsOfTheGateAreCaught(int fault, Bench.Builder bench) {
     bench.contract(gate(fault).latency(9).build()).cases(20_000);
     Verdict verdict = bench.run();

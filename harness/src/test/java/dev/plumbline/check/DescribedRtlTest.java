@@ -181,6 +181,7 @@ class DescribedRtlTest {
 
   @ParameterizedTest
   @EnumSource
+  @Tag("thorough")
   void theRightRtlIsWhatWasDescribed(Block block) {
     Verdict verdict = bench(block, RIGHT, Reference.exact(block.datapath())).check();
     assertTrue(verdict.cases() > CASES / 2, verdict::facts);

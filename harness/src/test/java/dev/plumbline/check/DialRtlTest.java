@@ -67,6 +67,7 @@ class DialRtlTest {
   }
 
   @Test
+  @Tag("thorough")
   void aCarryLostBetweenWordsIsCaughtWithAllItsDigits() throws Exception {
     CompiledDesign model =
         PlantedDesign.of(

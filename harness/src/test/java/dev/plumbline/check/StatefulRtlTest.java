@@ -68,6 +68,7 @@ class StatefulRtlTest {
 
   @ParameterizedTest
   @EnumSource
+  @Tag("thorough")
   void rightBlocksPassUnderResetsAndStallsOnAnyNumberOfThreads(Orrery block) {
     Bench.Builder bench = bench(block).cases(70_000).resets(0.004).seed(5);
     Verdict one = bench.threads(1).check();

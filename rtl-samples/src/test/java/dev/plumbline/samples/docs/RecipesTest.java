@@ -149,7 +149,6 @@ class RecipesTest {
   }
 
   @Test
-  @Tag("thorough")
   void everyRecipePasses() throws Exception {
     copyRtl();
     run(0);
