@@ -238,6 +238,7 @@ class DescribedRtlTest {
 
   @ParameterizedTest(name = "{0}, {1}")
   @MethodSource("faults")
+  @Tag("thorough")
   void aPlantedFaultIsRed(Block block, String name, List<String> texts) {
     Verdict verdict =
         bench(block, texts, Reference.exact(block.datapath())).named(name).initialStates(0).run();

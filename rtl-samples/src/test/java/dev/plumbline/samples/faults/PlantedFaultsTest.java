@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Random;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -40,6 +41,7 @@ class PlantedFaultsTest {
 
   @ParameterizedTest
   @MethodSource("faults")
+  @Tag("thorough")
   void isCaught(Fault fault) {
     assumeTrue(Night.hasTimeForFaults(), "the night's time for planted faults is over");
     Planting planting = new Planting(fault, FOLDER.resolve(fault.name()));
