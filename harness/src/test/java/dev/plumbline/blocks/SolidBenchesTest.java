@@ -156,6 +156,7 @@ class SolidBenchesTest {
 
   @ParameterizedTest(name = "{1}")
   @FieldSource("BOX_FAULTS")
+  @Tag("thorough")
   void faultsOfABoxAreMismatches(String was, String is) {
     Verdict verdict = box(BARS.bench(List.of(was, is))).run();
 
@@ -354,6 +355,7 @@ class SolidBenchesTest {
 
   @ParameterizedTest(name = "{1}")
   @FieldSource("PLANE_FAULTS")
+  @Tag("thorough")
   void faultsOfAPlaneAreMismatches(String was, String is) {
     Verdict verdict = plane(TABLES.bench(List.of(was, is))).run();
 

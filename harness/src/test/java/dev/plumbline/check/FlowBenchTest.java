@@ -237,6 +237,7 @@ class FlowBenchTest {
 
   @ParameterizedTest
   @EnumSource
+  @Tag("thorough")
   void rightBlocksPassUnderStallsAndResets(Block block) {
     boolean hasReset = block != Block.ARC;
     Bench.Builder bench = block.bench().cases(5_000).resets(hasReset ? 0.005 : 0);
