@@ -203,7 +203,6 @@ class FloatTest {
 
   @Test
   @Tag("thorough")
-  @Tag("thorough")
   void manyPairsOfBinary16() {
     long[][] in = new long[3][1 << 16];
     for (int x = 0; x < 1 << 16; x += 512) {

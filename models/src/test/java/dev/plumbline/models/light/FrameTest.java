@@ -78,7 +78,6 @@ class FrameTest {
   @ParameterizedTest
   @ValueSource(strings = {"planets", "rings", "frame"})
   @Tag("thorough")
-  @Tag("thorough")
   void picturesToLookAt(String name) throws IOException {
     Program program = scene(name, FORMATS);
     Lighting lighting = lighting(FORMATS, 320, 200);
