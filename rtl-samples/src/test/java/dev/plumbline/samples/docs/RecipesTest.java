@@ -30,9 +30,10 @@ class RecipesTest {
       List.of(
           ROOT.resolve("harness/src/test/rtl/recipes"),
           ROOT.resolve("harness/src/test/rtl/flow"),
+          ROOT.resolve("harness/src/test/rtl/trades"),
           SampleRtl.FOLDER);
 
-  private static final int RECIPES = 22;
+  private static final int RECIPES = 23;
 
   /** Recipes that drive by hand leave no row in the report. */
   private static final int BY_HAND = 3;
@@ -46,6 +47,7 @@ class RecipesTest {
     {"HandTest", "calm_hand.v", "hand * 19'sd7", "hand * 19'sd6"},
     {"ProcessorTest", "chime_cpu.v", "flag <= a < b", "flag <= a > b"},
     {"CheckTest", "label_crc.v", "first ? 32'hffffffff : r", "r"},
+    {"SealTest", "page_seal.v", "191'd0, 64'd256", "191'd0, 64'd255"},
     {"SunTest", "sun_height.v", "24'd1238021", "24'd1239021"},
     {"CrateTest", "crate_volume.v", "area[7:0] * side", "area[6:0] * side"},
     {"StarsTest", "star_map.v", "star[field] <= d", "star[field ^ 4'd1] <= d"},
