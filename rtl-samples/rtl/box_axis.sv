@@ -10,6 +10,8 @@
 // Latency   5, one case a cycle; no reset (valid bits are the user's)
 // Source    T. L. Kay, J. T. Kajiya, Ray tracing complex scenes, SIGGRAPH 1986
 
+`default_nettype none
+
 module box_axis #(
     parameter int unsigned W     = 32,
     parameter int unsigned INV_W = 32,
@@ -136,3 +138,5 @@ module box_axis #(
   assign out_swapped = swapped_s5_q;
 
 endmodule
+
+`default_nettype wire

@@ -31,6 +31,7 @@
 //           after T. Ize, Robust BVH ray traversal, JCGT 2(2), 2013 (its fixed-point analogue:
 //           common practice, no source)
 
+`default_nettype none
 `include "assertions.svh"
 `include "orrery_pkg.svh"
 
@@ -220,3 +221,5 @@ module box_pipeline #(
          || (W + 1)'(out_entry) <= (W + 1)'(out_exit) + $signed((W + 1)'(MARGIN)))
 
 endmodule
+
+`default_nettype wire

@@ -11,6 +11,8 @@
 // floor(s / 255) = floor((s + floor(s / 256) + 1) / 256) for s below 255 256, and here s is at
 // most 7 255. A channel of 255 has rest 0, so that no level exceeds in_steps.
 
+`default_nettype none
+
 module channel_quantiser (
     input logic clk,
 
@@ -52,3 +54,5 @@ module channel_quantiser (
   assign unused = ^{raised_s1[11], raised_s1[7:0]};
 
 endmodule
+
+`default_nettype wire

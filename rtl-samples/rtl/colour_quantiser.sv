@@ -14,6 +14,7 @@
 // Source    matrix: B. E. Bayer, An optimum method for two-level rendition of continuous-tone
 //           pictures, IEEE International Conference on Communications, 1973
 
+`default_nettype none
 `include "assertions.svh"
 `include "picture_pkg.svh"
 
@@ -107,3 +108,5 @@ module colour_quantiser (
   `HOLDS(six_levels_end_at_215, !out_valid || !in_palette || out_code <= 8'd215)
 
 endmodule
+
+`default_nettype wire

@@ -2,6 +2,8 @@
 // Equation  out_value = in_value, DEPTH clocks ago
 // Latency   DEPTH, one value a cycle; no reset, so that it maps to shift-register cells
 
+`default_nettype none
+
 module delay_line #(
     parameter int unsigned WIDTH = 32,  // 1 or more
     parameter int unsigned DEPTH = 3    // 1 or more
@@ -34,3 +36,5 @@ module delay_line #(
   assign out_value = delayed[DEPTH].value_q;
 
 endmodule
+
+`default_nettype wire

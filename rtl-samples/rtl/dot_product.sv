@@ -5,6 +5,8 @@
 //           as many fraction bits as the two operands together
 // Latency   3, one product a cycle; no reset
 
+`default_nettype none
+
 module dot_product #(
     parameter int unsigned A_W = 32,  // 2 or more
     parameter int unsigned B_W = 18   // 2 or more
@@ -68,3 +70,5 @@ module dot_product #(
   assign out_dot = dot_s3_q;
 
 endmodule
+
+`default_nettype wire

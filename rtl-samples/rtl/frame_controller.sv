@@ -16,6 +16,7 @@
 // Flow      pixel: valid and ready, a cycle after the colour's transfer, one a cycle.
 //           context_valid waits for context_ready, so that one context has a pixel on offer
 
+`default_nettype none
 `include "assertions.svh"
 
 module frame_controller #(
@@ -217,3 +218,5 @@ module frame_controller #(
          || (pixel_valid && $stable({pixel_x, pixel_y, pixel_colour})))
 
 endmodule
+
+`default_nettype wire

@@ -39,6 +39,7 @@
 // Timing    2 cycles an access, 3 for a read of a memory's data
 // Source    access kinds: IEEE 1685-2009, 6.10.9.2
 
+`default_nettype none
 `include "assertions.svh"
 `include "bus_pkg.svh"
 
@@ -429,3 +430,5 @@ module host_port #(
          !(program_load_valid || palette_load_valid || table_load_valid) || !busy)
 
 endmodule
+
+`default_nettype wire

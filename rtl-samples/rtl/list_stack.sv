@@ -11,6 +11,7 @@
 // Special   without assertions a push on a full stack loses the lowest list, and a pop from an empty
 //           one does nothing. Reset empties it
 
+`default_nettype none
 `include "assertions.svh"
 
 module list_stack #(
@@ -39,7 +40,8 @@ module list_stack #(
     $error("list_stack: S must be 1 to 16");
   end
 
-  // The top list in the lowest field. What is left above the height is never put out.
+  // The top list in the lowest field. Those above the height are empty, so that no decision about
+  // the height stands before what is done with a list; for that, a reset clears them all.
   logic [S*WIDTH-1:0] lists_q;
   logic [S*WIDTH-1:0] lists_d;
   logic [HeightW-1:0] height_q;
@@ -57,14 +59,18 @@ module list_stack #(
     end
   end
   always_ff @(posedge clk) begin
-    if (rst) height_q <= '0;
-    else height_q <= height_d;
-    lists_q <= lists_d;
+    if (rst) begin
+      height_q <= '0;
+      lists_q  <= '0;
+    end else begin
+      height_q <= height_d;
+      lists_q  <= lists_d;
+    end
   end
 
-  assign out_top     = height_q == '0 ? '0 : lists_q[WIDTH-1:0];
-  assign out_below   = {1'b0, height_q} <= (HeightW + 1)'(1) ? '0 : WIDTH'(lists_q >> WIDTH);
-  assign next_top    = height_d == '0 ? '0 : lists_d[WIDTH-1:0];
+  assign out_top     = lists_q[WIDTH-1:0];
+  assign out_below   = WIDTH'(lists_q >> WIDTH);
+  assign next_top    = lists_d[WIDTH-1:0];
   assign next_height = height_d;
 
   `LOW_AFTER_RESET(empty, height_q)
@@ -75,3 +81,5 @@ module list_stack #(
          !replace_two || (height_q != '0 && height_q != HeightW'(1)))
 
 endmodule
+
+`default_nettype wire

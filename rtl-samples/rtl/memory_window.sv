@@ -12,6 +12,7 @@
 //           0 when read. A reset clears address and part
 // Flow      no two strobes in the same cycle but step with data_write
 
+`default_nettype none
 `include "assertions.svh"
 `include "orrery_pkg.svh"
 
@@ -110,3 +111,5 @@ module memory_window #(
   `HOLDS(only_known_parts, !(data_write || data_read) || part_known)
 
 endmodule
+
+`default_nettype wire

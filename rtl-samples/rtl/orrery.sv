@@ -11,6 +11,7 @@
 //           table of materials
 // Source    as the blocks
 
+`default_nettype none
 `include "assertions.svh"
 
 module orrery #(
@@ -334,3 +335,5 @@ module orrery #(
   assign unused = ^{surface_word, table_word};
 
 endmodule
+
+`default_nettype wire

@@ -19,6 +19,7 @@
 //           its transfer; the first word is offered 4 cycles after swap_pending ends
 // Source    as colour_quantiser and plane_stream
 
+`default_nettype none
 `include "assertions.svh"
 `include "picture_pkg.svh"
 
@@ -170,3 +171,5 @@ module picture_converter #(
   `HOLDS(places_in_step, code_valid == on_way_q[Latency])
 
 endmodule
+
+`default_nettype wire

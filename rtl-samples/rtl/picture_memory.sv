@@ -15,6 +15,8 @@
 // reading meet each memory once: sixteen in a row have both parities, eight and the eight below
 // them too.
 
+`default_nettype none
+
 module picture_memory #(
     parameter int unsigned XW = 8,  // address bits of x, 5 to 12
     parameter int unsigned YW = 8   // address bits of y, 1 to 12
@@ -118,3 +120,5 @@ module picture_memory #(
   assign unused = ^read_x[2:0];
 
 endmodule
+
+`default_nettype wire

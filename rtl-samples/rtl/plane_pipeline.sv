@@ -27,6 +27,7 @@
 // Source    E. Haines, Essential ray tracing algorithms, in A. Glassner (ed.), An Introduction to
 //           Ray Tracing, Academic Press 1989 (ray and plane, convex solids by half-spaces)
 
+`default_nettype none
 `include "assertions.svh"
 `include "orrery_pkg.svh"
 
@@ -302,3 +303,5 @@ module plane_pipeline #(
   `HOLDS(leaving_is_not_parallel, !out_valid || !out_leaving || !out_parallel)
 
 endmodule
+
+`default_nettype wire

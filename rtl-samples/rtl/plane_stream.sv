@@ -13,6 +13,7 @@
 // Special   a reset ends the picture
 // Source    rows: J. Morrison, "ILBM" Interleaved Bitmap, Electronic Arts 1986; tiles: no source
 
+`default_nettype none
 `include "assertions.svh"
 
 module plane_stream #(
@@ -178,3 +179,5 @@ module plane_stream #(
          !$past(out_valid && !out_ready && !rst) || (out_valid && $stable({out_word, out_last})))
 
 endmodule
+
+`default_nettype wire

@@ -6,6 +6,8 @@
 //           contents are the technology's
 // Latency   1, one read and one write or look-up a cycle
 
+`default_nettype none
+
 module program_memory #(
     parameter int unsigned A     = 10,  // address bits, 1 to 12
     parameter int unsigned WIDTH = 216  // bits of a word, 1 or more
@@ -47,3 +49,5 @@ module program_memory #(
   assign look_word = look_word_q;
 
 endmodule
+
+`default_nettype wire

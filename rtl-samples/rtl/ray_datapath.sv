@@ -9,6 +9,7 @@
 // Timing    a step of vector_unit takes 8 cycles, a root and an inverse as long as these units
 //           and one more
 
+`default_nettype none
 `include "assertions.svh"
 `include "light_pkg.svh"
 `include "scene_pkg.svh"
@@ -398,3 +399,5 @@ module ray_datapath #(
   `HOLDS(level_is_a_share, step != light_pkg::StepOwn || level_q <= 9'd256)
 
 endmodule
+
+`default_nettype wire

@@ -10,6 +10,7 @@
 // Latency   22 from start for a length, 25 for a direction; start while one is under way is not
 //           allowed. A reset drops what is under way
 
+`default_nettype none
 `include "assertions.svh"
 
 module ray_inverses #(
@@ -151,3 +152,5 @@ module ray_inverses #(
   `HOLDS(one_at_a_time, !start || (asked_q == 2'd0 && given_q == 2'd0))
 
 endmodule
+
+`default_nettype wire

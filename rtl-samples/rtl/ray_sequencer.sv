@@ -31,6 +31,7 @@
 //           stands still until it is taken. A reset drops the pixel
 // Source    2 to 4: J. H. Lambert, Photometria, 1760, and the law of reflection
 
+`default_nettype none
 `include "assertions.svh"
 `include "light_pkg.svh"
 
@@ -271,3 +272,5 @@ module ray_sequencer #(
          || (colour_valid && $stable({colour, colour_tag})))
 
 endmodule
+
+`default_nettype wire

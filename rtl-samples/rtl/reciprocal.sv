@@ -21,6 +21,7 @@
 // A quotient below 2^32 thus falls short by less than 1/2 before its floor, and one upward
 // correction by the remainder makes it exact.
 
+`default_nettype none
 `include "assertions.svh"
 `include "orrery_pkg.svh"
 `include "reciprocal_seed_pkg.svh"
@@ -309,3 +310,5 @@ module reciprocal #(
          || remainder_s19_q < 2 * divisor_s19)
 
 endmodule
+
+`default_nettype wire

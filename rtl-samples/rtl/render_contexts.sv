@@ -6,6 +6,8 @@
 // Flow      as ray_sequencer, each by itself
 // Source    as ray_sequencer and scene_contexts
 
+`default_nettype none
+
 module render_contexts #(
     parameter int unsigned CONTEXTS  = 2,   // 1 to 4
     parameter int unsigned W         = 32,  // as scene_contexts and ray_sequencer have them
@@ -269,3 +271,5 @@ module render_contexts #(
   /* verilator lint_on PINCONNECTEMPTY */
 
 endmodule
+
+`default_nettype wire

@@ -5,6 +5,8 @@
 //                      sign-extended
 // Latency   1, one value a cycle; no reset
 
+`default_nettype none
+
 module round_saturate #(
     parameter int unsigned IN_W  = 64,  // 2 or more
     parameter int unsigned DROP  = 16,  // 0 to IN_W-1; 0 rounds nothing
@@ -48,3 +50,5 @@ module round_saturate #(
   assign out_value = value_q;
 
 endmodule
+
+`default_nettype wire

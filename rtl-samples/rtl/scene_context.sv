@@ -16,6 +16,7 @@
 //           W + 21 after it
 // Source    as scene_executor
 
+`default_nettype none
 `include "assertions.svh"
 `include "scene_pkg.svh"
 
@@ -462,3 +463,5 @@ module scene_context #(
          || (result_valid && $stable({result_hit, result_distance, result_cycles})))
 
 endmodule
+
+`default_nettype wire

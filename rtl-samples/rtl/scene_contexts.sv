@@ -9,6 +9,7 @@
 //           each reads a word a cycle
 // Source    as the units; turns in a circle: common practice, no source
 
+`default_nettype none
 `include "orrery_pkg.svh"
 
 module scene_contexts #(
@@ -96,7 +97,6 @@ module scene_contexts #(
   localparam int unsigned BoxLatency = orrery_pkg::box_latency();
   localparam int unsigned SolidLatency = orrery_pkg::sphere_latency(W);
   localparam int unsigned CarriedW = 2 * A + 5;
-  localparam int unsigned IndexW = N > 1 ? $clog2(N) : 1;
 
   if (N < 1 || N > 4) begin : g_contexts_range
     $error("scene_contexts: N must be 1 to 4");
@@ -116,19 +116,48 @@ module scene_contexts #(
   logic [       N-1:0] drop_all;
 
   // Whose turn it is: the first that wants, from the one after the last that was served.
-  logic [IndexW-1:0] last_q;
-  logic [IndexW-1:0] chosen;
-  always_comb begin
-    chosen = last_q;
-    for (int unsigned k = N; k >= 1; k--) begin
-      if (wants[(32'(last_q) + k) % N]) chosen = IndexW'((32'(last_q) + k) % N);
+  logic [CarriedW-1:0] next_carried;
+  logic [     6*W-1:0] next_slots;
+  logic [     3*W-1:0] next_origin;
+  logic [    3*DW-1:0] next_direction;
+  logic [     3*W-1:0] next_inverse;
+  logic [         2:0] next_parallel;
+  if (N == 1) begin : g_alone
+    assign turn = 1'b1;
+  end else begin : g_turns
+    localparam int unsigned IndexW = $clog2(N);
+    logic [IndexW-1:0] last_q;
+    logic [IndexW-1:0] chosen;
+    always_comb begin
+      chosen = last_q;
+      for (int unsigned k = N; k >= 1; k--) begin
+        if (wants[(32'(last_q) + k) % N]) chosen = IndexW'((32'(last_q) + k) % N);
+      end
+      turn = '0;
+      turn[chosen] = 1'b1;
     end
-    turn = '0;
-    turn[chosen] = 1'b1;
+    always_ff @(posedge clk) begin
+      if (rst) last_q <= '0;
+      else if (wants != '0) last_q <= chosen;
+    end
   end
-  always_ff @(posedge clk) begin
-    if (rst) last_q <= '0;
-    else if (wants != '0) last_q <= chosen;
+  always_comb begin
+    next_carried   = '0;
+    next_slots     = '0;
+    next_origin    = '0;
+    next_direction = '0;
+    next_inverse   = '0;
+    next_parallel  = '0;
+    for (int unsigned k = 0; k < N; k++) begin
+      if (turn[k]) begin
+        next_carried   = wanted_carried[k*CarriedW+:CarriedW];
+        next_slots     = wanted_slots[k*6*W+:6*W];
+        next_origin    = origins[k*3*W+:3*W];
+        next_direction = directions[k*3*DW+:3*DW];
+        next_inverse   = inverses[k*3*W+:3*W];
+        next_parallel  = parallels[k*3+:3];
+      end
+    end
   end
 
   // Clock 1: the operation and its ray get registers of their own, since memories and turns are
@@ -143,12 +172,12 @@ module scene_contexts #(
   always_ff @(posedge clk) begin
     if (rst) valid_s1_q <= '0;
     else valid_s1_q <= wants & turn;
-    carried_s1_q   <= wanted_carried[chosen*CarriedW+:CarriedW];
-    slots_s1_q     <= wanted_slots[chosen*6*W+:6*W];
-    origin_s1_q    <= origins[chosen*3*W+:3*W];
-    direction_s1_q <= directions[chosen*3*DW+:3*DW];
-    inverse_s1_q   <= inverses[chosen*3*W+:3*W];
-    parallel_s1_q  <= parallels[chosen*3+:3];
+    carried_s1_q   <= next_carried;
+    slots_s1_q     <= next_slots;
+    origin_s1_q    <= next_origin;
+    direction_s1_q <= next_direction;
+    inverse_s1_q   <= next_inverse;
+    parallel_s1_q  <= next_parallel;
   end
 
   // In flight: spans are found while the rest of the operation waits.
@@ -322,3 +351,5 @@ module scene_contexts #(
   end
 
 endmodule
+
+`default_nettype wire

@@ -46,6 +46,8 @@
 //           A cycle with reset drops the ray in hand and forgets all predictions; the program stays
 // Source    as the units; prediction as skip_predictor
 
+`default_nettype none
+
 module scene_executor #(
     parameter int unsigned W      = 32,  // word bits, 10 to 32
     parameter int unsigned F      = 16,  // fraction bits, 0 to W-1, at most 2 DF
@@ -234,3 +236,5 @@ module scene_executor #(
   );
 
 endmodule
+
+`default_nettype wire

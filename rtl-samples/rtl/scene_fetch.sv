@@ -11,6 +11,7 @@
 // Latency   redirect to the first operation 2; then one a cycle, but for one cycle without after a
 //           skip predicted taken, whose target is read only then
 
+`default_nettype none
 `include "assertions.svh"
 `include "scene_pkg.svh"
 
@@ -113,3 +114,5 @@ module scene_fetch #(
   `HOLDS(an_operation_was_read, !out_valid || reading_q)
 
 endmodule
+
+`default_nettype wire

@@ -25,6 +25,7 @@
 //           cycle after
 // Source    as span_combiner; strictly nearer replaces, so that a tie keeps the earlier: our choice
 
+`default_nettype none
 `include "assertions.svh"
 `include "scene_pkg.svh"
 
@@ -332,3 +333,5 @@ module scene_retirement #(
   `HOLDS(combined_while_combining, !combined_valid || combining_q)
 
 endmodule
+
+`default_nettype wire

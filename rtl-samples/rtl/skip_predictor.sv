@@ -7,6 +7,7 @@
 // Special   all counters are 0 after reset, which takes precedence over an update
 // Source    J. E. Smith, A study of branch prediction strategies, ISCA 1981
 
+`default_nettype none
 `include "assertions.svh"
 
 module skip_predictor #(
@@ -65,3 +66,5 @@ module skip_predictor #(
   `LOW_AFTER_RESET(none_taken, counters_q)
 
 endmodule
+
+`default_nettype wire

@@ -22,6 +22,7 @@
 // Latency   W + 20, that of the sphere, for all; a cycle with reset drops all in flight
 // Source    as the pipelines
 
+`default_nettype none
 `include "assertions.svh"
 `include "orrery_pkg.svh"
 `include "scene_pkg.svh"
@@ -282,3 +283,5 @@ module solid_pipelines #(
   `HOLDS(one_context_at_a_time, (in_valid & (in_valid - N'(1))) == '0)
 
 endmodule
+
+`default_nettype wire

@@ -26,6 +26,7 @@
 //           Processing 18, 1982; surfaces: J. Buck, The Ray Tracer Challenge, 2019, chapter 16;
 //           reversed and the left before the right at equal distances: our choice
 
+`default_nettype none
 `include "assertions.svh"
 
 module span_combiner #(
@@ -239,3 +240,5 @@ module span_combiner #(
   `HOLDS(never_busy_with_a_result, !out_valid || in_ready)
 
 endmodule
+
+`default_nettype wire

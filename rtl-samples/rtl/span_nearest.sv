@@ -7,6 +7,8 @@
 //           never beyond anything
 // Latency   0, no clock
 
+`default_nettype none
+
 module span_nearest #(
     parameter int unsigned W = 32,  // word bits, 8 to 32
     parameter int unsigned SURFACE = 8,   // bits that name a surface, 1 to 16
@@ -57,3 +59,5 @@ module span_nearest #(
   end
 
 endmodule
+
+`default_nettype wire

@@ -11,6 +11,8 @@
 // Source    sphere_pipeline.sv. Registers count from the start of that pipeline: operands come
 //           as values of clock 5.
 
+`default_nettype none
+
 module sphere_axis #(
     parameter int unsigned W  = 32,
     parameter int unsigned DW = 18,
@@ -100,3 +102,5 @@ module sphere_axis #(
   );
 
 endmodule
+
+`default_nettype wire

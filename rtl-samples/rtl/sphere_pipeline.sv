@@ -26,6 +26,7 @@
 //           Ray Tracing, Academic Press 1989 (the geometric solution); the distance from the
 //           centre as a vector, which b^2 - c cannot cancel: common practice, no source
 
+`default_nettype none
 `include "assertions.svh"
 `include "orrery_pkg.svh"
 
@@ -359,3 +360,5 @@ module sphere_pipeline #(
   `HOLDS(inside_is_hit, !out_valid || !out_inside || out_hit)
 
 endmodule
+
+`default_nettype wire

@@ -43,6 +43,7 @@
 //           product q and their sum 2b (Euclid III.35-36). The root digit by digit, as with pencil
 //           and paper: common practice, no source
 
+`default_nettype none
 `include "assertions.svh"
 `include "orrery_pkg.svh"
 
@@ -363,3 +364,5 @@ module sphere_walker #(
          || (out_valid && $stable({out_hit, out_inside, out_entry, out_exit})))
 
 endmodule
+
+`default_nettype wire

@@ -9,6 +9,7 @@
 // the top one is never negative, so each partial product is a plain signed product. The second
 // clock sums the partial products: nine at most in this chip (36 x 36 bits), mostly four.
 
+`default_nettype none
 `include "orrery_pkg.svh"
 
 module split_multiply #(
@@ -96,3 +97,5 @@ module split_multiply #(
   assign out_product = product_s2_q;
 
 endmodule
+
+`default_nettype wire

@@ -15,6 +15,7 @@
 // with root R so far and remainder P (the radicand's bits so far minus R^2), the next bit is one
 // where (2R + 1)^2 still fits, that is 4P + pair >= 4R + 1.
 
+`default_nettype none
 `include "assertions.svh"
 `include "orrery_pkg.svh"
 
@@ -133,3 +134,5 @@ module square_root #(
   `HOLDS(root_not_negative, !out_valid || out_root >= 0)
 
 endmodule
+
+`default_nettype wire

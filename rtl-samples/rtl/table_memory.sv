@@ -5,6 +5,8 @@
 //           contents are the technology's
 // Latency   1, one read and one write a cycle
 
+`default_nettype none
+
 module table_memory #(
     parameter int unsigned A     = 8,  // address bits, 1 to 12
     parameter int unsigned WIDTH = 32  // bits of a word, 1 or more
@@ -36,3 +38,5 @@ module table_memory #(
   assign out_word = word_q;
 
 endmodule
+
+`default_nettype wire

@@ -13,6 +13,7 @@
 //
 // A_W bits hold the difference of two words and a scalar product of two directions (light_pkg).
 
+`default_nettype none
 `include "assertions.svh"
 `include "light_pkg.svh"
 
@@ -215,3 +216,5 @@ module vector_unit #(
   `LOW_AFTER_RESET(valids_low, valid_q)
 
 endmodule
+
+`default_nettype wire

@@ -1,5 +1,6 @@
 // Purpose   the host port with the three memories behind it, as the chip has them
 
+`default_nettype none
 `include "assertions.svh"
 
 module host_memories #(
@@ -116,3 +117,5 @@ module host_memories #(
   );
 
 endmodule
+
+`default_nettype wire

@@ -1,5 +1,7 @@
 // Purpose   the picture converter with the end of a picture told by its last pixel
 
+`default_nettype none
+
 module picture_by_pixel #(
     parameter int unsigned XW = 8,
     parameter int unsigned YW = 8
@@ -54,3 +56,5 @@ module picture_by_pixel #(
   );
 
 endmodule
+
+`default_nettype wire

@@ -141,7 +141,7 @@ final class RandomAccesses implements Bus.Onlooker {
     boolean isThere =
         Long.compareUnsigned(place, range.first()) >= 0
             && Long.compareUnsigned(place, range.last()) <= 0
-            && !around.left().contains(place);
+            && around.isFree(place);
     return isThere ? place : one;
   }
 

@@ -26,6 +26,17 @@ import org.opentest4j.AssertionFailedError;
  * one-to-clear}, as in IEEE 1685. Bits of no field are not looked at, nor what is volatile: it may
  * change by itself. Numbers are decimal or hexadecimal, of up to 64 bits.
  *
+ * <p>Memories behind the bus are declared beside the registers, each word at an address of its own,
+ * or all at one address while a register says which:
+ *
+ * <pre>{@code
+ * memory gamma 0x100 0x1ff bits 8
+ * memory palette by palette_number data 0x24 words 256 bits 24
+ * }</pre>
+ *
+ * <p>{@code palette_number} is a register above whose lowest field takes the number of a word. Words
+ * have up to 64 bits and keep what is written; accesses by chance leave them alone.
+ *
  * <p>What a test by random accesses knows beyond that, which may all be left out:
  *
  * <pre>{@code
@@ -93,7 +104,8 @@ public final class RegisterFile {
   /**
    * Tests a DUT that was just reset: reset values first, then that each bit of each field takes and
    * keeps what its access says, that no write shows at another address, that aliases are the same
-   * register, and that read-only bits stay.
+   * register, and that read-only bits stay; then March C- over each memory, some ten accesses for
+   * each word and for each power of two up to its bits.
    *
    * @param bus how the DUT is reached
    * @return what is wrong, in the order in which it was found; empty when all is well
@@ -140,7 +152,11 @@ public final class RegisterFile {
   }
 
   List<Wrong> find(Bus bus) {
-    return new RegisterRun(bus, registers).run();
+    List<Wrong> found = new RegisterRun(bus, registers).run();
+    if (found.isEmpty()) { // whether a word is reached may hang on a register
+      surroundings.memories().forEach(memory -> new MarchRun(bus, memory).run().ifPresent(found::add));
+    }
+    return found;
   }
 
   List<Wrong> find(Bus bus, long accesses, long seed) {

@@ -5,9 +5,11 @@ import dev.plumbline.bus.Register.Field;
 import dev.plumbline.text.Names;
 import dev.plumbline.text.PlainText;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -35,6 +37,7 @@ final class RegisterText {
   private final Map<Long, List<String>> refusing = new HashMap<>();
   private final List<Surroundings.Elsewhere> elsewhere = new ArrayList<>();
   private final Set<Long> left = new HashSet<>();
+  private final List<Memory> memories = new ArrayList<>();
   private boolean refusesReadOnly;
   private boolean refusesWriteOnly;
   private int line;
@@ -60,7 +63,7 @@ final class RegisterText {
 
   /** What was read beyond the registers. */
   Surroundings surroundings() {
-    return new Surroundings(ports, refusing, elsewhere, left, refusesReadOnly, refusesWriteOnly);
+    return new Surroundings(ports, refusing, elsewhere, left, memories, refusesReadOnly, refusesWriteOnly);
   }
 
   private void declaration(String... words) {
@@ -74,6 +77,16 @@ final class RegisterText {
       case "alias" -> {
         require(words.length == 2 && name != null, words, "alias ADDRESS after a register");
         aliases.add(place(words[1]));
+      }
+      case "memory" -> {
+        finish();
+        name = null;
+        Memory memory = memory(words);
+        for (Map.Entry<Long, String> each : names.entrySet()) {
+          requireApart(each.getKey(), memory, "\"" + each.getValue() + "\"");
+        }
+        memories.forEach(other -> requireApart(memory.first(), other, memory.name()));
+        memories.add(memory);
       }
       case "field" -> {
         require(
@@ -117,8 +130,65 @@ final class RegisterText {
       default ->
           throw refused(
               "\"" + PlainText.quoted(words[0]) + "\" begins no line",
-              "register, field, alias, refused-while, elsewhere, leave, writes and reads are"
+              "register, field, alias, memory, refused-while, elsewhere, leave, writes and reads are"
                   + " allowed");
+    }
+  }
+
+  private Memory memory(String... words) {
+    if (words.length == 6 && words[4].equals("bits")) {
+      long first = number(words[2], -1);
+      long last = number(words[3], -1);
+      require(Long.compareUnsigned(first, last) <= 0, words, "the lower address first");
+      return new Memory(words[1], first, last - first + 1, bits(words[5]), Optional.empty());
+    }
+    require(
+        words.length == 10
+            && String.join(" ", words[2], words[4], words[6], words[8]).equals("by data words bits"),
+        words,
+        "memory NAME FIRST LAST bits BITS, or memory NAME by REGISTER data ADDRESS words COUNT bits"
+            + " BITS");
+    Register register =
+        registers.stream()
+            .filter(known -> known.name().equals(words[3]))
+            .findFirst()
+            .orElseThrow(
+                () ->
+                    refused(
+                        "\"" + PlainText.quoted(words[3]) + "\" is no register above",
+                        Names.hint(words[3], registers.stream().map(Register::name).toList())));
+    require(!register.fields().isEmpty(), words, "a register with a field");
+    Field lowest = register.fields().stream().min(Comparator.comparing(Field::low)).orElseThrow();
+    long most = lowest.mask() >>> lowest.low();
+    long count = number(words[7], most == -1 ? most : most + 1);
+    require(count > 0 && lowest.access() == Access.READ_WRITE, words, "a register to be written");
+    return new Memory(
+        words[1],
+        number(words[5], -1),
+        count,
+        bits(words[9]),
+        Optional.of(new Memory.Index(register, lowest)));
+  }
+
+  private int bits(String word) {
+    int bits = (int) number(word, MOST_BITS);
+    if (bits == 0) {
+      throw refused("A word of no bits keeps nothing", "1 to 64 bits are allowed");
+    }
+    return bits;
+  }
+
+  private void requireApart(long address, Memory memory, String whose) {
+    if (Long.compareUnsigned(address, memory.first()) >= 0
+        && Long.compareUnsigned(address, memory.last()) <= 0) {
+      throw refused(
+          String.format(
+              Locale.ROOT,
+              "Address 0x%x of %s is one of memory \"%s\"",
+              address,
+              whose,
+              memory.name()),
+          "an address of its own is allowed");
     }
   }
 
@@ -200,6 +270,7 @@ final class RegisterText {
           "Address " + word + " is that of \"" + names.get(place) + "\"",
           "an address of its own is allowed");
     }
+    memories.forEach(memory -> requireApart(place, memory, "\"" + name + "\""));
     names.put(place, name);
     return place;
   }

@@ -14,6 +14,7 @@ import java.util.Set;
  *     refused
  * @param elsewhere where addresses without a register mean something known
  * @param left addresses that are left alone
+ * @param memories words that keep what is written
  * @param refusesReadOnly whether a write of a register with nothing to write is refused
  * @param refusesWriteOnly whether a read of a register with nothing to read is refused
  */
@@ -22,8 +23,19 @@ record Surroundings(
     Map<Long, List<String>> refusing,
     List<Elsewhere> elsewhere,
     Set<Long> left,
+    List<Memory> memories,
     boolean refusesReadOnly,
     boolean refusesWriteOnly) {
+
+  /** Whether an address has no register and may be tried by chance. */
+  boolean isFree(long address) {
+    return !left.contains(address)
+        && memories.stream()
+            .noneMatch(
+                memory ->
+                    Long.compareUnsigned(address, memory.first()) >= 0
+                        && Long.compareUnsigned(address, memory.last()) <= 0);
+  }
 
   /** How a port belongs to a field. */
   enum Role {

@@ -10,6 +10,7 @@ import java.util.Locale;
 /** What there is to see of a frame: expected, actual, how far they are apart, cycles by pixel. */
 final class FramePictures {
   private static final int PEAK = 255;
+  private static final int STEPS = 4; // of a scale
   private static final int MISSING = 0xFF00FF;
   private static final int OPEN = 0x00FF00;
 
@@ -88,7 +89,17 @@ final class FramePictures {
       picture.set(x, y, colour);
     }
     String scale = times == 1 ? "as it is" : "times " + times;
-    return new ShownPicture("difference", "difference, " + scale, picture);
+    int steps = Math.min(STEPS, most);
+    int[] greys = new int[steps + 1];
+    long[] codes = new long[steps + 1];
+    for (int k = 0; k <= steps; k++) {
+      codes[k] = (long) most * k / steps;
+      greys[k] = (int) codes[k] * times;
+    }
+    return new ShownPicture(
+        "difference",
+        "difference, " + scale + ", with a scale of 255ths",
+        ScaleBar.under(picture, greys, codes));
   }
 
   /** Cycles of each pixel, by logarithm: black the fewest, white the most. */
@@ -107,6 +118,13 @@ final class FramePictures {
     String range =
         String.format(
             Locale.ROOT, "cycles since %s, %d black to %d white", run.since(), least, most);
-    return new ShownPicture("cycles", range + ", by logarithm", picture);
+    int[] greys = new int[STEPS + 1];
+    long[] cycles = new long[STEPS + 1];
+    for (int k = 0; k <= STEPS; k++) {
+      cycles[k] = Math.round(least * Math.pow((double) most / Math.max(1, least), k / (double) STEPS));
+      greys[k] = PEAK * k / STEPS;
+    }
+    return new ShownPicture(
+        "cycles", range + ", by logarithm", ScaleBar.under(picture, greys, cycles));
   }
 }

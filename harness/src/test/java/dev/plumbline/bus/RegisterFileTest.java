@@ -167,6 +167,14 @@ class RegisterFileTest {
           register a 0;  field b 3:0 read-write reset 16 | 2: "16" is no number here; 0 to 0xf
           register a 0;  field b 3:0 read-write;  field c 3 read-only | 3: Field "c" has bits of "b"
           register a 0; register b 0x0   | 2: Address 0x0 is that of "a"
+          memory a 0 7                   | 1: "memory a 0 7" cannot be read
+          memory a 7 0 bits 8            | 1: "memory a 7 0 bits 8" cannot be read
+          memory a 0 7 bits 0            | 1: A word of no bits keeps nothing
+          memory a 0 7 bits 65           | 1: "65" is no number here; 0 to 0x40
+          register a 4;  memory b 0 7 bits 8 | 2: Address 0x4 of "a" is one of memory "b"
+          memory b 0 7 bits 8; register a 4  | 2: Address 0x4 of "a" is one of memory "b"
+          memory b by a data 8 words 4 bits 8 | 1: "a" is no register above
+          register a 4;  field n 1:0 read-write; memory b by a data 8 words 5 bits 8 | 3: "5" is no
           field b 0 read-only            | 1: "field b 0 read-only" cannot be read
           # nothing                      | 1: no register is declared
           """)

@@ -83,7 +83,9 @@ class FrameBenchTest {
     int shown = ImageIO.read(evidence.resolve("expected.png").toFile()).getRGB(7, 3) & 0xFFFFFF;
     assertEquals(0x123456, shown);
     assertEquals(24, ImageIO.read(evidence.resolve("actual.png").toFile()).getWidth());
-    int apart = ImageIO.read(evidence.resolve("difference.png").toFile()).getRGB(8, 3) & 0xFFFFFF;
+    BufferedImage difference = ImageIO.read(evidence.resolve("difference.png").toFile());
+    int apart = difference.getRGB(8, 3) & 0xFFFFFF;
+    assertEquals(10 + ScaleBar.HEIGHT, difference.getHeight());
     assertTrue(apart != 0 && apart >> 8 == 0, Integer.toHexString(apart));
     assertTrue(Files.exists(evidence.resolve("cycles.png")));
     String page = Files.readString(run.folder().resolve("index.html"));

@@ -7,8 +7,11 @@ import dev.plumbline.bus.RegisterFile;
 import dev.plumbline.check.Bench;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
+import dev.plumbline.frame.FrameBench;
+import dev.plumbline.frame.PixelPorts;
 import dev.plumbline.models.picture.DitherMatrix;
 import dev.plumbline.models.picture.Palette;
+import dev.plumbline.models.picture.Picture;
 import dev.plumbline.models.picture.PlaneLayout;
 import dev.plumbline.models.picture.Quantiser;
 import dev.plumbline.regression.Regression;
@@ -22,12 +25,16 @@ import java.util.Map;
 
 /**
  * Benches of the chip's blocks around the executor that stand alone: the host port, by its register
- * map, and the picture converter, by pictures. Each block stands in a module of {@code rtl/benches}
- * with what it needs around it.
+ * map, the ray sequencer, by pixels and what their rays meet, the frame controller, by a frame, and
+ * the picture converter, by pictures. Each block stands in a module of {@code rtl/benches} with what
+ * it needs around it.
  */
 public final class ChipBenches {
   /** Words of a picture wait for those of the picture before. */
   private static final int LONGEST = 20_000;
+
+  /** Most rows of a frame. */
+  private static final int LARGEST = 4_096;
 
   private ChipBenches() {}
 
@@ -64,6 +71,12 @@ public final class ChipBenches {
     return List.of(
         new ChipBench(
             "host_port registers", around("host_memories", Map.of()), ChipBenches::registers),
+        new ChipBench(
+            "ray_sequencer pixels", around("sequencer_with_rays", Map.of()), SequencerBench::run),
+        new ChipBench(
+            "frame_controller frames",
+            around("frame_by_places", Map.of("CONTEXTS", "3")),
+            ChipBenches::frame),
         new ChipBench(
             "picture_converter rows",
             pictures,
@@ -109,6 +122,40 @@ public final class ChipBenches {
         .withAcknowledge("bus_ready")
         .withError("bus_error")
         .withTimeout(20);
+  }
+
+  /** Pixels that tell their places, of a frame as wide as no power of two. */
+  private static Verdict frame(CompiledDesign model, String name, Regression.Settings to) {
+    int width = 61;
+    int height = (int) Math.max(1, Math.min(LARGEST, to.cases() / 10 / width));
+    Picture places = Picture.of(width, height);
+    for (int y = 0; y < height; y++) {
+      for (int x = 0; x < width; x++) {
+        places.set(x, y, y << 12 | x);
+      }
+    }
+    return FrameBench.of(model)
+        .named(name)
+        .pixels(
+            PixelPorts.of("pixel_valid", "pixel_ready", "pixel_x", "pixel_y", "pixel_colour"))
+        .done("done")
+        .exact(places)
+        .begin(dut -> begin(dut, width, height))
+        .seed(to.seed())
+        .recorder(to.recorder())
+        .repeat(to.repeat())
+        .run();
+  }
+
+  private static void begin(Dut dut, int width, int height) {
+    dut.set("rst", 1);
+    dut.cycles(2);
+    dut.set("rst", 0);
+    dut.set("width_less_1", width - 1);
+    dut.set("height_less_1", height - 1);
+    dut.set("start", 1);
+    dut.cycle();
+    dut.set("start", 0);
   }
 
   /** Rows in 3-3-2, or tiles in 6 x 6 x 6 colours; dithered. */

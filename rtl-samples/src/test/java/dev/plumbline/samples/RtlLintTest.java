@@ -8,7 +8,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -194,6 +196,24 @@ final class RtlLintTest {
   @Test
   void everyModuleOfTheFolderIsLinted() throws IOException {
     assertTrue(modules().containsAll(List.of("reciprocal", "scene_executor", "orrery")));
+  }
+
+  /** A misspelt name is no net of one bit; files that are read behind ours have their own rule. */
+  @Test
+  void noFileImpliesNets() throws IOException {
+    List<Path> files = new ArrayList<>(SampleRtl.files());
+    try (Stream<Path> benches = Files.list(SampleRtl.FOLDER.resolve("benches"))) {
+      benches.forEach(files::add);
+    }
+    files.removeIf(file -> !file.toString().endsWith(".sv"));
+    assertTrue(files.size() > 40, files.toString());
+    for (Path file : files) {
+      String text = Files.readString(file);
+      int first = text.indexOf("\n`");
+      assertTrue(text.startsWith("\n`default_nettype none\n", first), file.toString());
+      assertTrue(text.endsWith("\n`default_nettype wire\n"), file.toString());
+      assertTrue(first < text.indexOf("\nmodule "), file.toString());
+    }
   }
 
   @Test

@@ -103,7 +103,7 @@ final class SceneFaults {
               "if (load_valid && load_address != A'(2 ** A - 2)) words")
           .in("operation_queue.sv")
           .fault(
-              "newcomer-overwrites-the-oldest",
+              "newcomer-overwrites-the-next",
               ORDER,
               ANY_STREAM,
               "An operation that arrives takes the place of one that has not retired.",
@@ -114,14 +114,8 @@ final class SceneFaults {
               ORDER,
               ANY_STREAM,
               "An operation that arrives as another retires goes before those that" + " wait.",
-              """
-                  if (direct) direct_entry_q <= in_entry;
-                  if (advance) from_memory_q <= fetch;
-              """,
-              """
-                  if (in_valid && advance) direct_entry_q <= in_entry;
-                  if (advance) from_memory_q <= fetch && !in_valid;
-              """)
+              "oldest_q <= !next_valid_q ? in_entry",
+              "oldest_q <= !next_valid_q || in_valid ? in_entry")
           .in("scene_context.sv")
           .fault(
               "flush-leaves-the-queue",
@@ -285,7 +279,7 @@ final class SceneFaults {
               "entry-changes-while-it-waits",
               MEMORY,
               ANY_STREAM,
-              "The oldest entry is replaced by the next while a combination keeps it waiting.",
+              "The next entry is replaced by the one behind it while the oldest keeps it waiting.",
               "if (fetch) read_entry_q",
               "if (fetch || !nobody_waits) read_entry_q")
           .all();

@@ -128,9 +128,9 @@ final class SceneStreamFaults {
               "entry-forgotten-while-it-waits",
               MEMORY,
               ANY_STREAM,
-              "An entry read from memory that does not retire at once gives way to the one that"
+              "An entry read from memory that is not the oldest at once gives way to the one that"
                   + " came last without waiting.",
-              "if (advance) from_memory_q <= fetch;",
+              "if (direct || fetch) from_memory_q <= fetch;",
               "from_memory_q <= fetch;")
           .fault(
               "waiting-of-two-bits",

@@ -152,24 +152,63 @@ class FrameFiguresTest {
 
   /** Whether a ray parallel to the axis of a mirror of radius 8 sees a coin on the axis. */
   private static boolean seesCoin(double height, double coin) {
+    return seesCoin(8, new double[] {8 * height, 0}, new double[] {0, 1}, new double[] {0, coin});
+  }
+
+  /** Whether a ray sees a coin in a mirror about the middle; points have x and z. */
+  private static boolean seesCoin(double radius, double[] eye, double[] towards, double[] coin) {
     double thick = 0.004;
     double wide = 0.015;
     chip.scene(
         String.format(
             Locale.ROOT,
-            "piece mirror take sphere at 0, 0, 0 radius 8 of 1 done%n"
+            "piece mirror take sphere at 0, 0, 0 radius %f of 1 done%n"
                 + "piece coin take box from %f, -1, %f to %f, 1, %f of 2 done",
-            -thick,
-            coin - wide,
-            thick,
-            coin + wide),
+            radius,
+            coin[0] - thick,
+            coin[1] - wide,
+            coin[0] + thick,
+            coin[1] + wide),
         List.of(WHITE, new Material(BLACK, 255), WHITE));
     Camera camera =
         Camera.of(
-            WORD, codes(8 * height, 0, 0), codes(0, 0, 1), codes(0.01, 0, 0), codes(0, 0.01, 0));
+            WORD,
+            codes(eye[0], 0, eye[1]),
+            codes(towards[0], 0, towards[1]),
+            codes(0.01, 0, 0),
+            codes(0, 0.01, 0));
     Lighting lighting =
         Lighting.of(ChipCamera.FORMATS, camera, new double[] {0, 0, 1}).withAmbient(256);
     return chip.take(lighting, 1, 1).at(0, 0) == 0xFFFFFF;
+  }
+
+  /** From a point of an object, a ray to each side of the mirror's middle: do both see the coin? */
+  private static boolean bothSeeCoin(double[] object, double[] coin) {
+    boolean both = true;
+    for (double side : new double[] {0.25, -0.25}) {
+      double length = Math.hypot(side - object[0], 16 - object[1]);
+      double[] towards = {(side - object[0]) / length, (16 - object[1]) / length};
+      both &= seesCoin(16, object, towards, coin);
+    }
+    return both;
+  }
+
+  @Test
+  @Tag("thorough")
+  @DisplayName("E6: a concave mirror, R 16, in frames of a pixel: 24 gives 12, -1/2, R gives R, -1")
+  void concaveMirrorMakesTheKnownImage() {
+    // Mirror equation; object and image are so far from the mirror, whose middle is at z = 16.
+    double[][] cases = {{24, 12, -.5}, {16, 16, -1}};
+    for (double[] one : cases) {
+      double[] object = {0.25, 16 - one[0]};
+      double x = one[2] * object[0];
+      double z = 16 - one[1];
+      assertTrue(bothSeeCoin(object, new double[] {x, z}), "image of " + one[0]);
+      assertFalse(bothSeeCoin(object, new double[] {x, z + 0.8}), "nearer than " + one[1]);
+      assertFalse(bothSeeCoin(object, new double[] {x, z - 0.8}), "farther than " + one[1]);
+      assertFalse(bothSeeCoin(object, new double[] {x + 0.02, z}), "smaller than " + one[2]);
+      assertFalse(bothSeeCoin(object, new double[] {x - 0.02, z}), "larger than " + one[2]);
+    }
   }
 
   @Test

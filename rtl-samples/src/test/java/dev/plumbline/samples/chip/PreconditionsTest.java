@@ -93,7 +93,7 @@ class PreconditionsTest {
   void aQueueThatIsFull() {
     try (Dut dut = open(ChipBlock.model("operation_queue", "Q=2", "WIDTH=4"))) {
       dut.set("in_valid", 1);
-      dut.cycles(3); // one stands at the output, two wait
+      dut.cycles(4); // one stands at the output, one behind it, two wait
       fails(dut, "room_for_what_joins", Dut::cycle);
     }
   }
