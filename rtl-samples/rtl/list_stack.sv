@@ -40,12 +40,14 @@ module list_stack #(
     $error("list_stack: S must be 1 to 16");
   end
 
-  // The top list in the lowest field. Those above the height are empty, so that no decision about
-  // the height stands before what is done with a list; for that, a reset clears them all.
+  // The top list in the lowest field. What is left above the height is never put out; whether there
+  // is a list stands in registers, since much is done with it in the same clock.
   logic [S*WIDTH-1:0] lists_q;
   logic [S*WIDTH-1:0] lists_d;
   logic [HeightW-1:0] height_q;
   logic [HeightW-1:0] height_d;
+  logic               has_top_q;
+  logic               has_below_q;
   always_comb begin
     lists_d  = lists_q;
     height_d = height_q;
@@ -60,17 +62,20 @@ module list_stack #(
   end
   always_ff @(posedge clk) begin
     if (rst) begin
-      height_q <= '0;
-      lists_q  <= '0;
+      height_q    <= '0;
+      has_top_q   <= 1'b0;
+      has_below_q <= 1'b0;
     end else begin
-      height_q <= height_d;
-      lists_q  <= lists_d;
+      height_q    <= height_d;
+      has_top_q   <= height_d != '0;
+      has_below_q <= {1'b0, height_d} > (HeightW + 1)'(1);
     end
+    lists_q <= lists_d;
   end
 
-  assign out_top     = lists_q[WIDTH-1:0];
-  assign out_below   = WIDTH'(lists_q >> WIDTH);
-  assign next_top    = lists_d[WIDTH-1:0];
+  assign out_top     = has_top_q ? lists_q[WIDTH-1:0] : '0;
+  assign out_below   = has_below_q ? WIDTH'(lists_q >> WIDTH) : '0;
+  assign next_top    = height_d == '0 ? '0 : lists_d[WIDTH-1:0];
   assign next_height = height_d;
 
   `LOW_AFTER_RESET(empty, height_q)

@@ -34,8 +34,8 @@ import org.opentest4j.AssertionFailedError;
  * memory palette by palette_number data 0x24 words 256 bits 24
  * }</pre>
  *
- * <p>{@code palette_number} is a register above whose lowest field takes the number of a word. Words
- * have up to 64 bits and keep what is written; accesses by chance leave them alone.
+ * <p>{@code palette_number} is a register above whose lowest field takes the number of a word.
+ * Words have up to 64 bits and keep what is written; accesses by chance leave them alone.
  *
  * <p>What a test by random accesses knows beyond that, which may all be left out:
  *
@@ -154,7 +154,9 @@ public final class RegisterFile {
   List<Wrong> find(Bus bus) {
     List<Wrong> found = new RegisterRun(bus, registers).run();
     if (found.isEmpty()) { // whether a word is reached may hang on a register
-      surroundings.memories().forEach(memory -> new MarchRun(bus, memory).run().ifPresent(found::add));
+      surroundings
+          .memories()
+          .forEach(memory -> new MarchRun(bus, memory).run().ifPresent(found::add));
     }
     return found;
   }

@@ -63,7 +63,8 @@ final class RegisterText {
 
   /** What was read beyond the registers. */
   Surroundings surroundings() {
-    return new Surroundings(ports, refusing, elsewhere, left, memories, refusesReadOnly, refusesWriteOnly);
+    return new Surroundings(
+        ports, refusing, elsewhere, left, memories, refusesReadOnly, refusesWriteOnly);
   }
 
   private void declaration(String... words) {
@@ -130,8 +131,8 @@ final class RegisterText {
       default ->
           throw refused(
               "\"" + PlainText.quoted(words[0]) + "\" begins no line",
-              "register, field, alias, memory, refused-while, elsewhere, leave, writes and reads are"
-                  + " allowed");
+              "register, field, alias, memory, refused-while, elsewhere, leave, writes and reads"
+                  + " are allowed");
     }
   }
 
@@ -144,7 +145,8 @@ final class RegisterText {
     }
     require(
         words.length == 10
-            && String.join(" ", words[2], words[4], words[6], words[8]).equals("by data words bits"),
+            && String.join(" ", words[2], words[4], words[6], words[8])
+                .equals("by data words bits"),
         words,
         "memory NAME FIRST LAST bits BITS, or memory NAME by REGISTER data ADDRESS words COUNT bits"
             + " BITS");

@@ -47,8 +47,8 @@ import java.util.function.Supplier;
  * ready port, pixels are made to wait, and have to stand still meanwhile. Without {@link #done} the
  * frame is over with its last pixel; with it, at that port's first 1, after which no pixel may
  * come. Evidence of a mismatch are the pictures {@code expected.png}, {@code actual.png}, {@code
- * difference.png} (amplified, with a scale below) and {@code cycles.png} (cycles since the
- * pixel before, by logarithm), beside the first wrong pixels in {@code mismatch.csv}.
+ * difference.png} (amplified, with a scale below) and {@code cycles.png} (cycles since the pixel
+ * before, by logarithm), beside the first wrong pixels in {@code mismatch.csv}.
  */
 public final class FrameBench {
   private static final long TIMEOUT = 1_000_000;

@@ -121,7 +121,8 @@ final class FramePictures {
     int[] greys = new int[STEPS + 1];
     long[] cycles = new long[STEPS + 1];
     for (int k = 0; k <= STEPS; k++) {
-      cycles[k] = Math.round(least * Math.pow((double) most / Math.max(1, least), k / (double) STEPS));
+      cycles[k] =
+          Math.round(least * Math.pow((double) most / Math.max(1, least), k / (double) STEPS));
       greys[k] = PEAK * k / STEPS;
     }
     return new ShownPicture(

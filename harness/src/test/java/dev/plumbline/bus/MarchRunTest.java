@@ -72,7 +72,9 @@ class MarchRunTest {
             "labels, word 8 at 0x48: 0xfff where 0x0 is due, in pass 2 of March C-"),
         Arguments.of(
             "two bits of a word joined",
-            List.of("<= notes[drawer];", "<= notes[drawer] | {14'd0, notes[drawer][1:0] == 2'd1, 1'b0};"),
+            List.of(
+                "<= notes[drawer];",
+                "<= notes[drawer] | {14'd0, notes[drawer][1:0] == 2'd1, 1'b0};"),
             "notes, word 0 at 0x8: 0x5557 where 0x5555 is due"),
         Arguments.of(
             "half of the drawers",

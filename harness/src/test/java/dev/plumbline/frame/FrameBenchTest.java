@@ -14,6 +14,7 @@ import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Verdict;
+import java.awt.image.BufferedImage;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import javax.imageio.ImageIO;

@@ -26,8 +26,8 @@ import java.util.Map;
 /**
  * Benches of the chip's blocks around the executor that stand alone: the host port, by its register
  * map, the ray sequencer, by pixels and what their rays meet, the frame controller, by a frame, and
- * the picture converter, by pictures. Each block stands in a module of {@code rtl/benches} with what
- * it needs around it.
+ * the picture converter, by pictures. Each block stands in a module of {@code rtl/benches} with
+ * what it needs around it.
  */
 public final class ChipBenches {
   /** Words of a picture wait for those of the picture before. */
@@ -136,8 +136,7 @@ public final class ChipBenches {
     }
     return FrameBench.of(model)
         .named(name)
-        .pixels(
-            PixelPorts.of("pixel_valid", "pixel_ready", "pixel_x", "pixel_y", "pixel_colour"))
+        .pixels(PixelPorts.of("pixel_valid", "pixel_ready", "pixel_x", "pixel_y", "pixel_colour"))
         .done("done")
         .exact(places)
         .begin(dut -> begin(dut, width, height))

@@ -68,8 +68,7 @@ final class SequencerBench {
   static Verdict run(CompiledDesign model, String name, Regression.Settings to) {
     Lighting lighting = lighting(RandomStream.of(to.seed()));
     Reference reference =
-        Reference.stateful(
-            "pixels by models.light", inputs(), outputs(), () -> light(lighting));
+        Reference.stateful("pixels by models.light", inputs(), outputs(), () -> light(lighting));
     Contract.Builder contract =
         Contract.of(reference)
             .valid("pixel_valid", "colour_valid")

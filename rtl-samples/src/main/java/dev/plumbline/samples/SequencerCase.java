@@ -44,11 +44,7 @@ final class SequencerCase implements Reference.CaseFunction {
 
   private void meets(Kind kind, Kind shadow, long[] inputs, int from) {
     rays.meets(
-        kind,
-        inputs[from] == 1,
-        inputs[from + 1],
-        (int) inputs[from + 2],
-        (int) inputs[from + 3]);
+        kind, inputs[from] == 1, inputs[from + 1], (int) inputs[from + 2], (int) inputs[from + 3]);
     rays.meets(shadow, inputs[from + 4] == 1, 0, 0, 0);
   }
 }

@@ -10,8 +10,8 @@ import java.util.Set;
 import java.util.stream.Stream;
 
 /**
- * Faults of the chip's blocks around the executor, which no bench of a stream sees: they are driven
- * by hand, and what drives them has to see each.
+ * Faults of the chip's blocks around the executor: what drives these by hand has to see each, and
+ * their benches most.
  */
 public final class ChipFaults {
   private ChipFaults() {}

@@ -22,6 +22,7 @@ import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /**
@@ -76,9 +77,15 @@ final class Faults {
     return Stream.of(unit(fault), fault.kind(), fault.shows());
   }
 
-  /** All where {@code -Dplumbline.everyFault=true}, as every night; else a sample. */
+  /**
+   * All where {@code -Dplumbline.everyFault=true}, as every night, or those of whose names {@code
+   * -Dplumbline.faults=} finds a part by a regular expression; else a sample.
+   */
   static List<Fault> chosen() {
-    return Boolean.getBoolean("plumbline.everyFault") ? all() : sample();
+    Pattern wanted = Pattern.compile(System.getProperty("plumbline.faults", ""));
+    return Boolean.getBoolean("plumbline.everyFault")
+        ? all().stream().filter(fault -> wanted.matcher(fault.name()).find()).toList()
+        : sample();
   }
 
   /** The unit whose bench has to see a fault. */

@@ -46,7 +46,9 @@ class NetpbmConverterTest {
     return Arrays.stream(words).skip(1).mapToInt(Integer::parseInt).toArray();
   }
 
-  /** Cells by how early they light: each has as many squares below each other as there are levels. */
+  /**
+   * Cells by how early they light: each has as many squares below each other as there are levels.
+   */
   private static Integer[] order(int[] firstLit) {
     Integer[] cells = IntStream.range(0, CELLS).boxed().toArray(Integer[]::new);
     Arrays.sort(cells, Comparator.comparingInt(cell -> firstLit[cell]));
@@ -118,7 +120,9 @@ class NetpbmConverterTest {
     assumeInstalled("ilbmtoppm");
     Settings settings = new Settings(45, 23, false, false, false);
     int[] colours =
-        IntStream.range(0, 45 * 23).map(i -> ConverterChecks.expanded(i * 0x9E37 >> 3 & 255)).toArray();
+        IntStream.range(0, 45 * 23)
+            .map(i -> ConverterChecks.expanded(i * 0x9E37 >> 3 & 255))
+            .toArray();
     List<Integer> words;
     try (ConverterDriver driver = new ConverterDriver(MODEL, 2)) {
       driver.settings(settings);
@@ -137,7 +141,9 @@ class NetpbmConverterTest {
     }
   }
 
-  /** J. Morrison, "ILBM" Interleaved Bitmap, Electronic Arts 1986: header, 256 colours, plain body. */
+  /**
+   * J. Morrison, "ILBM" Interleaved Bitmap, Electronic Arts 1986: header, 256 colours, plain body.
+   */
   private static byte[] ilbm(Settings settings, List<Integer> words) throws IOException {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream();
     DataOutputStream out = new DataOutputStream(bytes);

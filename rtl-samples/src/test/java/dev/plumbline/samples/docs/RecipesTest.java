@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.samples.SampleRtl;
+import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -13,6 +14,7 @@ import java.util.regex.MatchResult;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import javax.imageio.ImageIO;
 import javax.tools.ToolProvider;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -156,6 +158,24 @@ class RecipesTest {
     run(0);
     long rows = Files.readAllLines(chip.resolve("reports/latest/summary.csv")).size();
     assertEquals(1 + RECIPES - BY_HAND, rows, "a row for each bench");
+    thePictureOfTheRendererIsThere();
+  }
+
+  /** What RTL of another hand drew: its globe in brass stands before its sky. */
+  private void thePictureOfTheRendererIsThere() throws IOException {
+    try (Stream<Path> files = Files.walk(chip.resolve("reports"))) {
+      List<Path> drawn =
+          files
+              .filter(file -> file.endsWith("actual.png"))
+              .filter(file -> file.getParent().getFileName().toString().contains("Globe"))
+              .toList();
+      assertEquals(1, drawn.size(), drawn.toString());
+      BufferedImage picture = ImageIO.read(drawn.get(0).toFile());
+      assertEquals("32x24", picture.getWidth() + "x" + picture.getHeight());
+      assertEquals(0x101830, picture.getRGB(0, 0) & 0xFFFFFF);
+      int middle = picture.getRGB(15, 12) & 0xFFFFFF;
+      assertTrue(middle >> 16 > (middle & 0xFF), Integer.toHexString(middle));
+    }
   }
 
   /** A recipe that cannot be red would teach nobody anything: each is, with one wrong text. */

@@ -38,7 +38,13 @@ class BlockSizesTest {
 
   /** A row of the README. */
   record Row(
-      String block, int tables, int multipliers, int memories, int carries, int registers, String ns) {
+      String block,
+      int tables,
+      int multipliers,
+      int memories,
+      int carries,
+      int registers,
+      String ns) {
     @Override
     public String toString() {
       return block;
@@ -110,7 +116,8 @@ class BlockSizesTest {
   private MappedNetlist mapped(Path rtl, String top) throws IOException {
     assumeTrue(Command.find("yosys").isPresent(), "yosys is not on PATH (apt-get install yosys)");
     String version = Command.run(rtl, List.of("yosys", "-V")).output();
-    assumeTrue(version.startsWith(MEASURED_WITH + " "), "the README's figures are not of " + version);
+    assumeTrue(
+        version.startsWith(MEASURED_WITH + " "), "the README's figures are not of " + version);
     Path file = folder.resolve(top + ".blif");
     String script = "read_verilog -sv -I. *.sv; synth_ecp5 -top " + top + " -blif " + file;
     Command.Outcome outcome = Command.run(rtl, List.of("yosys", "-q", "-p", script));

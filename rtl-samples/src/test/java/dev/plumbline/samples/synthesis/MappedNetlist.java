@@ -154,8 +154,7 @@ final class MappedNetlist {
     Arrival latest = null;
     boolean complete = true;
     for (var input : driver.cell().ports().entrySet()) {
-      double through =
-          CellDelays.through(driver.cell().kind(), input.getKey(), driver.port());
+      double through = CellDelays.through(driver.cell().kind(), input.getKey(), driver.port());
       if (Double.isNaN(through)) {
         continue; // an output, or an input that this output does not hang on
       }
@@ -166,9 +165,7 @@ final class MappedNetlist {
         complete = false;
       } else if (!from.startsWith("$")) {
         double at =
-            before.at()
-                + CellDelays.wireInto(driver.cell().kind(), input.getKey())
-                + through;
+            before.at() + CellDelays.wireInto(driver.cell().kind(), input.getKey()) + through;
         latest = latest == null || at > latest.at() ? new Arrival(at, from) : latest;
       }
     }
