@@ -3,9 +3,10 @@
 //           pop          the top goes
 //           replace_two  in_* takes the place of the top and the one below; push and pop are low
 //           out_top_*, out_below_*
-//                        the top list and the one below; empty lists where there are none
-//           next_*       the top list and height after this cycle
-//           A list is as span_combiner has it.
+//                        the top list and the one below; where there are none, their COUNT low
+//                        bits are 0 and the others anything
+//           next_*       the top list and height after this cycle; where there is none, all is 0
+//           A list is as span_combiner has it, its count lowest.
 // Flow      at most one of push, pop and replace_two a cycle; push only below S lists, pop only from
 //           one on, replace_two from two on: asserted
 // Special   without assertions a push on a full stack loses the lowest list, and a pop from an empty
@@ -16,7 +17,8 @@
 
 module list_stack #(
     parameter int unsigned S     = 4,   // lists, 1 to 16
-    parameter int unsigned WIDTH = 339  // bits of a list; an empty one is 0
+    parameter int unsigned WIDTH = 339,  // bits of a list; an empty one is 0
+    parameter int unsigned COUNT = 3    // of them its count's, 1 to WIDTH-1
 ) (
     input logic clk,
     input logic rst,  // synchronous, active high
@@ -40,14 +42,11 @@ module list_stack #(
     $error("list_stack: S must be 1 to 16");
   end
 
-  // The top list in the lowest field. What is left above the height is never put out; whether there
-  // is a list stands in registers, since much is done with it in the same clock.
+  // The top list in the lowest field. What is left above the height is never put out.
   logic [S*WIDTH-1:0] lists_q;
   logic [S*WIDTH-1:0] lists_d;
   logic [HeightW-1:0] height_q;
   logic [HeightW-1:0] height_d;
-  logic               has_top_q;
-  logic               has_below_q;
   always_comb begin
     lists_d  = lists_q;
     height_d = height_q;
@@ -61,20 +60,23 @@ module list_stack #(
     end
   end
   always_ff @(posedge clk) begin
-    if (rst) begin
-      height_q    <= '0;
-      has_top_q   <= 1'b0;
-      has_below_q <= 1'b0;
-    end else begin
-      height_q    <= height_d;
-      has_top_q   <= height_d != '0;
-      has_below_q <= {1'b0, height_d} > (HeightW + 1)'(1);
-    end
+    if (rst) height_q <= '0;
+    else height_q <= height_d;
     lists_q <= lists_d;
   end
 
-  assign out_top     = has_top_q ? lists_q[WIDTH-1:0] : '0;
-  assign out_below   = has_below_q ? WIDTH'(lists_q >> WIDTH) : '0;
+  // What is beyond a count is ignored, so the count alone hangs on the height: much is done with a
+  // list in the same clock.
+  logic [WIDTH-1:0] top;
+  logic [WIDTH-1:0] below;
+  logic             has_top;
+  logic             has_below;
+  assign top         = lists_q[WIDTH-1:0];
+  assign below       = WIDTH'(lists_q >> WIDTH);
+  assign has_top     = height_q != '0;
+  assign has_below   = has_top && height_q != HeightW'(1);
+  assign out_top     = {top[WIDTH-1:COUNT], has_top ? top[COUNT-1:0] : COUNT'(0)};
+  assign out_below   = {below[WIDTH-1:COUNT], has_below ? below[COUNT-1:0] : COUNT'(0)};
   assign next_top    = height_d == '0 ? '0 : lists_d[WIDTH-1:0];
   assign next_height = height_d;
 

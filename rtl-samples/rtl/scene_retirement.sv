@@ -129,7 +129,8 @@ module scene_retirement #(
   logic [    Ends-1:0] below_reversed;
   list_stack #(
       .S    (S),
-      .WIDTH(ListW)
+      .WIDTH(ListW),
+      .COUNT(CountW)
   ) stack (
       .clk        (clk),
       .rst        (rst || clear),

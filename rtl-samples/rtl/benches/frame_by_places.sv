@@ -1,5 +1,6 @@
 // Purpose   the frame controller with contexts whose colour tells the place: y in bits 23..12, x
-//           below. Each works for up to 31 cycles, by chance, and then for up to 7 until it is ready
+//           below. They work for up to 15, 31, 63 and 127 cycles, by chance, so that one is seldom
+//           alone with a pixel, and then take up to 7 until they are ready
 
 `default_nettype none
 
@@ -55,7 +56,7 @@ module frame_by_places #(
 
   for (genvar k = 0; k < CONTEXTS; k++) begin : g_context
     logic        held_q;
-    logic  [4:0] work_q;
+    logic  [6:0] work_q;
     logic [23:0] place_q;
     logic        takes;
     logic        gives;
@@ -69,9 +70,9 @@ module frame_by_places #(
         work_q <= '0;
       end else begin
         held_q <= (held_q || takes) && !gives;
-        if (takes) work_q <= chance_q[4:0];
-        else if (gives) work_q <= {2'd0, chance_q[2+k+:3]};
-        else if (work_q != '0) work_q <= work_q - 5'd1;
+        if (takes) work_q <= chance_q[6:0] & 7'(2 ** (4 + k) - 1);
+        else if (gives) work_q <= {4'd0, chance_q[2+k+:3]};
+        else if (work_q != '0) work_q <= work_q - 7'd1;
       end
       if (takes) place_q <= {context_y, context_x};
     end

@@ -73,6 +73,10 @@ final class VerilatorArguments {
         "--output-split",
         "2000",
         "--output-split-cfuncs",
-        "20000");
+        "20000",
+        // Word after word of a signal of 40 words or more would be copied in a loop, whose counter
+        // 5.006 declares in the first file of a function that it splits, and in none of the others.
+        "--reloop-limit",
+        "1000000000");
   }
 }

@@ -81,7 +81,7 @@ final class RtlLintTest {
     "scene_fetch, A=12 P=8",
     "operation_queue, Q=2 WIDTH=1",
     "operation_queue, Q=1024",
-    "list_stack, S=1 WIDTH=1",
+    "list_stack, S=1 WIDTH=2 COUNT=1",
     "list_stack, S=16",
     "solid_pipelines, W=10 F=0 DW=8 DF=4 MARGIN=0",
     "solid_pipelines, W=32 F=31 DW=32 DF=31 MARGIN=255",

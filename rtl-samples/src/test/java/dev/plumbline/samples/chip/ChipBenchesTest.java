@@ -1,6 +1,7 @@
 package dev.plumbline.samples.chip;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import dev.plumbline.cosim.CompiledDesign;
@@ -18,6 +19,7 @@ import java.nio.file.Path;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.stream.LongStream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -72,12 +74,16 @@ class ChipBenchesTest {
             fault.plantedIn(bench.rtl(), FOLDER.resolve(fault.name())),
             BRIEF.withAssertions(false));
 
-    Verdict verdict =
-        bench
-            .runner()
-            .run(model, bench.name(), new Regression.Settings(400_000, 1, Recorder.none(), ""));
+    // Camera and lamp follow from the seed.
+    boolean seen =
+        LongStream.rangeClosed(1, 6)
+            .mapToObj(seed -> new Regression.Settings(100_000, seed, Recorder.none(), ""))
+            .anyMatch(
+                settings ->
+                    bench.runner().run(model, bench.name(), settings).outcome()
+                        == Verdict.Outcome.MISMATCH);
 
-    assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), () -> fault + ": " + fault.what());
+    assertTrue(seen, () -> fault + ": " + fault.what());
   }
 
   @ParameterizedTest

@@ -49,6 +49,19 @@ class BlockSizesTest {
     public String toString() {
       return block;
     }
+
+    String all() {
+      return String.join(
+          " ",
+          List.of(
+              block,
+              "tables " + tables,
+              "multipliers " + multipliers,
+              "memories " + memories,
+              "carries " + carries,
+              "registers " + registers,
+              "ns " + ns));
+    }
   }
 
   static List<Row> rows() throws IOException {
@@ -73,7 +86,7 @@ class BlockSizesTest {
   @MethodSource("rows")
   @EnabledIfSystemProperty(named = "plumbline.long", matches = "true")
   void theReadmeHasWhatIsMeasured(Row row) throws IOException {
-    assertEquals(row, measured(row.block()));
+    requireAlike(row, measured(row.block()));
   }
 
   @ParameterizedTest
@@ -82,7 +95,18 @@ class BlockSizesTest {
   void soItHasOfSmallBlocks(String block) throws IOException {
     Row row = rows().stream().filter(any -> any.block().equals(block)).findFirst().orElseThrow();
 
-    assertEquals(row, measured(block));
+    requireAlike(row, measured(block));
+  }
+
+  /** How tables are shared hangs on what else is in the folder; a multiplier does not. */
+  private static void requireAlike(Row said, Row measured) {
+    String both = "README: " + said.all() + ", measured: " + measured.all();
+    assertEquals(said.multipliers(), measured.multipliers(), both);
+    assertEquals(said.memories(), measured.memories(), both);
+    assertEquals(said.tables(), measured.tables(), 0.05 * said.tables(), both);
+    assertEquals(said.carries(), measured.carries(), 0.02 * said.carries(), both);
+    assertEquals(said.registers(), measured.registers(), 0.02 * said.registers(), both);
+    assertEquals(Double.parseDouble(said.ns()), Double.parseDouble(measured.ns()), 0.5, both);
   }
 
   private Row measured(String block) throws IOException {
