@@ -33,6 +33,7 @@ final class SequencerBench {
   private static final SceneFormats FORMATS =
       SceneFormats.of(Format.signed(16, 16), Format.signed(2, 16));
   private static final int SIDE = 64; // of the picture that pixels are drawn from
+  private static final int NONE = 3; // of the axes
   private static final int LONGEST = 2_000; // cycles of a pixel with four rays that wait
   private static final String[] SETTINGS = {"eye", "corner", "step_x", "step_y"};
 
@@ -166,37 +167,36 @@ final class SequencerBench {
 
   /** An eye within 1 of the middle, views of 1/3 to 3 in a direction by chance. */
   private static Lighting lighting(RandomStream chance) {
-    long[] towards = direction(chance, Math.exp((2 * chance.unit() - 1) * Math.log(2.5)));
-    long[] side = direction(chance, 0.1 / SIDE);
-    long[] other = direction(chance, 0.1 / SIDE);
     // For most seeds one component is next to nothing: parallel, or as steep as inverses saturate.
-    int steep = chance.below(4);
-    if (steep < 3) {
-      towards[steep] = 0;
-      side[steep] = 0;
+    int steep = chance.below(NONE + 1);
+    double size = Math.exp((2 * chance.unit() - 1) * Math.log(2.5));
+    long[] towards = direction(chance, size, steep);
+    long[] side = direction(chance, 0.1 / SIDE, steep);
+    long[] other = direction(chance, 0.1 / SIDE, steep);
+    if (steep < NONE) {
       other[steep] = 1;
     }
     long[] corner = new long[3];
     for (int k = 0; k < corner.length; k++) {
       corner[k] = towards[k] - SIDE / 2 * (side[k] + other[k]);
     }
-    Camera camera = Camera.of(FORMATS.word(), direction(chance, 1), corner, side, other);
+    Camera camera = Camera.of(FORMATS.word(), direction(chance, 1, NONE), corner, side, other);
     return Lighting.of(FORMATS, camera, new double[] {0, 0, 1})
-        .withLamp(direction(chance, 1))
+        .withLamp(direction(chance, 1, NONE))
         .withEpsilon(1 + chance.below(2000))
         .withAmbient(chance.below(200))
         .withBackground(chance.below(1 << 24))
         .withMaterials(MATERIALS);
   }
 
-  /** Of a length, with 16 fraction bits. */
-  private static long[] direction(RandomStream chance, double length) {
+  /** Of a length, with 16 fraction bits, across an axis. */
+  private static long[] direction(RandomStream chance, double length, int across) {
     double[] vector = new double[3];
     double square = 0;
     while (square < 0.01 || square > 1) {
       square = 0;
       for (int k = 0; k < vector.length; k++) {
-        vector[k] = 2 * chance.unit() - 1;
+        vector[k] = k == across ? 0 : 2 * chance.unit() - 1;
         square += vector[k] * vector[k];
       }
     }
