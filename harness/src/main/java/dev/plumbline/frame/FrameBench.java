@@ -354,7 +354,17 @@ public final class FrameBench {
   /** All that its verdict follows from, beside name and seed. */
   private Object[] data() {
     return new Object[] {
-      model, ports, done, contexts, raySignals, ideal, begin, ready, options, timeout, reference,
+      model,
+      ports,
+      done,
+      contexts,
+      raySignals,
+      ideal,
+      begin,
+      ready,
+      options,
+      timeout,
+      reference,
       scene == null ? List.of() : scene.data()
     };
   }

@@ -172,7 +172,8 @@ final class FrameRun {
         }
       }
     }
-    // The first of all, in the order of cycles; what was wrong as it came is said before its colour.
+    // The first of all, in the order of cycles; what was wrong as it came is said before its
+    // colour.
     strikes.addAll(wrong);
     strikes.sort(Comparator.comparingLong(Strike::cycle));
     strikes.subList(Math.min(MOST_KEPT, strikes.size()), strikes.size()).clear();

@@ -39,8 +39,7 @@ final class FrameScene {
     this.height = height;
     RayTracer tracer = RayTracer.of(program, SceneUnits.of(program.formats()), spans);
     ExactLight light = ExactLight.of(program, lighting, tracer);
-    this.model =
-        new FutureTask<>(() -> new Model(light.frame(width, height), tracer.operations()));
+    this.model = new FutureTask<>(() -> new Model(light.frame(width, height), tracer.operations()));
   }
 
   /** Has the frame evaluated by a thread of its own, while another draws it. */

@@ -25,8 +25,10 @@ import java.util.concurrent.Callable;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.ResourceLock;
 
 /** A bench that passed runs again only where something that bears on it has changed. */
+@ResourceLock(PassMemoryDoor.SHARED)
 class PassMemoryTest {
   private static final String WHEEL =
       """

@@ -89,8 +89,7 @@ final class ShakeLoop {
   private static String driven(Port port, int word) {
     String member = "top->" + port.name();
     int bits = Math.min(Long.SIZE, port.width() - word * Long.SIZE);
-    String drawn =
-        String.format(Locale.ROOT, "next() & 0x%xULL", -1L >>> (Long.SIZE - bits));
+    String drawn = String.format(Locale.ROOT, "next() & 0x%xULL", -1L >>> (Long.SIZE - bits));
     if (port.width() <= Long.SIZE) {
       return line(member + " = " + drawn);
     }

@@ -19,7 +19,8 @@ final class ShakeRates {
   private static final long CYCLES = 20_000_000;
   private static final String SEED = "20261130";
   private static final Pattern TOLD =
-      Pattern.compile("(?s).* s, (\\d+) cycles a second .*digest (\\p{XDigit}{16}) cycles \\d+\\s*");
+      Pattern.compile(
+          "(?s).* s, (\\d+) cycles a second .*digest (\\p{XDigit}{16}) cycles \\d+\\s*");
 
   private static final List<Driven> DESIGNS =
       List.of(
@@ -41,10 +42,7 @@ final class ShakeRates {
   /** A design and what is driven apart; both empty for none. */
   private record Driven(String file, String top, String clock, String reset) {
     Path path() {
-      return SampleRtl.FOLDER
-          .resolve("../../harness/src/test/rtl")
-          .normalize()
-          .resolve(file);
+      return SampleRtl.FOLDER.resolve("../../harness/src/test/rtl").normalize().resolve(file);
     }
   }
 
