@@ -344,29 +344,14 @@ public final class FrameBench {
     if (alwaysShown) {
       return runs();
     }
-    long pixels = (long) width() * height();
-    Origin origin = new Origin(seed, model.contentHash(), repeat);
-    return PassMemory.of(
-            recorder, new Plan(name, pixels, 1, 0, 0, origin, Optional.empty()), data())
-        .run(recorder, this::runs);
+    Plan plan = new Plan(name, width() * height(), 1, 0, 0, origin(), Optional.empty());
+    Object[] drawn = {model, ports, done, contexts, begin, ready, options, timeout};
+    Object[] held = {reference, ideal, raySignals, scene == null ? List.of() : scene.data()};
+    return PassMemory.of(recorder, plan, drawn, held).run(recorder, this::runs);
   }
 
-  /** All that its verdict follows from, beside name and seed. */
-  private Object[] data() {
-    return new Object[] {
-      model,
-      ports,
-      done,
-      contexts,
-      raySignals,
-      ideal,
-      begin,
-      ready,
-      options,
-      timeout,
-      reference,
-      scene == null ? List.of() : scene.data()
-    };
+  private Origin origin() {
+    return new Origin(seed, model.contentHash(), repeat);
   }
 
   private int width() {
@@ -408,7 +393,7 @@ public final class FrameBench {
             .of(
                 name,
                 Checked.of(run.arrived, cycles, seconds),
-                new Origin(seed, model.contentHash(), repeat),
+                origin(),
                 text,
                 ended == null ? "" : String.valueOf(ended.getMessage()));
     boolean shown = alwaysShown || !verdict.isPass();
@@ -454,15 +439,7 @@ public final class FrameBench {
       return Optional.empty();
     }
     require(scene != null, "the scene", "scene(PROGRAM, LIGHTING, ...)");
-    if (contexts != 1) {
-      throw new ContractException(
-          "FrameBench on module "
-              + model.design().top()
-              + " cannot time rays by kind with \""
-              + contexts
-              + "\" pixels in hand; build the chip with one, or leave .raySignals(...) out.");
-    }
-    return Optional.of(new RayTimes(raySignals, scene.counts()));
+    return Optional.of(RayTimes.of(raySignals, scene, contexts, model.design().top()));
   }
 
   private void require(boolean set, String what, String how) {
