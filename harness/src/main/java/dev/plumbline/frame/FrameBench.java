@@ -10,6 +10,8 @@ import dev.plumbline.models.light.BoundedFrame;
 import dev.plumbline.models.light.Lighting;
 import dev.plumbline.models.picture.Picture;
 import dev.plumbline.models.program.Program;
+import dev.plumbline.run.PassMemory;
+import dev.plumbline.run.Plan;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.verdict.Checked;
@@ -57,7 +59,7 @@ public final class FrameBench {
   private String name;
   private PixelPorts ports;
   private Optional<String> done = Optional.empty();
-  private FrameReference reference;
+  private FrameReference reference; // null where the scene's model gives it, or nothing is set
   private FrameScene scene; // or null
   private PixelTrace trace; // or null
   private Optional<PixelTrace.Place> pixel = Optional.empty();
@@ -158,7 +160,7 @@ public final class FrameBench {
    */
   public FrameBench scene(Program program, Lighting lighting, int spans, int width, int height) {
     scene = new FrameScene(program, lighting, spans, width, height);
-    reference = FrameReference.of(scene.frame().picture());
+    reference = null;
     return this;
   }
 
@@ -320,7 +322,8 @@ public final class FrameBench {
   }
 
   /**
-   * Runs a frame and records the verdict.
+   * Runs a frame and records the verdict. A frame that passed before on the same is not run again
+   * where its recorder remembers that, unless its pictures are wanted whatever the verdict.
    *
    * @return what was found
    * @throws ContractException when something is not set
@@ -329,7 +332,8 @@ public final class FrameBench {
    */
   public Verdict run() {
     require(ports != null, "on which ports pixels come out", "pixels(PixelPorts.of(...))");
-    require(reference != null, "what is expected", "exact(PICTURE), or bounded(FRAME)");
+    boolean expects = reference != null || scene != null;
+    require(expects, "what is expected", "exact(PICTURE), or bounded(FRAME)");
     require(begin != null, "how a frame begins", "begin(dut -> ...)");
     Optional<PixelTrace.Place> wanted = pixel.or(PixelTrace::wanted);
     if (wanted.isPresent()) {
@@ -337,8 +341,33 @@ public final class FrameBench {
       require(trace != null, "the executor", "executor(() -> MODEL, PROMISES)");
       return trace.run(scene, wanted.get(), name, seed, recorder, repeat);
     }
+    if (alwaysShown) {
+      return runs();
+    }
+    Plan plan = new Plan(name, width() * height(), 1, 0, 0, origin(), Optional.empty());
+    Object[] drawn = {model, ports, done, contexts, begin, ready, options, timeout};
+    Object[] held = {reference, ideal, raySignals, scene == null ? List.of() : scene.data()};
+    return PassMemory.of(recorder, plan, drawn, held).run(recorder, this::runs);
+  }
+
+  private Origin origin() {
+    return new Origin(seed, model.contentHash(), repeat);
+  }
+
+  private int width() {
+    return reference == null ? scene.width() : reference.least().width();
+  }
+
+  private int height() {
+    return reference == null ? scene.height() : reference.least().height();
+  }
+
+  private Verdict runs() {
+    if (scene != null) {
+      scene.beginsBeside();
+    }
     Optional<RayTimes> times = times();
-    FrameRun run = new FrameRun(ports, reference, done, contexts, times);
+    FrameRun run = new FrameRun(ports, width(), height(), done, contexts, times);
     long started = System.nanoTime();
     DutException ended = null;
     long cycles;
@@ -355,18 +384,21 @@ public final class FrameBench {
       cycles = dut.cyclesRun();
       text = dut.text();
     }
+    FrameReference held =
+        reference == null ? FrameReference.of(scene.frame().picture()) : reference;
+    run.judge(held);
     double seconds = (System.nanoTime() - started) / 1e9;
     Verdict verdict =
-        new FrameVerdict(ports, reference, run, ideal, told(run, times))
+        new FrameVerdict(ports, held, run, ideal, told(run, times))
             .of(
                 name,
                 Checked.of(run.arrived, cycles, seconds),
-                new Origin(seed, model.contentHash(), repeat),
+                origin(),
                 text,
                 ended == null ? "" : String.valueOf(ended.getMessage()));
     boolean shown = alwaysShown || !verdict.isPass();
     return recorder.keep(
-        verdict.withPictures(shown ? FramePictures.of(reference, run) : List.of()), ended);
+        verdict.withPictures(shown ? FramePictures.of(held, run) : List.of()), ended);
   }
 
   /**
@@ -407,15 +439,7 @@ public final class FrameBench {
       return Optional.empty();
     }
     require(scene != null, "the scene", "scene(PROGRAM, LIGHTING, ...)");
-    if (contexts != 1) {
-      throw new ContractException(
-          "FrameBench on module "
-              + model.design().top()
-              + " cannot time rays by kind with \""
-              + contexts
-              + "\" pixels in hand; build the chip with one, or leave .raySignals(...) out.");
-    }
-    return Optional.of(new RayTimes(raySignals, scene.counts()));
+    return Optional.of(RayTimes.of(raySignals, scene, contexts, model.design().top()));
   }
 
   private void require(boolean set, String what, String how) {

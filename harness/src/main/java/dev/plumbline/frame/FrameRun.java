@@ -6,10 +6,14 @@ import dev.plumbline.models.picture.Picture;
 import dev.plumbline.stimulus.Pacing;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 
-/** Runs a DUT until its frame is complete, and keeps what came out. */
+/**
+ * Runs a DUT until its frame is complete, and keeps what came out. Colours are judged when all is
+ * over, since the model of the frame may be evaluated meanwhile.
+ */
 final class FrameRun {
   private static final int ROWS = 4096;
 
@@ -32,7 +36,6 @@ final class FrameRun {
   record Strike(Fault fault, long cycle, int x, int y, int colour) {}
 
   private final PixelPorts ports;
-  private final FrameReference reference;
   private final Optional<String> done;
   private final int width;
   private final int height;
@@ -56,24 +59,28 @@ final class FrameRun {
   private long stalledColour;
   private long last;
   private final Optional<RayTimes> rays;
+  private final int[] turns; // pixels in the order in which they came
+  private final long[] cameAt; // cycles, in the same order
   private final long[] before; // when the last pixels came, as many as are in hand
 
   FrameRun(
       PixelPorts ports,
-      FrameReference reference,
+      int width,
+      int height,
       Optional<String> done,
       int contexts,
       Optional<RayTimes> rays) {
     this.rays = rays;
     this.before = new long[contexts];
     this.ports = ports;
-    this.reference = reference;
     this.done = done;
-    this.width = reference.least().width();
-    this.height = reference.least().height();
+    this.width = width;
+    this.height = height;
     this.actual = Picture.of(width, height);
     this.came = new boolean[width * height];
     this.waited = new long[width * height];
+    this.turns = new int[width * height];
+    this.cameAt = new long[width * height];
   }
 
   void run(Dut dut, Pacing.Pattern pacing, long timeout) {
@@ -141,15 +148,35 @@ final class FrameRun {
     }
     int turn = arrived % before.length;
     came[pixel] = true;
+    turns[arrived] = pixel;
+    cameAt[arrived] = cycle;
     arrived++;
     waited[pixel] = cycle - before[turn];
     before[turn] = cycle;
     last = cycle;
     end = cycle;
     actual.set((int) x, (int) y, (int) colour);
-    if (reference.off((int) x, (int) y, (int) colour) > 0) {
-      strike(Fault.WRONG, cycle, x, y, colour);
+  }
+
+  /** Holds the colours of all that came to what is expected. */
+  void judge(FrameReference reference) {
+    List<Strike> wrong = new ArrayList<>();
+    for (int turn = 0; turn < arrived; turn++) {
+      int x = turns[turn] % width;
+      int y = turns[turn] / width;
+      int colour = actual.at(x, y);
+      if (reference.off(x, y, colour) > 0) {
+        faults++;
+        if (wrong.size() < MOST_KEPT) {
+          wrong.add(new Strike(Fault.WRONG, cameAt[turn], x, y, colour));
+        }
+      }
     }
+    // The first of all, in the order of cycles; what was wrong as it came is said before its
+    // colour.
+    strikes.addAll(wrong);
+    strikes.sort(Comparator.comparingLong(Strike::cycle));
+    strikes.subList(Math.min(MOST_KEPT, strikes.size()), strikes.size()).clear();
   }
 
   private void strike(Fault fault, long cycle, long x, long y, long colour) {

@@ -14,6 +14,8 @@ import dev.plumbline.verdict.Fact;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.FutureTask;
 
 /** What a frame is a picture of, by the models. */
 final class FrameScene {
@@ -22,16 +24,58 @@ final class FrameScene {
   private final Program program;
   private final Lighting lighting;
   private final int spans;
-  private final Frame frame;
-  private final long operations;
+  private final int width;
+  private final int height;
+  private final FutureTask<Model> model; // evaluated once, by whoever wants it first
+
+  /** What the model of light gives of the whole frame. */
+  private record Model(Frame frame, long operations) {}
 
   FrameScene(Program program, Lighting lighting, int spans, int width, int height) {
     this.program = program;
     this.lighting = lighting;
     this.spans = spans;
+    this.width = width;
+    this.height = height;
     RayTracer tracer = RayTracer.of(program, SceneUnits.of(program.formats()), spans);
-    this.frame = ExactLight.of(program, lighting, tracer).frame(width, height);
-    this.operations = tracer.operations();
+    ExactLight light = ExactLight.of(program, lighting, tracer);
+    this.model = new FutureTask<>(() -> new Model(light.frame(width, height), tracer.operations()));
+  }
+
+  /** Has the frame evaluated by a thread of its own, while another draws it. */
+  void beginsBeside() {
+    Thread beside = new Thread(model, "plumbline-light");
+    beside.setDaemon(true);
+    beside.start();
+  }
+
+  private Model model() {
+    model.run(); // does nothing where it is under way or done
+    try {
+      return model.get();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IllegalStateException(
+          "The run was interrupted; nothing is known of its frame. Run it again.", e);
+    } catch (ExecutionException e) {
+      throw new IllegalStateException(
+          "The model of the frame could not be evaluated; the cause says why. Report it as a"
+              + " defect of Plumbline.",
+          e.getCause());
+    }
+  }
+
+  /** All that the frame follows from. */
+  List<Object> data() {
+    return List.of(program, lighting, spans, width, height);
+  }
+
+  int width() {
+    return width;
+  }
+
+  int height() {
+    return height;
   }
 
   Program program() {
@@ -40,12 +84,12 @@ final class FrameScene {
 
   /** The whole picture, and the rays that it takes. */
   Frame frame() {
-    return frame;
+    return model().frame();
   }
 
   /** Operations of the program that all rays of the frame take. */
   long operations() {
-    return operations;
+    return model().operations();
   }
 
   PixelRays pixel(int x, int y) {
@@ -55,8 +99,7 @@ final class FrameScene {
   /** The rays of each pixel, by kind, in rows. */
   RayCounts[] counts() {
     ExactLight light = ExactLight.of(program, lighting, spans);
-    int width = frame.picture().width();
-    RayCounts[] counts = new RayCounts[width * frame.picture().height()];
+    RayCounts[] counts = new RayCounts[width * height];
     int[] colour = new int[1];
     for (int pixel = 0; pixel < counts.length; pixel++) {
       counts[pixel] = light.run(new int[] {pixel % width}, new int[] {pixel / width}, 1, colour);

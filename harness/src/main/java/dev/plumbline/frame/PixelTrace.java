@@ -47,8 +47,8 @@ record PixelTrace(Supplier<CompiledDesign> model, Executor promises) {
 
   Verdict run(
       FrameScene scene, Place at, String name, long seed, Recorder recorder, String repeat) {
-    int width = scene.frame().picture().width();
-    int height = scene.frame().picture().height();
+    int width = scene.width();
+    int height = scene.height();
     if (at.x() >= width || at.y() >= height) {
       throw new IllegalArgumentException(
           "Property "

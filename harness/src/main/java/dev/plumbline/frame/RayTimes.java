@@ -1,5 +1,6 @@
 package dev.plumbline.frame;
 
+import dev.plumbline.contract.ContractException;
 import dev.plumbline.cosim.Batch;
 import dev.plumbline.models.light.PixelRays;
 import dev.plumbline.models.light.RayCounts;
@@ -25,6 +26,19 @@ final class RayTimes {
   private long[] rayReady;
   private long[] resultValid;
   private long[] resultReady;
+
+  /** Of a chip that has one pixel in hand at a time. */
+  static RayTimes of(RaySignals inside, FrameScene scene, int contexts, String module) {
+    if (contexts != 1) {
+      throw new ContractException(
+          "FrameBench on module "
+              + module
+              + " cannot time rays by kind with \""
+              + contexts
+              + "\" pixels in hand; build the chip with one, or leave .raySignals(...) out.");
+    }
+    return new RayTimes(inside, scene.counts());
+  }
 
   RayTimes(RaySignals signals, RayCounts[] pixels) {
     this.signals = signals;

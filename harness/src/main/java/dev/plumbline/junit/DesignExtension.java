@@ -213,6 +213,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       PlainText.lines(duts.text()).lines().forEach(printed -> line(text, "  " + printed));
     }
     if (duts != null) {
+      run(context).turnsRed(test.name()); // what is kept of it may take a build of its own
       traces(context, duts, thrown).forEach(row -> line(text, row));
     }
     System.out.print(text); // in one piece, also when tests run in parallel

@@ -32,13 +32,19 @@ import java.util.function.Predicate;
 public final class DesignBuilder {
   /** How much of the compiler's time a library is given. */
   private enum Effort {
-    /** Somebody waits, and the model may not run for long. */
+    /** The model may not run for long. */
     BRIEF,
-    /** Somebody waits for a fast model. */
-    FAST,
-    /** Nobody waits. */
-    FASTEST
+    /** The model is to be fast. */
+    FULL
   }
+
+  /**
+   * What is asked for.
+   *
+   * @param effort how much of it
+   * @param awaited whether somebody waits, and is told how it goes
+   */
+  private record Wish(Effort effort, boolean awaited) {}
 
   /** How a library is linked. */
   static final List<String> LINK =
@@ -111,7 +117,7 @@ public final class DesignBuilder {
    */
   public static DesignLibrary optimise(RtlSource source, BuildOptions options) {
     return new DesignBuilder(Toolchain.find(), CacheFolder.find())
-        .find(source, options, Effort.FASTEST, design -> false);
+        .find(source, options, new Wish(Effort.FULL, false), design -> false);
   }
 
   /**
@@ -144,9 +150,9 @@ public final class DesignBuilder {
   /** The description that came with the library that {@link #find} finds. */
   private Path description(RtlSource source, SourceNames names, BuildOptions options)
       throws IOException {
-    Path fastest = entry(source, options, Effort.FASTEST);
-    boolean isFast = isLater(options) && known(source, names, fastest) != null;
-    Path entry = isFast ? fastest : entry(source, options, effort(options));
+    Path fast = entry(source, options, Effort.FULL);
+    boolean isFast = isLater(options) && known(source, names, fast) != null;
+    Path entry = isFast ? fast : entry(source, options, effort(options));
     return cache.entry("elaborated", Elaborated.read(entry).description());
   }
 
@@ -157,17 +163,17 @@ public final class DesignBuilder {
   private DesignLibrary find(RtlSource source, BuildOptions options, Predicate<Design> later) {
     if (isLater(options)) {
       SourceNames names = SourceNames.of(source, cache.entry("names", ""));
-      DesignLibrary fast = known(source, names, entry(source, options, Effort.FASTEST));
+      DesignLibrary fast = known(source, names, entry(source, options, Effort.FULL));
       if (fast != null) {
         return fast;
       }
     }
-    return find(source, options, effort(options), later);
+    return find(source, options, new Wish(effort(options), true), later);
   }
 
   private DesignLibrary find(
-      RtlSource source, BuildOptions options, Effort effort, Predicate<Design> later) {
-    Path entry = entry(source, options, effort);
+      RtlSource source, BuildOptions options, Wish wish, Predicate<Design> later) {
+    Path entry = entry(source, options, wish.effort());
     SourceNames names = SourceNames.of(source, cache.entry("names", ""));
     DesignLibrary known = known(source, names, entry);
     if (known != null) {
@@ -175,18 +181,18 @@ public final class DesignBuilder {
     }
     return cache.locked(
         // Nobody who waits for another model shall wait for one that nobody waits for.
-        effort == Effort.FASTEST ? "fastest" : "model",
+        wish.awaited() ? "model" : "beside",
         entry.getFileName().toString(),
         work -> {
           // Another process may have built it while this one waited.
           DesignLibrary built = known(source, names, entry);
-          return built != null ? built : make(source, options, effort, work, entry, later);
+          return built != null ? built : make(source, options, wish, work, entry, later);
         });
   }
 
   private static Effort effort(BuildOptions options) {
     boolean first = options.optimisation() == BuildOptions.Optimisation.FIRST;
-    return first && !options.internals() ? Effort.FAST : Effort.BRIEF;
+    return first && !options.internals() ? Effort.FULL : Effort.BRIEF;
   }
 
   private static boolean isLater(BuildOptions options) {
@@ -228,7 +234,7 @@ public final class DesignBuilder {
   private DesignLibrary make(
       RtlSource source,
       BuildOptions options,
-      Effort effort,
+      Wish wish,
       Path work,
       Path entry,
       Predicate<Design> later)
@@ -241,7 +247,7 @@ public final class DesignBuilder {
     }
     Command describe = Elaborator.describe(toolchain, names, work);
     String name = Elaborator.name(source);
-    boolean awaited = effort != Effort.FASTEST;
+    boolean awaited = wish.awaited();
     String elaborating = awaited ? "elaborating " + name : "";
     if (options.internals()) {
       // What is to be readable has to be known before the C++ is written.
@@ -262,6 +268,7 @@ public final class DesignBuilder {
     }
 
     Design design = Elaborator.read(source, names, work);
+    OneThread.tidy(code);
     Generated cpp = Generated.in(code);
     String hazard = Hazards.of(work, cpp);
     CSources functions = new CSources(toolchain, source);
@@ -271,7 +278,8 @@ public final class DesignBuilder {
         .filter(read -> !isVerilator(read)) // which lists itself; the request has its version
         .forEach(read -> files.add(Path.of(names.original(read.toString()))));
     List<Path> functionFiles = functions.read(code);
-    Support.Level level = level(effort, cpp);
+    boolean brief = wish.effort() == Effort.BRIEF;
+    Support.Level level = brief ? Support.Level.Og : Support.Level.O3;
     List<String> units = UnitCode.of(design, cpp, level, options);
     String file = libraryKey(cpp, units, level, functionFiles) + ".so";
     Path library = cache.entry("libraries", file);
@@ -306,14 +314,6 @@ public final class DesignBuilder {
 
   private boolean isVerilator(Path file) {
     return file.getFileName().equals(toolchain.verilator().getFileName());
-  }
-
-  private static Support.Level level(Effort effort, Generated cpp) {
-    return switch (effort) {
-      case BRIEF -> Support.Level.Og;
-      case FAST -> cpp.isLarge() ? Support.Level.O1 : Support.Level.O3;
-      case FASTEST -> Support.Level.O3;
-    };
   }
 
   /** Where the cache has what answers a request. */
@@ -351,6 +351,7 @@ public final class DesignBuilder {
             Ends.class,
             DesignBuilder.class,
             UnitCode.class,
+            OneThread.class,
             Compilation.class,
             Support.class,
             CSources.class,

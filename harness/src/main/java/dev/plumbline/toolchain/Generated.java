@@ -27,10 +27,13 @@ record Generated(Path folder, List<String> sources, List<String> headers, long b
   static final String ROOT_HEADER = VerilatorArguments.PREFIX + "___024root.h";
 
   /**
-   * Bytes of C++ from which a design is large. Compiling takes time in proportion, and -O3 twice
-   * that of -O1 for a model from a tenth to a half faster.
+   * Bytes of C++ from which a design is large: compiling takes time in proportion, and a second
+   * compiler beside the first is worth reading the headers twice.
    */
   private static final long LARGE = 400_000;
+
+  private static final Pattern TURNS = Pattern.compile("\\(0x([0-9a-f]+)U < \\S*IterCount\\)");
+  private static final int MOST_TURNS_DIGITS = 4; // hexadecimal
 
   boolean isLarge() {
     return bytes >= LARGE;
@@ -83,6 +86,24 @@ record Generated(Path folder, List<String> sources, List<String> headers, long b
     return Files.readString(folder.resolve(ROOT_HEADER), StandardCharsets.ISO_8859_1)
         + Files.readString(
             folder.resolve(VerilatorArguments.PREFIX + ".h"), StandardCharsets.ISO_8859_1);
+  }
+
+  /**
+   * Whether every evaluation gives up after a few turns on logic that does not settle, as it does
+   * unless an argument says otherwise.
+   */
+  boolean settlesSoon() throws IOException {
+    boolean any = false;
+    for (String source : sources) {
+      String code = Files.readString(folder.resolve(source), StandardCharsets.ISO_8859_1);
+      for (MatchResult limit : (Iterable<MatchResult>) TURNS.matcher(code).results()::iterator) {
+        any = true;
+        if (limit.group(1).length() > MOST_TURNS_DIGITS) {
+          return false;
+        }
+      }
+    }
+    return any;
   }
 
   /** The parts of the run-time library that Verilator says it needs, and ours. */

@@ -17,10 +17,8 @@ import java.util.function.Supplier;
 final class Support {
   /** How far the compiler goes; a precompiled header serves one level only. */
   enum Level {
-    /** For small designs. */
+    /** For those that run for long. */
     O3,
-    /** For large ones. */
-    O1,
     /** For those that run briefly: compiled as soon as by -O0, and several times as fast. */
     Og;
 

@@ -29,7 +29,8 @@ final class UnitCode {
     head.append(PortCode.undefine(members.values()));
     // A loop that never ends has to notice that it was cancelled. No standard header is read after
     // this point, so only generated loops are touched.
-    head.append("#define while(...) while ((__VA_ARGS__) && plumb::poll())\n");
+    String polled = cpp.settlesSoon() ? "PLUMB_POLLED(__VA_ARGS__)" : "plumb::poll()";
+    head.append("#define while(...) while ((__VA_ARGS__) && " + polled + ")\n");
     boolean quickStart = cpp.isLarge() && level != Support.Level.Og;
     List<String> units = new ArrayList<>();
     for (List<String> share : cpp.isLarge() ? cpp.shares(2) : List.of(cpp.sources())) {

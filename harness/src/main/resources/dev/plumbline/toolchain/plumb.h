@@ -6,10 +6,12 @@
 #include "verilated.h"
 
 #include <atomic>
+#include <cstddef>
 #include <cstdint>
 #include <cstdio>
 #include <set>
 #include <string>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -146,7 +148,30 @@ inline bool poll() {
   return __builtin_expect(cancels.load(std::memory_order_relaxed) == 0, 1) || poll_cancelled();
 }
 
+// Whether a loop's condition is that of an evaluation which goes on until all has settled: one that
+// gives up by itself, and that a small design goes through several times a row.
+constexpr bool settles(const char* condition, size_t length) {
+  constexpr char kEnding[] = "Continue";
+  constexpr size_t kLength = sizeof kEnding - 1;
+  const size_t begin = length > 8 && condition[0] == 'v' ? 8 : 0;  // behind "vlSelf->"
+  if (length < begin + 3 + kLength) return false;
+  for (size_t i = 0; i < kLength; ++i) {
+    if (condition[length - kLength + i] != kEnding[i]) return false;
+  }
+  for (size_t i = begin; i < length; ++i) {
+    const char c = condition[i];
+    const bool word = (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+                      c == '_';
+    if (!word) return false;
+  }
+  return condition[begin] == '_' && condition[begin + 1] == '_' && condition[begin + 2] == 'V';
+}
+
 }  // namespace plumb
+
+#define PLUMB_POLLED(...) \
+  (std::bool_constant<plumb::settles(#__VA_ARGS__, sizeof(#__VA_ARGS__) - 1)>::value || \
+   plumb::poll())
 
 // Calls in generated code that are looked at first; VL_DIV_WWW and VL_MODDIV_WWW are macros that
 // end in the first of these.

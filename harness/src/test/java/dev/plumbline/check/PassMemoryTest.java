@@ -10,10 +10,9 @@ import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.run.PassMemoryDoor;
+import dev.plumbline.run.PassesInHand;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.toolchain.BuildOptions;
-import dev.plumbline.verdict.Passes;
-import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Verdict;
 import dev.plumbline.verdict.Verdict.Outcome;
 import java.io.IOException;
@@ -21,16 +20,15 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
-import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.ResourceLock;
 
 /** A bench that passed runs again only where something that bears on it has changed. */
+@ResourceLock(PassMemoryDoor.SHARED)
 class PassMemoryTest {
   private static final String WHEEL =
       """
@@ -41,39 +39,7 @@ class PassMemoryTest {
 
   @TempDir private Path folder;
   private final List<Verdict> verdicts = new ArrayList<>();
-  private final Map<String, Passes.Pass> table = new HashMap<>();
-
-  /** Remembers passes in this test alone. */
-  private final Recorder recorder =
-      new Recorder() {
-        @Override
-        public Optional<Path> record(Verdict verdict) {
-          return Optional.empty();
-        }
-
-        @Override
-        public Optional<Passes> passes() {
-          return Optional.of(
-              new Passes() {
-                @Override
-                public Optional<Pass> find(String bench, String key) {
-                  return Optional.ofNullable(table.get(bench + key));
-                }
-
-                @Override
-                public void add(Verdict verdict, String key) {
-                  table.put(
-                      verdict.bench() + key,
-                      new Pass("evening", "2026-11-28", verdict.cases(), verdict.cycles()));
-                }
-
-                @Override
-                public void forget(String bench, String key) {
-                  table.remove(bench + key);
-                }
-              });
-        }
-      };
+  private final PassesInHand recorder = new PassesInHand();
 
   private static Datapath datapath(long teeth) {
     Datapath.Builder b = Datapath.named("wheel");
@@ -143,7 +109,7 @@ class PassMemoryTest {
   void whatFailedIsNeverLeftOut() throws Exception {
     Callable<Bench.Builder> wrong = () -> bench(WHEEL.replace("12", "13"));
     assertEquals(List.of(Outcome.MISMATCH, Outcome.MISMATCH), apart(wrong, wrong));
-    assertTrue(table.isEmpty());
+    assertTrue(recorder.isEmpty());
   }
 
   /** A function that has a factor from outside, which no code tells. */
@@ -195,7 +161,7 @@ class PassMemoryTest {
       }
     }
     assertEquals(List.of(Outcome.PASS, Outcome.MISMATCH, Outcome.PASS, Outcome.MISMATCH), outcomes);
-    assertTrue(table.isEmpty());
+    assertTrue(recorder.isEmpty());
   }
 
   /** A function may read the property; those that only say how tests are run change nothing. */

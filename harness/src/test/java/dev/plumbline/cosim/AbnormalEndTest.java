@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -79,6 +80,22 @@ class AbnormalEndTest {
       dut.set("alarm", 7);
       DutHungException e = assertThrows(DutHungException.class, dut::cycle);
       assertEquals(0, e.cycle());
+    }
+  }
+
+  /** Where an argument lets an evaluation go on for ever, it asks whether it is to end. */
+  @Test
+  @Tag("thorough")
+  void logicThatNeverSettlesIsCancelledWhateverTheLimitOfTurns() {
+    CompiledDesign patient =
+        CompiledDesign.of(
+            RtlSource.of(Path.of("src/test/rtl/alarm_panel.sv"))
+                .withTop("alarm_panel")
+                .withArgument("--converge-limit")
+                .withArgument("2147483647"));
+    try (Dut dut = patient.open(DutOptions.defaults().withTimeout(Duration.ofMillis(300)))) {
+      dut.set("alarm", 16);
+      assertThrows(DutHungException.class, dut::cycle);
     }
   }
 

@@ -212,7 +212,7 @@ class TiersTest {
     }
     Set<Path> left = folders(work);
     left.removeAll(before);
-    left.removeIf(folder -> !folder.getFileName().toString().startsWith("fastest"));
+    left.removeIf(folder -> !folder.getFileName().toString().startsWith("beside"));
     assertEquals(Set.of(), left);
   }
 

@@ -37,14 +37,14 @@ final class Benchmark {
 
   /**
    * Runs the parts named, or all: throughput, isolated, rays, stateful, scene, frame, edit, watch,
-   * size, memory.
+   * size, shake, memory.
    */
   public static void main(String[] arguments) throws IOException {
     List<String> parts =
         List.of(
             System.getProperty(
                     "plumbline.parts",
-                    "throughput,isolated,rays,stateful,scene,frame,edit,watch,size,memory")
+                    "throughput,isolated,rays,stateful,scene,frame,edit,watch,size,shake,memory")
                 .split(","));
     // Rates are those of long runs; whatever measures how soon something runs says so itself.
     System.setProperty("plumbline.optimised", "first");
@@ -79,6 +79,9 @@ final class Benchmark {
       }
       if (parts.contains("size")) {
         new SizeCosts(benchmark.speeds, folder).measure();
+      }
+      if (parts.contains("shake")) {
+        new ShakeRates(benchmark.speeds, folder, REPETITIONS).measure();
       }
       if (parts.contains("memory")) {
         new LongRun(benchmark.speeds).measure();

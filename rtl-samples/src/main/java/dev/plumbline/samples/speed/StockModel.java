@@ -32,11 +32,22 @@ final class StockModel {
   private final RtlSource source;
   private final Design design;
   private final Path folder;
+  private final List<String> behaviour;
 
   StockModel(RtlSource source, Design design, Path folder) {
+    this(source, design, folder, List.of("--assert", "--x-assign", "unique"));
+  }
+
+  private StockModel(RtlSource source, Design design, Path folder, List<String> behaviour) {
     this.source = source;
     this.design = design;
     this.folder = folder;
+    this.behaviour = behaviour;
+  }
+
+  /** The same with other words on assertions and unknowns than Plumbline's benches have. */
+  StockModel with(List<String> other) {
+    return new StockModel(source, design, folder, other);
   }
 
   /** Builds the loop as a program; gives the seconds that took. */
@@ -97,8 +108,9 @@ final class StockModel {
     if (!optimise.isEmpty()) {
       words.add(optimise);
     }
-    words.addAll(List.of("--prefix", prefix(), "--top-module", design.top(), "--assert"));
-    words.addAll(List.of("-Wno-fatal", "--no-timing", "--x-assign", "unique"));
+    words.addAll(List.of("--prefix", prefix(), "--top-module", design.top()));
+    words.addAll(behaviour);
+    words.addAll(List.of("-Wno-fatal", "--no-timing"));
     words.addAll(List.of("--Mdir", place.resolve("obj").toString(), "-o", name));
     source.includeFolders().forEach(include -> words.add("-I" + include));
     source.parameters().forEach((key, value) -> words.add("-G" + key + "=" + value));
