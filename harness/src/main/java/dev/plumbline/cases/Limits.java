@@ -69,6 +69,38 @@ final class Limits {
     };
   }
 
+  /** The same row after row, from the state of a stream on, which is returned as it is then. */
+  long draw(long state, long[] out, int from, int to) {
+    return draw(state, least, most, bits, out, from, to);
+  }
+
+  private static long draw(
+      long state, long least, long most, long bits, long[] out, int from, int to) {
+    long next = state;
+    for (int i = from; i < to; i++) {
+      long near = below(3, next + RandomStream.STEP) - 1;
+      long kind = below(5, next + 2 * RandomStream.STEP);
+      long isPower = (2 - kind) >> 63; // kinds 3 and 4, which take a third draw
+      long minus = (3 - kind) >> 63;
+      long power = 1L << below(bits, next + 3 * RandomStream.STEP);
+      next += 2 * RandomStream.STEP + (RandomStream.STEP & isPower);
+      long code =
+          near
+              + (least & ((kind - 1) >> 63))
+              + (most & (((kind ^ 1) - 1) >> 63))
+              + (((power ^ minus) - minus) & isPower);
+      long over = code - least;
+      code -= over & (over >> 63);
+      long under = most - code;
+      out[i] = code + (under & (under >> 63));
+    }
+    return next;
+  }
+
+  private static long below(long bound, long state) {
+    return ((RandomStream.mix(state) >>> 32) * bound) >>> 32;
+  }
+
   /** The same in each row of a column, with two to work in. */
   void draw(ColumnStream chance, long[] kind, long[] place, long[] out) {
     chance.below(5, kind);

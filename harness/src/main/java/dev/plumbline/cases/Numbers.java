@@ -2,7 +2,6 @@ package dev.plumbline.cases;
 
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.stimulus.Generator;
-import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.stimulus.Share;
 import dev.plumbline.stimulus.Stimulus;
 
@@ -54,11 +53,7 @@ public final class Numbers {
       return Generator.corners().open(format, seed);
     }
     Limits limits = new Limits(format);
-    RandomStream chance = RandomStream.of(seed);
-    return (words, from, to) -> {
-      for (int row = from; row < to; row++) {
-        words[0][row] = limits.draw(chance);
-      }
-    };
+    long[] state = {seed};
+    return (words, from, to) -> state[0] = limits.draw(state[0], words[0], from, to);
   }
 }

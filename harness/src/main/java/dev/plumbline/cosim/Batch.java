@@ -44,6 +44,8 @@ public final class Batch {
   private LiveDesign.Memory caseMemory;
   private int[] caseAtRow = {};
   private int accepted;
+  private int begin; // of the cases of the next run
+  private int fresh; // from there on their columns have changed
 
   Batch(Dut dut, LiveDesign instance, PortColumns columns, boolean[] driven, int rows) {
     int most = Integer.MAX_VALUE / Long.BYTES / Math.max(1, columns.count()) - 16;
@@ -166,6 +168,27 @@ public final class Batch {
   }
 
   /**
+   * Has the next run with a handshake begin at a later case, as where those before were taken. That
+   * run alone: others begin at case 0.
+   *
+   * @param first its first case, 0 or more
+   * @param changed from this case on the columns have changed since the run before, or all that
+   *     are; 0 or more
+   */
+  public void resume(int first, int changed) {
+    if (first < 0 || changed < 0) {
+      throw new IllegalArgumentException(
+          "A run from case "
+              + first
+              + ", changed from case "
+              + changed
+              + "; allowed is 0 or more.");
+    }
+    begin = first;
+    fresh = changed;
+  }
+
+  /**
    * How many cases the latest run with a handshake took.
    *
    * @return the number
@@ -207,8 +230,9 @@ public final class Batch {
       throw new IllegalStateException(
           "A run with cases needs to know valid and ready; call Batch.handshake first.");
     }
-    if (count < 0 || count > rows) {
-      throw new IllegalArgumentException(count + " cases; allowed is 0 to " + rows + ".");
+    if (count < begin || count > rows) {
+      throw new IllegalArgumentException(
+          count + " cases; allowed is " + begin + " to " + rows + ".");
     }
   }
 
@@ -241,8 +265,9 @@ public final class Batch {
         continue;
       }
       if (asked[i] != null) {
-        int length = byRow == null || byRow.get(i) != 0 ? count : cases;
-        words.put(i * stride, asked[i], 0, length);
+        boolean isByRow = byRow == null || byRow.get(i) != 0;
+        int from = isByRow ? 0 : Math.min(fresh, cases);
+        words.put(i * stride + from, asked[i], from, (isByRow ? count : cases) - from);
       } else if (held[i] != slots.get(i)) {
         held[i] = slots.get(i);
         for (int row = 0; row < rows; row++) {
@@ -262,7 +287,7 @@ public final class Batch {
         words.get(i * stride, asked[i], 0, count);
       }
       boolean byCase = byRow != null && byRow.get(i) == 0;
-      int last = (byCase ? Math.min(accepted + 1, cases) : count) - 1;
+      int last = (byCase ? Math.min(begin + accepted + 1, cases) : count) - 1;
       if (last >= 0 && !driven[i]) {
         slots.put(i, words.get(i * stride + last));
       }
@@ -272,10 +297,16 @@ public final class Batch {
         Values.trim(place, slots);
       }
     }
+    begin = 0;
+    fresh = 0;
   }
 
-  void taken(int cases, int count) {
-    accepted = cases;
+  int begin() {
+    return begin;
+  }
+
+  void taken(int next, int count) {
+    accepted = next - begin;
     caseMemory.bytes().asIntBuffer().get(0, caseAtRow, 0, count);
   }
 

@@ -67,9 +67,14 @@ final class ControlBlock {
     return (int) memory.getLong(ROWS);
   }
 
-  /** Cases taken in the latest call with a handshake. */
-  int accepted() {
+  /** The case after the last one taken in the latest call with a handshake. */
+  int nextCase() {
     return (int) memory.getLong(ACCEPTED);
+  }
+
+  /** Says with which case the next such call begins. */
+  void beginAt(int place) {
+    memory.putLong(ACCEPTED, place);
   }
 
   /** {@code $error} calls passed over. */

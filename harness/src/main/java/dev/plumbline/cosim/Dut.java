@@ -334,7 +334,7 @@ public final class Dut implements AutoCloseable {
    *
    * @param batch a batch of this DUT on which {@link Batch#handshake} was called
    * @param rows how many, from 0 to the batch's own
-   * @param cases how many cases there are, from 0 to the batch's rows
+   * @param cases where cases end in their columns, from where they begin to the batch's rows
    * @return the number of rows run
    */
   public synchronized int run(Batch batch, int rows, int cases) {
@@ -344,6 +344,7 @@ public final class Dut implements AutoCloseable {
     inside.interrupt();
     batch.beginWatch();
     batch.toNative(slots, rows, cases);
+    instance.control().beginAt(batch.begin());
     int status =
         instance.stream(
             batch.memory(),
@@ -354,7 +355,7 @@ public final class Dut implements AutoCloseable {
             batch.ready(),
             batch.byRow(),
             batch.caseMemory());
-    batch.taken(instance.control().accepted(), instance.control().rows());
+    batch.taken(instance.control().nextCase(), instance.control().rows());
     return finish(batch, status, cases);
   }
 

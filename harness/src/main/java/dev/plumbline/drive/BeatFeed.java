@@ -99,7 +99,7 @@ public final class BeatFeed extends RowFeed {
 
   @Override
   void place(int offered) {
-    noise(rows);
+    busNoise(rows);
     for (int i = 0; i < dense.length; i++) {
       for (int word = 0; word < dense[i].length; word++) {
         repeat(dense[i][word], to.inputs[i][word]);

@@ -201,11 +201,11 @@ public final class Binding {
   }
 
   /** Fills the columns of held ports. */
-  void hold(Engine engine, Segment segment, int rows) {
+  void hold(Engine engine, Segment segment) {
     for (String mark : beats().marks().keySet()) {
-      Arrays.fill(engine.column(mark, 0), 0, rows, 1); // for good where a case has one beat
+      Arrays.fill(engine.column(mark, 0), 1); // for good where a case has one beat
     }
-    held.fill(engine, segment, rows);
+    held.fill(engine, segment);
   }
 
   /** Two operands on the same bits at once would overwrite each other. */

@@ -7,15 +7,19 @@ import java.util.Arrays;
 
 /**
  * Feeds a DUT that says when it takes a case: the engine walks through places of the columns as
- * they are taken, and those left over open the next block. A place holds a case, or one beat of it.
+ * they are taken, and goes on where it was in the next block. A place holds a case, or one beat of
+ * it. Cases are drawn when fewer wait than a block may take, and then many at once: a DUT takes as
+ * few as a dozen in a block, and to evaluate so few costs nearly as much as a thousand.
  *
  * <p>Where cases have several beats, a block ends where a reset begins, so that what the reset cuts
  * can be given up before the next.
  */
 final class CaseFeed extends Feed {
   private final int beats; // of a case
-  private int held; // places filled during the block just run
-  private int accepted; // how many of them were taken
+  private final int places; // of the columns
+  private int begin; // the first place of the block just run
+  private int held; // the end of the places filled
+  private int accepted; // how many were taken in it
   private int first; // the beat at the first place
   private int next; // the beat after the last taken
   private int givenUp;
@@ -30,6 +34,7 @@ final class CaseFeed extends Feed {
   CaseFeed(FeedSetup setup) {
     super(setup);
     this.beats = binding().beats().count();
+    this.places = beats > 1 || dense.length == 0 ? BLOCK : to.inputs[0][0].length;
     Flow flow = binding().contract().flow();
     this.startsOnce = flow.startsOnce();
     boolean isBusy = flow.taking() == Taking.WHEN_NOT_BUSY;
@@ -41,20 +46,26 @@ final class CaseFeed extends Feed {
 
   @Override
   public boolean next(long outstanding) {
-    boolean offeredBefore = held > accepted && lastRowOffers();
+    boolean offeredBefore = held > begin + accepted && lastRowOffers();
     int span = beats == 1 ? BLOCK : steadyRows(BLOCK);
     plan(span);
     giveUp();
-    int pending = held - accepted;
-    moveUp(pending);
-    first = next;
-    draw(Math.min((BLOCK - pending) / beats, left()));
-    for (int i = 0; i < dense.length; i++) {
-      for (int word = 0; word < dense[i].length; word++) {
-        append(dense[i][word], to.inputs[i][word], pending);
+    begin += accepted;
+    int pending = held - begin;
+    boolean fill = beats > 1 || pending < BLOCK;
+    if (fill) {
+      moveUp(pending);
+      first = next;
+      draw(Math.min(Math.min(BLOCK, places - pending) / beats, left()));
+      for (int i = 0; i < dense.length; i++) {
+        for (int word = 0; word < dense[i].length; word++) {
+          append(dense[i][word], to.inputs[i][word], pending);
+        }
       }
+      held = pending + beats * cases;
+    } else {
+      drawNone();
     }
-    held = pending + beats * cases;
     rows = span;
     if (held == 0) {
       withoutOffers();
@@ -66,7 +77,7 @@ final class CaseFeed extends Feed {
       offer[0] = 1; // valid stays until the case is taken
     }
     if (beats > 1) {
-      noise(held);
+      busNoise(held);
       for (int place = 0; place < held; place++) {
         to.beatAt[place] = (first + place) % beats;
       }
@@ -77,7 +88,8 @@ final class CaseFeed extends Feed {
       markOffers();
     }
     boolean silent = beats > 1 && reset[0] != 0; // a beat taken there would be lost
-    accepted = to.engine.runStream(rows, silent ? 0 : held);
+    int changed = fill ? 0 : held;
+    accepted = to.engine.runStream(rows, begin, changed, silent ? begin : held);
     if (!plain) {
       showOffers();
     }
@@ -140,7 +152,24 @@ final class CaseFeed extends Feed {
 
   @Override
   public boolean isTaken(int row) {
-    return takes(row) && (first + to.engine.caseAtRow()[row] + 1) % beats == 0;
+    return takes(row) && (first + to.engine.caseAtRow()[row] - begin + 1) % beats == 0;
+  }
+
+  @Override
+  public void markTaken(long[] marks) {
+    if (beats == 1 && plain) {
+      mark(to.engine.caseAtRow(), to.inReady, marks, rows);
+      return;
+    }
+    for (int row = 0; row < rows; row++) {
+      marks[row] |= isTaken(row) ? 1 : 0;
+    }
+  }
+
+  private static void mark(int[] places, long[] ready, long[] marks, int rows) {
+    for (int row = 0; row < rows; row++) {
+      marks[row] |= ready[row] & ~(places[row] >> 31);
+    }
   }
 
   @Override
@@ -167,9 +196,10 @@ final class CaseFeed extends Feed {
     for (int i = 0; i < dense.length; i++) {
       for (int word = 0; word < dense[i].length; word++) {
         long[] column = to.inputs[i][word];
-        System.arraycopy(column, accepted, column, 0, pending);
+        System.arraycopy(column, begin, column, 0, pending);
       }
     }
+    begin = 0;
   }
 
   private boolean lastRowOffers() {

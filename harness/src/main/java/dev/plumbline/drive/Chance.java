@@ -1,7 +1,6 @@
 package dev.plumbline.drive;
 
 import dev.plumbline.models.datapath.Operand;
-import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.stimulus.Stimulus;
@@ -13,20 +12,19 @@ final class Chance implements RowContents {
   private final Pacing.Pattern offers;
   private final Pacing.Pattern ready;
   private final Stimulus.Source source;
-  private final Generator.Source[] noise;
+  private final BubbleNoise[] noise;
   private final RandomStream bits;
 
   /** The stream of bits is shared with what else is noise in a row. */
   Chance(Binding binding, Settings settings, Segment segment, RandomStream bits) {
     this.bits = bits;
     List<Operand> operands = binding.contract().reference().inputs();
-    this.noise = new Generator.Source[operands.size()];
+    this.noise = new BubbleNoise[operands.size()];
     for (int i = 0; i < noise.length; i++) {
       noise[i] =
-          Generator.uniform()
-              .open(
-                  operands.get(i).format(),
-                  RandomStream.derive(segment.seedOf(Segment.Use.BUBBLES), i));
+          new BubbleNoise(
+              operands.get(i).format(),
+              RandomStream.derive(segment.seedOf(Segment.Use.BUBBLES), i));
     }
     this.resets =
         new ResetPlan(
@@ -68,9 +66,9 @@ final class Chance implements RowContents {
   }
 
   @Override
-  public void bubbles(long[][][] columns, long firstRow, int rows) {
+  public void bubbles(long[][][] columns, long firstRow, int[] idle, int count, int rows) {
     for (int i = 0; i < noise.length; i++) {
-      noise[i].fill(columns[i], 0, rows);
+      noise[i].fill(columns[i], idle, count, rows);
     }
   }
 

@@ -59,7 +59,8 @@ public final class DutEngine implements Engine {
   }
 
   @Override
-  public int runStream(int rows, int cases) {
+  public int runStream(int rows, int first, int changed, int cases) {
+    batch.resume(first, changed);
     dut.run(batch, rows, cases);
     return batch.accepted();
   }

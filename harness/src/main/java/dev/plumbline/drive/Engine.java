@@ -78,12 +78,19 @@ public interface Engine extends AutoCloseable {
   void run(int rows);
 
   /**
-   * Runs rows under valid and ready: data inputs stand by case, from case 0, and move on where both
-   * are high.
+   * Runs rows under valid and ready: data inputs stand by case and move on where both are high.
    *
+   * @param first the case to begin with
+   * @param changed from this case on, the columns have changed since the run before
+   * @param cases where they end
    * @return how many cases were accepted
    */
-  int runStream(int rows, int cases);
+  int runStream(int rows, int first, int changed, int cases);
+
+  /** The same from case 0. */
+  default int runStream(int rows, int cases) {
+    return runStream(rows, 0, 0, cases);
+  }
 
   /** After {@link #runStream}: the case that stood at each row, -1 where none was offered. */
   int[] caseAtRow();

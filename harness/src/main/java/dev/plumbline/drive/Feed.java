@@ -21,6 +21,9 @@ public abstract class Feed {
   /** Rows of a full block. */
   public static final int BLOCK = 1024;
 
+  /** The most cases that wait in the columns of an engine, where they wait at all. */
+  public static final int PLACES = 2 * BLOCK;
+
   /** Rows run after the last result, to see whether another comes. */
   public static final int TAIL = 8;
 
@@ -87,7 +90,7 @@ public abstract class Feed {
     this.left = segment.cases();
     int silent = settings.script().map(script -> script.lines().size()).orElse(0);
     this.tail = binding.rowsOf(binding.contract().flow().mostLatency() + TAIL) + silent;
-    binding.hold(setup.engine(), segment, BLOCK);
+    binding.hold(setup.engine(), segment);
   }
 
   public Segment segment() {
@@ -111,6 +114,9 @@ public abstract class Feed {
 
   /** Whether the DUT took a case in a row of the block just run. */
   public abstract boolean isTaken(int row);
+
+  /** Adds 1 to the bits of each row of the block just run in which the DUT took a case. */
+  public abstract void markTaken(long[] rows);
 
   /** Where in their columns the inputs applied at a row stand; -1 where there are none. */
   public abstract int inputsAt(int row);
@@ -146,6 +152,12 @@ public abstract class Feed {
       }
       evaluate();
     }
+  }
+
+  /** Leaves the evaluation as it is: enough cases wait. */
+  final void drawNone() {
+    cases = 0;
+    results = 0;
   }
 
   /** Has a reference with state evaluate what was taken in the block just run, in that order. */
@@ -206,7 +218,7 @@ public abstract class Feed {
   }
 
   /** Whether some rows belong to one clock and some to another. */
-  final boolean hasClocks() {
+  public final boolean hasClocks() {
     return clocks != null;
   }
 
@@ -315,6 +327,10 @@ public abstract class Feed {
    * is: there nothing may be valid any more.
    */
   private void fillQuiet(int span) {
+    if (!anyReset && underReset == 0) {
+      Arrays.fill(quiet, 0, span, 0);
+      return;
+    }
     for (int row = 0; row < span; row++) {
       quiet[row] = reset[row] != 0 && underReset >= resetCycles ? 1 : 0;
       underReset = reset[row] != 0 ? underReset + 1 : 0;
@@ -326,17 +342,21 @@ public abstract class Feed {
     return choices.steadyRows(firstRow + rows, most);
   }
 
-  /** Fills the data inputs of the first rows with noise that the DUT has to ignore. */
-  final void noise(int count) {
+  /**
+   * Fills the buses of the first rows with noise that the DUT has to ignore; operands are put over
+   * it where they have their beat.
+   */
+  final void busNoise(int count) {
     for (long[] bus : to.buses) {
       for (int row = 0; row < count; row++) {
         bus[row] = noiseBits.next();
       }
     }
-    if (to.buses.length > 0) {
-      return; // operands are put over it where they have their beat
-    }
-    choices.bubbles(to.inputs, firstRow, count);
+  }
+
+  /** Fills the operands of some rows of the block with noise that the DUT has to ignore. */
+  final void noise(int[] idle, int count) {
+    choices.bubbles(to.inputs, firstRow, idle, count, rows);
   }
 
   /** Draws valid at random under reset: what is offered there must not be taken. */

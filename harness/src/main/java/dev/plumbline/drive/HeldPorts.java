@@ -94,21 +94,20 @@ public final class HeldPorts {
   }
 
   /** Fills their columns, as they are in a segment. */
-  void fill(Engine engine, Segment segment, int rows) {
-    fill(engine, rows);
-    byChance.forEach(port -> fill(engine, rows, port, code(port, segment)));
+  void fill(Engine engine, Segment segment) {
+    fill(engine);
+    byChance.forEach(port -> fill(engine, port, code(port, segment)));
   }
 
   /** Fills the columns of those that have a code. */
-  public void fill(Engine engine, int rows) {
-    codes.forEach((port, code) -> fill(engine, rows, port, code));
+  public void fill(Engine engine) {
+    codes.forEach((port, code) -> fill(engine, port, code));
   }
 
-  private static void fill(Engine engine, int rows, PortRef port, BigInteger code) {
-
+  private static void fill(Engine engine, PortRef port, BigInteger code) {
     for (int word = 0; word < port.port().words(); word++) {
       long[] column = engine.column(port.column(), word);
-      Arrays.fill(column, 0, rows, code.shiftRight(Long.SIZE * word).longValue());
+      Arrays.fill(column, code.shiftRight(Long.SIZE * word).longValue());
     }
   }
 }

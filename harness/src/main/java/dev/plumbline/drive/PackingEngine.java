@@ -21,7 +21,7 @@ public final class PackingEngine implements Engine {
   private final List<Part> inputs = new ArrayList<>();
   private final List<Part> outputs = new ArrayList<>();
   private final List<Flip> flips = new ArrayList<>();
-  private final long[] always = new long[Feed.BLOCK];
+  private final long[] always = new long[Feed.PLACES];
   private final long[][] atBeat; // -1 at the rows of each beat; empty where a case is one row
   private final long[] atAny;
   private final int[] beatAt;
@@ -108,7 +108,7 @@ public final class PackingEngine implements Engine {
 
   @Override
   public void run(int rows) {
-    pack(rows);
+    pack(0, rows);
     flipInputs(rows);
     try {
       inner.run(rows);
@@ -118,11 +118,11 @@ public final class PackingEngine implements Engine {
   }
 
   @Override
-  public int runStream(int rows, int cases) {
-    pack(cases);
+  public int runStream(int rows, int first, int changed, int cases) {
+    pack(Math.min(changed, cases), cases);
     flipInputs(rows);
     try {
-      return inner.runStream(rows, cases);
+      return inner.runStream(rows, first, changed, cases);
     } finally {
       unpack(rows);
     }
@@ -136,7 +136,7 @@ public final class PackingEngine implements Engine {
     }
   }
 
-  private void pack(int count) {
+  private void pack(int from, int count) {
     if (beatAt != null) {
       for (int row = 0; row < count; row++) {
         atAny[row] = ~(beatAt[row] >> 31);
@@ -152,26 +152,26 @@ public final class PackingEngine implements Engine {
         int bits = Math.min(64, part.port.width() - 64 * word);
         int at = part.port.low() + 64 * word;
         long mask = bits == 64 ? -1 : (1L << bits) - 1;
-        deposit(part.own[word], part.whole, at, mask, part.taken, count);
+        deposit(part.own[word], part.whole, at, mask, part.taken, from, count);
       }
     }
   }
 
   /** Replaces bits of a port, from one position on; they may straddle two words. */
   private static void deposit(
-      long[] from, long[][] whole, int at, long mask, long[] taken, int count) {
+      long[] own, long[][] whole, int at, long mask, long[] taken, int from, int count) {
     int shift = at & 63;
     long[] low = whole[at >> 6];
-    for (int row = 0; row < count; row++) {
+    for (int row = from; row < count; row++) {
       long some = mask & taken[row];
-      low[row] = (low[row] & ~(some << shift)) | ((from[row] & some) << shift);
+      low[row] = (low[row] & ~(some << shift)) | ((own[row] & some) << shift);
     }
     if (shift != 0 && mask >>> (64 - shift) != 0) {
       long[] high = whole[(at >> 6) + 1];
       int down = 64 - shift;
-      for (int row = 0; row < count; row++) {
+      for (int row = from; row < count; row++) {
         long some = mask & taken[row];
-        high[row] = (high[row] & ~(some >>> down)) | ((from[row] & some) >>> down);
+        high[row] = (high[row] & ~(some >>> down)) | ((own[row] & some) >>> down);
       }
     }
   }

@@ -23,8 +23,13 @@ interface RowContents {
   /** Fills the next cases; columns by operand and word. */
   void cases(long[][][] columns, int count);
 
-  /** Fills what stands in rows without a case. */
-  void bubbles(long[][][] columns, long firstRow, int rows);
+  /**
+   * Fills what stands in rows without a case, by their numbers; others may be filled as well.
+   *
+   * @param count how many they are
+   * @param rows how many rows there are, these among them
+   */
+  void bubbles(long[][][] columns, long firstRow, int[] idle, int count, int rows);
 
   /** Fills valid where reset is asserted. */
   void validUnderReset(long[] valid, long[] reset, long firstRow, int rows);

@@ -9,6 +9,7 @@ class RowFeed extends Feed {
   int wait; // cycles before the next offer is allowed
   private final boolean fixed;
   private final int[] places = new int[BLOCK]; // rows of the cases drawn, where not all have one
+  private final int[] idle = new int[BLOCK]; // the other rows
 
   RowFeed(FeedSetup setup) {
     super(setup);
@@ -49,6 +50,13 @@ class RowFeed extends Feed {
   @Override
   public boolean isTaken(int row) {
     return offer[row] != 0;
+  }
+
+  @Override
+  public void markTaken(long[] marks) {
+    for (int row = 0; row < rows; row++) {
+      marks[row] |= offer[row];
+    }
   }
 
   @Override
@@ -97,8 +105,7 @@ class RowFeed extends Feed {
         }
       }
     } else {
-      noise(rows);
-      findPlaces();
+      noise(idle, findPlaces());
       for (int i = 0; i < dense.length; i++) {
         for (int word = 0; word < dense[i].length; word++) {
           scatter(dense[i][word], to.inputs[i][word], offered);
@@ -112,13 +119,15 @@ class RowFeed extends Feed {
     holdInputs();
   }
 
-  /** Notes the rows of the cases drawn, in order. */
-  private void findPlaces() {
+  /** Notes the rows of the cases drawn, and the others, each in order; says how many those are. */
+  private int findPlaces() {
     int next = 0;
     for (int row = 0; row < rows; row++) {
       places[next] = row;
-      next += (int) offer[row]; // at most as many as rows before: next stays inside
+      idle[row - next] = row;
+      next += (int) offer[row]; // at most as many as rows before: both stay inside
     }
+    return rows - next;
   }
 
   private void scatter(long[] cases, long[] column, int count) {

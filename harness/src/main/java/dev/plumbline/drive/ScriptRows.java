@@ -71,9 +71,9 @@ final class ScriptRows implements RowContents {
   }
 
   @Override
-  public void bubbles(long[][][] columns, long firstRow, int rows) {
-    for (int row = 0; row < rows; row++) {
-      store(line(firstRow + row), columns, row);
+  public void bubbles(long[][][] columns, long firstRow, int[] idle, int count, int rows) {
+    for (int i = 0; i < count; i++) {
+      store(line(firstRow + idle[i]), columns, idle[i]);
     }
   }
 

@@ -98,7 +98,9 @@ public final class ContractRunner implements SegmentRunner {
   }
 
   private Engine open(Segment segment) {
-    Engine engine = maker.open(segment.opening(Feed.BLOCK, Handshake.of(binding.contract())));
+    Optional<Handshake> handshake = Handshake.of(binding.contract());
+    boolean waits = handshake.isPresent() && !binding.beats().areSeveral();
+    Engine engine = maker.open(segment.opening(waits ? Feed.PLACES : Feed.BLOCK, handshake));
     return binding.needsPacking() ? new PackingEngine(engine, binding) : engine;
   }
 }

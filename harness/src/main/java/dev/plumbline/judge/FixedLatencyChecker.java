@@ -24,6 +24,7 @@ final class FixedLatencyChecker implements Checker {
   private final long[] counts; // scratch: -1 where the check at hand counts
   private final long[] deviations; // scratch: those of the check at hand
   private final long[] watched; // -1 where valid is held to account
+  private final int[] places; // entries of the block's cases, in order
   private final Tally tally;
   private long firstRow;
   private int rows; // of the block at hand
@@ -37,6 +38,7 @@ final class FixedLatencyChecker implements Checker {
     this.counts = new long[capacity];
     this.deviations = new long[capacity];
     this.watched = new long[capacity];
+    this.places = new int[capacity];
     this.tally = new Tally(checks);
   }
 
@@ -75,29 +77,43 @@ final class FixedLatencyChecker implements Checker {
     for (int row = 0; row < rows; row++) {
       due[latency + row] = -offer[row];
     }
+    if (cases != rows) {
+      findPlaces(offer);
+    }
     for (int c = 0; c < checks.length; c++) {
       int output = checks[c].output();
       for (int word = 0; word < checks[c].words(); word++) {
         long[] low = expected.low[c][word];
         long[] high = expected.high[c][word];
-        spread(evaluation.low(output, word), low, offer, cases);
+        spread(evaluation.low(output, word), low, cases);
         if (high != low) {
-          spread(evaluation.high(output, word), high, offer, cases);
+          spread(evaluation.high(output, word), high, cases);
         }
       }
       expected.applyTolerance(c, latency, latency + rows);
     }
   }
 
-  private void spread(long[] dense, long[] target, long[] offer, int cases) {
-    if (cases == rows) {
-      System.arraycopy(dense, 0, target, latency, rows);
-      return;
-    }
+  private void findPlaces(long[] offer) {
     int next = 0;
     for (int row = 0; row < rows; row++) {
-      target[latency + row] = dense[next];
+      places[next] = latency + row;
       next += (int) offer[row]; // fewer cases than rows: next stays inside
+    }
+  }
+
+  /** Entries that no case has keep what they had: nothing is due there. */
+  private void spread(long[] dense, long[] target, int cases) {
+    if (cases == rows) {
+      System.arraycopy(dense, 0, target, latency, rows);
+    } else {
+      scatter(dense, places, target, cases);
+    }
+  }
+
+  private static void scatter(long[] dense, int[] places, long[] target, int cases) {
+    for (int i = 0; i < cases; i++) {
+      target[places[i]] = dense[i];
     }
   }
 
@@ -123,10 +139,11 @@ final class FixedLatencyChecker implements Checker {
 
   private void compare(long[] valid, long[][][] got) {
     long differs = valid == null ? 0 : validDiffers(valid);
-    tally.cases += count(due);
+    long results = count(due, rows);
+    tally.cases += results;
     for (int c = 0; c < checks.length; c++) {
       long[] mask = mask(c, got);
-      tally.compared[c] += mask == due ? count(due) : count(mask);
+      tally.compared[c] += mask == due ? results : count(mask, rows);
       differs |= outputDiffers(c, mask, got[c]);
       if (checks[c].otherwise() != null) {
         differs |= otherwiseDiffers(c, got);
@@ -162,7 +179,7 @@ final class FixedLatencyChecker implements Checker {
     firstRow += rows;
   }
 
-  private long count(long[] mask) {
+  private static long count(long[] mask, int rows) {
     long sum = 0;
     for (int row = 0; row < rows; row++) {
       sum -= mask[row];
@@ -206,10 +223,10 @@ final class FixedLatencyChecker implements Checker {
     long differs = 0;
     if (checks[c].equal()) {
       for (int word = 0; word < got.length; word++) {
-        differs |= unequal(mask, got[word], expected.low[c][word]);
+        differs |= unequal(mask, got[word], expected.low[c][word], rows);
       }
     } else if (checks[c].isNarrow()) {
-      differs = outside(mask, got[0], expected.low[c][0], expected.high[c][0]);
+      differs = outside(mask, got[0], expected.low[c][0], expected.high[c][0], rows);
     } else {
       for (int row = 0; row < rows; row++) {
         if (mask[row] != 0 && expected.isOutside(c, row, got, row)) {
@@ -220,7 +237,9 @@ final class FixedLatencyChecker implements Checker {
     return differs;
   }
 
-  private long unequal(long[] mask, long[] got, long[] want) {
+  // Static, so that each is compiled by itself with its arrays as parameters.
+
+  private static long unequal(long[] mask, long[] got, long[] want, int rows) {
     long differs = 0;
     for (int row = 0; row < rows; row++) {
       differs |= (got[row] ^ want[row]) & mask[row];
@@ -228,7 +247,7 @@ final class FixedLatencyChecker implements Checker {
     return differs;
   }
 
-  private long outside(long[] mask, long[] got, long[] low, long[] high) {
+  private static long outside(long[] mask, long[] got, long[] low, long[] high, int rows) {
     long differs = 0;
     for (int row = 0; row < rows; row++) {
       differs |= ((got[row] - low[row]) | (high[row] - got[row])) & mask[row];
@@ -237,18 +256,14 @@ final class FixedLatencyChecker implements Checker {
   }
 
   private void tallyWidths(int c, long[] mask, long[][] got) {
+    if (checks[c].isNarrow()) {
+      tallyNarrow(c, mask, got[0]);
+      return;
+    }
     WidthTally widths = tally.widths[c];
     long worst = -1;
-    if (checks[c].isNarrow()) {
-      long[] low = expected.low[c][0];
-      long[] high = expected.high[c][0];
-      for (int row = 0; row < rows; row++) {
-        worst = Math.max(worst, (high[row] - low[row]) | ~mask[row]); // -1 where it does not count
-      }
-    } else {
-      for (int row = 0; row < rows; row++) {
-        worst = Math.max(worst, expected.width(c, row) | ~mask[row]);
-      }
+    for (int row = 0; row < rows; row++) {
+      worst = Math.max(worst, expected.width(c, row) | ~mask[row]); // -1 where it does not count
     }
     widths.worst(worst);
     boolean anyOpen = worst >= expected.leastOpen(c);
@@ -260,6 +275,42 @@ final class FixedLatencyChecker implements Checker {
         expected.sample(c, row, got, row, widths);
       }
     }
+  }
+
+  /** The same of columns of one word. Hardly a block has any bounds wider than those before. */
+  private void tallyNarrow(int c, long[] mask, long[] got) {
+    WidthTally widths = tally.widths[c];
+    long[] low = expected.low[c][0];
+    long[] high = expected.high[c][0];
+    long leastOpen = expected.leastOpen(c);
+    long usual = Math.min(widths.worst(), leastOpen - 1);
+    if (anyWider(low, high, mask, usual, rows)) {
+      for (int row = 0; row < rows; row++) {
+        long width = (high[row] - low[row]) | ~mask[row]; // -1 where it does not count
+        widths.worst(width);
+        widths.open(width >= leastOpen ? 1 : 0);
+      }
+    }
+    for (int row = 0; row < rows; row += SAMPLE) {
+      if (mask[row] != 0) {
+        long width = high[row] - low[row];
+        long above = high[row] - got[row];
+        long below = got[row] - low[row];
+        if ((above | below) < 0) {
+          widths.sampleWrong(width);
+        } else {
+          widths.sample(width, Math.max(above, below), width >= leastOpen);
+        }
+      }
+    }
+  }
+
+  private static boolean anyWider(long[] low, long[] high, long[] mask, long width, int rows) {
+    long wider = 0;
+    for (int row = 0; row < rows; row++) {
+      wider |= (width - (high[row] - low[row])) & mask[row];
+    }
+    return wider < 0; // shows in the sign
   }
 
   private void tallyDeviations(int c, long[] mask, long[] code) {

@@ -29,7 +29,8 @@ public final class StreamChecker implements Checker {
   private final boolean oneForEach;
   private final Tally tally;
   private final int[] dueAt = new int[Feed.BLOCK];
-  private final long[][] stalledPayload; // check, word
+  private final long[] events = new long[Feed.BLOCK]; // 0 in rows in which nothing comes or goes
+  private final StalledResult shown;
   private final long timeout;
   private final int tag; // the check by which results in any order are told apart; -1 for none
   private final CaseLatency latencyOf; // null where one range holds for all
@@ -68,10 +69,7 @@ public final class StreamChecker implements Checker {
       tagged = checks[c].isCalled(flow.tag()) ? c : tagged;
     }
     this.tag = tagged;
-    this.stalledPayload = new long[checks.length][];
-    for (int c = 0; c < checks.length; c++) {
-      stalledPayload[c] = new long[checks[c].words()];
-    }
+    this.shown = new StalledResult(checks);
     this.ring = new ResultRing(checks, 4 * Feed.BLOCK);
   }
 
@@ -116,7 +114,8 @@ public final class StreamChecker implements Checker {
     rows = feed.rows;
     take(feed);
     Hookup dut = feed.to;
-    for (int row = 0; row < rows; row++) {
+    markEvents(feed);
+    for (int row = passOver(feed, 0); row < rows; row = passOver(feed, row + 1)) {
       dueAt[row] = -1;
       boolean edge = feed.isResultEdge(row);
       now += edge ? 1 : 0;
@@ -163,6 +162,42 @@ public final class StreamChecker implements Checker {
         tally.mismatch(firstRow + rows - 1, Mismatch.Kind.NEVER_READY);
       }
     }
+  }
+
+  private void markEvents(Feed feed) {
+    for (int row = 0; row < rows; row++) {
+      events[row] = feed.reset[row] | feed.to.outValid[row];
+    }
+    feed.markTaken(events);
+  }
+
+  /**
+   * Passes over rows in which nothing comes or goes, as are most of a DUT that works on one case
+   * for long; gives the first row to be looked at.
+   */
+  private int passOver(Feed feed, int from) {
+    if (stalled || arriving >= 0 || feed.hasClocks()) {
+      return from;
+    }
+    int end = from;
+    while (end < rows && events[end] == 0) {
+      end++;
+    }
+    now += end - from;
+    if (end > from && head < accepted && overdue != head && tooOld(slot(head)) >= 0) {
+      now -= end - from; // one of them is where a result is missing
+      return from;
+    }
+    boolean alwaysReady = flow.validStays() || feed.to.outReady == null;
+    for (int row = from; row < end; row++) {
+      dueAt[row] = -1;
+      if (head == accepted && !feed.isOffered(row)) {
+        idle = 0;
+      } else {
+        idle += alwaysReady || feed.to.outReady[row] != 0 ? 1 : 0;
+      }
+    }
+    return end;
   }
 
   /** Whether a valid that stays says nothing of a case: none is under way before this row. */
@@ -276,9 +311,9 @@ public final class StreamChecker implements Checker {
     }
     dueAt[row] = (int) at;
     if (stalled) {
-      if (isChanged(row, got)) {
+      if (shown.isOther(row, got)) {
         tally.mismatch(firstRow + row, Mismatch.Kind.CHANGED_WHILE_STALLED);
-        keep(row, got);
+        shown.keep(row, got);
       }
     } else {
       judge(row, got);
@@ -291,7 +326,7 @@ public final class StreamChecker implements Checker {
       idle = 0;
     } else {
       if (!stalled) {
-        keep(row, got);
+        shown.keep(row, got);
       }
       stalled = true;
       stalls++;
@@ -427,25 +462,6 @@ public final class StreamChecker implements Checker {
       tally.mismatch(firstRow + row, Mismatch.Kind.VALID_MISSING);
       dueAt[row] = (int) head;
       overdue = head;
-    }
-  }
-
-  private boolean isChanged(int row, long[][][] got) {
-    for (int c = 0; c < checks.length; c++) {
-      for (int word = 0; word < stalledPayload[c].length; word++) {
-        if (got[c][word][row] != stalledPayload[c][word]) {
-          return true;
-        }
-      }
-    }
-    return false;
-  }
-
-  private void keep(int row, long[][][] got) {
-    for (int c = 0; c < checks.length; c++) {
-      for (int word = 0; word < stalledPayload[c].length; word++) {
-        stalledPayload[c][word] = got[c][word][row];
-      }
     }
   }
 }

@@ -126,7 +126,7 @@ final class LockstepRunner implements SegmentRunner {
     int atOnce = script.isPresent() ? MORE : ROWS;
     divergence = null;
     try (Engine engine = subject.open(segment, atOnce)) {
-      ports.hold(engine, atOnce);
+      ports.hold(engine);
       ExecutorColumns columns = new ExecutorColumns(ports, engine);
       SurfaceReads surfaces =
           new SurfaceReads(

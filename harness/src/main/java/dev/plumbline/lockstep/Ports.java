@@ -264,8 +264,8 @@ final class Ports {
   }
 
   /** Fills the columns of held ports. */
-  void hold(Engine engine, int rows) {
-    held.fill(engine, rows);
+  void hold(Engine engine) {
+    held.fill(engine);
   }
 
   /** Rays wait until they are accepted; all else is by row. */

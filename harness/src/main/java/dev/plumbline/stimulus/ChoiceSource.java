@@ -14,15 +14,27 @@ final class ChoiceSource implements Generator.Source {
   private final int size;
 
   ChoiceSource(Format format, List<BigInteger> codes, long seed) {
+    this(table(format, codes), seed);
+  }
+
+  /**
+   * @param table codes by word and number; it is not written to
+   */
+  ChoiceSource(long[][] table, long seed) {
     this.stream = RandomStream.of(seed);
-    this.size = codes.size();
-    this.table = new long[format.words()][size];
-    for (int i = 0; i < size; i++) {
+    this.size = table[0].length;
+    this.table = table;
+  }
+
+  static long[][] table(Format format, List<BigInteger> codes) {
+    long[][] table = new long[format.words()][codes.size()];
+    for (int i = 0; i < codes.size(); i++) {
       long[] code = format.toWords(codes.get(i));
       for (int word = 0; word < table.length; word++) {
         table[word][i] = code[word];
       }
     }
+    return table;
   }
 
   static Generator ofCodes(long... codes) {
@@ -65,14 +77,20 @@ final class ChoiceSource implements Generator.Source {
     }
   }
 
+  /** With the state in a variable; returns it as it is afterwards. */
+  private static long fill(long[] column, int from, int to, long state, long[] codes) {
+    long next = state;
+    for (int row = from; row < to; row++) {
+      next += RandomStream.STEP;
+      column[row] = codes[(int) (((RandomStream.mix(next) >>> 32) * codes.length) >>> 32)];
+    }
+    return next;
+  }
+
   @Override
   public void fill(long[][] words, int from, int to) {
     if (words.length == 1) {
-      long[] codes = table[0];
-      long[] column = words[0];
-      for (int row = from; row < to; row++) {
-        column[row] = codes[stream.below(size)];
-      }
+      stream.state(fill(words[0], from, to, stream.state(), table[0]));
       return;
     }
     for (int row = from; row < to; row++) {

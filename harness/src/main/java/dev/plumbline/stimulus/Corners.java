@@ -3,12 +3,22 @@ package dev.plumbline.stimulus;
 import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.concurrent.ConcurrentHashMap;
 
 /** The corner codes of a format. */
 final class Corners {
+  /** Each segment of a run asks for them again. */
+  private static final Map<Format, long[][]> TABLES = new ConcurrentHashMap<>();
+
   private Corners() {}
+
+  /** The corner codes by word and number, not to be written to. */
+  static long[][] table(Format format) {
+    return TABLES.computeIfAbsent(format, key -> ChoiceSource.table(key, of(key)));
+  }
 
   static List<BigInteger> of(Format format) {
     BigInteger min = format.minCode();

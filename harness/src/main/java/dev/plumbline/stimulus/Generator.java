@@ -101,7 +101,7 @@ public interface Generator {
    * @return the generator
    */
   static Generator corners() {
-    return (format, seed) -> new ChoiceSource(format, Corners.of(format), seed);
+    return (format, seed) -> new ChoiceSource(Corners.table(format), seed);
   }
 
   /**

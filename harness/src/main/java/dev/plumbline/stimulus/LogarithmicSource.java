@@ -22,13 +22,22 @@ final class LogarithmicSource implements Generator.Source {
       fillWide(words, from, to);
       return;
     }
-    long[] column = words[0];
+    stream.state(fill(words[0], from, to, stream.state(), sizes, signed ? 1 : 0));
+  }
+
+  /** With the state in a variable and no branch; returns it as it is afterwards. */
+  private static long fill(long[] column, int from, int to, long state, long sizes, long signBit) {
+    long next = state;
     for (int row = from; row < to; row++) {
-      long draw = stream.next();
-      int bits = (int) (((draw >>> 32) * sizes) >>> 32);
-      long sign = signed ? -(draw & 1) : 0;
-      column[row] = (magnitude(bits) ^ sign) - sign;
+      long draw = RandomStream.mix(next + RandomStream.STEP);
+      next += 2 * RandomStream.STEP;
+      long bits = ((draw >>> 32) * sizes) >>> 32;
+      // In two steps, the second by up to 63: no bits at all are 0.
+      long magnitude = ((RandomStream.mix(next) | Long.MIN_VALUE) >>> 1) >>> (63 - bits);
+      long sign = -(draw & signBit);
+      column[row] = (magnitude ^ sign) - sign;
     }
+    return next;
   }
 
   private long magnitude(int bits) {

@@ -210,16 +210,15 @@ int plumb_run(Model* model, int64_t* base, int64_t capacity, int64_t rows) {
 
 // Runs rows in which cases wait for their turn. The valid column offers a case; the offer stands
 // until valid and ready are both sampled high, which takes the case. by_row has a 1 for every
-// column that is read by row; the others are read by case. case_at_row gets the case offered at
-// each row, or -1. Further bits of the valid column say how a row is to be looked at (class
-// OfferBits).
+// column that is read by row; the others are read by case, from the one on that control.accepted
+// names, up to cases. case_at_row gets the case offered at each row, or -1. Further bits of the
+// valid column say how a row is to be looked at (class OfferBits).
 int plumb_stream(Model* model, int64_t* base, int64_t capacity, int64_t rows, int64_t cases,
                  int valid, int ready, const int8_t* by_row, int32_t* case_at_row) {
   return plumb::guarded(*model, [=] {
     Root& root = *model->top->rootp;
     plumb::Control& control = model->control;
     control.rows = 0;
-    control.accepted = 0;
     for (int64_t r = 0; r < rows && !model->finished; ++r) {
       const int64_t next = control.accepted;
       const int64_t offer_bits = base[valid * capacity + r];

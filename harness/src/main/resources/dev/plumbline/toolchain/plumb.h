@@ -40,7 +40,7 @@ struct Control {
   std::atomic<int64_t> cancelled;  // the progress at which a call shall end, or 0
   int64_t cycles;                  // rows completed since the model was opened
   int64_t rows;                    // rows completed in the latest call
-  int64_t accepted;                // cases taken in the latest stream call
+  int64_t accepted;                // the next case of a stream call, before it and afterwards
   int64_t errors;                  // $error calls passed over in keep-going mode
   int64_t line;                    // where the model ended
   char file[1024];

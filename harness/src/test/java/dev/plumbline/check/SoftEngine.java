@@ -50,9 +50,9 @@ public final class SoftEngine implements Engine {
   }
 
   @Override
-  public int runStream(int rows, int cases) {
+  public int runStream(int rows, int first, int changed, int cases) {
     long[] valid = column(handshake.valid(), 0);
-    int next = 0;
+    int next = first;
     boolean offering = false;
     for (int row = 0; row < rows; row++) {
       offering = next < cases && (offering || valid[row] != 0);
@@ -67,7 +67,7 @@ public final class SoftEngine implements Engine {
       }
       dut.edge(pins);
     }
-    return next;
+    return next - first;
   }
 
   private void present(int row, int caseRow) {

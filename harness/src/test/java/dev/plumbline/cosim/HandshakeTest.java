@@ -2,6 +2,7 @@ package dev.plumbline.cosim;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.math.BigInteger;
@@ -126,6 +127,34 @@ class HandshakeTest {
       assertEquals(1, batch.accepted());
       assertArrayEquals(new int[] {0, -1, -1}, batch.caseAtRow());
       assertEquals(44, dut.getWords("total")[0]);
+    }
+  }
+
+  /** The third case is no longer where it was when it was handed over, and nobody looks again. */
+  @Test
+  void aRunResumesAtALaterCaseOfColumnsThatHaveNotChanged() {
+    try (Dut dut = MODEL.open()) {
+      Batch batch = dut.batch(6);
+      batch.handshake("in_valid", "in_ready");
+      java.util.Arrays.fill(batch.column("in_valid"), 1);
+      long[] weights = {4, 8, 16, 32, 64, 0};
+      System.arraycopy(weights, 0, batch.column("in_weight"), 0, 6);
+      dut.run(batch, 2, 5);
+      assertEquals(2, batch.accepted());
+
+      batch.column("in_weight")[2] = 1000;
+      batch.column("in_weight")[3] = 128;
+      batch.resume(2, 3);
+      dut.run(batch, 2, 4);
+      assertEquals(2, batch.accepted());
+      assertArrayEquals(
+          new int[] {2, 3}, java.util.Arrays.copyOf(batch.caseAtRow(), 2), "places in the columns");
+      assertEquals(2, dut.run(batch, 2, 0), "that run alone: this one has no case");
+      assertEquals(4 + 8 + 16 + 128, dut.getWords("total")[0]);
+
+      batch.resume(2, 0);
+      assertThrows(IllegalArgumentException.class, () -> dut.run(batch, 1, 1), "cases end before");
+      assertThrows(IllegalArgumentException.class, () -> batch.resume(-1, 0));
     }
   }
 

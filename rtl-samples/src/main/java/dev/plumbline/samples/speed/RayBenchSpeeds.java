@@ -26,13 +26,17 @@ import java.util.EnumMap;
 import java.util.Map;
 
 /**
- * The ready-made benches as they come, one thread, against a bare C++ loop over the same model. All
- * rates here are cycles a second of processor time, so that a busy machine matters little.
+ * The ready-made benches as they come, against a bare C++ loop over the same model. Rates on one
+ * thread are cycles a second of processor time, so that a busy machine matters little, compilation
+ * to machine code while they run among it; those on two threads are by the wall clock.
  */
 final class RayBenchSpeeds {
   private static final Format WORD = Format.signed(16, 16);
   private static final Format DIRECTION = Format.signed(2, 16);
-  private static final long CASES = 1_000_000;
+  private static final long BRIEF = 100_000; // cases, as a bench has unless told otherwise
+  private static final long SOME = 1_000_000;
+  private static final long LONG = 10_000_000;
+  private static final long CYCLES = 4_000_000; // of the bare loop
   private static final String RATE = "cycles/cpu s";
 
   private final Speeds speeds;
@@ -49,69 +53,104 @@ final class RayBenchSpeeds {
 
   /** How a bench is run. */
   private enum Way {
-    AS_IT_COMES("bench as it comes"),
-    UNCOUNTED("the same, coverage points not counted"),
-    UNIFORM("the same, coverage points not counted, uniform cases");
+    LONG_RUN("bench as it comes, a long run", LONG),
+    AS_IT_COMES("the same, a million cases at most", SOME),
+    BRIEF_RUN("the same, 100,000 cases", BRIEF),
+    UNCOUNTED("a million at most, coverage points not counted", SOME),
+    UNIFORM("a million uniform cases at most, none counted", SOME);
 
     private final String what;
+    private final long cases;
 
-    Way(String what) {
+    Way(String what, long cases) {
       this.what = what;
+      this.cases = cases;
+    }
+
+    boolean isCounted() {
+      return this != UNCOUNTED && this != UNIFORM;
     }
   }
 
   /** A ready-made bench of a unit. */
   private interface Ready {
-    Verdict run(Bench.Builder bench, Way way);
+    Verdict run(Bench.Builder bench, Way way, long cases);
   }
 
   void measure() throws IOException {
-    measure(rtl("reciprocal"), this::reciprocal);
-    measure(rtl("square_root"), this::squareRoot);
+    measure(rtl("reciprocal"), this::reciprocal, 1, "0.6");
+    measure(rtl("square_root"), this::squareRoot, 1, "0.6");
     measure(
         RtlSource.of(SampleRtl.FOLDER.resolve("split_multiply.sv"))
             .withTop("split_multiply")
             .withIncludeFolder(SampleRtl.FOLDER)
             .withLibraryFolder(SampleRtl.FOLDER),
-        this::multiplier);
-    measure(rtl("box_pipeline"), this::box);
-    measure(rtl("sphere_pipeline"), this::sphere);
-    measure(rtl("sphere_walker"), this::sphere);
-    measure(rtl("plane_pipeline"), this::plane);
+        this::multiplier,
+        1,
+        "0.4");
+    measure(rtl("box_pipeline"), this::box, 1, "0.6");
+    measure(rtl("sphere_pipeline"), this::sphere, 1, "0.6");
+    measure(rtl("sphere_walker"), this::sphere, 50, "0.6");
+    measure(rtl("plane_pipeline"), this::plane, 1, "0.6");
   }
 
   private static RtlSource rtl(String unit) {
     return SampleBenches.sharpest(unit).rtl();
   }
 
-  private void measure(RtlSource rtl, Ready ready) throws IOException {
+  /**
+   * @param cyclesOfCase so many times fewer cases are a long run
+   */
+  private void measure(RtlSource rtl, Ready ready, int cyclesOfCase, String target)
+      throws IOException {
+    long most = LONG / cyclesOfCase;
     CompiledDesign model = CompiledDesign.of(rtl);
     String unit = model.design().top();
     StockModel stock = new StockModel(rtl, model.design(), folder.resolve("rays-" + unit));
     stock.buildLoop();
     Sample bare = new Sample();
+    Sample bareByClock = new Sample();
+    Sample twoThreads = new Sample();
     Map<Way, Sample> ways = new EnumMap<>(Way.class);
     for (Way way : Way.values()) {
       ways.put(way, new Sample());
-      rate(model, ready, way); // warm
+      rate(model, ready, way, Math.min(way.cases, most)); // warm
     }
     for (int i = 0; i < repetitions; i++) {
-      bare.add(stock.runOnProcessorTime(4 * CASES));
+      bare.add(stock.runOnProcessorTime(CYCLES));
       for (Way way : Way.values()) {
-        ways.get(way).add(rate(model, ready, way));
+        ways.get(way).add(rate(model, ready, way, Math.min(way.cases, most)));
       }
+      bareByClock.add(stock.run(CYCLES));
+      twoThreads.add(rateOfTwo(model, ready, most));
     }
     speeds.add(unit, "bare C++ loop, random inputs, nothing checked", bare, RATE, 1, "");
     ways.forEach(
         (way, sample) ->
-            speeds.add(unit, way.what, sample, RATE, sample.median() / bare.median(), ""));
+            speeds.add(
+                unit,
+                way.what,
+                sample,
+                RATE,
+                sample.median() / bare.median(),
+                way == Way.LONG_RUN ? target : ""));
+    speeds.add(unit, "bare C++ loop, by the wall clock", bareByClock, "cycles/s", 1, "");
+    double ratio = twoThreads.median() / bareByClock.median();
+    speeds.add(unit, "a long run on two threads", twoThreads, "cycles/s", ratio, "1.1");
   }
 
   /** Cycles a second of processor time, the measuring of the latency included. */
-  private static double rate(CompiledDesign model, Ready ready, Way way) {
+  private static double rate(CompiledDesign model, Ready ready, Way way, long cases) {
     long start = processorTime();
-    Verdict verdict = ready.run(Bench.of(model).threads(1), way).orFail();
+    Verdict verdict = ready.run(Bench.of(model).threads(1), way, cases).orFail();
     return verdict.cycles() / ((processorTime() - start) / 1e9);
+  }
+
+  /** Cycles a second by the wall clock. */
+  private static double rateOfTwo(CompiledDesign model, Ready ready, long cases) {
+    long start = System.nanoTime();
+    Verdict verdict = ready.run(Bench.of(model).threads(2), Way.LONG_RUN, cases).orFail();
+    return verdict.cycles() / ((System.nanoTime() - start) / 1e9);
   }
 
   /** Nanoseconds of all threads. */
@@ -124,56 +163,56 @@ final class RayBenchSpeeds {
     return Stimulus.each(Generator.uniform());
   }
 
-  private Verdict reciprocal(Bench.Builder builder, Way way) {
-    ReciprocalBench bench = ReciprocalBench.of(builder).word(WORD).cases(CASES).printTo(nowhere);
-    if (way != Way.AS_IT_COMES) {
+  private Verdict reciprocal(Bench.Builder builder, Way way, long cases) {
+    ReciprocalBench bench = ReciprocalBench.of(builder).word(WORD).cases(cases).printTo(nowhere);
+    if (!way.isCounted()) {
       bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
 
-  private Verdict squareRoot(Bench.Builder builder, Way way) {
-    SquareRootBench bench = SquareRootBench.of(builder).word(WORD).cases(CASES).printTo(nowhere);
-    if (way != Way.AS_IT_COMES) {
+  private Verdict squareRoot(Bench.Builder builder, Way way, long cases) {
+    SquareRootBench bench = SquareRootBench.of(builder).word(WORD).cases(cases).printTo(nowhere);
+    if (!way.isCounted()) {
       bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
 
-  private Verdict multiplier(Bench.Builder builder, Way way) {
+  private Verdict multiplier(Bench.Builder builder, Way way, long cases) {
     MultiplierBench bench =
         MultiplierBench.of(builder)
             .operands(Format.unsigned(32, 0), Format.unsigned(32, 0))
-            .cases(CASES)
+            .cases(cases)
             .printTo(nowhere);
-    if (way != Way.AS_IT_COMES) {
+    if (!way.isCounted()) {
       bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
 
-  private Verdict box(Bench.Builder builder, Way way) {
+  private Verdict box(Bench.Builder builder, Way way, long cases) {
     BoxBench bench =
-        BoxBench.of(builder).word(WORD).inverse(WORD).margin(2).cases(CASES).printTo(nowhere);
-    if (way != Way.AS_IT_COMES) {
+        BoxBench.of(builder).word(WORD).inverse(WORD).margin(2).cases(cases).printTo(nowhere);
+    if (!way.isCounted()) {
       bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
 
-  private Verdict sphere(Bench.Builder builder, Way way) {
+  private Verdict sphere(Bench.Builder builder, Way way, long cases) {
     SphereBench bench =
-        SphereBench.of(builder).word(WORD).direction(DIRECTION).cases(CASES).printTo(nowhere);
-    if (way != Way.AS_IT_COMES) {
+        SphereBench.of(builder).word(WORD).direction(DIRECTION).cases(cases).printTo(nowhere);
+    if (!way.isCounted()) {
       bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
   }
 
-  private Verdict plane(Bench.Builder builder, Way way) {
+  private Verdict plane(Bench.Builder builder, Way way, long cases) {
     PlaneBench bench =
-        PlaneBench.of(builder).word(WORD).direction(DIRECTION).cases(CASES).printTo(nowhere);
-    if (way != Way.AS_IT_COMES) {
+        PlaneBench.of(builder).word(WORD).direction(DIRECTION).cases(cases).printTo(nowhere);
+    if (!way.isCounted()) {
       bench.withoutCoverage();
     }
     return way == Way.UNIFORM ? bench.stimulus(uniform()).run() : bench.run();
