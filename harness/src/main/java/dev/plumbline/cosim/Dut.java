@@ -94,8 +94,7 @@ public final class Dut implements AutoCloseable {
   private static Held isolated(CompiledDesign model, DutOptions options) {
     IsolatedDesign instance = new IsolatedDesign(model, options.memory());
     // C++ of its own may not even end as it is freed.
-    Held held =
-        new Held(instance, instance::close, Watchdog.watch(instance, options.timeout()));
+    Held held = new Held(instance, instance::close, Watchdog.watch(instance, options.timeout()));
     int status = instance.open(model.file(), options);
     if (status != OK) {
       DutException end = Endings.of(model, options, instance, status);

@@ -30,11 +30,11 @@ final class GoodErrors {
   }
 
   /** Of how many cases of a kind, at least, there is a median: one in so many. */
-  private static final int SHARE = 20;
+  private static final int SHARE = 40;
 
   /**
    * Median ratios by kind and output; cases in which nothing may be off at all are left out, and so
-   * is an output of a kind of which fewer than one in twenty cases is left.
+   * is an output of a kind of which fewer than one in forty cases is left.
    */
   Map<String, Map<String, Double>> medians(
       Map<String, CaseKind> kinds, List<String> of, int cases, long seed) {
