@@ -49,12 +49,11 @@ public final class Dut implements AutoCloseable {
   private boolean abandoned;
 
   /** What has to be freed; knows nothing of the Dut, so that one that is forgotten is found. */
-  private record Held(LiveDesign instance, Runnable endOfWatch) implements Runnable {
+  private record Held(LiveDesign instance, Runnable first, Runnable then) implements Runnable {
     @Override
     public void run() {
-      // First the watch: nobody may cancel what is no longer there.
-      endOfWatch.run();
-      instance.close();
+      first.run();
+      then.run();
     }
   }
 
@@ -88,12 +87,14 @@ public final class Dut implements AutoCloseable {
     if (!instance.isOpen()) {
       throw Endings.notMade(model, options, instance);
     }
-    return new Held(instance, Watchdog.watch(instance, options.timeout()));
+    // First the watch ends: nobody may cancel what is no longer there.
+    return new Held(instance, Watchdog.watch(instance, options.timeout()), instance::close);
   }
 
   private static Held isolated(CompiledDesign model, DutOptions options) {
     IsolatedDesign instance = new IsolatedDesign(model, options.memory());
-    Held held = new Held(instance, Watchdog.watch(instance, options.timeout()));
+    // C++ of its own may not even end as it is freed.
+    Held held = new Held(instance, instance::close, Watchdog.watch(instance, options.timeout()));
     int status = instance.open(model.file(), options);
     if (status != OK) {
       DutException end = Endings.of(model, options, instance, status);

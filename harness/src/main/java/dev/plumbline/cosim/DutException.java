@@ -53,8 +53,8 @@ public abstract class DutException extends PlumblineException {
   abstract DutException again();
 
   /**
-   * The last lines are the ones that say why; {@link #text} has more. What the message has as its
-   * reason is left out.
+   * The last lines are the ones that say why, each up to 200 characters; {@link #text} has more.
+   * What the message has as its reason is left out.
    */
   private static String printed(String text, String reason) {
     List<String> lines = new ArrayList<>();
@@ -73,7 +73,7 @@ public abstract class DutException extends PlumblineException {
     StringBuilder printed = new StringBuilder(System.lineSeparator());
     printed.append(from == 0 ? "it printed:" : "it printed, in its last 20 lines:");
     for (String line : lines.subList(from, lines.size())) {
-      printed.append(System.lineSeparator()).append("  ").append(line);
+      printed.append(System.lineSeparator()).append("  ").append(PlainText.quoted(line));
     }
     return printed.toString();
   }

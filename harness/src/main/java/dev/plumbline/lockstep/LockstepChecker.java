@@ -7,8 +7,9 @@ import java.util.List;
  * Holds rows to what the model expects, in order, and keeps the first that diverges from it.
  *
  * <p>With cycles promised, every retirement and every result has one row to come in, and rays are
- * accepted exactly when nothing is in hand. Without, only order and values count. Rows are counted
- * from the block's start. Allocates nothing before something is wrong.
+ * accepted exactly when nothing is in hand. Without, only order and values count. In the row of an
+ * abort all of that may be withheld already, but what is given counts as in any other row. Rows are
+ * counted from the block's start. Allocates nothing before something is wrong.
  */
 final class LockstepChecker {
   /**
@@ -46,6 +47,7 @@ final class LockstepChecker {
   private int resulting; // the ray whose result is awaited
   private boolean standing; // a result was offered and not taken
   private int dropped; // rays ended by a reset or an abort
+  private boolean aborts; // in the row at hand
   private boolean aborted; // in the row before
   private boolean abortedRay; // there was one in hand
   private boolean wasReset; // the row before
@@ -120,13 +122,15 @@ final class LockstepChecker {
     boolean ready = columns.rayReady[row] == 1;
     boolean idle = accepted == resulting;
     boolean reset = columns.reset != null && columns.reset[row] == 1;
-    boolean aborts = columns.abort != null && columns.abort[row] == 1;
-    if (!reset && !aborts) {
+    aborts = columns.abort != null && columns.abort[row] == 1;
+    if (!reset) {
+      int over = resulting;
       if (columns.retireValid != null) {
         retirement();
       }
       result();
-      boolean mayBeEither = aborted && !abortedRay;
+      resulting = aborts ? over : resulting; // dropped, though it was taken
+      boolean mayBeEither = (aborted && !abortedRay) || (aborts && !ready);
       if (timed && ready != (idle && !aborted) && !mayBeEither) {
         diverge(Mismatch.Kind.VALUE_WRONG, 0, "ray_ready", null, true);
       }
@@ -164,7 +168,7 @@ final class LockstepChecker {
     boolean awaited = retiring < accepted;
     long due = timed && awaited ? acceptedAt[retiring] + expected.cycle(next) : at;
     if (columns.retireValid[row] == 0) {
-      if (timed && awaited && at == due) {
+      if (timed && awaited && at == due && !aborts) {
         dueOperation = next;
         diverge(Mismatch.Kind.VALID_MISSING, 0, "retire_valid", null, false);
       }
@@ -188,6 +192,9 @@ final class LockstepChecker {
     boolean first = timed && awaited && !standing;
     long due = first ? acceptedAt[resulting] + expected.cycles(resulting) : at;
     if (columns.resultValid[row] == 0) {
+      if (aborts) {
+        return;
+      }
       if (standing) {
         dueResult = resulting;
         diverge(Mismatch.Kind.WITHDRAWN_WHILE_STALLED, 0, "result_valid", null, true);

@@ -6,6 +6,7 @@ import com.google.gson.JsonParseException;
 import dev.plumbline.evidence.ReportException;
 import dev.plumbline.evidence.WholeFile;
 import dev.plumbline.text.IoText;
+import dev.plumbline.text.PlainText;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -51,7 +52,8 @@ final class Ledger {
       }
       return entry;
     } catch (RuntimeException e) {
-      throw damaged(where + ": This is no verdict in JSON: " + e.getMessage(), e);
+      String why = PlainText.quoted(String.valueOf(e.getMessage())); // it quotes what it read
+      throw damaged(where + ": This is no verdict in JSON: " + why, e);
     }
   }
 

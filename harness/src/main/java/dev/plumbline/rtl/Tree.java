@@ -1,5 +1,6 @@
 package dev.plumbline.rtl;
 
+import dev.plumbline.text.PlainText;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.Collections;
@@ -17,8 +18,11 @@ import java.util.Set;
 record Tree(Node netlist, List<String> files, boolean typed) {
   /** The exception for a description that cannot be read. */
   static RtlException unreadable(String form, Path file, Exception cause) {
+    // A reader of JSON names the whole way down to where it was.
     String why =
-        cause instanceof NoSuchFileException ? "there is no such file" : cause.getMessage();
+        cause instanceof NoSuchFileException
+            ? "there is no such file"
+            : PlainText.quoted(String.valueOf(cause.getMessage()));
     return new RtlException(
         "Cannot read Verilator's "
             + form
@@ -56,7 +60,9 @@ record Tree(Node netlist, List<String> files, boolean typed) {
         .orElseThrow(
             () ->
                 new RtlException(
-                    "Verilator's description names no top module; have Verilator write it anew",
+                    "Verilator's description of "
+                        + files.stream().filter(file -> !file.startsWith("<")).toList()
+                        + " names no top module; add the file that has it",
                     List.of()));
   }
 

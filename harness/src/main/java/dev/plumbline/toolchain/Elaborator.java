@@ -171,10 +171,24 @@ public final class Elaborator {
   /** Reads the description that was left in a folder. */
   static Design read(RtlSource source, SourceNames names, Path folder) {
     Path xml = folder.resolve(XML);
-    return Files.exists(xml)
-        ? DesignReader.fromXml(xml, source.parameters(), names::original)
-        : DesignReader.fromJson(
-            folder.resolve(TREE), folder.resolve(META), source.parameters(), names::original);
+    try {
+      return Files.exists(xml)
+          ? DesignReader.fromXml(xml, source.parameters(), names::original)
+          : DesignReader.fromJson(
+              folder.resolve(TREE), folder.resolve(META), source.parameters(), names::original);
+    } catch (RtlException e) {
+      if (e.getCause() == null) {
+        throw e;
+      }
+      // 5.006 writes a module's or instance's name as it stands where XML has no quotation marks.
+      throw new RtlException(
+          "What Verilator says of "
+              + name(source)
+              + " cannot be read. A module or instance may have a quotation mark, an ampersand or a"
+              + " bracket in its name; give it another",
+          List.of(),
+          e);
+    }
   }
 
   /** Has descriptions list all signals. */

@@ -16,7 +16,10 @@ import java.util.stream.Stream;
  */
 final class Hazards {
   private static final Pattern OWN_C =
-      Pattern.compile("<uc(func|stmt) |\"(UCFUNC|UCSTMT|CEXPRUSER|CSTMTUSER)\"");
+      Pattern.compile(
+          "<(uc(func|stmt)|sc(hdr|imp|imphdr|int|ctor|dtor)|systemcsection) "
+              + "|\"(UCFUNC|UCSTMT|CEXPRUSER|CSTMTUSER|SC(HDR|IMP|IMPHDR|INT|CTOR|DTOR)"
+              + "|SYSTEMCSECTION)\"");
   private static final Map<Pattern, String> CALLS = new LinkedHashMap<>();
 
   static {

@@ -15,6 +15,32 @@
 #include <utility>
 #include <vector>
 
+// A constant of more than eight words is put together from its topmost piece and those below.
+// Verilator's own function for the topmost clears as many words beyond it as lie below it too many:
+// it writes outside of the number, and leaves its own topmost words as they were.
+template <class... Words>
+inline WDataOutP plumb_constant_top(int bits, int lsb, WDataOutP number, Words... from_top) {
+  constexpr int count = sizeof...(from_top);
+  const EData words[] = {static_cast<EData>(from_top)...};
+  int at = VL_WORDS_I(lsb);
+  for (int i = count - 1; i >= 0; --i) {
+    number[at++] = words[i];
+  }
+  for (; at < VL_WORDS_I(bits); ++at) {
+    number[at] = 0;
+  }
+  return number + VL_WORDS_I(lsb);
+}
+
+#define VL_CONSTHI_W_1X plumb_constant_top
+#define VL_CONSTHI_W_2X plumb_constant_top
+#define VL_CONSTHI_W_3X plumb_constant_top
+#define VL_CONSTHI_W_4X plumb_constant_top
+#define VL_CONSTHI_W_5X plumb_constant_top
+#define VL_CONSTHI_W_6X plumb_constant_top
+#define VL_CONSTHI_W_7X plumb_constant_top
+#define VL_CONSTHI_W_8X plumb_constant_top
+
 namespace plumb {
 
 // How a call ended; Java knows the same numbers (class ControlBlock).

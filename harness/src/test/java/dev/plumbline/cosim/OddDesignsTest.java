@@ -16,6 +16,8 @@ import java.time.Duration;
 import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
@@ -30,10 +32,17 @@ import org.junit.jupiter.params.provider.MethodSource;
  */
 @Tag("thorough")
 class OddDesignsTest {
-  private static final Path DESIGNS = Path.of("src/test/resources/odd/designs.txt");
+  private static final Path DESIGNS = Path.of("src/test/resources/odd");
   private static final boolean ALL = Boolean.getBoolean("plumbline.long");
   private static final String ONLY = System.getProperty("plumbline.odd", "");
+  private static final Pattern REPEATED = Pattern.compile("(?s)@@(\\d+):(.*?)@@");
+  private static final Pattern BYTE = Pattern.compile("<([0-9A-F]{2})>");
+  private static final int HEXADECIMAL = 16;
+  private static final int MEGABYTES = 2048;
   private static final int ROWS = 64;
+  private static final int CYCLES = 20;
+  private static final Duration TIMEOUT = Duration.ofSeconds(3);
+  private static final Duration HUNG = TIMEOUT.multipliedBy(ROWS + CYCLES + 10);
   private static final int LONGEST = 8000;
 
   @TempDir private Path folder;
@@ -47,7 +56,13 @@ class OddDesignsTest {
   }
 
   static Stream<Odd> designs() throws IOException {
-    return Arrays.stream(Files.readString(DESIGNS).split("(?m)^==== ", -1))
+    StringBuilder text = new StringBuilder();
+    try (Stream<Path> files = Files.list(DESIGNS)) {
+      for (Path file : files.sorted().toList()) {
+        text.append(Files.readString(file));
+      }
+    }
+    return Arrays.stream(text.toString().split("(?m)^==== ", -1))
         .filter(part -> !part.isBlank())
         .map(
             part -> {
@@ -58,13 +73,29 @@ class OddDesignsTest {
         .filter(odd -> ONLY.isEmpty() ? ALL || odd.inGate : odd.name.contains(ONLY));
   }
 
-  /** Fills in what is too long to be written down. */
+  /**
+   * Fills in what is too long to be written down, as {@code @@100:x#@@} is x0 to x99 (## is one
+   * more), and bytes that are not to be seen, as {@code <0D>}.
+   */
   private static String grown(String text) {
-    String ports =
-        IntStream.range(0, 400).mapToObj(i -> ", input p_" + i).collect(Collectors.joining());
-    return text.replace("DEEP", "(a + ".repeat(2000) + "a" + ")".repeat(2000))
-        .replace("LONG", "x".repeat(100_000))
-        .replace("PORTS", ports);
+    String grown =
+        REPEATED
+            .matcher(text)
+            .replaceAll(
+                found ->
+                    Matcher.quoteReplacement(
+                        IntStream.range(0, Integer.parseInt(found.group(1)))
+                            .mapToObj(i -> numbered(found.group(2), i))
+                            .collect(Collectors.joining())));
+    return BYTE.matcher(grown.replace("<NOEND>\n", ""))
+        .replaceAll(
+            found ->
+                Matcher.quoteReplacement(
+                    Character.toString(Integer.parseInt(found.group(1), HEXADECIMAL))));
+  }
+
+  private static String numbered(String text, int i) {
+    return text.replace("##", String.valueOf(i + 1)).replace("#", String.valueOf(i));
   }
 
   @ParameterizedTest
@@ -85,12 +116,13 @@ class OddDesignsTest {
   private static void drive(CompiledDesign model) {
     Design design = model.design();
     List<String> clocks = design.clocks().stream().map(Clock::port).toList();
-    DutOptions options = DutOptions.defaults().withTimeout(Duration.ofSeconds(3));
+    DutOptions options = DutOptions.defaults().withTimeout(TIMEOUT);
     if (!clocks.isEmpty()) {
       options = options.withClocking(Clocking.of(clocks.get(0)));
     }
     SplittableRandom random = new SplittableRandom(3);
-    try (Dut dut = model.open(options)) {
+    long begin = System.nanoTime();
+    try (Dut dut = model.open(options.withMemory(MEGABYTES))) {
       Batch batch = dut.batch(ROWS);
       for (Port port : design.ports()) {
         if (!clocks.contains(port.name()) || clocks.indexOf(port.name()) > 0) {
@@ -98,8 +130,11 @@ class OddDesignsTest {
         }
       }
       dut.run(batch, ROWS);
-      dut.cycles(20);
+      dut.cycles(CYCLES);
       dut.text();
+    } finally {
+      // Each cycle may take the time-out, and no more.
+      assertTrue(Duration.ofNanos(System.nanoTime() - begin).compareTo(HUNG) < 0, "it hung");
     }
   }
 

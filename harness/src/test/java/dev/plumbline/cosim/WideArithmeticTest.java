@@ -3,11 +3,16 @@ package dev.plumbline.cosim;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import dev.plumbline.rtl.RtlSource;
+import java.io.IOException;
 import java.math.BigInteger;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.SplittableRandom;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -79,6 +84,42 @@ class WideArithmeticTest {
   private static void expect(Dut dut, String port, BigInteger value, int width, String what) {
     BigInteger wanted = Driven.wrapped(value, width, false);
     assertEquals(wanted, Driven.value(false, dut.getWords(port)), port + " of " + what);
+  }
+
+  /**
+   * Constants whose topmost words are zero, in a row of ports, with each length of their topmost
+   * piece: a literal is what its digits say, and its neighbours are what theirs say. Up to 2048
+   * bits Verilator writes a constant word by word.
+   */
+  @Test
+  void constantsAreTheirDigits(@TempDir Path folder) throws IOException {
+    int width = 2500;
+    int words = (width + 63) / 64;
+    SplittableRandom random = new SplittableRandom(width);
+    List<BigInteger> values =
+        IntStream.iterate(250, bits -> bits < width, bits -> bits + 95)
+            .mapToObj(bits -> Driven.draw(random, bits, false).setBit(bits - 1))
+            .toList();
+    StringBuilder text = new StringBuilder("module digits(input [2499:0] a");
+    for (int i = values.size() - 1; i >= 0; i--) { // so that what lies behind was set before
+      text.append(", output [2499:0] y" + i + ", output [2499:0] z" + i);
+    }
+    text.append(");\n");
+    for (int i = 0; i < values.size(); i++) {
+      String digits = "2500'h" + values.get(i).toString(16);
+      text.append("assign y" + i + " = " + digits + ", z" + i + " = a ^ " + digits + ";\n");
+    }
+    Path file = Files.writeString(folder.resolve("digits.sv"), text + "endmodule\n");
+    DutOptions options = DutOptions.defaults().withInitialState(InitialState.ONES);
+    try (Dut dut = CompiledDesign.of(RtlSource.of(file)).open(options)) {
+      BigInteger a = Driven.draw(random, width, false);
+      dut.set("a", Driven.words(a, words));
+      dut.settle();
+      for (int i = 0; i < values.size(); i++) {
+        expect(dut, "y" + i, values.get(i), width, "a constant");
+        expect(dut, "z" + i, values.get(i).xor(a), width, "an exclusive-or with a constant");
+      }
+    }
   }
 
   /** Eight thousand bits in every row: a conversion that takes seconds each would not end here. */

@@ -7,6 +7,7 @@ import dev.plumbline.rtl.DescriptionDoor;
 import dev.plumbline.rtl.RtlException;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
@@ -21,18 +22,21 @@ import org.junit.jupiter.params.provider.MethodSource;
  *
  * <p>A few hundred spoilt texts a reader in the gate; {@code -Dplumbline.fuzz=1000000} makes it as
  * many as that, {@code -Dplumbline.fuzz.seed=} begins at another seed, {@code
- * -Dplumbline.fuzz.only=XML} takes one reader alone. A failure names its seed.
+ * -Dplumbline.fuzz.only=XML,JSON} takes these readers alone. A failure names its seed.
  */
 @Execution(ExecutionMode.CONCURRENT)
 class ReadersTest {
   private static final int COUNT = Integer.getInteger("plumbline.fuzz", 300);
   private static final long FIRST = Long.getLong("plumbline.fuzz.seed", 1L);
-  private static final String ONLY = System.getProperty("plumbline.fuzz.only", "");
+  private static final List<String> ONLY =
+      Arrays.stream(System.getProperty("plumbline.fuzz.only", "").split(","))
+          .filter(name -> !name.isBlank())
+          .toList();
   private static final int MANY = 20_000;
   private static final int LONGEST_MESSAGE = 8000;
 
   static Stream<Reader> readers() {
-    return Reader.all().filter(reader -> ONLY.isEmpty() || reader.name().equals(ONLY));
+    return Reader.all().filter(reader -> ONLY.isEmpty() || ONLY.contains(reader.name()));
   }
 
   private static void check(Reader reader, byte[] text, String what) {

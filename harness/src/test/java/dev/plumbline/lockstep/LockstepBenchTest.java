@@ -107,6 +107,22 @@ class LockstepBenchTest {
         Kind.VALID_MISSING);
   }
 
+  /** What is given in the row of an abort is held to the model; all of it may be withheld. */
+  @Test
+  @Tag("thorough")
+  void whatIsGivenUnderAnAbortIsRight() {
+    SoftExecutor.bench(Fault.WITHHOLDS_UNDER_ABORT).check();
+    underAbort(Fault.OPERATION_WRONG_UNDER_ABORT, "retire_address");
+    underAbort(Fault.RESULT_WRONG_UNDER_ABORT, "result_cycles");
+    underAbort(Fault.READY_UNDER_ABORT, "ray_ready");
+  }
+
+  private static void underAbort(Fault fault, String signal) {
+    Mismatch mismatch =
+        only(SoftExecutor.bench(fault).initialStates(0).cases(4_000).run(), Kind.VALUE_WRONG);
+    assertEquals(signal, mismatch.signal());
+  }
+
   @Test
   void aDroppedSpanIsAWrongValue() {
     Mismatch mismatch = only(Fault.DROPS_THE_LAST_SPAN, Kind.VALUE_WRONG, "retire_count");

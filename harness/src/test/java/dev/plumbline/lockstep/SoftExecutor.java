@@ -59,7 +59,11 @@ final class SoftExecutor implements SoftDut {
     SURFACE_FOLLOWS_THE_ADDRESS,
     SURFACE_A_CYCLE_LATE,
     IGNORES_AN_ABORT,
-    FORGETS_PREDICTIONS_ON_ABORT
+    FORGETS_PREDICTIONS_ON_ABORT,
+    WITHHOLDS_UNDER_ABORT, // which is none
+    OPERATION_WRONG_UNDER_ABORT,
+    RESULT_WRONG_UNDER_ABORT,
+    READY_UNDER_ABORT
   }
 
   static final SceneFormats FORMATS = SceneFormats.of(Format.signed(8, 8), Format.signed(2, 8));
@@ -206,7 +210,9 @@ final class SoftExecutor implements SoftDut {
         !pins.isHigh("rst")
             && !deaf
             && !abortedBefore
-            && (!busy || (is(Fault.READY_WHILE_BUSY) && age == 3)));
+            && (!busy
+                || (is(Fault.READY_WHILE_BUSY) && age == 3)
+                || isUnderAbort(pins, Fault.READY_UNDER_ABORT)));
     show(pins, is(Fault.SURFACE_A_CYCLE_LATE) ? lateSurface : surface);
     if (!busy) {
       boolean underReset = pins.isHigh("rst") && wasReset;
@@ -221,6 +227,9 @@ final class SoftExecutor implements SoftDut {
       if (operation.age() == age) {
         pins.set("retire_valid", true);
         operation.values().forEach(pins::set);
+        if (isUnderAbort(pins, Fault.OPERATION_WRONG_UNDER_ABORT)) {
+          pins.set("retire_address", pins.get("retire_address") ^ 1);
+        }
       }
     }
     if (age >= resultAge) {
@@ -230,7 +239,17 @@ final class SoftExecutor implements SoftDut {
       if (is(Fault.CHANGES_WHILE_STALLED) && stalledBefore) {
         pins.set("result_material", pins.get("result_material") ^ 1);
       }
+      if (isUnderAbort(pins, Fault.RESULT_WRONG_UNDER_ABORT)) {
+        pins.set("result_cycles", pins.get("result_cycles") + 1);
+      }
     }
+    if (isUnderAbort(pins, Fault.WITHHOLDS_UNDER_ABORT)) {
+      List.of("retire_valid", "result_valid", "ray_ready").forEach(pin -> pins.set(pin, 0));
+    }
+  }
+
+  private boolean isUnderAbort(Pins pins, Fault which) {
+    return is(which) && pins.isHigh("ray_abort");
   }
 
   private void show(Pins pins, BigInteger word) {

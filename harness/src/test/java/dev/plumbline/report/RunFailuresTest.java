@@ -101,6 +101,18 @@ class RunFailuresTest {
   }
 
   @Test
+  void aLedgerThatIsWrongInALongWordIsRefusedInAFewWords() {
+    String line = "{\"bench\":\"gear\",\"" + "contentHash".repeat(2_000) + "\" 7}";
+
+    String message =
+        assertThrows(ReportException.class, () -> Ledger.entry("ledger.jsonl:1", line))
+            .getMessage();
+
+    assertTrue(message.startsWith("ledger.jsonl:1: This is no verdict in JSON: "), message);
+    assertTrue(message.length() < 600, message);
+  }
+
+  @Test
   void halfACharacterInANameLeavesNothingHalf() throws IOException {
     RunReport run = RunReport.open(reports, "evening");
     Path folder = run.record(VerdictSamples.wrongValue("moon \uD800", 5, "")).orElseThrow();

@@ -71,6 +71,16 @@ class TreeTest {
             .startsWith("Cannot read Verilator's JSON \"here/a.json\": "));
   }
 
+  /** The reader of JSON names the whole way down, whatever its length. */
+  @Test
+  void aFileCutShortDeepInsideIsRefusedInAFewWords() throws IOException {
+    String deep = json("{\"modulesp\": " + "[".repeat(5_000) + "7]", "{\"files\": {}}");
+
+    assertTrue(deep.startsWith("Cannot read Verilator's JSON \"here/a.json\": "), deep);
+    assertTrue(deep.length() < 500, deep);
+    assertTrue(deep.endsWith("have Verilator write it anew."), deep);
+  }
+
   @Test
   void anotherKindOfFileIsRefused() throws IOException {
     assertEquals(
@@ -134,7 +144,10 @@ class TreeTest {
   @Test
   void aDescriptionWithoutATopIsRefused() throws IOException {
     assertEquals(
-        "Verilator's description names no top module; have Verilator write it anew.",
-        xml("<?xml version=\"1.0\" ?>\n<verilator_xml><netlist/></verilator_xml>"));
+        "Verilator's description of [a.sv] names no top module; add the file that has it.",
+        xml(
+            "<?xml version=\"1.0\" ?>\n"
+                + "<verilator_xml><files><file id=\"a\" filename=\"&lt;built-in>\"/><file id=\"b\""
+                + " filename=\"a.sv\"/></files><netlist/></verilator_xml>"));
   }
 }

@@ -50,6 +50,9 @@ final class SceneReader {
   /** Deeper than any executor, and not so deep that reading it could fail. */
   private static final int DEEPEST = 200;
 
+  /** Names of materials that a message lists. */
+  private static final int MOST_NAMED = 12;
+
   private final Tokens tokens;
   private final IdentityHashMap<Object, Location> places = new IdentityHashMap<>();
   private final Map<String, Integer> materials = new LinkedHashMap<>();
@@ -261,7 +264,8 @@ final class SceneReader {
       tokens.next();
       return named;
     }
-    return tokens.integer(
-        "a material: one of " + materials.keySet() + " or its number", 0, 1 << 29);
+    List<String> names = materials.keySet().stream().limit(MOST_NAMED).map(Tokens::shown).toList();
+    String others = materials.size() > MOST_NAMED ? " and others" : "";
+    return tokens.integer("a material: one of " + names + others + " or its number", 0, 1 << 29);
   }
 }

@@ -94,6 +94,20 @@ class SceneTextTest {
         Scene.of(null, Map.of("brass", 3), List.of(new Scene.Piece("ball", ball))).toString());
   }
 
+  /** However many materials there are, and however long their names. */
+  @Test
+  void aMaterialThatIsNoneIsRefusedInAFewWords() {
+    StringBuilder text = new StringBuilder("material " + "stone".repeat(2_000) + " is 1\n");
+    for (int i = 0; i < 500; i++) {
+      text.append("material m").append(i).append(" is 2\n");
+    }
+    TextException refused =
+        assertThrows(TextException.class, () -> Scene.parse(text + ball("radius 1 of brass")));
+    assertTrue(refused.getMessage().contains("stone..., m0, m1, "), refused.getMessage());
+    assertTrue(refused.getMessage().contains("] and others or its number"), refused.getMessage());
+    assertTrue(refused.getMessage().length() < 500, refused.getMessage());
+  }
+
   @Test
   void randomScenesComeBack() {
     Random random = new Random(4);

@@ -186,12 +186,17 @@ final class SphereMath {
    * No limit for bounds, which also hold hardware that rounds b for each use by itself.
    */
   private Hardware together(Hardware apart, Span a, Span b, Span c) {
-    return share.signum() > 0 || apart.discriminant.low.signum() < 0 || a.low.signum() <= 0
-        ? apart
-        : new Hardware(
-            apart.discriminant,
-            apart.entry.and(crossings(a, b, c, BigDecimal.ONE.negate())),
-            apart.exit.and(crossings(a, b, c, BigDecimal.ONE)));
+    if (share.signum() > 0 || apart.discriminant.low.signum() < 0 || a.low.signum() <= 0) {
+      return apart;
+    }
+    Span exit = apart.exit.and(crossings(a, b, c, BigDecimal.ONE));
+    boolean along = exactly(b, bits) && exactly(a, 0);
+    // From inside, the root of more than b^2, to whichever neighbour, is no less than such a b.
+    boolean ahead = along && c.high.signum() < 0;
+    return new Hardware(
+        apart.discriminant,
+        apart.entry.and(crossings(a, b, c, BigDecimal.ONE.negate())),
+        ahead ? exit.atLeast(BigDecimal.ZERO) : exit);
   }
 
   /** Of a t^2 - 2 b t + c at all corners, and an LSB of the root. */
