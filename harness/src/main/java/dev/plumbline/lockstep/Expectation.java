@@ -26,6 +26,8 @@ final class Expectation {
   private List<Output> results;
   private long[] cycle = new long[256]; // by record, from the ray's acceptance
   private boolean[] skips = new boolean[256]; // by record
+  private boolean[] wrong = new boolean[256]; // by record
+  private long wrongBefore; // skips of the ray
   private int[] learnt = new int[0]; // predictions before a ray that is aborted
   private int[] past = new int[16]; // by ray: the record behind its last
   private long[] cycles = new long[16]; // by ray
@@ -114,9 +116,15 @@ final class Expectation {
     if (records == cycle.length) {
       cycle = Arrays.copyOf(cycle, 2 * records);
       skips = Arrays.copyOf(skips, 2 * records);
+      wrong = Arrays.copyOf(wrong, 2 * records);
     }
     cycle[records] = observed.cycle();
     skips[records] = observed.operation().kind() == OperationKind.SKIP;
+    long wrongNow = timing == null ? 0 : timing.wrong();
+    wrong[records] =
+        skips[records]
+            && (wrongNow > wrongBefore || observed.isTakenEarly() != observed.isSkipTaken());
+    wrongBefore = observed.isLast() ? 0 : wrongNow;
     for (int i = 0; i < retired.size(); i++) {
       retired.get(i).expect(records, observed, timing);
     }
@@ -136,6 +144,11 @@ final class Expectation {
   /** In which cycle of its ray an operation retires. */
   long cycle(int record) {
     return cycle[record];
+  }
+
+  /** Whether it was a skip that went another way than was predicted, or than was known early. */
+  boolean wasForetoldWrongly(int record) {
+    return wrong[record];
   }
 
   /** The ray of a record. */

@@ -85,6 +85,10 @@ final class SceneKinds {
     }
     if (found.isEmpty()) {
       counting.tried++;
+      new RaysApart(subject).of(List.of(segment, another())).ifPresent(found::add);
+    }
+    if (found.isEmpty()) {
+      counting.tried++;
       ofOrder(mismatch).ifPresent(found::add);
     }
     if (found.isEmpty() && smallest.isPresent()) {

@@ -58,7 +58,10 @@ class ExplainedScenesTest {
 
   private static Stream<Fault> faults() {
     List<Fault> all =
-        Stream.of(SceneFaults.all(), SceneStreamFaults.all()).flatMap(List::stream).toList();
+        Stream.of(SceneFaults.all(), SceneStreamFaults.all())
+            .flatMap(List::stream)
+            .filter(fault -> fault.name().matches(System.getProperty("plumbline.faults", ".*")))
+            .toList();
     int every = Integer.getInteger("plumbline.every", 1);
     return IntStream.range(0, all.size()).filter(i -> i % every == 0).mapToObj(all::get);
   }

@@ -1,0 +1,234 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.drive.Segment;
+import dev.plumbline.lockstep.LockstepChecker.Divergence;
+import dev.plumbline.lockstep.RayMeasures.Measure;
+import dev.plumbline.lockstep.SceneScript.Part;
+import dev.plumbline.lockstep.SceneScript.Ray;
+import dev.plumbline.models.program.OperationKind;
+import dev.plumbline.models.traversal.Rays;
+import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup.Hypothesis;
+import dev.plumbline.verdict.MismatchGroup.LikelyKind;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Has each ray run alone behind a reset, and plain scenes of every length besides, and says what
+ * all that go wrong have in common and none of those that go right.
+ */
+final class RaysApart {
+  private static final int MOST_BY_CHANCE = 240;
+  private static final int FEWEST_WRONG = 3;
+  private static final int FEWEST_RIGHT = 3;
+  private static final long MOST_NANOSECONDS = 6_000_000_000L;
+
+  /** What comes in the place of what was due. */
+  private enum Instead {
+    /** Nothing that is known. */
+    OTHER(LikelyKind.ORDER, ""),
+    BEHIND_A_SKIP(
+        LikelyKind.LEFT_OVER,
+        "operations behind a skip are not dropped where it went another way than was predicted"),
+    YOUNGER(LikelyKind.ORDER, "an operation retires before one that is older"),
+    REPEATED(LikelyKind.ORDER, "an operation retires twice"),
+    AFTER_THE_END(LikelyKind.LEFT_OVER, "operations retire after their ray has ended");
+
+    private final LikelyKind kind;
+    private final String words;
+
+    Instead(LikelyKind kind, String words) {
+      this.kind = kind;
+      this.words = words;
+    }
+  }
+
+  /** A scene, what it makes use of, and what came of it. */
+  private record Trial(long[] counts, boolean isWrong, Instead instead) {
+    long count(Measure measure) {
+      return counts[measure.ordinal()];
+    }
+  }
+
+  private final LockstepSubject subject;
+  private final LockstepRunner runner;
+  private final RayMeasures measures;
+  private final SmallScenes plain;
+  private final long started = System.nanoTime();
+
+  RaysApart(LockstepSubject subject) {
+    this.subject = subject;
+    this.runner = new LockstepRunner(subject);
+    this.measures = new RayMeasures(subject.executor());
+    this.plain = new SmallScenes(subject.executor(), subject.hasReset());
+  }
+
+  /** What sets those of some segments apart that go wrong; each takes its start from the first. */
+  Optional<Hypothesis> of(List<Segment> segments) {
+    SceneScript empty =
+        new SceneScript(
+            segments.get(0).start(), segments.get(0).seed(), segments.get(0).state(), List.of());
+    List<Trial> trials = new ArrayList<>();
+    for (Part part : parts(segments)) {
+      if (System.nanoTime() - started > MOST_NANOSECONDS) {
+        break;
+      }
+      trials.add(trial(empty.with(List.of(part))));
+    }
+    List<Trial> wrong = trials.stream().filter(Trial::isWrong).toList();
+    List<Trial> right = trials.stream().filter(trial -> !trial.isWrong()).toList();
+    if (wrong.size() < FEWEST_WRONG || right.size() < FEWEST_RIGHT) {
+      return Optional.empty();
+    }
+    Instead instead = wrong.get(0).instead();
+    boolean isAlways = wrong.stream().allMatch(trial -> trial.instead() == instead);
+    Optional<Measure> measure = measure(wrong, right);
+    if (isAlways && instead != Instead.OTHER) {
+      String where = measure.map(found -> ", wherever " + words(found, wrong)).orElse("");
+      return hypothesis(instead.kind, instead.words + where, wrong, right);
+    }
+    return measure.flatMap(
+        found -> hypothesis(found.kind, "wrong wherever " + words(found, wrong), wrong, right));
+  }
+
+  private static Optional<Hypothesis> hypothesis(
+      LikelyKind kind, String words, List<Trial> wrong, List<Trial> right) {
+    return Optional.of(new Hypothesis(kind, words, wrong.size(), right.size()));
+  }
+
+  private static String words(Measure measure, List<Trial> wrong) {
+    return least(measure, wrong) + " or more " + measure.words;
+  }
+
+  private static long least(Measure measure, List<Trial> wrong) {
+    return wrong.stream().mapToLong(trial -> trial.count(measure)).min().orElseThrow();
+  }
+
+  /** The one that parts them most closely. */
+  private static Optional<Measure> measure(List<Trial> wrong, List<Trial> right) {
+    Measure found = null;
+    long closest = Long.MAX_VALUE;
+    for (Measure measure : Measure.values()) {
+      long most = right.stream().mapToLong(trial -> trial.count(measure)).max().orElseThrow();
+      long apart = least(measure, wrong) - most;
+      if (apart > 0 && apart < closest) {
+        closest = apart;
+        found = measure;
+      }
+    }
+    return Optional.ofNullable(found);
+  }
+
+  /** Rays by chance, each alone, and plain scenes of every length. */
+  private List<Part> parts(List<Segment> segments) {
+    List<Part> parts = new ArrayList<>();
+    int most = MOST_BY_CHANCE / segments.size();
+    for (Segment segment : segments) {
+      int from = parts.size();
+      new LockstepRunner(subject)
+          .walk(
+              segment.startingFrom(
+                  segment.start(), Math.min(most, segment.cases()), segment.state()),
+              List.of(),
+              List.of(),
+              block -> {
+                for (int ray = 0; ray < block.count && parts.size() < from + most; ray++) {
+                  int at = ray;
+                  long[] codes =
+                      Rays.names().stream()
+                          .mapToLong(name -> block.rays.column(name)[at])
+                          .toArray();
+                  parts.add(
+                      new Part(
+                          subject.hasReset() ? 1 : 0,
+                          true,
+                          block.program,
+                          List.of(new Ray(0, 0, codes)),
+                          SceneScript.NO_CUT));
+                }
+              });
+    }
+    for (SmallScenes.Shape shape : SmallScenes.Shape.values()) {
+      for (int count = 1; count < subject.executor().limits().length(); ) {
+        Optional<Part> part = plain.of(shape, count, SmallScenes.Gaze.ONE);
+        if (part.isEmpty()) {
+          break;
+        }
+        parts.add(part.get());
+        count += count < 64 ? 1 : count / 8;
+      }
+    }
+    return parts;
+  }
+
+  private Trial trial(SceneScript script) {
+    Seen seen = new Seen();
+    boolean isWrong;
+    try {
+      runner.play(script, seen);
+      isWrong = runner.divergence().isPresent();
+    } catch (DutException e) {
+      isWrong = true; // it ends by itself
+    }
+    return new Trial(measures.of(script.parts().get(0)), isWrong, seen.instead);
+  }
+
+  /** Looks at the row in which a script goes wrong. */
+  private final class Seen implements LockstepRunner.Watcher {
+    private Instead instead = Instead.OTHER;
+    private boolean diverged;
+
+    @Override
+    public void row(LockstepRunner.Call call, int row) {
+      Divergence now = call.checker().divergence();
+      if (diverged || now == null) {
+        return;
+      }
+      diverged = true;
+      Optional<Output> address =
+          call.columns().retired.stream()
+              .filter(output -> output.promise.role().equals("retire_address"))
+              .findFirst();
+      boolean came = now.kind() != Mismatch.Kind.VALID_MISSING && !now.ofResult();
+      if (address.isPresent() && came) {
+        instead = instead(call.expected(), now, address.get(), row, call.block());
+      }
+    }
+
+    @Override
+    public boolean wantsMore() {
+      return !diverged;
+    }
+  }
+
+  private static Instead instead(
+      Expectation expected, Divergence now, Output address, int row, Block block) {
+    if (now.ray() < 0) {
+      return now.kind() == Mismatch.Kind.VALID_WITHOUT_CASE ? Instead.AFTER_THE_END : Instead.OTHER;
+    }
+    int first = expected.first(now.ray());
+    int past = expected.past(now.ray());
+    long[] due = address.expected()[0];
+    if (now.record() > first) {
+      int skip = (int) due[now.record() - 1];
+      boolean isSkip = block.program.at(skip).kind() == OperationKind.SKIP;
+      if (isSkip && expected.wasForetoldWrongly(now.record() - 1)) {
+        return Instead.BEHIND_A_SKIP;
+      }
+    }
+    long came = address.sampled()[0][row];
+    for (int record = now.record() + 1; record < past; record++) {
+      if (due[record] == came) {
+        return Instead.YOUNGER;
+      }
+    }
+    for (int record = first; record < now.record(); record++) {
+      if (due[record] == came) {
+        return Instead.REPEATED;
+      }
+    }
+    return Instead.OTHER;
+  }
+}
