@@ -2,6 +2,7 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.Rays;
@@ -59,6 +60,9 @@ final class Expectation {
 
   /** The executor forgets what it learnt. */
   void reset() {
+    if (timing != null && keepsPredictions()) {
+      timing.settle();
+    }
     timing = predictor == null ? null : executor.timing().reset(predictor, change.altered());
     traversal.reset();
   }
@@ -75,11 +79,12 @@ final class Expectation {
       coverage.seeTags(rays.column("tag"), counted);
     }
     long[] anyHit = rays.column("any_hit");
-    int before = byAbort ? count - 1 : count;
+    boolean apart = byAbort || (lastIsCut && keepsPredictions());
+    int before = apart ? count - 1 : count;
     if (before > 0) {
       traversal.run(program, rays, 0, before, timing, observed -> keep(observed, counted, anyHit));
     }
-    if (byAbort) {
+    if (apart) {
       if (timing != null) {
         timing.settle();
         learnt = predictor.states();
@@ -94,12 +99,31 @@ final class Expectation {
       coverage.seeAbort();
     }
     if (timing != null) {
-      predictor.setStates(learnt);
-      timing.cutAt(cycleOfRay);
-      traversal.run(program, rays, ray, 1, timing, observed -> {});
-      timing.endCut();
+      relearn(program, rays, ray, cycleOfRay);
     }
     traversal.reset();
+  }
+
+  /** The last ray of a program was cut short by a reset in a cycle of its own. */
+  void cut(Program program, Rays rays, int ray, long cycleOfRay) {
+    if (timing != null && keepsPredictions()) {
+      // What retires a cycle before may be on its way to the predictions still.
+      relearn(program, rays, ray, cycleOfRay - executor.timing().pace().learning() + 1);
+    }
+    reset();
+  }
+
+  private boolean keepsPredictions() {
+    return change.altered() == Alteration.PREDICTIONS_KEPT
+        || change.altered() == Alteration.OTHER_PREDICTIONS_KEPT;
+  }
+
+  /** What the predictor knows of the last ray where that is dropped in a cycle. */
+  private void relearn(Program program, Rays rays, int ray, long cycleOfRay) {
+    predictor.setStates(learnt);
+    timing.cutAt(cycleOfRay);
+    traversal.run(program, rays, ray, 1, timing, observed -> {});
+    timing.endCut();
   }
 
   /** Whether a skip of a ray retires in a cycle. */

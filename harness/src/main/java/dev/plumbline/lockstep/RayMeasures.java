@@ -16,15 +16,16 @@ import java.util.Arrays;
 final class RayMeasures {
   /** What is counted; of several rays the most. */
   enum Measure {
+    SLOW_THAT_WAITED(LikelyKind.ORDER, "operations of several cycles had waited for older ones"),
+    SLOW_IN_FRONT(LikelyKind.ORDER, "operations of several cycles keep others waiting"),
     PROGRAM(LikelyKind.CAPACITY, "operations are in the program"),
+    SLOW(LikelyKind.ORDER, "operations take several cycles"),
     LISTS(LikelyKind.CAPACITY, "lists are on the stack"),
     SPANS(LikelyKind.CAPACITY, "spans are in a list"),
     WAITING(LikelyKind.CAPACITY, "operations wait to retire at a time"),
     WAITED(LikelyKind.CAPACITY, "operations had to wait to retire, one after another"),
     UNDER_WAY(LikelyKind.CAPACITY, "operations are under way at a time"),
     FOR_ROOM(LikelyKind.CAPACITY, "operations had to wait for room"),
-    SLOW_THAT_WAITED(LikelyKind.ORDER, "operations of several cycles had waited for older ones"),
-    SLOW_IN_FRONT(LikelyKind.ORDER, "operations of several cycles keep others waiting"),
     OVERFLOWS(LikelyKind.CAPACITY, "lists had no room for their spans"),
     TURNED(LikelyKind.LEFT_OVER, "skips were decided again as they retired"),
     WRONG(LikelyKind.LEFT_OVER, "skips were predicted wrongly"),
@@ -40,6 +41,11 @@ final class RayMeasures {
     Measure(LikelyKind kind, String words) {
       this.kind = kind;
       this.words = words;
+    }
+
+    /** Whether every object has one: it is closed, and has a list. */
+    boolean isOfEveryObject() {
+      return this == SLOW || this == LISTS;
     }
   }
 
@@ -124,6 +130,7 @@ final class RayMeasures {
     most(Measure.WAITING, older);
     add(Measure.FOR_ROOM, records >= room && dispatch == end[records - room] + 1);
     add(Measure.WAITED, older > 0);
+    add(Measure.SLOW, slow[records]);
     add(Measure.SLOW_THAT_WAITED, slow[records] && older > 0);
     add(Measure.SLOW_IN_FRONT, older > 0 && slow[records - 1]);
     most(Measure.CYCLES, timing.cycles());

@@ -12,8 +12,11 @@ import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /**
  * Has each ray run alone behind a reset, and plain scenes of every length besides, and says what
@@ -23,12 +26,18 @@ final class RaysApart {
   private static final int MOST_BY_CHANCE = 240;
   private static final int FEWEST_WRONG = 3;
   private static final int FEWEST_RIGHT = 3;
+
+  /** Plain scenes of every length up to it; of longer ones some. */
+  private static final int CLOSELY = 64;
+
   private static final long MOST_NANOSECONDS = 6_000_000_000L;
 
   /** What comes in the place of what was due. */
   private enum Instead {
     /** Nothing that is known. */
     OTHER(LikelyKind.ORDER, ""),
+    /** Nothing comes, or what was due, only sooner: what came before has to say why. */
+    NOTHING(LikelyKind.ORDER, ""),
     BEHIND_A_SKIP(
         LikelyKind.LEFT_OVER,
         "operations behind a skip are not dropped where it went another way than was predicted"),
@@ -46,7 +55,7 @@ final class RaysApart {
   }
 
   /** A scene, what it makes use of, and what came of it. */
-  private record Trial(long[] counts, boolean isWrong, Instead instead) {
+  private record Trial(long[] counts, boolean isWrong, Instead instead, boolean byChance) {
     long count(Measure measure) {
       return counts[measure.ordinal()];
     }
@@ -55,14 +64,14 @@ final class RaysApart {
   private final LockstepSubject subject;
   private final LockstepRunner runner;
   private final RayMeasures measures;
-  private final SmallScenes plain;
-  private final long started = System.nanoTime();
+  private final SmallScenes scenes;
+  private int plain; // those behind are by chance
 
   RaysApart(LockstepSubject subject) {
     this.subject = subject;
     this.runner = new LockstepRunner(subject);
     this.measures = new RayMeasures(subject.executor());
-    this.plain = new SmallScenes(subject.executor(), subject.hasReset());
+    this.scenes = new SmallScenes(subject.executor(), subject.hasReset());
   }
 
   /** What sets those of some segments apart that go wrong; each takes its start from the first. */
@@ -70,27 +79,74 @@ final class RaysApart {
     SceneScript empty =
         new SceneScript(
             segments.get(0).start(), segments.get(0).seed(), segments.get(0).state(), List.of());
+    Optional<Hypothesis> found = apart(trials(empty, parts(segments, SmallScenes.Gaze.ONE, 1)));
+    // Where no ray is wrong alone, one may be behind another.
+    return found.isPresent()
+        ? found
+        : apart(trials(empty, parts(segments, SmallScenes.Gaze.ANY_HIT_FIRST, 2)));
+  }
+
+  private List<Trial> trials(SceneScript empty, List<Part> parts) {
     List<Trial> trials = new ArrayList<>();
-    for (Part part : parts(segments)) {
+    long started = System.nanoTime();
+    for (Part part : parts) {
       if (System.nanoTime() - started > MOST_NANOSECONDS) {
         break;
       }
-      trials.add(trial(empty.with(List.of(part))));
+      trials.add(trial(empty.with(List.of(part)), trials.size() >= plain));
     }
+    return trials;
+  }
+
+  private static Optional<Hypothesis> apart(List<Trial> trials) {
     List<Trial> wrong = trials.stream().filter(Trial::isWrong).toList();
     List<Trial> right = trials.stream().filter(trial -> !trial.isWrong()).toList();
-    if (wrong.size() < FEWEST_WRONG || right.size() < FEWEST_RIGHT) {
+    if (wrong.size() < FEWEST_WRONG) {
       return Optional.empty();
     }
-    Instead instead = wrong.get(0).instead();
-    boolean isAlways = wrong.stream().allMatch(trial -> trial.instead() == instead);
-    Optional<Measure> measure = measure(wrong, right);
-    if (isAlways && instead != Instead.OTHER) {
-      String where = measure.map(found -> ", wherever " + words(found, wrong)).orElse("");
-      return hypothesis(instead.kind, instead.words + where, wrong, right);
+    Instead instead = mostly(wrong);
+    if (right.isEmpty() && instead == Instead.YOUNGER) {
+      return hypothesis(
+          LikelyKind.NEIGHBOUR, "every operation is taken for one that is younger", wrong, right);
     }
-    return measure.flatMap(
-        found -> hypothesis(found.kind, "wrong wherever " + words(found, wrong), wrong, right));
+    if (right.size() < FEWEST_RIGHT) {
+      return Optional.empty();
+    }
+    Optional<Measure> measure = measure(wrong, right);
+    if (measure.isEmpty()) { // a program by chance may not come to what is wrong
+      List<Trial> rightPlain = right.stream().filter(trial -> !trial.byChance()).toList();
+      measure = rightPlain.size() < FEWEST_RIGHT ? measure : measure(wrong, rightPlain);
+    }
+    if (instead != Instead.OTHER) {
+      String where = measure.map(found -> ", wherever " + words(found, wrong)).orElse("");
+      boolean isOfRoom =
+          measure
+              .filter(found -> found.kind == LikelyKind.CAPACITY && least(found, wrong) > 1)
+              .isPresent();
+      LikelyKind kind = isOfRoom ? LikelyKind.CAPACITY : instead.kind;
+      return hypothesis(kind, instead.words + where, wrong, right);
+    }
+    return measure
+        .filter(found -> !found.isOfEveryObject() || least(found, wrong) > 1)
+        .flatMap(
+            found -> hypothesis(found.kind, "wrong wherever " + words(found, wrong), wrong, right));
+  }
+
+  /** What comes in nine of ten rays in which something comes that is not due. */
+  private static Instead mostly(List<Trial> wrong) {
+    Map<Instead, Long> by =
+        wrong.stream()
+            .map(Trial::instead)
+            .filter(instead -> instead != Instead.NOTHING)
+            .collect(
+                Collectors.groupingBy(
+                    instead -> instead, () -> new EnumMap<>(Instead.class), Collectors.counting()));
+    long all = by.values().stream().mapToLong(Long::longValue).sum();
+    return by.entrySet().stream()
+        .filter(entry -> 10 * entry.getValue() >= 9 * all)
+        .map(Map.Entry::getKey)
+        .findFirst()
+        .orElse(Instead.OTHER);
   }
 
   private static Optional<Hypothesis> hypothesis(
@@ -121,49 +177,51 @@ final class RaysApart {
     return Optional.ofNullable(found);
   }
 
-  /** Rays by chance, each alone, and plain scenes of every length. */
-  private List<Part> parts(List<Segment> segments) {
+  /** Plain scenes of every length, and rays by chance, so many at a time. */
+  private List<Part> parts(List<Segment> segments, SmallScenes.Gaze gaze, int rays) {
     List<Part> parts = new ArrayList<>();
+    for (SmallScenes.Shape shape : SmallScenes.Shape.values()) {
+      for (int count = 1;
+          shape.isPassedThrough() && count < subject.executor().limits().length(); ) {
+        List<Part> made = scenes.of(shape, count, gaze);
+        if (made.isEmpty()) {
+          break;
+        }
+        parts.addAll(made);
+        count += count < CLOSELY ? 1 : count / 8;
+      }
+    }
+    plain = parts.size();
     int most = MOST_BY_CHANCE / segments.size();
     for (Segment segment : segments) {
-      int from = parts.size();
+      int past = parts.size() + most;
+      Segment some =
+          segment.startingFrom(segment.start(), Math.min(most, segment.cases()), segment.state());
       new LockstepRunner(subject)
           .walk(
-              segment.startingFrom(
-                  segment.start(), Math.min(most, segment.cases()), segment.state()),
+              some,
               List.of(),
               List.of(),
               block -> {
-                for (int ray = 0; ray < block.count && parts.size() < from + most; ray++) {
-                  int at = ray;
-                  long[] codes =
-                      Rays.names().stream()
-                          .mapToLong(name -> block.rays.column(name)[at])
-                          .toArray();
-                  parts.add(
-                      new Part(
-                          subject.hasReset() ? 1 : 0,
-                          true,
-                          block.program,
-                          List.of(new Ray(0, 0, codes)),
-                          SceneScript.NO_CUT));
+                for (int ray = 0; ray + rays <= block.count && parts.size() < past; ray++) {
+                  parts.add(part(block, ray, rays));
                 }
               });
-    }
-    for (SmallScenes.Shape shape : SmallScenes.Shape.values()) {
-      for (int count = 1; count < subject.executor().limits().length(); ) {
-        Optional<Part> part = plain.of(shape, count, SmallScenes.Gaze.ONE);
-        if (part.isEmpty()) {
-          break;
-        }
-        parts.add(part.get());
-        count += count < 64 ? 1 : count / 8;
-      }
     }
     return parts;
   }
 
-  private Trial trial(SceneScript script) {
+  private Part part(Block block, int first, int rays) {
+    List<Ray> taken = new ArrayList<>();
+    for (int ray = first; ray < first + rays; ray++) {
+      int at = ray;
+      long[] codes = Rays.names().stream().mapToLong(name -> block.rays.column(name)[at]).toArray();
+      taken.add(new Ray(0, 0, codes));
+    }
+    return new Part(subject.hasReset() ? 1 : 0, true, block.program, taken, SceneScript.NO_CUT);
+  }
+
+  private Trial trial(SceneScript script, boolean byChance) {
     Seen seen = new Seen();
     boolean isWrong;
     try {
@@ -172,7 +230,7 @@ final class RaysApart {
     } catch (DutException e) {
       isWrong = true; // it ends by itself
     }
-    return new Trial(measures.of(script.parts().get(0)), isWrong, seen.instead);
+    return new Trial(measures.of(script.parts().get(0)), isWrong, seen.instead, byChance);
   }
 
   /** Looks at the row in which a script goes wrong. */
@@ -192,6 +250,7 @@ final class RaysApart {
               .filter(output -> output.promise.role().equals("retire_address"))
               .findFirst();
       boolean came = now.kind() != Mismatch.Kind.VALID_MISSING && !now.ofResult();
+      instead = came ? instead : Instead.NOTHING;
       if (address.isPresent() && came) {
         instead = instead(call.expected(), now, address.get(), row, call.block());
       }
@@ -211,6 +270,10 @@ final class RaysApart {
     int first = expected.first(now.ray());
     int past = expected.past(now.ray());
     long[] due = address.expected()[0];
+    long came = address.sampled()[0][row];
+    if (now.record() == first && first > 0 && came > due[first - 1] && came != due[first]) {
+      return Instead.AFTER_THE_END;
+    }
     if (now.record() > first) {
       int skip = (int) due[now.record() - 1];
       boolean isSkip = block.program.at(skip).kind() == OperationKind.SKIP;
@@ -218,7 +281,6 @@ final class RaysApart {
         return Instead.BEHIND_A_SKIP;
       }
     }
-    long came = address.sampled()[0][row];
     for (int record = now.record() + 1; record < past; record++) {
       if (due[record] == came) {
         return Instead.YOUNGER;
@@ -229,6 +291,7 @@ final class RaysApart {
         return Instead.REPEATED;
       }
     }
-    return Instead.OTHER;
+    boolean isDue = now.kind() == Mismatch.Kind.EARLY || past - first == 1;
+    return isDue ? Instead.NOTHING : Instead.OTHER;
   }
 }

@@ -9,8 +9,8 @@ import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramException;
 import dev.plumbline.models.traversal.Rays;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
-import java.util.Optional;
 
 /**
  * Plain scenes of any length that fill what an executor has room for: its memory, its queue, its
@@ -36,6 +36,10 @@ final class SmallScenes {
     MISSED_BEHIND,
     /** Objects of one solid behind a box that is hidden by a surface. */
     OBJECTS_HIDDEN,
+    /** A hidden box, and objects that are passed over for it. */
+    OBJECTS_PASSED_OVER,
+    /** A hidden box, and skips that are passed over for it. */
+    SKIPS_PASSED_OVER,
     /** A combination and objects of one solid, which have to wait for it. */
     OBJECTS_WAITING,
     /** Objects of one combination. */
@@ -43,7 +47,20 @@ final class SmallScenes {
     /** The union of two solids, and so on. */
     UNIONS,
     /** As many lists as solids, and then one of them. */
-    NESTED
+    NESTED,
+    /** Objects and skips behind them, the first hit and the second missed. */
+    OBJECTS_HIT_MISSED,
+    /** The same, the first missed and the second hit. */
+    OBJECTS_MISSED_HIT,
+    /** Objects between skips: one missed, one hit; and one hit behind them. */
+    OBJECTS_BETWEEN_HIT,
+    /** The same the other way round. */
+    OBJECTS_BETWEEN_MISSED;
+
+    /** Whether a ray comes to every operation. */
+    boolean isPassedThrough() {
+      return this != OBJECTS_PASSED_OVER && this != SKIPS_PASSED_OVER;
+    }
   }
 
   /** The rays that go through a scene. */
@@ -51,8 +68,13 @@ final class SmallScenes {
     ONE,
     /** An any-hit ray and one that looks for the nearest surface. */
     ANY_HIT_FIRST,
-    TWO
+    TWO,
+    /** Many any-hit rays, one program: words are looked up that none of them comes to. */
+    MANY_ANY_HIT
   }
+
+  /** Times that many rays go through a program. */
+  private static final int MANY = 12;
 
   /** Whole units at which something may stand before a ray, in halves. */
   private static final int PLACES = 6;
@@ -74,7 +96,7 @@ final class SmallScenes {
   }
 
   /** A scene of a shape with so many of what is repeated; empty where there is no room for it. */
-  Optional<Part> of(Shape shape, int count, Gaze gaze) {
+  List<Part> of(Shape shape, int count, Gaze gaze) {
     List<Operation> made = new ArrayList<>();
     switch (shape) {
       case MISSED -> skips(made, count, box(AWAY, 1));
@@ -101,6 +123,16 @@ final class SmallScenes {
         skips(made, 1, box(0, PLACES - 1));
         objects(made, count, 1);
       }
+      case OBJECTS_PASSED_OVER -> {
+        objects(made, 1, 1);
+        made.add(Operation.skip(made.size() + 1 + 3 * count, box(0, PLACES - 1)));
+        objects(made, count, 1);
+      }
+      case SKIPS_PASSED_OVER -> {
+        objects(made, 1, 1);
+        made.add(Operation.skip(made.size() + 1 + count, box(0, PLACES - 1)));
+        skips(made, count, box(0, 1));
+      }
       case OBJECTS_WAITING -> {
         objects(made, 1, 2);
         objects(made, count, 1);
@@ -108,14 +140,41 @@ final class SmallScenes {
       case COMBINATIONS -> objects(made, count, 2);
       case UNIONS -> objects(made, 1, count);
       case NESTED -> nested(made, count);
+      case OBJECTS_HIT_MISSED -> {
+        objects(made, count, 1);
+        skips(made, 1, box(0, 1));
+        skips(made, 1, box(AWAY, 1));
+      }
+      case OBJECTS_MISSED_HIT -> {
+        objects(made, count, 1);
+        skips(made, 1, box(AWAY, 1));
+        skips(made, 1, box(0, 1));
+      }
+      case OBJECTS_BETWEEN_HIT -> {
+        skips(made, 1, box(AWAY, 1));
+        skips(made, 1, box(0, 1));
+        objects(made, count, 1);
+        skips(made, 1, box(0, 1));
+      }
+      case OBJECTS_BETWEEN_MISSED -> {
+        skips(made, 1, box(0, 1));
+        skips(made, 1, box(AWAY, 1));
+        objects(made, count, 1);
+        skips(made, 1, box(AWAY, 1));
+      }
       default -> throw new IllegalStateException(shape.toString());
     }
     made.add(Operation.of(OperationKind.END));
     try {
       Program program = Program.of(executor.formats(), executor.limits(), made);
-      return Optional.of(part(program, rays(gaze)));
+      Part part = part(program, rays(gaze));
+      List<Part> parts = new ArrayList<>(List.of(part));
+      while (gaze == Gaze.MANY_ANY_HIT && parts.size() < MANY) {
+        parts.add(new Part(0, false, program, part.rays(), SceneScript.NO_CUT));
+      }
+      return parts;
     } catch (ProgramException e) {
-      return Optional.empty(); // memory or stack have no room for it
+      return List.of(); // memory or stack have no room for it
     }
   }
 
@@ -144,6 +203,7 @@ final class SmallScenes {
       case ONE -> List.of(ray(0, false));
       case ANY_HIT_FIRST -> List.of(ray(0, true), ray(0, false));
       case TWO -> List.of(ray(0, false), ray(0, false));
+      case MANY_ANY_HIT -> Collections.nCopies(Block.RAYS, ray(0, true));
     };
   }
 

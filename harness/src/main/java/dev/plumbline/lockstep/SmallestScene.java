@@ -177,36 +177,45 @@ final class SmallestScene {
     boolean found = false;
     for (SmallScenes.Shape shape : SmallScenes.Shape.values()) {
       for (SmallScenes.Gaze gaze : SmallScenes.Gaze.values()) {
-        int none = 0; // so many do not show it
-        int shown = 0;
-        for (int count = 1; shown == 0 && count < executor.limits().length(); ) {
-          Optional<Part> part = plain.of(shape, count, gaze);
-          if (part.isEmpty() || !isFewer(part.get())) {
-            break;
-          }
-          if (tries(script.with(List.of(part.get())))) {
-            shown = count;
-          } else {
-            none = count;
-            count += Math.max(1, count / 4);
-          }
-        }
-        while (shown - none > 1) {
-          int middle = (none + shown) / 2;
-          if (tries(script.with(List.of(plain.of(shape, middle, gaze).orElseThrow())))) {
-            shown = middle;
-          } else {
-            none = middle;
-          }
-        }
-        found |= shown > 0;
+        found |= plain(shape, gaze);
       }
     }
     return found;
   }
 
-  private boolean isFewer(Part part) {
-    return script.with(List.of(part)).solids() < script.solids();
+  private boolean plain(SmallScenes.Shape shape, SmallScenes.Gaze gaze) {
+    int none = 0; // so many do not show it
+    int shown = 0;
+    for (int count = 1; shown == 0 && count < executor.limits().length(); ) {
+      List<Part> parts = plain.of(shape, count, gaze);
+      if (parts.isEmpty() || script.with(parts).solids() >= script.solids()) {
+        break;
+      }
+      if (tries(script.with(parts))) {
+        shown = count;
+      } else {
+        none = count;
+        count = roomFor(shape, count, gaze);
+      }
+    }
+    while (shown - none > 1) {
+      int middle = (none + shown) / 2;
+      if (tries(script.with(plain.of(shape, middle, gaze)))) {
+        shown = middle;
+      } else {
+        none = middle;
+      }
+    }
+    return shown > 0;
+  }
+
+  /** A quarter more than a count, or as many as there is room for; beyond all where that is it. */
+  private int roomFor(SmallScenes.Shape shape, int count, SmallScenes.Gaze gaze) {
+    int more = count + Math.max(1, count / 4);
+    while (more > count && plain.of(shape, more, gaze).isEmpty()) {
+      more--;
+    }
+    return more == count ? Integer.MAX_VALUE : more;
   }
 
   /** The last parts, as few as show it; then without some of the others. */
