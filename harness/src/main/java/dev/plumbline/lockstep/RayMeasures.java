@@ -43,9 +43,9 @@ final class RayMeasures {
       this.words = words;
     }
 
-    /** Whether every object has one: it is closed, and has a list. */
-    boolean isOfEveryObject() {
-      return this == SLOW || this == LISTS;
+    /** How many of it a plain object has, or one that is combined. */
+    int ofEveryObject() {
+      return this == LISTS ? 2 : this == SLOW || this == SLOW_IN_FRONT ? 1 : 0;
     }
   }
 

@@ -30,7 +30,10 @@ final class RaysApart {
   /** Plain scenes of every length up to it; of longer ones some. */
   private static final int CLOSELY = 64;
 
-  private static final long MOST_NANOSECONDS = 6_000_000_000L;
+  /** Rows in which an operation may come that was shown before. */
+  private static final int LONGEST = 64;
+
+  private static final int MOST_SECONDS = 4;
 
   /** What comes in the place of what was due. */
   private enum Instead {
@@ -41,6 +44,10 @@ final class RaysApart {
     BEHIND_A_SKIP(
         LikelyKind.LEFT_OVER,
         "operations behind a skip are not dropped where it went another way than was predicted"),
+    OF_THE_NEXT(LikelyKind.NEIGHBOUR, "a solid has the span of the one behind it"),
+    TOO_SOON(
+        LikelyKind.ORDER, "an operation is shown twice, at first with what was there before it"),
+    RESULT_AGAIN(LikelyKind.ORDER, "a result is offered again after it was taken"),
     YOUNGER(LikelyKind.ORDER, "an operation retires before one that is older"),
     REPEATED(LikelyKind.ORDER, "an operation retires twice"),
     AFTER_THE_END(LikelyKind.LEFT_OVER, "operations retire after their ray has ended");
@@ -88,9 +95,9 @@ final class RaysApart {
 
   private List<Trial> trials(SceneScript empty, List<Part> parts) {
     List<Trial> trials = new ArrayList<>();
-    long started = System.nanoTime();
+    Budget budget = Budget.ofSeconds(MOST_SECONDS);
     for (Part part : parts) {
-      if (System.nanoTime() - started > MOST_NANOSECONDS) {
+      if (budget.isOver()) {
         break;
       }
       trials.add(trial(empty.with(List.of(part)), trials.size() >= plain));
@@ -121,13 +128,15 @@ final class RaysApart {
       String where = measure.map(found -> ", wherever " + words(found, wrong)).orElse("");
       boolean isOfRoom =
           measure
-              .filter(found -> found.kind == LikelyKind.CAPACITY && least(found, wrong) > 1)
+              .filter(found ->
+                      found.kind == LikelyKind.CAPACITY
+                          && least(found, wrong) > Math.max(1, found.ofEveryObject()))
               .isPresent();
       LikelyKind kind = isOfRoom ? LikelyKind.CAPACITY : instead.kind;
       return hypothesis(kind, instead.words + where, wrong, right);
     }
     return measure
-        .filter(found -> !found.isOfEveryObject() || least(found, wrong) > 1)
+        .filter(found -> least(found, wrong) > found.ofEveryObject())
         .flatMap(
             found -> hypothesis(found.kind, "wrong wherever " + words(found, wrong), wrong, right));
   }
@@ -236,34 +245,55 @@ final class RaysApart {
   /** Looks at the row in which a script goes wrong. */
   private final class Seen implements LockstepRunner.Watcher {
     private Instead instead = Instead.OTHER;
-    private boolean diverged;
+    private int after; // rows since it went wrong
 
     @Override
     public void row(LockstepRunner.Call call, int row) {
       Divergence now = call.checker().divergence();
-      if (diverged || now == null) {
+      if (now == null || after == LONGEST) {
         return;
       }
-      diverged = true;
-      Optional<Output> address =
-          call.columns().retired.stream()
-              .filter(output -> output.promise.role().equals("retire_address"))
-              .findFirst();
-      boolean came = now.kind() != Mismatch.Kind.VALID_MISSING && !now.ofResult();
-      instead = came ? instead : Instead.NOTHING;
-      if (address.isPresent() && came) {
-        instead = instead(call.expected(), now, address.get(), row, call.block());
+      ExecutorColumns columns = call.columns();
+      if (after > 0) {
+        after++;
+        if (columns.retireValid[row] == 1) {
+          boolean comes = columns.retired.stream().allMatch(one -> one.matches(row, now.record()));
+          instead = comes ? Instead.TOO_SOON : instead;
+          after = LONGEST;
+        }
+        return;
       }
+      after = 1;
+      if (now.ofResult()) {
+        boolean isAgain =
+            now.kind() == Mismatch.Kind.VALID_WITHOUT_CASE && columns.resultValid[row] == 1;
+        instead = isAgain && call.checker().over() > 0 ? Instead.RESULT_AGAIN : Instead.NOTHING;
+      } else if (now.kind() == Mismatch.Kind.VALID_MISSING) {
+        instead = Instead.NOTHING;
+      } else {
+        output(columns, "retire_address")
+            .ifPresent(address -> instead = instead(call, now, address, row));
+      }
+      boolean mayComeStill = now.output() != null && !now.ofResult() && instead == Instead.OTHER;
+      after = mayComeStill ? after : LONGEST;
     }
 
     @Override
     public boolean wantsMore() {
-      return !diverged;
+      return after < LONGEST;
     }
   }
 
+  private static Optional<Output> output(ExecutorColumns columns, String role) {
+    return columns.retired.stream()
+        .filter(output -> output.promise.role().equals(role))
+        .findFirst();
+  }
+
   private static Instead instead(
-      Expectation expected, Divergence now, Output address, int row, Block block) {
+      LockstepRunner.Call call, Divergence now, Output address, int row) {
+    Expectation expected = call.expected();
+    Block block = call.block();
     if (now.ray() < 0) {
       return now.kind() == Mismatch.Kind.VALID_WITHOUT_CASE ? Instead.AFTER_THE_END : Instead.OTHER;
     }
@@ -291,7 +321,27 @@ final class RaysApart {
         return Instead.REPEATED;
       }
     }
-    boolean isDue = now.kind() == Mismatch.Kind.EARLY || past - first == 1;
-    return isDue ? Instead.NOTHING : Instead.OTHER;
+    if (now.kind() == Mismatch.Kind.EARLY || past - first == 1) {
+      return Instead.NOTHING;
+    }
+    OperationKind kind = block.program.at((int) due[now.record()]).kind();
+    if (!kind.isSolid()) {
+      return Instead.OTHER;
+    }
+    int next = now.record() + 1;
+    if (next == past || block.program.at((int) due[next]).kind() != kind) {
+      return Instead.NOTHING; // nothing that it could be taken for
+    }
+    return isOf(call.columns(), next, row) ? Instead.OF_THE_NEXT : Instead.OTHER;
+  }
+    boolean isAlike = block.program.at((int) due[now.record() + 1]).kind() == kind;
+    return isAlike && isOf(call.columns(), now.record() + 1, row)
+        ? Instead.OF_THE_NEXT
+        : Instead.OTHER;
+  }
+
+  /** Whether the list that is shown is that of a record. */
+  private static boolean isOf(ExecutorColumns columns, int record, int row) {
+    return output(columns, "retire_distance").filter(one -> one.matches(row, record)).isPresent();
   }
 }

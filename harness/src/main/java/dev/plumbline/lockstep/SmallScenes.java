@@ -73,6 +73,13 @@ final class SmallScenes {
     MANY_ANY_HIT
   }
 
+  /** One ray or two. */
+  static final List<Gaze> FEW = List.of(Gaze.ONE, Gaze.ANY_HIT_FIRST, Gaze.TWO);
+
+  /** What fills the memory with the fewest solids. */
+  static final List<Shape> OBJECTS =
+      List.of(Shape.OBJECTS, Shape.OBJECTS_AFTER_ONE, Shape.OBJECTS_AFTER_TWO);
+
   /** Times that many rays go through a program. */
   private static final int MANY = 12;
 

@@ -49,6 +49,7 @@ final class SceneFaultFacts {
                   13,
                   "at retire_taken, a skip has to stand 32 words behind another: 2 skips, and 31"
                       + " words between them")),
+          entry("room-wraps", new Least(4, "a 13th operation does not wait")),
           entry("room-one-less", new Least(4, "12 operations under way: 12 words")),
           entry(
               "word-changes-while-it-waits",
