@@ -128,7 +128,8 @@ final class RaysApart {
       String where = measure.map(found -> ", wherever " + words(found, wrong)).orElse("");
       boolean isOfRoom =
           measure
-              .filter(found ->
+              .filter(
+                  found ->
                       found.kind == LikelyKind.CAPACITY
                           && least(found, wrong) > Math.max(1, found.ofEveryObject()))
               .isPresent();
@@ -333,11 +334,6 @@ final class RaysApart {
       return Instead.NOTHING; // nothing that it could be taken for
     }
     return isOf(call.columns(), next, row) ? Instead.OF_THE_NEXT : Instead.OTHER;
-  }
-    boolean isAlike = block.program.at((int) due[now.record() + 1]).kind() == kind;
-    return isAlike && isOf(call.columns(), now.record() + 1, row)
-        ? Instead.OF_THE_NEXT
-        : Instead.OTHER;
   }
 
   /** Whether the list that is shown is that of a record. */
