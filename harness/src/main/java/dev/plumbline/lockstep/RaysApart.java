@@ -95,7 +95,7 @@ final class RaysApart {
 
   private List<Trial> trials(SceneScript empty, List<Part> parts) {
     List<Trial> trials = new ArrayList<>();
-    Budget budget = Budget.ofSeconds(MOST_SECONDS);
+    LookBudget budget = LookBudget.ofSeconds(MOST_SECONDS);
     for (Part part : parts) {
       if (budget.isOver()) {
         break;

@@ -39,7 +39,7 @@ final class SceneKinds {
 
   private final LockstepSubject subject;
   private final Segment segment;
-  private final Budget budget = Budget.ofSeconds(MOST_SECONDS);
+  private final LookBudget budget = LookBudget.ofSeconds(MOST_SECONDS);
   private int tried;
 
   SceneKinds(LockstepSubject subject, Segment segment) {

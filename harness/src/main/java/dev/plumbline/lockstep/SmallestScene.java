@@ -42,7 +42,7 @@ final class SmallestScene {
   private final Predicate<SceneScript> shows;
   private final Rays single;
   private final SmallScenes plain;
-  private final Budget budget = Budget.ofSeconds(MOST_SECONDS);
+  private final LookBudget budget = LookBudget.ofSeconds(MOST_SECONDS);
   private double share = 1; // of trials and time, that may be used up
   private int trials;
   private SceneScript script;

@@ -7,7 +7,7 @@ import java.lang.management.ThreadMXBean;
  * Time that a look at a mismatch may take: so much of the processor's in this thread, so that what
  * is found does not depend on what else the machine does, and at most four times as much in all.
  */
-final class Budget {
+final class LookBudget {
   private static final int MOST_IN_ALL = 4;
   private static final ThreadMXBean THREADS = ManagementFactory.getThreadMXBean();
 
@@ -15,13 +15,13 @@ final class Budget {
   private final long started = System.nanoTime();
   private final long begun = used();
 
-  private Budget(long nanoseconds) {
+  private LookBudget(long nanoseconds) {
     this.nanoseconds = nanoseconds;
   }
 
   /** From now on. */
-  static Budget ofSeconds(int seconds) {
-    return new Budget(seconds * 1_000_000_000L);
+  static LookBudget ofSeconds(int seconds) {
+    return new LookBudget(seconds * 1_000_000_000L);
   }
 
   /** The processor's time of this thread; that of a clock where it is not counted. */
