@@ -81,7 +81,9 @@ public final class Executor {
     }
 
     ExecutorTiming reset(Predictor predictor, Alteration altered) {
-      if (altered != Alteration.PREDICTIONS_KEPT) {
+      if (altered == Alteration.OTHER_PREDICTIONS_KEPT) {
+        predictor.setState(0, 0);
+      } else if (altered != Alteration.PREDICTIONS_KEPT) {
         predictor.reset();
       }
       return new ExecutorTiming(pace, predictor, altered);

@@ -2,6 +2,7 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.Rays;
@@ -26,6 +27,8 @@ final class Expectation {
   private List<Output> results;
   private long[] cycle = new long[256]; // by record, from the ray's acceptance
   private boolean[] skips = new boolean[256]; // by record
+  private boolean[] wrong = new boolean[256]; // by record
+  private long wrongBefore; // skips of the ray
   private int[] learnt = new int[0]; // predictions before a ray that is aborted
   private int[] past = new int[16]; // by ray: the record behind its last
   private long[] cycles = new long[16]; // by ray
@@ -57,6 +60,9 @@ final class Expectation {
 
   /** The executor forgets what it learnt. */
   void reset() {
+    if (timing != null && keepsPredictions()) {
+      timing.settle();
+    }
     timing = predictor == null ? null : executor.timing().reset(predictor, change.altered());
     traversal.reset();
   }
@@ -73,11 +79,12 @@ final class Expectation {
       coverage.seeTags(rays.column("tag"), counted);
     }
     long[] anyHit = rays.column("any_hit");
-    int before = byAbort ? count - 1 : count;
+    boolean apart = byAbort || (lastIsCut && keepsPredictions());
+    int before = apart ? count - 1 : count;
     if (before > 0) {
       traversal.run(program, rays, 0, before, timing, observed -> keep(observed, counted, anyHit));
     }
-    if (byAbort) {
+    if (apart) {
       if (timing != null) {
         timing.settle();
         learnt = predictor.states();
@@ -92,12 +99,31 @@ final class Expectation {
       coverage.seeAbort();
     }
     if (timing != null) {
-      predictor.setStates(learnt);
-      timing.cutAt(cycleOfRay);
-      traversal.run(program, rays, ray, 1, timing, observed -> {});
-      timing.endCut();
+      relearn(program, rays, ray, cycleOfRay);
     }
     traversal.reset();
+  }
+
+  /** The last ray of a program was cut short by a reset in a cycle of its own. */
+  void cut(Program program, Rays rays, int ray, long cycleOfRay) {
+    if (timing != null && keepsPredictions()) {
+      // What retires a cycle before may be on its way to the predictions still.
+      relearn(program, rays, ray, cycleOfRay - executor.timing().pace().learning() + 1);
+    }
+    reset();
+  }
+
+  private boolean keepsPredictions() {
+    return change.altered() == Alteration.PREDICTIONS_KEPT
+        || change.altered() == Alteration.OTHER_PREDICTIONS_KEPT;
+  }
+
+  /** What the predictor knows of the last ray where that is dropped in a cycle. */
+  private void relearn(Program program, Rays rays, int ray, long cycleOfRay) {
+    predictor.setStates(learnt);
+    timing.cutAt(cycleOfRay);
+    traversal.run(program, rays, ray, 1, timing, observed -> {});
+    timing.endCut();
   }
 
   /** Whether a skip of a ray retires in a cycle. */
@@ -114,9 +140,15 @@ final class Expectation {
     if (records == cycle.length) {
       cycle = Arrays.copyOf(cycle, 2 * records);
       skips = Arrays.copyOf(skips, 2 * records);
+      wrong = Arrays.copyOf(wrong, 2 * records);
     }
     cycle[records] = observed.cycle();
     skips[records] = observed.operation().kind() == OperationKind.SKIP;
+    long wrongNow = timing == null ? 0 : timing.wrong();
+    wrong[records] =
+        skips[records]
+            && (wrongNow > wrongBefore || observed.isTakenEarly() != observed.isSkipTaken());
+    wrongBefore = observed.isLast() ? 0 : wrongNow;
     for (int i = 0; i < retired.size(); i++) {
       retired.get(i).expect(records, observed, timing);
     }
@@ -136,6 +168,11 @@ final class Expectation {
   /** In which cycle of its ray an operation retires. */
   long cycle(int record) {
     return cycle[record];
+  }
+
+  /** Whether it was a skip that went another way than was predicted, or than was known early. */
+  boolean wasForetoldWrongly(int record) {
+    return wrong[record];
   }
 
   /** The ray of a record. */

@@ -247,7 +247,7 @@ final class LockstepRunner implements SegmentRunner {
     if (block.cutsByAbort) {
       expected.abort(block.program, block.rays, block.count - 1, block.cutAfter());
     } else if (block.lastIsCut) {
-      expected.reset();
+      expected.cut(block.program, block.rays, block.count - 1, block.cutAfter());
     }
   }
 

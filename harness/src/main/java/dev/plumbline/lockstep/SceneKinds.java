@@ -32,14 +32,14 @@ final class SceneKinds {
   /** Most rays of each segment; a long program makes them fewer by time. */
   private static final int MOST_RAYS = 1024;
 
-  private static final long MOST_NANOSECONDS = 20_000_000_000L;
+  private static final int MOST_SECONDS = 20;
 
   /** States by chance that are compared. */
   private static final int STATES = 4;
 
   private final LockstepSubject subject;
   private final Segment segment;
-  private final long started = System.nanoTime();
+  private final LookBudget budget = LookBudget.ofSeconds(MOST_SECONDS);
   private int tried;
 
   SceneKinds(LockstepSubject subject, Segment segment) {
@@ -73,7 +73,7 @@ final class SceneKinds {
       changes.sort(Comparator.comparing(change -> change.kind() != LikelyKind.LEFT_OVER));
     }
     for (Change change : changes) {
-      if (found.size() == MOST_REPORTED || System.nanoTime() - started > MOST_NANOSECONDS) {
+      if (found.size() == MOST_REPORTED || budget.isOver()) {
         break;
       }
       counting.tried++;
@@ -82,6 +82,10 @@ final class SceneKinds {
       } catch (DutException | IndexOutOfBoundsException e) {
         // the DUT ends under way, or so changed a model runs off its program
       }
+    }
+    if (found.isEmpty()) {
+      counting.tried++;
+      new RaysApart(subject).of(List.of(segment, another())).ifPresent(found::add);
     }
     if (found.isEmpty()) {
       counting.tried++;

@@ -5,14 +5,12 @@ import dev.plumbline.lockstep.SceneScript.Part;
 import dev.plumbline.lockstep.SceneScript.Ray;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.program.Operation;
-import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Rays;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.function.LongFunction;
 import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
 
@@ -23,8 +21,14 @@ import java.util.function.UnaryOperator;
  */
 final class SmallestScene {
   private static final int MOST_TRIALS = 4_000;
-  private static final long MOST_NANOSECONDS = 10_000_000_000L;
+  private static final int MOST_SECONDS = 10;
   private static final int SKIP_AND_END = 2;
+
+  /** Of trials and time; the rest is for plain scenes, where leaving out comes to nothing. */
+  private static final double SHARE_OF_THE_FIRST = 0.5;
+
+  /** A case of so many solids, skips and combinations is small. */
+  private static final int FEW = 3;
 
   /**
    * Most rays that teach a prediction: a counter of four states up and down again, and one more.
@@ -37,7 +41,9 @@ final class SmallestScene {
   private final boolean hasReset;
   private final Predicate<SceneScript> shows;
   private final Rays single;
-  private final long started = System.nanoTime();
+  private final SmallScenes plain;
+  private final LookBudget budget = LookBudget.ofSeconds(MOST_SECONDS);
+  private double share = 1; // of trials and time, that may be used up
   private int trials;
   private SceneScript script;
 
@@ -51,6 +57,7 @@ final class SmallestScene {
     this.hasReset = hasReset;
     this.shows = shows;
     this.single = Rays.of(executor.formats(), 1);
+    this.plain = new SmallScenes(executor, hasReset);
   }
 
   /** The smallest found; empty when not even the script itself shows it. */
@@ -60,15 +67,25 @@ final class SmallestScene {
       return Optional.empty();
     }
     fewerParts();
-    simple();
+    taught();
     for (Engine.Start start : List.of(Engine.Start.ZEROS, Engine.Start.ONES)) {
       if (script.start() == Engine.Start.RANDOM) {
         tries(script.startingFrom(start));
       }
     }
+    share = SHARE_OF_THE_FIRST;
+    smaller();
+    share = 1;
+    if (script.solids() > FEW && plain()) {
+      smaller();
+    }
+    return Optional.of(script);
+  }
+
+  private void smaller() {
     int size;
     do {
-      size = trials == MOST_TRIALS ? -1 : measure();
+      size = isOver() ? -1 : measure();
       fewerRays();
       calmer();
       for (int part = 0; part < script.parts().size(); part++) {
@@ -80,7 +97,6 @@ final class SmallestScene {
       }
       fewerParts();
     } while (measure() != size && !isOver());
-    return Optional.of(script);
   }
 
   /** How many scripts were tried. */
@@ -89,7 +105,7 @@ final class SmallestScene {
   }
 
   private boolean isOver() {
-    return trials >= MOST_TRIALS || System.nanoTime() - started > MOST_NANOSECONDS;
+    return trials >= MOST_TRIALS * share || budget.isOver(share);
   }
 
   /** Keeps a script when it shows the same. */
@@ -141,45 +157,68 @@ final class SmallestScene {
    * many that one ray misses, each predicted wrongly. No other program comes down to them by
    * leaving out.
    */
-  private void simple() {
+  private void taught() {
     if (script.operations() <= SKIP_AND_END || executor.timing() == null) {
       return;
     }
     for (int rays = 1; rays <= MOST_TAUGHT; rays++) {
       for (int taken = 0; taken < 1 << rays; taken++) {
-        if (tries(script.with(List.of(skips(1, rays, taken))))) {
+        if (tries(script.with(List.of(plain.taught(1, rays, taken))))) {
           return;
         }
       }
     }
-    for (int skips = 2; skips < executor.limits().length(); skips *= 2) {
-      if (script.operations() > skips && tries(script.with(List.of(skips(skips, 1, 1))))) {
-        return;
-      }
-    }
   }
 
-  /** So many skips, each to the next operation, and rays whose bits say who misses their boxes. */
-  private Part skips(int skips, int rays, int missing) {
-    Format word = executor.formats().word();
-    long one = 1L << Math.max(0, Math.min(word.fractionBits(), word.width() - 3));
-    long[] box = {-one, -one, -one, one, one, one};
-    List<Operation> operations = new ArrayList<>();
-    for (int skip = 0; skip < Math.min(skips, executor.limits().length() - 1); skip++) {
-      operations.add(Operation.skip(skip + 1, box));
+  /**
+   * Whether a plain scene with fewer solids, skips and combinations shows it; the least of them.
+   */
+  private boolean plain() {
+    boolean found = false;
+    for (SmallScenes.Shape shape : SmallScenes.Shape.values()) {
+      for (SmallScenes.Gaze gaze : SmallScenes.FEW) {
+        found |= plain(shape, gaze);
+      }
     }
-    operations.add(Operation.of(OperationKind.END));
-    Format unit = executor.formats().direction();
-    long direction = 1L << Math.min(unit.fractionBits(), unit.width() - 2);
-    List<Ray> taught = new ArrayList<>();
-    for (int ray = 0; ray < rays; ray++) {
-      long away = (missing >> ray & 1) == 0 ? 0 : 2 * one - 1;
-      single.nearest(0, 0, new long[] {away, 0, 0}, new long[] {0, 0, direction});
-      taught.add(
-          new Ray(0, 0, Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray()));
+    for (SmallScenes.Shape shape : SmallScenes.OBJECTS) {
+      found |= plain(shape, SmallScenes.Gaze.MANY_ANY_HIT);
     }
-    Program program = Program.of(executor.formats(), executor.limits(), operations);
-    return new Part(hasReset ? 1 : 0, true, program, taught, SceneScript.NO_CUT);
+    return found;
+  }
+
+  private boolean plain(SmallScenes.Shape shape, SmallScenes.Gaze gaze) {
+    int none = 0; // so many do not show it
+    int shown = 0;
+    for (int count = 1; shown == 0 && count < executor.limits().length(); ) {
+      List<Part> parts = plain.of(shape, count, gaze);
+      if (parts.isEmpty() || script.with(parts).solids() >= script.solids()) {
+        break;
+      }
+      if (tries(script.with(parts))) {
+        shown = count;
+      } else {
+        none = count;
+        count = roomFor(shape, count, gaze);
+      }
+    }
+    while (shown - none > 1) {
+      int middle = (none + shown) / 2;
+      if (tries(script.with(plain.of(shape, middle, gaze)))) {
+        shown = middle;
+      } else {
+        none = middle;
+      }
+    }
+    return shown > 0;
+  }
+
+  /** A quarter more than a count, or as many as there is room for; beyond all where that is it. */
+  private int roomFor(SmallScenes.Shape shape, int count, SmallScenes.Gaze gaze) {
+    int more = count + Math.max(1, count / 4);
+    while (more > count && plain.of(shape, more, gaze).isEmpty()) {
+      more--;
+    }
+    return more == count ? Integer.MAX_VALUE : more;
   }
 
   /** The last parts, as few as show it; then without some of the others. */
@@ -256,8 +295,10 @@ final class SmallestScene {
         int ray = at;
         Ray given = script.parts().get(index).rays().get(ray);
         int place = index;
-        shorter(given.pause(), cycles -> ray(place, ray, one -> one.withPause((int) cycles)));
-        shorter(given.stall(), cycles -> ray(place, ray, one -> one.withStall((int) cycles)));
+        RounderNumbers.shorter(
+            given.pause(), cycles -> tries(ray(place, ray, one -> one.withPause((int) cycles))));
+        RounderNumbers.shorter(
+            given.stall(), cycles -> tries(ray(place, ray, one -> one.withStall((int) cycles))));
       }
     }
   }
@@ -265,23 +306,6 @@ final class SmallestScene {
   private SceneScript ray(int part, int ray, UnaryOperator<Ray> change) {
     Part whole = script.parts().get(part);
     return script.with(part, whole.withRay(ray, change.apply(whole.rays().get(ray))));
-  }
-
-  /** Zero, else as little as shows it, by halves. */
-  private void shorter(int given, LongFunction<SceneScript> with) {
-    if (given == 0 || tries(with.apply(0))) {
-      return;
-    }
-    int less = 0; // does not show it
-    int shown = given;
-    while (shown - less > 1) {
-      int middle = (less + shown) / 2;
-      if (tries(with.apply(middle))) {
-        shown = middle;
-      } else {
-        less = middle;
-      }
-    }
   }
 
   private SceneScript program(int part, Program program) {
@@ -346,7 +370,7 @@ final class SmallestScene {
       List<String> names = operation.kind().operands();
       for (int i = 0; i < names.size(); i++) {
         int operand = i;
-        rounder(
+        RounderNumbers.rounder(
             executor.formats().operand(names.get(i)),
             script.parts().get(part).program().at(address).operand(operand),
             code -> {
@@ -355,8 +379,8 @@ final class SmallestScene {
               codes[operand] = code;
               return ProgramCuts.with(
                       script.parts().get(part).program(), address, ProgramCuts.with(now, codes))
-                  .map(program -> program(part, program))
-                  .orElse(null);
+                  .filter(program -> tries(program(part, program)))
+                  .isPresent();
             });
       }
     }
@@ -376,18 +400,19 @@ final class SmallestScene {
         if (derived && !name.startsWith("origin") && column < names.indexOf("start")) {
           continue; // a direction has unit length, and its inverses follow from it
         }
-        rounder(
+        RounderNumbers.rounder(
             Ports.rayFormat(name, executor.formats()),
             script.parts().get(part).rays().get(ray).codes()[column],
             code ->
-                ray(
-                    part,
-                    ray,
-                    one -> {
-                      long[] codes = one.codes().clone();
-                      codes[column] = code;
-                      return one.withCodes(derived ? derived(codes) : codes);
-                    }));
+                tries(
+                    ray(
+                        part,
+                        ray,
+                        one -> {
+                          long[] codes = one.codes().clone();
+                          codes[column] = code;
+                          return one.withCodes(derived ? derived(codes) : codes);
+                        })));
       }
     }
   }
@@ -422,41 +447,5 @@ final class SmallestScene {
       single.column(kept)[0] = codes[Rays.names().indexOf(kept)];
     }
     return Rays.names().stream().mapToLong(name -> single.column(name)[0]).toArray();
-  }
-
-  /** Zero, else one, else as few ones in its magnitude as still show it. */
-  private void rounder(Format format, long given, LongFunction<SceneScript> with) {
-    if (given == 0) {
-      return;
-    }
-    long one = 1L << Math.max(0, Math.min(format.fractionBits(), format.width() - 2));
-    for (long round : new long[] {0, one, -one}) {
-      if (given == round) {
-        return;
-      }
-      boolean allowed = round >= 0 || format.signed();
-      if (allowed && shown(with.apply(round))) {
-        return;
-      }
-    }
-    boolean negative = given < 0;
-    long magnitude = negative ? -given : given;
-    for (int bit = Long.SIZE - 2; bit >= 0; bit--) { // the low bits all at once, as many as may go
-      long less = magnitude & (-1L << bit);
-      if (less != 0 && less != magnitude && shown(with.apply(negative ? -less : less))) {
-        magnitude = less;
-        break;
-      }
-    }
-    for (int bit = 0; bit < Long.SIZE; bit++) {
-      long less = magnitude & ~(1L << bit);
-      if (less != 0 && less != magnitude && shown(with.apply(negative ? -less : less))) {
-        magnitude = less;
-      }
-    }
-  }
-
-  private boolean shown(SceneScript other) {
-    return other != null && tries(other);
   }
 }

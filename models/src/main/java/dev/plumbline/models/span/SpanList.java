@@ -99,6 +99,25 @@ public final class SpanList {
   }
 
   /**
+   * Makes the list one span without length, as no solid has it: what a unit gives that takes a
+   * tangent for a span.
+   *
+   * @param touch where the ray touches the solid
+   * @param entrySurface number of the surface it would come in by, 0 to {@value #MOST_SURFACE}
+   * @param exitSurface number of the one it would leave by
+   * @return this list
+   */
+  public SpanList touch(long touch, int entrySurface, int exitSurface) {
+    clear();
+    at[0] = touch;
+    surface[0] = 2 * entrySurface;
+    at[1] = touch;
+    surface[1] = 2 * exitSurface;
+    ends = 2;
+    return this;
+  }
+
+  /**
    * Adds a span beyond the last one; one without length adds nothing.
    *
    * @param entry where the ray comes in

@@ -77,6 +77,15 @@ public enum Alteration {
   SURFACE_OF_THE_EXIT_LEFT_OUT(Concern.CONSTANTS, "where a solid is left, the surface is 0"),
   /** A solid's entry is nobody's. */
   SURFACE_OF_THE_ENTRY_LEFT_OUT(Concern.CONSTANTS, "where a solid is entered, the surface is 0"),
+  /** A solid that is touched gives a span. */
+  TOUCH_COUNTS(
+      Concern.DECISIONS, "a solid that is only touched gives a span of no length (> for >=)"),
+  /** What ends at the start stays. */
+  END_AT_THE_START_STAYS(
+      Concern.DECISIONS, "a span that ends exactly at the start is kept (< for <=)"),
+  /** The place of a radius counts for all solids. */
+  NEGATIVE_FOURTH_EMPTIES(
+      Concern.SIGNS, "a negative fourth operand empties any solid, as a negative radius does"),
   /** Solids that are missed leave the stack as it is. */
   EMPTY_NOT_PUSHED(Concern.DECISIONS, "a solid that is missed puts no list on the stack"),
   /** The upper list is the left one. */
@@ -140,6 +149,12 @@ public enum Alteration {
   AFTER_TAKEN_EARLIER(Concern.CYCLES, "a skip predicted taken costs one cycle less"),
   /** A taken skip costs more. */
   AFTER_TAKEN_LATER(Concern.CYCLES, "a skip predicted taken costs one cycle more"),
+  /** What follows a skip in memory is done before its target. */
+  NEXT_BEFORE_THE_TARGET(
+      Concern.CYCLES,
+      "the operation behind a skip that is predicted taken is done before its target"),
+  /** The right way begins one operation too early. */
+  SKIP_AGAIN(Concern.CONSTANTS, "a skip that was wrongly predicted taken is done again"),
   /** Every second cycle only. */
   DISPATCH_HALVED(Concern.CYCLES, "an operation is dispatched in every second cycle only"),
   /** The way is shorter. */
@@ -173,6 +188,20 @@ public enum Alteration {
   PREDICTS_FROM_ONE(Concern.DECISIONS, "taken is predicted from state 1 on"),
   /** Taken is predicted later. */
   PREDICTS_FROM_THREE(Concern.DECISIONS, "taken is predicted in state 3 alone"),
+  /** One count leaves some out. */
+  WRONG_TAKEN_UNCOUNTED(
+      Concern.DECISIONS, "wrong predictions of skips that are taken are not counted"),
+  /** One count leaves some out. */
+  WRONG_NOT_TAKEN_UNCOUNTED(
+      Concern.DECISIONS, "wrong predictions of skips that are not taken are not counted"),
+  /** One count leaves some out. */
+  RIGHT_TAKEN_UNCOUNTED(
+      Concern.DECISIONS, "right predictions of skips that are taken are not counted"),
+  /** One count leaves some out. */
+  RIGHT_NOT_TAKEN_UNCOUNTED(
+      Concern.DECISIONS, "right predictions of skips that are not taken are not counted"),
+  /** A reset clears one entry. */
+  OTHER_PREDICTIONS_KEPT(Concern.REMAINS, "a reset clears the first prediction alone"),
   /** A reset leaves the table. */
   PREDICTIONS_KEPT(Concern.REMAINS, "a reset does not clear the predictions");
 

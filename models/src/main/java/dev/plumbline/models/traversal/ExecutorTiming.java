@@ -33,6 +33,8 @@ public final class ExecutorTiming {
   private long retired;
   private long next;
   private long lastEnd;
+  private long lastDispatch;
+  private boolean predicted; // what was foretold of the latest skip
   private long right;
   private long wrong;
   private long cut = Long.MAX_VALUE;
@@ -139,12 +141,12 @@ public final class ExecutorTiming {
    */
   public long retireSkip(int address, boolean early, boolean taken) {
     long dispatch = dispatch();
-    boolean predicted = predicts(address);
+    predicted = predicts(address);
     boolean waits = predictor.policy() == Predictor.Policy.NONE;
     long end = end(dispatch, 1);
     if (!waits) {
-      right += predicted == taken ? 1 : 0;
-      wrong += predicted == taken ? 0 : 1;
+      right += predicted == taken && !isUncounted(taken) ? 1 : 0;
+      wrong += predicted == taken || isUncounted(taken) ? 0 : 1;
     }
     boolean turned = pace.decidesEarly() ? early != taken : waits || predicted != taken;
     if (turned) {
@@ -153,6 +155,7 @@ public final class ExecutorTiming {
       next = dispatch + pace.decision() + pace.redirection() + afterWrong(waits);
     } else {
       int costs = 2 + either(Alteration.AFTER_TAKEN_EARLIER, Alteration.AFTER_TAKEN_LATER);
+      costs -= is(Alteration.NEXT_BEFORE_THE_TARGET) ? 1 : 0;
       next = dispatch + (predicted ? costs : is(Alteration.DISPATCH_HALVED) ? 2 : 1);
     }
     learnAt[learnTo] = end;
@@ -160,6 +163,21 @@ public final class ExecutorTiming {
     learnTaken[learnTo] = taken;
     learnTo = (learnTo + 1) % learnAt.length;
     return end;
+  }
+
+  private boolean isUncounted(boolean taken) {
+    return switch (altered) {
+      case WRONG_TAKEN_UNCOUNTED -> taken && !predicted;
+      case WRONG_NOT_TAKEN_UNCOUNTED -> !taken && predicted;
+      case RIGHT_TAKEN_UNCOUNTED -> taken && predicted;
+      case RIGHT_NOT_TAKEN_UNCOUNTED -> !taken && !predicted;
+      default -> false;
+    };
+  }
+
+  /** Whether the latest skip was predicted taken. */
+  boolean hasPredictedTaken() {
+    return predicted;
   }
 
   private int afterWrong(boolean waits) {
@@ -203,6 +221,7 @@ public final class ExecutorTiming {
   }
 
   private long end(long dispatch, int cost) {
+    lastDispatch = dispatch;
     lastEnd = Math.max(dispatch + pace.latency(), lastEnd + 1) + cost - 1;
     ends[(int) (retired % ends.length)] = lastEnd;
     retired++;
@@ -256,6 +275,15 @@ public final class ExecutorTiming {
    */
   public long result() {
     return lastEnd + pace.result();
+  }
+
+  /**
+   * When the operation was dispatched that retired last.
+   *
+   * @return the cycle, counted from the ray's acceptance
+   */
+  public long dispatched() {
+    return lastDispatch;
   }
 
   /**

@@ -22,6 +22,9 @@ import java.util.function.Consumer;
  * skipped is found and not used. A traversal belongs to one thread and allocates nothing for a ray.
  */
 public final class Traversal {
+  private static final int MOST_AGAIN = 16;
+  private static final int FOURTH = 3; // the radius of a sphere
+
   private final SolidBlock solids;
   private final Distances distances;
   private final int spans;
@@ -31,6 +34,7 @@ public final class Traversal {
   private long startBefore; // of the ray before
   private long limitBefore;
   private boolean wasAnyHit;
+  private int again; // how often the skip at hand was done again
 
   private Traversal(
       SceneUnits units,
@@ -226,6 +230,8 @@ public final class Traversal {
       timing.accept();
     }
     int address = 0;
+    int following = 1;
+    again = 0;
     while (!s.last) {
       Operation operation = program.at(address);
       OperationKind kind = operation.kind();
@@ -263,11 +269,36 @@ public final class Traversal {
         s.cycle = retire(kind, timing);
       }
       observer.accept(s);
-      address = s.skipTaken ? target(program, operation) : address + 1;
+      if (is(Alteration.NEXT_BEFORE_THE_TARGET) && timing != null) {
+        int next = following; // what was under way already, unless the way was a wrong one
+        boolean foretold = kind == OperationKind.SKIP && timing.hasPredictedTaken();
+        boolean turned =
+            kind == OperationKind.SKIP && (foretold != s.skipEarly || s.skipEarly != s.skipTaken);
+        next = turned ? (s.skipTaken ? operation.target() : address + 1) : next;
+        following = foretold && !turned ? operation.target() : next + 1;
+        address = next;
+      } else {
+        address = after(program, operation, timing);
+      }
       if (is(Alteration.OVERFLOW_FORGOTTEN)) {
         s.overflow = false;
       }
     }
+  }
+
+  /** The address of the next operation. */
+  private int after(Program program, Operation operation, ExecutorTiming timing) {
+    if (state.skipTaken) {
+      return target(program, operation);
+    }
+    boolean repeats =
+        is(Alteration.SKIP_AGAIN)
+            && timing != null
+            && operation.kind() == OperationKind.SKIP
+            && timing.hasPredictedTaken()
+            && again < MOST_AGAIN; // where nothing is learnt it would never end
+    again = repeats ? again + 1 : 0;
+    return repeats ? state.address : state.address + 1;
   }
 
   private long retire(OperationKind kind, ExecutorTiming timing) {
@@ -334,8 +365,25 @@ public final class Traversal {
         ends.exit[index],
         is(Alteration.SURFACE_OF_THE_ENTRY_LEFT_OUT) ? 0 : entrySurface,
         is(Alteration.SURFACE_OF_THE_EXIT_LEFT_OUT) ? 0 : exitSurface);
+    if (altered != Alteration.NONE) {
+      touch(pushed, ends.entry[index], ends.exit[index], start, entrySurface, exitSurface);
+    }
     if (is(Alteration.EMPTY_NOT_PUSHED) && pushed.count() == 0) {
       state.height--;
+    }
+  }
+
+  /** Spans of no length, and those that a sign takes away. */
+  private void touch(SpanList pushed, long entry, long exit, long start, int into, int outOf) {
+    boolean touched = is(Alteration.TOUCH_COUNTS) && entry == exit;
+    if (touched && (!rules.clipsAtStart() || exit > start)) {
+      pushed.touch(exit, into, outOf);
+    } else if (is(Alteration.END_AT_THE_START_STAYS) && entry < exit && exit == start) {
+      pushed.touch(exit, into, outOf);
+    } else if (is(Alteration.NEGATIVE_FOURTH_EMPTIES)
+        && state.operation.kind() != OperationKind.SPHERE
+        && state.operation.operand(FOURTH) < 0) {
+      pushed.clear();
     }
   }
 
