@@ -26,6 +26,6 @@ record Memory(String name, long first, long words, int bits, Optional<Index> ind
   }
 
   long mask() {
-    return -1L >>> 64 - bits;
+    return -1L >>> (64 - bits);
   }
 }
