@@ -273,10 +273,8 @@ final class SoftExecutor implements SoftDut {
     read(pins);
     wasReset = pins.isHigh("rst");
     if (wasReset) {
+      forget();
       busy = false;
-      if (!is(Fault.PREDICTOR_OUTLIVES_RESET) && altered != Alteration.PREDICTIONS_KEPT) {
-        predictor.reset();
-      }
       traversal.reset();
       timing = new ExecutorTiming(PACE, predictor, altered);
       return;
@@ -323,12 +321,34 @@ final class SoftExecutor implements SoftDut {
     memory.put(address, word);
   }
 
-  /** What retired before is learnt. */
-  private void abort() {
+  /** A reset clears the predictions, or keeps those that were there in the cycle before. */
+  private void forget() {
+    boolean keepsOthers = altered == Alteration.OTHER_PREDICTIONS_KEPT;
+    boolean keepsAll = is(Fault.PREDICTOR_OUTLIVES_RESET) || altered == Alteration.PREDICTIONS_KEPT;
+    if (!keepsAll && !keepsOthers) {
+      predictor.reset();
+      return;
+    }
+    if (busy) {
+      learnUntil(age - PACE.learning() + 1);
+    } else {
+      timing.settle();
+    }
+    if (keepsOthers) {
+      predictor.setState(0, 0);
+    }
+  }
+
+  private void learnUntil(long cycle) {
     predictor.setStates(learnt);
-    timing.cutAt(age);
+    timing.cutAt(cycle);
     traversal.run(program, ray, 0, 1, timing, observed -> {});
     timing.endCut();
+  }
+
+  /** What retired before is learnt. */
+  private void abort() {
+    learnUntil(age);
     if (is(Fault.FORGETS_PREDICTIONS_ON_ABORT)) {
       predictor.reset();
     }
