@@ -325,17 +325,14 @@ final class SoftExecutor implements SoftDut {
   private void forget() {
     boolean keepsOthers = altered == Alteration.OTHER_PREDICTIONS_KEPT;
     boolean keepsAll = is(Fault.PREDICTOR_OUTLIVES_RESET) || altered == Alteration.PREDICTIONS_KEPT;
-    if (!keepsAll && !keepsOthers) {
-      predictor.reset();
-      return;
-    }
-    if (busy) {
+    if (busy && (keepsAll || keepsOthers)) {
       learnUntil(age - PACE.learning() + 1);
-    } else {
-      timing.settle();
     }
+    timing.settle();
     if (keepsOthers) {
       predictor.setState(0, 0);
+    } else if (!keepsAll) {
+      predictor.reset();
     }
   }
 
@@ -346,7 +343,6 @@ final class SoftExecutor implements SoftDut {
     timing.endCut();
   }
 
-  /** What retired before is learnt. */
   private void abort() {
     learnUntil(age);
     if (is(Fault.FORGETS_PREDICTIONS_ON_ABORT)) {
@@ -441,11 +437,8 @@ final class SoftExecutor implements SoftDut {
 
   /** What a fault makes of the ray just taken. */
   private void spoil() {
-    if (!isFaulty()) {
-      return;
-    }
     int last = operations.size() - 1;
-    switch (fault) {
+    switch (isFaulty() ? fault : Fault.NONE) {
       case RESULT_LATE_BY_SEVEN -> resultAge += 7;
       case RESULT_EARLY_BY_ONE -> resultAge -= 1;
       case OPERATION_LATE_BY_THREE -> {
