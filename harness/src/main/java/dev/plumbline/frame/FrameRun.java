@@ -28,6 +28,7 @@ final class FrameRun {
     OUTSIDE,
     TWICE,
     WRONG,
+    LATE,
     CHANGED,
     WITHDRAWN
   }
@@ -156,6 +157,9 @@ final class FrameRun {
     last = cycle;
     end = cycle;
     actual.set((int) x, (int) y, (int) colour);
+    if (doneAt >= 0) { // the frame was said to be over in a cycle before this one
+      strike(Fault.LATE, cycle, x, y, colour);
+    }
   }
 
   /** Holds the colours of all that came to what is expected. */

@@ -133,6 +133,7 @@ final class FrameVerdict {
     return switch (fault) {
       case WRONG -> Mismatch.Kind.VALUE_WRONG;
       case TWICE -> Mismatch.Kind.RESULT_REPEATED;
+      case LATE -> Mismatch.Kind.LATE;
       case OUTSIDE -> Mismatch.Kind.VALID_WITHOUT_CASE;
       case CHANGED -> Mismatch.Kind.CHANGED_WHILE_STALLED;
       case WITHDRAWN -> Mismatch.Kind.WITHDRAWN_WHILE_STALLED;

@@ -102,6 +102,7 @@ class FrameBenchTest {
         "odd_x + 8'd2 >= W ? 8'd1 ~ odd_x + 8'd2 >= W ? 8'd3 ~ RESULT_LOST",
         ">= W ? 8'd0 : even_x + 8'd2; ~ >= W ? 8'd0 : even_x; ~ RESULT_REPEATED",
         "px_x <= x; ~ px_x <= x + 8'd1; ~ VALUE_WRONG",
+        "red ^ green}; ~ red ^ green}; if (x == 8'd20 && y == 8'd9) finished <= 1; ~ LATE",
         "free = !px_valid || px_ready; ~ free = 1'b1; ~ CHANGED_WHILE_STALLED",
         "odd_left = odd_y < H; ~ odd_left = odd_y <= H; ~ VALID_WITHOUT_CASE",
         "if (px_valid && px_ready) px_valid <= 0; ~ px_valid <= 0; ~ WITHDRAWN_WHILE_STALLED"
