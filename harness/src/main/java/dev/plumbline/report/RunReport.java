@@ -199,6 +199,9 @@ public final class RunReport implements Recorder {
           folder,
           () -> {
             begin();
+            if (Files.notExists(folder.resolve(Ledger.FILE))) {
+              Ledger.write(folder, List.of()); // else nobody knows later that this was a run
+            }
             return EvidenceFolder.write(folder, test, tables, cases, waveforms, facts);
           });
     } catch (IOException e) {

@@ -11,6 +11,7 @@ import java.nio.file.Path;
 import java.nio.file.attribute.FileTime;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.TreeSet;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -61,6 +62,19 @@ class PruningTest {
     Files.write(reports.resolve("run2-red/big.csv"), new byte[100_000]);
     new Pruning(ALL, 90_000).prune(reports, reports.resolve("run3-red"));
     assertEquals(List.of("run1-green", "run3-red"), left());
+  }
+
+  /** A run of which nothing is kept but what tests left that drove their DUT by hand. */
+  @Test
+  void aRunWithTracesAloneGoesAsWell() throws IOException {
+    RunReport hand = RunReport.open(reports, "run1-hand");
+    hand.keepTraces("moon", Map.of(), Map.of(), List.of(), "moon failed");
+    assertTrue(Files.exists(reports.resolve("run1-hand/moon/facts.txt")));
+    Path ledger = reports.resolve("run1-hand").resolve(Ledger.FILE);
+    Files.setLastModifiedTime(ledger, FileTime.from(Instant.EPOCH));
+    runs("run2-red");
+    new Pruning(1, ALL).prune(reports, reports.resolve("run2-red"));
+    assertEquals(List.of("run2-red"), left());
   }
 
   @Test

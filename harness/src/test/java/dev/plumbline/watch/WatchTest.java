@@ -9,6 +9,7 @@ import dev.plumbline.stimulus.RandomStream;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
@@ -20,6 +21,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 import org.junit.jupiter.api.io.TempDir;
 
 /** {@code plumbline watch} over real edits of a small project, in a JVM of its own. */
@@ -193,6 +195,68 @@ class WatchTest {
     assertEquals(List.of(), left(), "processes that it started");
     files.removeIf(file -> file.startsWith("tmp/"));
     assertEquals(files, files(), "files beside the newest evidence");
+  }
+
+  /** Twenty further edits, as they come in an afternoon; of each what it says. */
+  @Test
+  @EnabledIfSystemProperty(named = "plumbline.long", matches = "true")
+  void anAfternoonOfEditsLeavesNothing() throws Exception {
+    String sun = WHEEL.replace("NAME", "sun");
+    String moon = WHEEL.replace("NAME", "moon");
+    List<String> both = List.of("pass WheelTest.moon", "pass WheelTest.sun");
+    List<String> redSun = List.of("RED WheelTest.sun");
+    List<String> mended = List.of("pass WheelTest.sun");
+    assertEquals(both, sorted(), all::toString);
+    Set<String> before = files();
+    for (String broken :
+        List.of(
+            "", // saved while it was empty
+            sun.replace("output reg", "output"), // no such assignment
+            sun.replace("in_a", "in_b"), // a port by another name
+            sun.replace("module sun", "module son"), // another module
+            sun.replace("[15:0] in_a", "[16:0] in_a"), // a port of another width
+            sun.replace("// turns", "\n  always @(posedge clk) if (in_a == 7) $finish; //"),
+            sun.replace("<= in_a", "<= #1 in_a + 1'b1 -"),
+            sun.replace("teeth.vh", "tooth.vh"))) { // an include that is not there
+      rtl("sun.v", broken);
+      assertEquals(redSun, round(), all::toString);
+      rtl("sun.v", sun);
+      assertEquals(mended, round(), all::toString);
+    }
+    // An editor that writes beside and renames, with files of its own around.
+    Path aside = folder.resolve("rtl/.sun.v.swp");
+    Files.writeString(aside, "kept by an editor");
+    Files.writeString(folder.resolve("rtl/sun.v~"), sun);
+    Path fresh = Files.writeString(folder.resolve("rtl/.new"), sun.replace("in_a *", "~in_a *"));
+    Files.move(fresh, folder.resolve("rtl/sun.v"), StandardCopyOption.REPLACE_EXISTING);
+    assertEquals(redSun, round(), all::toString);
+    Files.delete(aside);
+    Files.delete(folder.resolve("rtl/sun.v~"));
+    rtl("sun.v", sun);
+    assertEquals(mended, round(), all::toString);
+    // What both include goes and comes back; a file is saved as it was.
+    Files.delete(folder.resolve("rtl/teeth.vh"));
+    assertEquals(List.of("RED WheelTest.moon", "RED WheelTest.sun"), sorted(), all::toString);
+    rtl("teeth.vh", "`define TEETH 12\n");
+    assertEquals(both, sorted(), all::toString);
+    rtl("moon.v", moon);
+    assertEquals(List.of(), round(), all::toString);
+    // A build that begins by taking all classes away.
+    for (String gone : List.of("WheelTest", "WheelModel")) {
+      Files.delete(classes.resolve(gone + ".class"));
+    }
+    assertEquals(List.of(), round(), all::toString);
+    java("WheelModel", MODEL);
+    round();
+    java("WheelTest", TESTS.replace("FOLDER", folder.toString()));
+    assertEquals(both, sorted(), all::toString);
+    watch.interrupt();
+    assertEquals(130, watch.status());
+    assertEquals(List.of(), left(), "processes that it started");
+    Set<String> after = files();
+    before.removeIf(file -> file.startsWith("tmp/") || file.startsWith("reports/"));
+    after.removeIf(file -> file.startsWith("tmp/") || file.startsWith("reports/"));
+    assertEquals(before, after, "files beside the evidence");
   }
 
   /** Ctrl-C while a compiler runs ends that, and takes away the folder that it works in. */

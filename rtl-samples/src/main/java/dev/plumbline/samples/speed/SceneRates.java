@@ -61,9 +61,9 @@ final class SceneRates {
       }
     }
     String group = "scene " + scene.name();
-    bare.report(speeds, group, "bare C++ loop, the same rays, nothing checked", bare);
-    lockstep[0].report(speeds, group, "lockstep, one thread", bare);
-    lockstep[1].report(speeds, group, "lockstep, two threads", bare);
+    bare.report(speeds, group, "bare C++ loop, the same rays, nothing checked", bare, "", "");
+    lockstep[0].report(speeds, group, "lockstep, one thread", bare, "", "0.6");
+    lockstep[1].report(speeds, group, "lockstep, two threads", bare, "1.1", "");
   }
 
   private static Verdict lockstep(
@@ -83,15 +83,23 @@ final class SceneRates {
       raysOfProcessor.add(answered / processorSeconds);
     }
 
-    void report(Speeds speeds, String group, String what, Ways base) {
-      report(speeds, group, what, rays, "rays/s", base.rays);
-      report(speeds, group, what, cycles, "cycles/s", base.cycles);
-      report(speeds, group, what, raysOfProcessor, "rays/cpu s", base.raysOfProcessor);
+    /** With targets by the clock and of processor time; empty for none. */
+    void report(
+        Speeds speeds, String group, String what, Ways base, String clock, String processor) {
+      report(speeds, group, what, rays, "rays/s", base.rays, clock);
+      report(speeds, group, what, cycles, "cycles/s", base.cycles, "");
+      report(speeds, group, what, raysOfProcessor, "rays/cpu s", base.raysOfProcessor, processor);
     }
 
     private static void report(
-        Speeds speeds, String group, String what, Sample own, String unit, Sample base) {
-      speeds.add(group, what, own, unit, own.median() / base.median(), "");
+        Speeds speeds,
+        String group,
+        String what,
+        Sample own,
+        String unit,
+        Sample base,
+        String target) {
+      speeds.add(group, what, own, unit, own.median() / base.median(), target);
     }
   }
 
