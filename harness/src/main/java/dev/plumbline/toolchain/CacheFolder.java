@@ -16,10 +16,12 @@ import java.nio.file.attribute.BasicFileAttributes;
 import java.nio.file.attribute.PosixFileAttributes;
 import java.nio.file.attribute.PosixFilePermission;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.time.Duration;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.locks.LockSupport;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.UnaryOperator;
 
@@ -34,6 +36,7 @@ import java.util.function.UnaryOperator;
  */
 final class CacheFolder {
   private static final ConcurrentHashMap<Path, ReentrantLock> LOCKS = new ConcurrentHashMap<>();
+  private static final Duration ASKED_EVERY = Duration.ofMillis(20);
   private static final Set<PosixFilePermission> OTHERS_WRITE =
       Set.of(PosixFilePermission.GROUP_WRITE, PosixFilePermission.OTHERS_WRITE);
 
@@ -167,7 +170,7 @@ final class CacheFolder {
     lock.lock();
     try (FileChannel channel =
         FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE)) {
-      channel.lock();
+      hold(channel);
       removeLeftovers(stripe);
       Path folder = entry("work", stripe + "-" + UUID.randomUUID());
       Unfinished.add(folder);
@@ -181,6 +184,21 @@ final class CacheFolder {
       throw failed(root, e);
     } finally {
       lock.unlock();
+    }
+  }
+
+  /**
+   * Waits for the lock of a file. The system takes the threads of a process for one: where one of
+   * them holds what another process waits for, and a second one waits for what that process holds,
+   * it sees a circle and refuses to wait. There is none, so the lock is asked for until it is free.
+   */
+  private static void hold(FileChannel channel) throws IOException {
+    try {
+      channel.lock();
+    } catch (IOException refused) {
+      while (channel.tryLock() == null) {
+        LockSupport.parkNanos(ASKED_EVERY.toNanos());
+      }
     }
   }
 

@@ -28,6 +28,7 @@ final class SceneStreamFaults {
 
   private static final List<Fault> FAULTS =
       new FaultsOf("scene_executor", "s8.8 small", "scene_context.sv")
+          .shownBy("scene_executor s16.16") // 63 skips take fewer than 1,024 cycles
           .fault(
               "cycles-of-ten-bits",
               COUNTER,
@@ -35,6 +36,7 @@ final class SceneStreamFaults {
               "The count of cycles has ten bits: a memory full of wrong predictions shows it.",
               COUNT_CYCLES,
               "cycles_q          <= 32'(10'(cycles_q + 32'd1));")
+          .shownBy("scene_executor s8.8 small")
           .fault(
               "wrong-predictions-of-five-bits",
               COUNTER,

@@ -52,8 +52,8 @@ final class SceneValueFaults {
               DECISION,
               ANY_STREAM,
               "A span that goes on for ever has a surface at the highest code.",
-              "&& distance != Highest;",
-              "&& (distance != Highest || C != 0);")
+              "&& $signed(distance) < in_limit && distance != Highest;",
+              "&& ($signed(distance) < in_limit || (distance & in_limit) == Highest);")
           .fault(
               "inward-and-outward-swapped",
               OPERAND,
