@@ -36,40 +36,42 @@ final class BubbleNoise {
       wide.fill(columns, 0, rows);
       return;
     }
-    if (perDraw == 2) {
-      halves(row, seed, columns[0], idle, count);
+    long firstDraw = seed + RandomStream.STEP;
+    if (perDraw == 1) {
+      words(firstDraw, row, drop, signed, columns[0], idle, count);
+    } else if (signed) {
+      signedHalves(firstDraw, row, drop, columns[0], idle, count);
     } else {
-      words(row, seed, columns[0], idle, count);
+      halves(firstDraw, row, drop, columns[0], idle, count);
     }
-    narrow(columns[0], idle, count);
     row += rows;
   }
 
-  private void narrow(long[] column, int[] idle, int count) {
-    int bits = drop;
-    if (signed) {
-      for (int i = 0; i < count; i++) {
-        column[idle[i]] >>= bits;
-      }
-    } else {
-      for (int i = 0; i < count; i++) {
-        column[idle[i]] >>>= bits;
-      }
+  // The upper half of a draw is for one row, the lower half for the next.
+
+  private static void signedHalves(
+      long firstDraw, long row, int drop, long[] column, int[] idle, int count) {
+    for (int i = 0; i < count; i++) {
+      long number = row + idle[i];
+      long draw = RandomStream.mix(firstDraw + (number >>> 1) * RandomStream.STEP);
+      column[idle[i]] = (draw << (number << 5 & 32)) >> drop;
     }
   }
 
-  /** The upper half of a draw for one row, the lower half for the next. */
-  private static void halves(long first, long seed, long[] column, int[] idle, int count) {
+  private static void halves(
+      long firstDraw, long row, int drop, long[] column, int[] idle, int count) {
     for (int i = 0; i < count; i++) {
-      long number = first + idle[i];
-      long draw = RandomStream.mix(seed + ((number >>> 1) + 1) * RandomStream.STEP);
-      column[idle[i]] = draw << (number << 5 & 32);
+      long number = row + idle[i];
+      long draw = RandomStream.mix(firstDraw + (number >>> 1) * RandomStream.STEP);
+      column[idle[i]] = (draw << (number << 5 & 32)) >>> drop;
     }
   }
 
-  private static void words(long first, long seed, long[] column, int[] idle, int count) {
+  private static void words(
+      long firstDraw, long row, int drop, boolean signed, long[] column, int[] idle, int count) {
     for (int i = 0; i < count; i++) {
-      column[idle[i]] = RandomStream.mix(seed + (first + idle[i] + 1) * RandomStream.STEP);
+      long draw = RandomStream.mix(firstDraw + (row + idle[i]) * RandomStream.STEP);
+      column[idle[i]] = signed ? draw >> drop : draw >>> drop;
     }
   }
 }

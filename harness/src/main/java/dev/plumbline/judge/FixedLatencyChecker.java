@@ -222,17 +222,23 @@ final class FixedLatencyChecker implements Checker {
   private long outputDiffers(int c, long[] mask, long[][] got) {
     long differs = 0;
     if (checks[c].equal()) {
-      for (int word = 0; word < got.length; word++) {
-        differs |= unequal(mask, got[word], expected.low[c][word], rows);
-      }
+      differs = unequal(mask, got, expected.low[c]);
     } else if (checks[c].isNarrow()) {
       differs = outside(mask, got[0], expected.low[c][0], expected.high[c][0], rows);
-    } else {
+    } else if (unequal(mask, got, expected.low[c]) != 0) { // the lowest code allowed is right
       for (int row = 0; row < rows; row++) {
         if (mask[row] != 0 && expected.isOutside(c, row, got, row)) {
           differs = -1;
         }
       }
+    }
+    return differs;
+  }
+
+  private long unequal(long[] mask, long[][] some, long[][] others) {
+    long differs = 0;
+    for (int word = 0; word < some.length; word++) {
+      differs |= unequal(mask, some[word], others[word], rows);
     }
     return differs;
   }
@@ -261,8 +267,9 @@ final class FixedLatencyChecker implements Checker {
       return;
     }
     WidthTally widths = tally.widths[c];
-    long worst = -1;
-    for (int row = 0; row < rows; row++) {
+    boolean isExact = unequal(mask, expected.low[c], expected.high[c]) == 0;
+    long worst = isExact && count(mask, rows) > 0 ? 0 : -1;
+    for (int row = 0; !isExact && row < rows; row++) {
       worst = Math.max(worst, expected.width(c, row) | ~mask[row]); // -1 where it does not count
     }
     widths.worst(worst);
