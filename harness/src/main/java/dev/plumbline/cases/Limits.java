@@ -79,11 +79,13 @@ final class Limits {
     long next = state;
     for (int i = from; i < to; i++) {
       long near = below(3, next + RandomStream.STEP) - 1;
-      long kind = below(5, next + 2 * RandomStream.STEP);
+      long kind = below(5, next + RandomStream.STEP + RandomStream.STEP);
       long isPower = (2 - kind) >> 63; // kinds 3 and 4, which take a third draw
       long minus = (3 - kind) >> 63;
-      long power = 1L << below(bits, next + 3 * RandomStream.STEP);
-      next += 2 * RandomStream.STEP + (RandomStream.STEP & isPower);
+      next += RandomStream.STEP;
+      next += RandomStream.STEP;
+      long power = 1L << below(bits, next + RandomStream.STEP);
+      next += RandomStream.STEP & isPower;
       long code =
           near
               + (least & ((kind - 1) >> 63))

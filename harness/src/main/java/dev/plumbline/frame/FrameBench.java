@@ -344,7 +344,7 @@ public final class FrameBench {
     if (alwaysShown) {
       return runs();
     }
-    Plan plan = new Plan(name, width() * height(), 1, 0, 0, origin(), Optional.empty());
+    Plan plan = new Plan(name, (long) width() * height(), 1, 0, 0, origin(), Optional.empty());
     Object[] drawn = {model, ports, done, contexts, begin, ready, options, timeout};
     Object[] held = {reference, ideal, raySignals, scene == null ? List.of() : scene.data()};
     return PassMemory.of(recorder, plan, drawn, held).run(recorder, this::runs);

@@ -82,7 +82,7 @@ final class ScaleBar {
     for (int k = 0; k < digits.length(); k++) {
       int shape = DIGITS[digits.charAt(k) - '0'];
       for (int pixel = 0; pixel < DIGIT_WIDTH * DIGIT_HEIGHT; pixel++) {
-        if ((shape >> DIGIT_WIDTH * DIGIT_HEIGHT - 1 - pixel & 1) == 1) {
+        if (((shape >> (DIGIT_WIDTH * DIGIT_HEIGHT - 1 - pixel)) & 1) == 1) {
           int x = left + k * (DIGIT_WIDTH + 1) + pixel % DIGIT_WIDTH;
           into.set(x, top + pixel / DIGIT_WIDTH, INK);
         }

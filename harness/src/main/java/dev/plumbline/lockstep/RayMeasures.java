@@ -11,6 +11,8 @@ import dev.plumbline.models.traversal.Retirement;
 import dev.plumbline.models.traversal.Traversal;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.Map;
 
 /** How much of what an executor has, and of what may go wrong in it, a scene makes use of. */
 final class RayMeasures {
@@ -52,8 +54,8 @@ final class RayMeasures {
   private final Executor executor;
   private final Traversal traversal;
   private final Predictor predictor; // null where no cycle is promised
-  private final long[] counts = new long[Measure.values().length];
-  private final long[] ofRay = new long[Measure.values().length];
+  private final Map<Measure, Long> counts = new EnumMap<>(Measure.class); // 0 where it is missing
+  private final Map<Measure, Long> ofRay = new EnumMap<>(Measure.class);
   private long[] end = new long[256]; // by operation of the ray at hand
   private boolean[] slow = new boolean[256];
   private boolean[] waited = new boolean[256];
@@ -65,8 +67,8 @@ final class RayMeasures {
     this.predictor = executor.timing() == null ? null : executor.timing().predictor();
   }
 
-  /** Of a program and rays behind a reset. */
-  long[] of(Part part) {
+  /** Of a program and rays behind a reset; what is missing is 0. */
+  Map<Measure, Long> of(Part part) {
     Rays rays = Rays.of(executor.formats(), Math.max(1, part.rays().size()));
     for (int ray = 0; ray < part.rays().size(); ray++) {
       Ray given = part.rays().get(ray);
@@ -75,19 +77,19 @@ final class RayMeasures {
         rays.column(name)[ray] = given.codes()[column++];
       }
     }
-    Arrays.fill(counts, 0);
+    counts.clear();
     begin();
     traversal.reset();
     ExecutorTiming timing =
         predictor == null ? null : executor.timing().reset(predictor, Alteration.NONE);
-    counts[Measure.PROGRAM.ordinal()] = part.program().length();
+    most(Measure.PROGRAM, part.program().length());
     traversal.run(
         part.program(), rays, 0, part.rays().size(), timing, observed -> see(observed, timing));
-    return counts.clone();
+    return new EnumMap<>(counts);
   }
 
   private void begin() {
-    Arrays.fill(ofRay, 0);
+    ofRay.clear();
     records = 0;
   }
 
@@ -139,16 +141,15 @@ final class RayMeasures {
     if (observed.operation().kind() == OperationKind.SKIP
         && observed.isTakenEarly() != observed.isSkipTaken()) {
       add(Measure.TURNED, true);
-      ofRay[Measure.WAITED.ordinal()] = 0; // nobody waits any more
+      ofRay.remove(Measure.WAITED); // nobody waits any more
     }
   }
 
   private void add(Measure measure, boolean counts) {
-    ofRay[measure.ordinal()] += counts ? 1 : 0;
-    most(measure, ofRay[measure.ordinal()]);
+    most(measure, ofRay.merge(measure, counts ? 1L : 0L, Long::sum));
   }
 
   private void most(Measure measure, long count) {
-    counts[measure.ordinal()] = Math.max(counts[measure.ordinal()], count);
+    counts.merge(measure, count, Math::max);
   }
 }

@@ -62,9 +62,10 @@ final class RaysApart {
   }
 
   /** A scene, what it makes use of, and what came of it. */
-  private record Trial(long[] counts, boolean isWrong, Instead instead, boolean byChance) {
+  private record Trial(
+      Map<Measure, Long> counts, boolean isWrong, Instead instead, boolean byChance) {
     long count(Measure measure) {
-      return counts[measure.ordinal()];
+      return counts.getOrDefault(measure, 0L);
     }
   }
 
@@ -244,7 +245,7 @@ final class RaysApart {
   }
 
   /** Looks at the row in which a script goes wrong. */
-  private final class Seen implements LockstepRunner.Watcher {
+  private static final class Seen implements LockstepRunner.Watcher {
     private Instead instead = Instead.OTHER;
     private int after; // rows since it went wrong
 

@@ -30,7 +30,8 @@ final class LogarithmicSource implements Generator.Source {
     long next = state;
     for (int row = from; row < to; row++) {
       long draw = RandomStream.mix(next + RandomStream.STEP);
-      next += 2 * RandomStream.STEP;
+      next += RandomStream.STEP; // twice, since twice the step is more than a long holds
+      next += RandomStream.STEP;
       long bits = ((draw >>> 32) * sizes) >>> 32;
       // In two steps, the second by up to 63: no bits at all are 0.
       long magnitude = ((RandomStream.mix(next) | Long.MIN_VALUE) >>> 1) >>> (63 - bits);

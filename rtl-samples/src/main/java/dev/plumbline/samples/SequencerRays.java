@@ -4,6 +4,8 @@ import dev.plumbline.models.light.RayTracer;
 import dev.plumbline.models.light.Surfaces;
 import dev.plumbline.models.traversal.Rays;
 import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.Map;
 
 /**
  * What stands for the executor in the model of {@link SequencerBench}: answers what the case says,
@@ -20,8 +22,6 @@ final class SequencerRays implements RayTracer {
   private static final int FIRST_BOX = 4;
   private static final int LAST_BOX = 5;
 
-  private static final int KINDS = 4;
-
   /** Rays of a pixel, in the order in which they are asked. */
   enum Kind {
     PRIMARY,
@@ -34,34 +34,44 @@ final class SequencerRays implements RayTracer {
     }
   }
 
-  private final long[][] asked = new long[KINDS][INVERSE + AXES];
-  private final boolean[] hits = new boolean[KINDS];
-  private final long[] distances = new long[KINDS];
-  private final int[] solids = new int[KINDS];
-  private final int[] faces = new int[KINDS];
+  /** One of them: what was asked, and what is answered. */
+  private static final class Asked {
+    final long[] codes = new long[INVERSE + AXES];
+    boolean hit;
+    long distance;
+    int solid;
+    int face;
+  }
+
+  private final Map<Kind, Asked> asked = new EnumMap<>(Kind.class);
   private boolean traced;
   private boolean mirrored;
+
+  SequencerRays() {
+    for (Kind kind : Kind.values()) {
+      asked.put(kind, new Asked());
+    }
+  }
 
   /** A pixel begins. */
   void begin() {
     traced = false;
     mirrored = false;
-    for (long[] ray : asked) {
-      Arrays.fill(ray, 0);
-    }
+    asked.values().forEach(ray -> Arrays.fill(ray.codes, 0));
   }
 
   void meets(Kind kind, boolean hit, long distance, int solid, int face) {
-    hits[kind.ordinal()] = hit;
-    distances[kind.ordinal()] = distance;
-    solids[kind.ordinal()] = solid;
-    faces[kind.ordinal()] = face;
+    Asked ray = asked.get(kind);
+    ray.hit = hit;
+    ray.distance = distance;
+    ray.solid = solid;
+    ray.face = face;
   }
 
   /** Origin, direction and, but for shadow rays, inverse of what was asked. */
   int copy(Kind kind, long[] into, int from) {
     int count = kind.isShadow() ? INVERSE : INVERSE + AXES;
-    System.arraycopy(asked[kind.ordinal()], 0, into, from, count);
+    System.arraycopy(asked.get(kind).codes, 0, into, from, count);
     return from + count;
   }
 
@@ -77,16 +87,16 @@ final class SequencerRays implements RayTracer {
             : (traced ? Kind.MIRROR : Kind.PRIMARY);
     traced = true;
     mirrored |= kind == Kind.MIRROR;
-    int k = kind.ordinal();
+    Asked ray = asked.get(kind);
     for (int i = 0; i < INVERSE + AXES; i++) {
       boolean parallel = i >= INVERSE && rays.column(ASKED[i - INVERSE + PARALLEL])[0] == 1;
-      asked[k][i] = parallel ? 0 : rays.column(ASKED[i])[0];
+      ray.codes[i] = parallel ? 0 : rays.column(ASKED[i])[0];
     }
-    into.hit[0] = hits[k];
-    boolean tells = hits[k] && !shadow;
-    boolean isBox = solids[k] == FIRST_BOX || solids[k] == LAST_BOX;
-    into.distance[0] = tells ? distances[k] : 0;
-    into.address[0] = tells ? AXES * solids[k] + 1 : 0;
-    into.face[0] = tells && isBox ? faces[k] : 0;
+    into.hit[0] = ray.hit;
+    boolean tells = ray.hit && !shadow;
+    boolean isBox = ray.solid == FIRST_BOX || ray.solid == LAST_BOX;
+    into.distance[0] = tells ? ray.distance : 0;
+    into.address[0] = tells ? AXES * ray.solid + 1 : 0;
+    into.face[0] = tells && isBox ? ray.face : 0;
   }
 }
