@@ -74,7 +74,7 @@ class BlockSizesTest {
                     new Row(
                         m.group(1), of(m, 2), of(m, 3), of(m, 4), of(m, 5), of(m, 6), m.group(7)))
             .toList();
-    assertTrue(rows.size() >= 14, rows.toString());
+    assertTrue(rows.size() >= 15, rows.toString());
     return rows;
   }
 
