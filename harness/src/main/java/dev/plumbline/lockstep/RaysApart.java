@@ -306,7 +306,7 @@ final class RaysApart {
     if (now.record() == first && first > 0 && came > due[first - 1] && came != due[first]) {
       return Instead.AFTER_THE_END;
     }
-    if (now.record() > first) {
+    if (now.record() > first && came != due[now.record()]) { // else it is due, if only sooner
       int skip = (int) due[now.record() - 1];
       boolean isSkip = block.program.at(skip).kind() == OperationKind.SKIP;
       if (isSkip && expected.wasForetoldWrongly(now.record() - 1)) {
