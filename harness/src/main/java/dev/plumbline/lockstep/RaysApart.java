@@ -269,7 +269,10 @@ final class RaysApart {
       if (now.ofResult()) {
         boolean isAgain =
             now.kind() == Mismatch.Kind.VALID_WITHOUT_CASE && columns.resultValid[row] == 1;
-        instead = isAgain && call.checker().over() > 0 ? Instead.RESULT_AGAIN : Instead.NOTHING;
+        instead =
+            isAgain && now.ray() < 0 && call.checker().over() > 0
+                ? Instead.RESULT_AGAIN
+                : Instead.NOTHING;
       } else if (now.kind() == Mismatch.Kind.VALID_MISSING) {
         instead = Instead.NOTHING;
       } else {
