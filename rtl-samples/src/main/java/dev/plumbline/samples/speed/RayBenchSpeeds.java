@@ -37,6 +37,7 @@ final class RayBenchSpeeds {
   private static final long SOME = 1_000_000;
   private static final long LONG = 10_000_000;
   private static final long CYCLES = 4_000_000; // of the bare loop
+  private static final long LEAST = 300_000_000; // ns; processor time comes in steps of 10 ms
   private static final String RATE = "cycles/cpu s";
 
   private final Speeds speeds;
@@ -139,11 +140,16 @@ final class RayBenchSpeeds {
     speeds.add(unit, "a long run on two threads", twoThreads, "cycles/s", ratio, "1.1");
   }
 
-  /** Cycles a second of processor time, the measuring of the latency included. */
+  /** Cycles a second of processor time, the measuring of the latency included; brief runs again. */
   private static double rate(CompiledDesign model, Ready ready, Way way, long cases) {
     long start = processorTime();
-    Verdict verdict = ready.run(Bench.of(model).threads(1), way, cases).orFail();
-    return verdict.cycles() / ((processorTime() - start) / 1e9);
+    long cycles = 0;
+    long taken;
+    do {
+      cycles += ready.run(Bench.of(model).threads(1), way, cases).orFail().cycles();
+      taken = processorTime() - start;
+    } while (taken < LEAST);
+    return cycles / (taken / 1e9);
   }
 
   /** Cycles a second by the wall clock. */
