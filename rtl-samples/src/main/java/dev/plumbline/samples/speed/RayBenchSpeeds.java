@@ -91,7 +91,7 @@ final class RayBenchSpeeds {
         "0.4");
     measure(rtl("box_pipeline"), this::box, 1, "0.6");
     measure(rtl("sphere_pipeline"), this::sphere, 1, "0.6");
-    measure(rtl("sphere_walker"), this::sphere, 50, "0.6");
+    measure(rtl("sphere_walker"), this::sphere, 10, "0.6"); // some 50 cycles a case
     measure(rtl("plane_pipeline"), this::plane, 1, "0.6");
   }
 
@@ -100,11 +100,11 @@ final class RayBenchSpeeds {
   }
 
   /**
-   * @param cyclesOfCase so many times fewer cases are a long run
+   * @param fewer so many times fewer cases are a long run
    */
-  private void measure(RtlSource rtl, Ready ready, int cyclesOfCase, String target)
+  private void measure(RtlSource rtl, Ready ready, int fewer, String target)
       throws IOException {
-    long most = LONG / cyclesOfCase;
+    long most = LONG / fewer;
     CompiledDesign model = CompiledDesign.of(rtl);
     String unit = model.design().top();
     StockModel stock = new StockModel(rtl, model.design(), folder.resolve("rays-" + unit));
