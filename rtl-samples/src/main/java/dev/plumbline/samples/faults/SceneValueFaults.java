@@ -147,7 +147,7 @@ final class SceneValueFaults {
               ANY_STREAM,
               "A box's exit tells the face of its entry.",
               "{in_exit_face, in_address, in_entry_face,",
-              "{in_entry_face, in_address, in_entry_face,")
+              "{in_exit_face & 3'd0 | in_entry_face, in_address, in_entry_face,")
           .fault(
               "any-hit-does-not-stop",
               DECISION,
@@ -189,7 +189,7 @@ final class SceneValueFaults {
               ANY_STREAM,
               "A solid's exit has surface 0.",
               "(Ends * Surface)'({in_exit_face, in_address, in_entry_face, in_address}),",
-              "(Ends * Surface)'({in_entry_face, in_address}),")
+              "(Ends * Surface)'({in_exit_face & 3'd0, in_entry_face, in_address}),")
           .fault(
               "operands-swapped",
               OPERAND,

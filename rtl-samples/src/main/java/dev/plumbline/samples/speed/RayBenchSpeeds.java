@@ -102,8 +102,7 @@ final class RayBenchSpeeds {
   /**
    * @param fewer so many times fewer cases are a long run
    */
-  private void measure(RtlSource rtl, Ready ready, int fewer, String target)
-      throws IOException {
+  private void measure(RtlSource rtl, Ready ready, int fewer, String target) throws IOException {
     long most = LONG / fewer;
     CompiledDesign model = CompiledDesign.of(rtl);
     String unit = model.design().top();
