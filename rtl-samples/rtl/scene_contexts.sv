@@ -125,13 +125,18 @@ module scene_contexts #(
   if (N == 1) begin : g_alone
     assign turn = 1'b1;
   end else begin : g_turns
+    // The first that wants among those behind the last, or else among all: no sum is needed, whose
+    // carries would stand between what a context offers and what it hears.
     localparam int unsigned IndexW = $clog2(N);
     logic [IndexW-1:0] last_q;
     logic [IndexW-1:0] chosen;
     always_comb begin
       chosen = last_q;
       for (int unsigned k = N; k >= 1; k--) begin
-        if (wants[(32'(last_q) + k) % N]) chosen = IndexW'((32'(last_q) + k) % N);
+        if (wants[k-1]) chosen = IndexW'(k - 1);
+      end
+      for (int unsigned k = N; k >= 1; k--) begin
+        if (wants[k-1] && IndexW'(k - 1) > last_q) chosen = IndexW'(k - 1);
       end
       turn = '0;
       turn[chosen] = 1'b1;

@@ -236,11 +236,14 @@ module sphere_walker #(
   // Add: b, then -q, then b^2 - q. The sum then serves the root as the digits still to come down.
   logic signed [SumW-1:0] sum_q;
   logic signed [SumW-1:0] sum_d;
+  logic                   below;
   logic                   miss;
   assign sum_d = minus_q ? sum_q - $signed(SumW'(product_q)) : sum_q + $signed(SumW'(product_q));
+  // Signs are bits: a comparison with 0 would be mapped to a chain of tables behind the sum.
+  assign below = sum_d[SumW-1];
   // q > 0 and b < 0: outside and going away. b^2 - q < 0: past it.
-  assign miss = sum_d < 0
-      && (term_q == ProjectionSquare || (term_q == LastOfSquares && projection_q < 0));
+  assign miss  = below
+      && (term_q == ProjectionSquare || (term_q == LastOfSquares && projection_q[P]));
   always_ff @(posedge clk) begin
     if (taken) begin
       term_q <= FirstTerm;
@@ -265,17 +268,20 @@ module sphere_walker #(
   logic [  P:0] remainder_q;  // at most 2R
   logic [P+1:0] brought_down;
   logic [P+1:0] needed;
+  logic [P+2:0] difference;
   logic         fits;
   assign brought_down = {remainder_q[P-1:0], sum_q[2*P-1-:2]};
   assign needed       = {root_q, 2'b01};
-  assign fits         = brought_down >= needed;
+  // One subtraction serves both: it borrows where needed does not fit.
+  assign difference   = {1'b0, brought_down} - {1'b0, needed};
+  assign fits         = !difference[P+2];
   always_ff @(posedge clk) begin
     if (taken) begin
       root_q      <= '0;
       remainder_q <= '0;
     end else if (state_q == StateRoot) begin
       root_q      <= {root_q[P-2:0], fits};
-      remainder_q <= (P + 1)'(fits ? brought_down - needed : brought_down);
+      remainder_q <= (P + 1)'(fits ? difference[P+1:0] : brought_down);
     end
   end
 
@@ -284,23 +290,30 @@ module sphere_walker #(
   function automatic logic signed [W-1:0] to_word(input logic signed [DistanceW-1:0] distance);
     logic signed [FlooredW-1:0] floored;
     floored = FlooredW'(distance >>> GUARD);
-    if (floored > FlooredW'($signed({1'b0, {(W - 1) {1'b1}}}))) begin
-      to_word = {1'b0, {(W - 1) {1'b1}}};
-    end else if (floored < FlooredW'($signed({1'b1, {(W - 1) {1'b0}}}))) begin
+    // In the word's range where all bits from its sign upwards are alike.
+    if (floored[FlooredW-1:W-1] == {(FlooredW - W + 1) {floored[FlooredW-1]}}) begin
+      to_word = W'(floored);
+    end else if (floored[FlooredW-1]) begin
       to_word = {1'b1, {(W - 1) {1'b0}}};
     end else begin
-      to_word = W'(floored);
+      to_word = {1'b0, {(W - 1) {1'b1}}};
     end
   endfunction
 
+  logic                        exact;
   logic signed [DistanceW-1:0] root_down;
-  logic signed [DistanceW-1:0] root_up;
+  logic signed [  DistanceW:0] entry_and_carry;
   logic signed [DistanceW-1:0] entry;
   logic signed [DistanceW-1:0] leave;  // "exit" to the ports
-  assign root_down = $signed(DistanceW'(root_q));
-  assign root_up   = $signed(DistanceW'(root_q) + DistanceW'(remainder_q != '0));
-  assign entry     = DistanceW'(projection_q) - root_up;
-  assign leave     = DistanceW'(projection_q) + root_down;
+  assign exact           = remainder_q == '0;
+  assign root_down       = $signed(DistanceW'(root_q));
+  // To take the root rounded up away is to add its complement, and one more where it is exact. That
+  // comes as a carry from a bit below: rounded up first, the root would take a second carry chain.
+  assign entry_and_carry = $signed({DistanceW'(projection_q), 1'b1}) + $signed({~root_down, exact});
+  assign entry           = entry_and_carry[DistanceW:1];
+  logic unused_carry;
+  assign unused_carry = entry_and_carry[0];
+  assign leave           = DistanceW'(projection_q) + root_down;
 
   logic                hit_q;
   logic                inside_q;
@@ -314,7 +327,7 @@ module sphere_walker #(
       exit_q   <= '0;
     end else if (state_q == StateDistance) begin
       hit_q    <= 1'b1;
-      inside_q <= entry < 0;
+      inside_q <= entry[DistanceW-1];
       entry_q  <= to_word(entry);
       exit_q   <= to_word(leave);
     end

@@ -156,24 +156,24 @@ final class EndFaults {
               DECISION,
               ANY_STREAM,
               "An entry of exactly 0 counts as inside (<= for <).",
-              "inside_q <= entry < 0;",
+              "inside_q <= entry[DistanceW-1];",
               "inside_q <= entry <= 0;")
           .fault(
               "leaving-from-the-surface-is-a-miss",
               DECISION,
               ANY_STREAM,
               "An exit of exactly 0 is a miss: the early way out is taken from the surface too.",
-              "assign miss = sum_d < 0\n      && (term_q == ProjectionSquare"
-                  + " || (term_q == LastOfSquares && projection_q < 0));",
-              "assign miss = term_q == ProjectionSquare && sum_d < 0\n      || term_q =="
-                  + " LastOfSquares && projection_q < 0 && sum_d <= 0;")
+              "assign miss  = below\n      && (term_q == ProjectionSquare"
+                  + " || (term_q == LastOfSquares && projection_q[P]));",
+              "assign miss  = term_q == ProjectionSquare && below\n      || term_q =="
+                  + " LastOfSquares && projection_q[P] && sum_d <= 0;")
           .fault(
               "tangent-is-a-miss",
               DECISION,
               ANY_STREAM,
               "A discriminant of exactly 0 is a miss (<= for <).",
-              "assign miss = sum_d < 0\n      && (term_q == ProjectionSquare",
-              "assign miss = (sum_d < 0 || sum_d == 0 && term_q == ProjectionSquare)\n      &&"
+              "assign miss  = below\n      && (term_q == ProjectionSquare",
+              "assign miss  = (below || sum_d == 0 && term_q == ProjectionSquare)\n      &&"
                   + " (term_q == ProjectionSquare")
           .fault(
               "miss-keeps-an-entry",

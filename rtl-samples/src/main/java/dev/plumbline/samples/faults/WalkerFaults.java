@@ -107,7 +107,7 @@ final class WalkerFaults {
               DECISION,
               ANY_STREAM,
               "The early way out is taken for spheres ahead, not for those behind.",
-              "term_q == LastOfSquares && projection_q < 0",
+              "term_q == LastOfSquares && projection_q[P]",
               "term_q == LastOfSquares && projection_q > 0")
           .fault(
               "negative-radius-hits",
