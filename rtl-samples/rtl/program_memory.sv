@@ -1,10 +1,13 @@
 // Purpose   memory of a program: one port to run it, one to load it or to look a word up
 // Ports     load_*         a word is written at the edge that ends a cycle with load_valid
-//           read_enable    out_word becomes the word at read_address; without it, it stands still
-//           look_enable    look_word likewise, but not in a cycle with load_valid
-// Special   a word read in the cycle in which it is written is read old. No reset: power-up
-//           contents are the technology's
-// Latency   1, one read and one write or look-up a cycle
+//           read_enable    out_word becomes the word at read_address; without it, or in a cycle
+//                          with load_valid, it stands still
+//           look_enable    look_word likewise
+// Special   no word is read in a cycle in which one is written, so that load and look-up can be one
+//           port of a block memory with two: were the old word promised instead, two copies and a
+//           register for each bit would keep that promise. No reset: power-up contents are the
+//           technology's
+// Latency   1, a read and a look-up a cycle, or a write
 
 `default_nettype none
 
@@ -42,7 +45,7 @@ module program_memory #(
   always_ff @(posedge clk) begin
     if (load_valid) words[shared_address] <= load_word;
     else if (look_enable) look_word_q <= words[shared_address];
-    if (read_enable) word_q <= words[read_address];
+    if (read_enable && !load_valid) word_q <= words[read_address];
   end
 
   assign out_word  = word_q;

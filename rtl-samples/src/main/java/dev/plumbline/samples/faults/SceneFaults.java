@@ -258,8 +258,8 @@ final class SceneFaults {
               MEMORY,
               ANY_STREAM,
               "The word that is read changes with the address while dispatch has no room.",
-              "if (read_enable) word_q",
-              "if (read_enable || read_address != '0) word_q")
+              "if (read_enable && !load_valid) word_q",
+              "if ((read_enable || read_address != '0) && !load_valid) word_q")
           .fault(
               "half-of-the-words",
               MEMORY,
