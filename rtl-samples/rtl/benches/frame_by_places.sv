@@ -1,6 +1,10 @@
 // Purpose   the frame controller with contexts whose colour tells the place: y in bits 23..12, x
 //           below. They work for up to 15, 31, 63 and 127 cycles, by chance, so that one is seldom
 //           alone with a pixel, and then take up to 7 until they are ready
+// Ports     as frame_controller has them, but that done is given on only where its header was kept:
+//           the counts are those that are counted here, and since the reset no start went untold, no
+//           pixel was handed out or given on after its frame was given up, and none was with a
+//           context in a cycle without busy. So whoever waits for done sees what is no pixel
 
 `default_nettype none
 
@@ -41,9 +45,11 @@ module frame_by_places #(
   logic [   CONTEXTS-1:0] colour_shadow_ray;
   logic [   CONTEXTS-1:0] colour_mirror_ray;
   logic [   CONTEXTS-1:0] colour_mirror_shadow_ray;
+  logic                    controller_done;
   frame_controller #(
       .CONTEXTS(CONTEXTS)
   ) controller (
+      .done(controller_done),
       .*
   );
 
@@ -54,12 +60,14 @@ module frame_by_places #(
     else chance_q <= {chance_q[14:0], chance_q[15] ^ chance_q[14] ^ chance_q[12] ^ chance_q[3]};
   end
 
+  logic [CONTEXTS-1:0] holds;
   for (genvar k = 0; k < CONTEXTS; k++) begin : g_context
     logic        held_q;
     logic  [6:0] work_q;
     logic [23:0] place_q;
     logic        takes;
     logic        gives;
+    assign holds[k] = held_q;
     assign context_ready[k] = !held_q && work_q == '0;
     assign colour_valid[k]  = held_q && work_q == '0;
     assign takes = context_valid[k] && context_ready[k];
@@ -83,6 +91,61 @@ module frame_by_places #(
     assign colour_mirror_ray[k]        = place_q[12];
     assign colour_mirror_shadow_ray[k] = place_q[1];
   end
+
+  // Counts of the frame under way: of the cycles before this one, of all colours taken.
+  logic                begins;
+  logic [CONTEXTS-1:0] taken;
+  logic [        31:0] cycles_q;
+  logic [        31:0] colours_q;
+  logic [        31:0] shadows_q;
+  logic [        31:0] mirrors_q;
+  logic [        31:0] mirror_shadows_q;
+  logic                counts_right;
+  assign begins = start && !busy && !abort_frame;
+  assign taken  = colour_valid & colour_ready;
+  always_ff @(posedge clk) begin
+    if (begins) begin
+      cycles_q         <= 32'd1;
+      colours_q        <= '0;
+      shadows_q        <= '0;
+      mirrors_q        <= '0;
+      mirror_shadows_q <= '0;
+    end else begin
+      cycles_q         <= cycles_q + 32'd1;
+      colours_q        <= colours_q + 32'($countones(taken));
+      shadows_q        <= shadows_q + 32'($countones(taken & colour_shadow_ray));
+      mirrors_q        <= mirrors_q + 32'($countones(taken & colour_mirror_ray));
+      mirror_shadows_q <= mirror_shadows_q + 32'($countones(taken & colour_mirror_shadow_ray));
+    end
+  end
+  assign counts_right = frame_cycles == cycles_q + 32'd1 && primary_rays == colours_q
+      && shadow_rays == shadows_q && mirror_rays == mirrors_q
+      && mirror_shadow_rays == mirror_shadows_q;
+
+  // What the header does not allow. A colour that is taken as the frame is given up may be offered.
+  logic given_up_q;  // and no frame was begun since
+  logic dropped_q;  // a colour was taken after that in the cycle before
+  logic stood_q;  // a pixel stood on offer
+  logic wrong;
+  logic wrong_q;
+  assign wrong = start_ignored != (start && !begins)
+      || (!busy && holds != '0)
+      || (given_up_q && context_valid != '0)
+      || (dropped_q && pixel_valid && !stood_q);
+  always_ff @(posedge clk) begin
+    if (rst) begin
+      given_up_q <= 1'b0;
+      dropped_q  <= 1'b0;
+      stood_q    <= 1'b0;
+      wrong_q    <= 1'b0;
+    end else begin
+      given_up_q <= !begins && (given_up_q || (busy && abort_frame));
+      dropped_q  <= given_up_q && taken != '0;
+      stood_q    <= pixel_valid && !pixel_ready;
+      wrong_q    <= wrong_q || wrong;
+    end
+  end
+  assign done = controller_done && counts_right && !wrong && !wrong_q;
 
 endmodule
 

@@ -19,8 +19,6 @@ import java.util.stream.Collectors;
  * What red looks like, {@code mvn -q test -Pplanted-fault}: a fault of the catalogue in a copy of
  * the RTL, and the bench that has to find it.
  *
- * <p>Faults of a frame given up and of its counts are seen by {@code ChipFaultsTest} alone.
- *
  * <p>Properties: {@code plumbline.fault}, its name; {@code plumbline.cases}, a million unless set,
  * of rays through the scene executor a hundredth; {@code plumbline.seed}. The status is 0 when it
  * is found.

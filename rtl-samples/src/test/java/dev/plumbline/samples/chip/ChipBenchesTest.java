@@ -37,23 +37,11 @@ class ChipBenchesTest {
     return ChipBenches.all().stream().filter(bench -> bench.name().matches(HERE)).toList();
   }
 
-  /**
-   * Of what these benches have to see, one of each block, and every one at night; what belongs to a
-   * frame given up, to its counts or to a start while busy is seen by hand ({@code
-   * ChipFaultsTest}).
-   */
+  /** One of each block, and every one at night. */
   static List<Fault> faults() {
-    Set<String> byHand =
-        Set.of(
-            "frame-controller-context-left-busy",
-            "frame-controller-given-up-yet-given",
-            "frame-controller-restarted-while-busy",
-            "frame-controller-shadow-rays-of-all-frames",
-            "frame-controller-start-not-counted");
     Set<String> blocks = new HashSet<>();
     return ChipFaults.all().stream()
         .filter(fault -> ChipFaults.block(fault).matches(HERE))
-        .filter(fault -> !byHand.contains(fault.name()))
         .filter(
             fault ->
                 blocks.add(ChipFaults.block(fault)) || Boolean.getBoolean("plumbline.everyFault"))
