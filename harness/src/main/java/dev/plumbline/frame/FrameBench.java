@@ -113,7 +113,8 @@ public final class FrameBench {
   }
 
   /**
-   * Names the output that says that the frame is over.
+   * Names the output that says that the frame is over. Where it is not high within {@link #timeout}
+   * after the last pixel, that is a mismatch.
    *
    * @param port of one bit, high for a cycle or longer, and low while the frame is made
    * @return this bench

@@ -195,6 +195,11 @@ final class FrameRun {
     return before.length == 1 ? "the pixel before" : "the pixel " + before.length + " before";
   }
 
+  /** The output that should have said that the frame is over, where all else of it came. */
+  Optional<String> neverHigh() {
+    return done.filter(port -> doneAt < 0 && missing() == 0);
+  }
+
   int missing() {
     return came.length - arrived;
   }

@@ -17,6 +17,7 @@ import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalInt;
 
 /** Makes a verdict of what came out of a frame. */
@@ -47,7 +48,8 @@ final class FrameVerdict {
    * @param ended why the DUT ended by itself; empty where it did not
    */
   Verdict of(String bench, Checked checked, Origin origin, String text, String ended) {
-    boolean mismatch = run.faults > 0 || run.missing() > 0;
+    Optional<String> neverHigh = ended.isEmpty() ? run.neverHigh() : Optional.empty();
+    boolean mismatch = run.faults > 0 || run.missing() > 0 || neverHigh.isPresent();
     Verdict.Outcome outcome =
         !ended.isEmpty()
             ? Verdict.Outcome.DUT_ENDED
@@ -56,13 +58,14 @@ final class FrameVerdict {
     List<Row> rows = new ArrayList<>();
     run.strikes.forEach(strike -> add(strike, kept, rows));
     if (run.missing() > 0 && ended.isEmpty()) {
-      kept.add(lost());
+      kept.add(missing(Mismatch.Kind.RESULT_LOST, run.firstMissing(), ports.valid()));
     }
+    neverHigh.ifPresent(port -> kept.add(missing(Mismatch.Kind.VALID_MISSING, -1, port)));
     boolean judged = outcome == Verdict.Outcome.MISMATCH;
     Findings findings =
         new Findings(
             judged ? 0 : -1,
-            run.faults + run.missing(),
+            run.faults + run.missing() + (neverHigh.isPresent() ? 1 : 0),
             judged ? kept : List.of(),
             layout(),
             rows,
@@ -140,13 +143,13 @@ final class FrameVerdict {
     };
   }
 
-  private Mismatch lost() {
+  private Mismatch missing(Mismatch.Kind kind, long pixel, String port) {
     return new Mismatch(
-        Mismatch.Kind.RESULT_LOST,
+        kind,
         0,
         run.doneAt < 0 ? run.end : run.doneAt,
-        run.firstMissing(),
-        ports.valid(),
+        pixel,
+        port,
         OptionalInt.empty(),
         BigInteger.ZERO,
         BigInteger.ONE,
@@ -180,6 +183,11 @@ final class FrameVerdict {
                   + pixel / width
                   + (run.hung ? "; no pixel came for too long" : "")));
     }
+    run.neverHigh()
+        .ifPresent(
+            port ->
+                facts.add(
+                    Fact.of("missing", "every pixel came, and \"" + port + "\" was never high")));
     long[] waits = run.sortedWaits();
     if (waits.length > 0) {
       facts.add(

@@ -105,7 +105,8 @@ class FrameBenchTest {
         "red ^ green}; ~ red ^ green}; if (x == 8'd20 && y == 8'd9) finished <= 1; ~ LATE",
         "free = !px_valid || px_ready; ~ free = 1'b1; ~ CHANGED_WHILE_STALLED",
         "odd_left = odd_y < H; ~ odd_left = odd_y <= H; ~ VALID_WITHOUT_CASE",
-        "if (px_valid && px_ready) px_valid <= 0; ~ px_valid <= 0; ~ WITHDRAWN_WHILE_STALLED"
+        "if (px_valid && px_ready) px_valid <= 0; ~ px_valid <= 0; ~ WITHDRAWN_WHILE_STALLED",
+        "finished <= 1; ~ finished <= 0; ~ VALID_MISSING"
       })
   @Tag("thorough")
   void faultsAreSeen(String was, String is, Mismatch.Kind kind) throws Exception {
