@@ -15,11 +15,14 @@ import dev.plumbline.models.traversal.Traversal;
 import dev.plumbline.samples.SampleExecutor;
 import dev.plumbline.stimulus.RandomStream;
 import java.math.BigInteger;
+import java.util.Arrays;
+import java.util.IntSummaryStatistics;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.TreeSet;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -63,21 +66,7 @@ class SceneContextsTest {
     Map<String, Integer> widths = new LinkedHashMap<>();
     Rays.names().forEach(name -> widths.put(name, width(name)));
     RandomScenes scenes = RandomScenes.of(SMALL.formats(), SMALL.limits(), SMALL.spans(), chance);
-    try (Dut dut =
-        ChipBlock.model(
-                "scene_contexts",
-                "N=" + contexts,
-                "W=16",
-                "F=8",
-                "DW=10",
-                "DF=8",
-                "C=" + SMALL.spans(),
-                "S=" + SMALL.lists(),
-                "A=" + SMALL.addressBits(),
-                "P=" + SMALL.predictionBits(),
-                "Q=" + SMALL.queue(),
-                "TAG=" + TAG_BITS)
-            .open()) {
+    try (Dut dut = open(contexts, SMALL.queue())) {
       int inverted = 0;
       for (int scene = 0; scene < 24; scene++) {
         Program program = scenes.next();
@@ -90,6 +79,58 @@ class SceneContextsTest {
         inverted += check(dut, contexts, rays, widths, expected(program, rays));
       }
       assertTrue(contexts == 1 ? inverted == 0 : inverted > 0, "results out of order");
+    }
+  }
+
+  private static Dut open(int contexts, int queue) {
+    return ChipBlock.model(
+            "scene_contexts",
+            "N=" + contexts,
+            "W=16",
+            "F=8",
+            "DW=10",
+            "DF=8",
+            "C=" + SMALL.spans(),
+            "S=" + SMALL.lists(),
+            "A=" + SMALL.addressBits(),
+            "P=" + SMALL.predictionBits(),
+            "Q=" + queue,
+            "TAG=" + TAG_BITS)
+        .open();
+  }
+
+  /**
+   * Rays that begin together with the same program, none of whose operations waits for a queue or a
+   * combination, are served in a circle, so each has retired as many as the others; a close takes
+   * two cycles, so one more or less.
+   */
+  @Test
+  void contextsAreServedInACircle() {
+    int contexts = 3;
+    int objects = 15;
+    Program.Builder builder = Program.builder(SMALL.formats(), SMALL.limits());
+    for (int object = 0; object < objects; object++) {
+      builder.begin().sphere(1, 256, 0, 0, 128).close();
+    }
+    Program program = builder.end().build();
+    try (Dut dut = open(contexts, 64)) {
+      load(dut, program);
+      dut.set("ray_valid", (1 << contexts) - 1);
+      dut.set("result_ready", 0);
+      dut.cycle();
+      dut.set("ray_valid", 0);
+      int[] retired = new int[contexts];
+      for (int cycle = 0; IntStream.of(retired).sum() < contexts * (3 * objects + 1); cycle++) {
+        assertTrue(cycle < 1000, "operations that retired: " + Arrays.toString(retired));
+        dut.settle();
+        long retires = dut.get("retire_valid");
+        for (int k = 0; k < contexts; k++) {
+          retired[k] += (int) (retires >> k & 1);
+        }
+        IntSummaryStatistics counts = IntStream.of(retired).summaryStatistics();
+        assertTrue(counts.getMax() - counts.getMin() <= 2, () -> Arrays.toString(retired));
+        dut.cycle();
+      }
     }
   }
 
