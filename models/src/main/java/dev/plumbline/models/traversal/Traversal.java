@@ -216,6 +216,7 @@ public final class Traversal {
       limit = is(Alteration.LIMIT_KEPT) ? limitBefore : limit;
       limit = is(Alteration.LIMIT_IGNORED) ? Long.MAX_VALUE : limit;
       anyHit |= is(Alteration.ANY_HIT_ALWAYS) || (is(Alteration.ANY_HIT_KEPT) && wasAnyHit);
+      s.anyHit |= anyHit; // of its result, too
       anyHit &= !is(Alteration.ANY_HIT_IGNORED);
       startBefore = kept ? startBefore : ownStart;
       limitBefore = ownLimit;
