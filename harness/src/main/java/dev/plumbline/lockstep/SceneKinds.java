@@ -76,7 +76,8 @@ final class SceneKinds {
       if (found.size() == MOST_REPORTED || budget.isOver()) {
         break;
       }
-      if (change.lasts() && found.stream().anyMatch(one -> change.words().startsWith(one.words()))) {
+      if (change.lasts()
+          && found.stream().anyMatch(one -> change.words().startsWith(one.words()))) {
         continue; // a reset does clear it
       }
       counting.tried++;
