@@ -71,6 +71,7 @@ public final class FrameBench {
   private DutOptions options = DutOptions.defaults();
   private long seed = 1;
   private long timeout = TIMEOUT;
+  private FrameBudget budget; // null for none
   private Recorder recorder = Recorder.none();
   private String repeat = "";
   private boolean alwaysShown;
@@ -291,6 +292,17 @@ public final class FrameBench {
   }
 
   /**
+   * Has the page show what a frame, a pixel and a ray may take beside what they took.
+   *
+   * @param allowed cycles; whatever the frame took, it passes
+   * @return this bench
+   */
+  public FrameBench budget(FrameBudget allowed) {
+    budget = allowed;
+    return this;
+  }
+
+  /**
    * Sets the recorder that keeps the verdict.
    *
    * @param keeper the recorder; none unless set
@@ -393,7 +405,8 @@ public final class FrameBench {
         new FrameVerdict(ports, held, run, ideal, told(run, times))
             .of(
                 name,
-                Checked.of(run.arrived, cycles, seconds),
+                Checked.of(run.arrived, cycles, seconds)
+                    .withBudgets(FrameTimes.budgets(budget, Optional.ofNullable(scene), run)),
                 origin(),
                 text,
                 ended == null ? "" : String.valueOf(ended.getMessage()));

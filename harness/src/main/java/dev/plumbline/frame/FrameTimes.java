@@ -1,5 +1,6 @@
 package dev.plumbline.frame;
 
+import dev.plumbline.verdict.CycleBudget;
 import dev.plumbline.verdict.Fact;
 import java.util.ArrayList;
 import java.util.List;
@@ -35,5 +36,31 @@ final class FrameTimes {
             CLOCK / cycles));
     byKind.ifPresent(times -> lines.add(times.words(cycles, run.came.length)));
     return new Fact("time", lines);
+  }
+
+  /** What a frame that came whole took beside its budget; none without one. */
+  static List<CycleBudget> budgets(FrameBudget budget, Optional<FrameScene> scene, FrameRun run) {
+    if (budget == null) {
+      return List.of();
+    }
+    boolean isWhole = run.missing() == 0;
+    double taken = run.end - run.begin;
+    double ofPixel = taken * budget.contexts() / run.came.length;
+    List<CycleBudget> budgets = new ArrayList<>();
+    budgets.add(against("a frame", budget.clock() / budget.rate(), isWhole, taken));
+    budgets.add(against("a pixel, from its context", budget.cyclesOfPixel(), isWhole, ofPixel));
+    scene.ifPresent(
+        traced -> {
+          double ofRay = taken * budget.contexts() / traced.frame().rays().all();
+          budgets.add(against("a ray, from its context", budget.cyclesOfRay(), isWhole, ofRay));
+        });
+    return budgets;
+  }
+
+  private static CycleBudget against(String of, double allowed, boolean isWhole, double taken) {
+    return new CycleBudget(
+        of,
+        String.format(Locale.ROOT, "at most %.1f", allowed),
+        isWhole ? String.format(Locale.ROOT, "%.1f", taken) : "");
   }
 }

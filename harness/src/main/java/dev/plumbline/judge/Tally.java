@@ -17,6 +17,8 @@ public final class Tally {
   public final long[] compared; // by output
   public final WidthTally[] widths; // by output; null where one code only is allowed
   public final DeviationTally[] deviations; // by output; null where it is not measured
+  public final CycleTally promisedCycles = new CycleTally(); // of cases whose own are promised
+  public final CycleTally takenCycles = new CycleTally();
   public long cases;
   public long mismatches;
   private final long[] rows = new long[KEPT];

@@ -71,9 +71,9 @@ final class Block {
     this.tags = RandomStream.of(RandomStream.derive(segment.seedOf(Segment.Use.CASES), "tags"));
     this.offering = driving.pacing().open(segment.seedOf(Segment.Use.OFFERS));
     this.taking = driving.ready().open(segment.seedOf(Segment.Use.READY));
-    this.mayAbort = driving.resetChance() > 0;
-    this.gaps =
-        new ResetGaps(driving.resetChance(), RandomStream.of(segment.seedOf(Segment.Use.RESETS)));
+    double resets = segment.hasResets() ? driving.resetChance() : 0;
+    this.mayAbort = resets > 0;
+    this.gaps = new ResetGaps(resets, RandomStream.of(segment.seedOf(Segment.Use.RESETS)));
     this.nextReset = gaps.next();
   }
 

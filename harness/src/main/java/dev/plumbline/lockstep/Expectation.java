@@ -56,6 +56,7 @@ final class Expectation {
       predictor.reset(); // whatever a changed model keeps, it does not keep from another DUT
     }
     reset();
+    traversal.reset();
   }
 
   /** The executor forgets what it learnt. */
@@ -64,7 +65,7 @@ final class Expectation {
       timing.settle();
     }
     timing = predictor == null ? null : executor.timing().reset(predictor, change.altered());
-    traversal.reset();
+    forget();
   }
 
   /** Finds what all rays of a program do; the last one may be cut short and is not counted then. */
@@ -101,7 +102,13 @@ final class Expectation {
     if (timing != null) {
       relearn(program, rays, ray, cycleOfRay);
     }
-    traversal.reset();
+    forget();
+  }
+
+  private void forget() {
+    if (!change.lasts()) {
+      traversal.reset();
+    }
   }
 
   /** The last ray of a program was cut short by a reset in a cycle of its own. */

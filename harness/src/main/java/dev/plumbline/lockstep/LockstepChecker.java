@@ -1,5 +1,7 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.judge.CycleTally;
+import dev.plumbline.judge.Tally;
 import dev.plumbline.verdict.Mismatch;
 import java.util.List;
 
@@ -39,6 +41,8 @@ final class LockstepChecker {
   private final Expectation expected;
   private final SurfaceReads surfaces;
   private final boolean timed;
+  private final CycleTally promised = new CycleTally(); // by ray, to its result
+  private final CycleTally taken = new CycleTally();
   private final long[] acceptedAt = new long[Block.RAYS];
   private Divergence divergence;
   private int accepted; // rays
@@ -86,6 +90,12 @@ final class LockstepChecker {
 
   int dropped() {
     return dropped;
+  }
+
+  /** Counts the cycles of the rays so far. */
+  void count(Tally tally) {
+    tally.promisedCycles.add(promised);
+    tally.takenCycles.add(taken);
   }
 
   /** Where DUT and model diverge; null as long as they agree. */
@@ -209,6 +219,10 @@ final class LockstepChecker {
       return;
     }
     dueResult = resulting;
+    if (first) {
+      promised.add(expected.cycles(resulting));
+      taken.add(at - acceptedAt[resulting]);
+    }
     surfaces.expect(row, resulting);
     requireValues(
         columns.results,

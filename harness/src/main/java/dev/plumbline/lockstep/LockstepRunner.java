@@ -162,6 +162,7 @@ final class LockstepRunner implements SegmentRunner {
         tally.mismatch(block.firstRow + checker.divergence().at(), checker.divergence().kind());
       }
       count(tally, columns);
+      checker.count(tally);
       List<Long> met = coverage.take();
       return new Result(
           segment, tally, subject.coverage().isEmpty() ? List.of() : met, rows, engine.text());

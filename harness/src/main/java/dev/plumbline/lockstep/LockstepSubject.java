@@ -4,11 +4,13 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.cosim.Watch;
 import dev.plumbline.drive.Engine;
 import dev.plumbline.drive.Segment;
+import dev.plumbline.judge.CycleTally;
 import dev.plumbline.judge.SegmentRunner;
 import dev.plumbline.judge.Tally;
 import dev.plumbline.rtl.Design;
 import dev.plumbline.run.Subject;
 import dev.plumbline.stage.Waves;
+import dev.plumbline.verdict.CycleBudget;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
@@ -129,6 +131,18 @@ final class LockstepSubject implements Subject {
   @Override
   public Tally emptyTally() {
     return new Tally(ports.retired().size() + ports.results().size());
+  }
+
+  @Override
+  public List<CycleBudget> budgets(
+      CycleTally promised, CycleTally taken, long cases, boolean held) {
+    return taken.count() == 0
+        ? List.of()
+        : List.of(
+            new CycleBudget(
+                "a ray, from its acceptance to its result",
+                "each ray's own, " + promised.words(),
+                taken.words()));
   }
 
   @Override

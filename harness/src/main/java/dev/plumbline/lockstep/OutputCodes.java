@@ -80,6 +80,7 @@ final class OutputCodes implements LockstepRunner.Watcher {
           port + " has bit " + low + " always " + (high ? 1 : 0));
     }
     add(Sum::new, LikelyKind.LEFT_OVER, port + " goes on from the value before");
+    changes.add(Change.lasting(first.role(), Sum::new, port + " goes on from the value before"));
     add(Before::new, LikelyKind.NEIGHBOUR, port + " is that of the one before");
   }
 

@@ -44,6 +44,8 @@ final class RaysApart {
     BEHIND_A_SKIP(
         LikelyKind.LEFT_OVER,
         "operations behind a skip are not dropped where it went another way than was predicted"),
+    BEYOND_THE_TARGET(
+        LikelyKind.CONSTANT, "a skip that is taken goes on one operation after its target"),
     OF_THE_NEXT(LikelyKind.NEIGHBOUR, "a solid has the span of the one behind it"),
     TOO_SOON(
         LikelyKind.ORDER, "an operation is shown twice, at first with what was there before it"),
@@ -135,7 +137,7 @@ final class RaysApart {
                           && least(found, wrong) > Math.max(1, found.ofEveryObject()))
               .isPresent();
       LikelyKind kind = isOfRoom ? LikelyKind.CAPACITY : instead.kind;
-      return hypothesis(kind, instead.words + where, wrong, right);
+      return hypothesis(kind, instead.words + where, wrong, right, shown(instead, wrong));
     }
     return measure
         .filter(found -> least(found, wrong) > found.ofEveryObject())
@@ -162,7 +164,20 @@ final class RaysApart {
 
   private static Optional<Hypothesis> hypothesis(
       LikelyKind kind, String words, List<Trial> wrong, List<Trial> right) {
-    return Optional.of(new Hypothesis(kind, words, wrong.size(), right.size()));
+    return hypothesis(kind, words, wrong, right, wrong.size());
+  }
+
+  private static Optional<Hypothesis> hypothesis(
+      LikelyKind kind, String words, List<Trial> wrong, List<Trial> right, int explained) {
+    return Optional.of(new Hypothesis(kind, words, explained, wrong.size(), right.size()));
+  }
+
+  /** In how many something comes instead, or nothing that speaks against it. */
+  private static int shown(Instead instead, List<Trial> wrong) {
+    return (int)
+        wrong.stream()
+            .filter(trial -> trial.instead() == instead || trial.instead() == Instead.NOTHING)
+            .count();
   }
 
   private static String words(Measure measure, List<Trial> wrong) {
@@ -313,7 +328,15 @@ final class RaysApart {
       int skip = (int) due[now.record() - 1];
       boolean isSkip = block.program.at(skip).kind() == OperationKind.SKIP;
       if (isSkip && expected.wasForetoldWrongly(now.record() - 1)) {
-        return Instead.BEHIND_A_SKIP;
+        int target = block.program.at(skip).target();
+        boolean isTaken = due[now.record()] == target; // or both ways are one
+        if (isTaken && came == target + 1) {
+          return Instead.BEYOND_THE_TARGET;
+        }
+        // Where the way leads that was predicted.
+        if (isTaken ? came > skip : came >= target) {
+          return Instead.BEHIND_A_SKIP;
+        }
       }
     }
     for (int record = now.record() + 1; record < past; record++) {

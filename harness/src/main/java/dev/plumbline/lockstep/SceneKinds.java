@@ -76,6 +76,10 @@ final class SceneKinds {
       if (found.size() == MOST_REPORTED || budget.isOver()) {
         break;
       }
+      if (change.lasts()
+          && found.stream().anyMatch(one -> change.words().startsWith(one.words()))) {
+        continue; // a reset does clear it
+      }
       counting.tried++;
       try {
         holds(change, smallest).ifPresent(found::add);
@@ -217,6 +221,9 @@ final class SceneKinds {
       if (altered != Alteration.NONE && (timed || !altered.isOfTime())) {
         changes.add(Change.of(altered));
       }
+      if (altered.isKept()) {
+        changes.add(Change.lasting(altered));
+      }
     }
     return changes;
   }
@@ -240,13 +247,13 @@ final class SceneKinds {
   private Optional<Hypothesis> holds(Change change, Optional<SceneScript> smallest) {
     LockstepRunner changed = new LockstepRunner(subject, change);
     if (smallest.isPresent()) {
-      changed.play(smallest.get(), null);
+      changed.play(knownTo(change, smallest.get()), null);
       if (changed.divergence().isPresent()) {
         return Optional.empty();
       }
     }
     for (Segment one : List.of(segment, another())) {
-      changed.run(one, null);
+      changed.run(knownTo(change, one), null);
       if (changed.divergence().isPresent()) {
         return Optional.empty();
       }
@@ -255,6 +262,18 @@ final class SceneKinds {
     return rays[0] == 0
         ? Optional.empty()
         : Optional.of(new Hypothesis(change.kind(), change.words(), rays[0], rays[1]));
+  }
+
+  /**
+   * What no reset clears is known to a model where the DUT wakes up with zeros alone, and no ray is
+   * cut short.
+   */
+  private static Segment knownTo(Change change, Segment one) {
+    return change.lasts() ? one.startingFrom(Engine.Start.ZEROS).withoutResets() : one;
+  }
+
+  private static SceneScript knownTo(Change change, SceneScript script) {
+    return change.lasts() ? script.startingFrom(Engine.Start.ZEROS) : script;
   }
 
   /** Rays by chance that nobody has seen yet. */
@@ -272,7 +291,8 @@ final class SceneKinds {
   /** Rays for which the changed model gives something else than the true one, and others. */
   private int[] count(Change change) {
     int[] rays = new int[2];
-    for (Segment one : List.of(segment, another())) {
+    for (Segment each : List.of(segment, another())) {
+      Segment one = knownTo(change, each);
       Map<Long, Integer> plain = prints(Change.NONE, one);
       Map<Long, Integer> changed = prints(change, one);
       plain.forEach((ray, print) -> rays[print.equals(changed.get(ray)) ? 1 : 0]++);

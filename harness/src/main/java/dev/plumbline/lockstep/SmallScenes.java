@@ -40,6 +40,8 @@ final class SmallScenes {
     OBJECTS_PASSED_OVER,
     /** A hidden box, and skips that are passed over for it. */
     SKIPS_PASSED_OVER,
+    /** Objects of which the first and the last are hit, those between them missed. */
+    OBJECTS_APART,
     /** A combination and objects of one solid, which have to wait for it. */
     OBJECTS_WAITING,
     /** Objects of one combination. */
@@ -57,9 +59,9 @@ final class SmallScenes {
     /** The same the other way round. */
     OBJECTS_BETWEEN_MISSED;
 
-    /** Whether a ray comes to every operation. */
+    /** Whether a ray comes to every operation, and to many of a kind. */
     boolean isPassedThrough() {
-      return this != OBJECTS_PASSED_OVER && this != SKIPS_PASSED_OVER;
+      return this != OBJECTS_PASSED_OVER && this != SKIPS_PASSED_OVER && this != OBJECTS_APART;
     }
   }
 
@@ -139,6 +141,15 @@ final class SmallScenes {
         objects(made, 1, 1);
         made.add(Operation.skip(made.size() + 1 + count, box(0, PLACES - 1)));
         skips(made, count, box(0, 1));
+      }
+      case OBJECTS_APART -> {
+        objects(made, 1, 1);
+        for (int object = 0; object < count; object++) {
+          made.add(Operation.of(OperationKind.BEGIN));
+          made.add(Operation.solid(OperationKind.BOX, 0, box(AWAY, 1)));
+          made.add(Operation.of(OperationKind.CLOSE));
+        }
+        objects(made, 1, 1);
       }
       case OBJECTS_WAITING -> {
         objects(made, 1, 2);

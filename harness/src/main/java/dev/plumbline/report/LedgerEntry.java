@@ -1,5 +1,6 @@
 package dev.plumbline.report;
 
+import dev.plumbline.verdict.CycleBudget;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Verdict;
 import java.util.List;
@@ -29,6 +30,7 @@ import java.util.Optional;
  * @param tables what else there is to show of it
  * @param charts what was counted
  * @param pictures that are in the folder, to be shown
+ * @param budgets cycles that are promised, and those that were taken
  */
 record LedgerEntry(
     String bench,
@@ -50,7 +52,8 @@ record LedgerEntry(
     Lanes lanes,
     List<FactTable> tables,
     List<Bars> charts,
-    List<Figure> pictures) {
+    List<Figure> pictures,
+    List<CycleBudget> budgets) {
 
   LedgerEntry {
     // A ledger that somebody has changed may lack any of them.
@@ -62,6 +65,7 @@ record LedgerEntry(
     tables = tables == null ? List.of() : List.copyOf(tables); // older ledgers have none
     charts = charts == null ? List.of() : List.copyOf(charts);
     pictures = pictures == null ? List.of() : List.copyOf(pictures);
+    budgets = budgets == null ? List.of() : List.copyOf(budgets);
   }
 
   /** A picture of the evidence: its file, what it shows, its size in pixels. */
@@ -89,7 +93,8 @@ record LedgerEntry(
         Lanes.of(verdict).orElse(null),
         PageParts.tables(verdict),
         PageParts.charts(verdict),
-        folder.isEmpty() ? List.of() : PageParts.figures(verdict));
+        folder.isEmpty() ? List.of() : PageParts.figures(verdict),
+        verdict.checked().budgets());
   }
 
   private static String words(Verdict verdict) {

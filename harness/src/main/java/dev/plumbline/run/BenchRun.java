@@ -415,7 +415,12 @@ public final class BenchRun {
             (System.nanoTime() - started) / 1e9,
             totals.bounds(),
             subject.deviations(totals.deviations(), this::segment),
-            met(totals));
+            met(totals),
+            subject.budgets(
+                totals.promisedCycles(),
+                totals.takenCycles(),
+                totals.cases(),
+                totals.failing() == null && totals.thrown() == null));
     return Verdict.of(plan.name(), outcome, explanation, checked, plan.origin(), findings);
   }
 }

@@ -1,6 +1,7 @@
 package dev.plumbline.run;
 
 import dev.plumbline.contract.CoveragePoints;
+import dev.plumbline.contract.Flow;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.drive.Binding;
 import dev.plumbline.drive.Engine;
@@ -12,11 +13,13 @@ import dev.plumbline.drive.Segment;
 import dev.plumbline.drive.Settings;
 import dev.plumbline.judge.Checker;
 import dev.plumbline.judge.ContractRunner;
+import dev.plumbline.judge.CycleTally;
 import dev.plumbline.judge.DeviationTally;
 import dev.plumbline.judge.SegmentRunner;
 import dev.plumbline.judge.Tally;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.stage.InsideFinder;
+import dev.plumbline.verdict.CycleBudget;
 import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
@@ -191,6 +194,25 @@ public record ContractSubject(
   @Override
   public Optional<Waveform> waveform(Segment segment, WaveformRequest request) {
     return new InsideFinder(binding, settings, maker).waveform(segment, request);
+  }
+
+  /** A result that is not there when it is due is a mismatch, so that a pass tells of each. */
+  @Override
+  public List<CycleBudget> budgets(
+      CycleTally promised, CycleTally taken, long cases, boolean held) {
+    Flow flow = binding.contract().flow();
+    if (flow.mostLatency() == 0) {
+      return List.of(); // no clock, or a result in the cycle of its case
+    }
+    boolean isOne = flow.leastLatency() == flow.mostLatency() && flow.latencyOf() == null;
+    String words =
+        isOne
+            ? Integer.toString(flow.mostLatency())
+            : flow.latencyOf() != null
+                ? "each case's own, at most " + flow.mostLatency()
+                : flow.leastLatency() + " to " + flow.mostLatency();
+    String measured = held && cases > 0 ? words + " for each of " + cases : "";
+    return List.of(new CycleBudget("a result, from its case", words, measured));
   }
 
   @Override

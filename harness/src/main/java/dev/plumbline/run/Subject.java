@@ -2,9 +2,11 @@ package dev.plumbline.run;
 
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.drive.Segment;
+import dev.plumbline.judge.CycleTally;
 import dev.plumbline.judge.DeviationTally;
 import dev.plumbline.judge.SegmentRunner;
 import dev.plumbline.judge.Tally;
+import dev.plumbline.verdict.CycleBudget;
 import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Inside;
@@ -91,6 +93,19 @@ public interface Subject {
 
   /** What was measured of the outputs, with the operands of the largest; segments by number. */
   default List<Deviation> deviations(DeviationTally[] measured, LongFunction<Segment> segments) {
+    return List.of();
+  }
+
+  /**
+   * Cycles that are promised, and those that were taken.
+   *
+   * @param promised those of cases whose own are promised, as the tallies have them
+   * @param taken by the same cases
+   * @param cases results that were compared
+   * @param held whether nothing was wrong
+   */
+  default List<CycleBudget> budgets(
+      CycleTally promised, CycleTally taken, long cases, boolean held) {
     return List.of();
   }
 

@@ -1,5 +1,6 @@
 package dev.plumbline.run;
 
+import dev.plumbline.judge.CycleTally;
 import dev.plumbline.judge.DeviationTally;
 import dev.plumbline.judge.SegmentRunner;
 import dev.plumbline.judge.Tally;
@@ -18,6 +19,8 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
   private final DeviationTally[] deviations;
   private final long[] met; // by coverage point
   private final LongConsumer progress; // is told of the cases so far
+  private final CycleTally promisedCycles = new CycleTally();
+  private final CycleTally takenCycles = new CycleTally();
   private long segments;
   private long cases;
   private long cycles;
@@ -46,6 +49,8 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
     segments++;
     cases += tally.cases;
     cycles += result.cycles();
+    promisedCycles.add(tally.promisedCycles);
+    takenCycles.add(tally.takenCycles);
     for (int c = 0; c < compared.length; c++) {
       compared[c] += tally.compared[c];
       if (widths[c] != null) {
@@ -104,6 +109,16 @@ final class Totals implements SegmentPool.Sum<SegmentRunner.Result> {
   /** By output; null where it is not measured. */
   DeviationTally[] deviations() {
     return deviations;
+  }
+
+  /** Of cases whose own cycles are promised. */
+  CycleTally promisedCycles() {
+    return promisedCycles;
+  }
+
+  /** What the same cases took. */
+  CycleTally takenCycles() {
+    return takenCycles;
   }
 
   List<Verdict.Bounds> bounds() {

@@ -80,14 +80,28 @@ public record MismatchGroup(
   }
 
   /**
-   * A change of the reference under which everything agrees that was looked at.
+   * A change of the reference under which everything agrees that was looked at, or what nearly all
+   * that is wrong has in common.
    *
    * @param kind what kind of fault it is
    * @param words the change
-   * @param explained how many wrong results it explains: all
+   * @param explained how many wrong results it explains: all of them under a changed reference
+   * @param wrong how many there are
    * @param near how many right results near them it leaves right: all
    */
-  public record Hypothesis(LikelyKind kind, String words, int explained, int near) {
+  public record Hypothesis(LikelyKind kind, String words, int explained, int wrong, int near) {
+    /**
+     * One that explains all.
+     *
+     * @param kind what kind of fault it is
+     * @param words the change
+     * @param explained how many wrong results there are
+     * @param near how many right results there are near them
+     */
+    public Hypothesis(LikelyKind kind, String words, int explained, int near) {
+      this(kind, words, explained, explained, near);
+    }
+
     @Override
     public String toString() {
       return kind
@@ -96,7 +110,7 @@ public record MismatchGroup(
           + " (explains "
           + explained
           + " of "
-          + explained
+          + wrong
           + " wrong results, and "
           + near
           + " of "

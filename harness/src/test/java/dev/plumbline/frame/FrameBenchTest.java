@@ -12,11 +12,13 @@ import dev.plumbline.models.picture.Picture;
 import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.verdict.CycleBudget;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Verdict;
 import java.awt.image.BufferedImage;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import javax.imageio.ImageIO;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -67,6 +69,27 @@ class FrameBenchTest {
     assertEquals(240, verdict.cases());
     assertTrue(verdict.facts().contains("Infinity dB from the mathematics"), verdict.facts());
     assertTrue(verdict.pictures().isEmpty());
+  }
+
+  /** 24 kHz over 12 frames a second are 2,000 cycles a frame, and over 240 pixels 8.3 a pixel. */
+  @Test
+  void aBudgetStandsBesideWhatTheFrameTook() {
+    FrameBudget budget = new FrameBudget(24_000, 1, 24, 10, 12, 1);
+    Verdict verdict = bench(PAINTER).budget(budget).check();
+    List<CycleBudget> shown = verdict.checked().budgets();
+    assertEquals(
+        List.of("a frame at most 2000.0", "a pixel, from its context at most 8.3"),
+        shown.stream().map(one -> one.of() + " " + one.promised()).toList());
+    String cycles = shown.get(0).measured().replace(".0", " cycles");
+    assertTrue(verdict.facts().contains("; " + cycles), cycles + " in " + verdict.facts());
+    double each = Double.parseDouble(shown.get(0).measured()) / 240;
+    assertEquals(each, Double.parseDouble(shown.get(1).measured()), 0.06);
+
+    Picture larger = Picture.of(24, 11); // its last row never comes
+    assertEquals(
+        "",
+        bench(PAINTER).exact(larger).budget(budget).run().checked().budgets().get(0).measured());
+    assertEquals(List.of(), bench(PAINTER).run().checked().budgets());
   }
 
   @Test

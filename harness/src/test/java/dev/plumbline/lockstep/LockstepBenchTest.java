@@ -10,6 +10,7 @@ import dev.plumbline.lockstep.SoftExecutor.Fault;
 import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.SeedText;
+import dev.plumbline.verdict.CycleBudget;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
@@ -50,7 +51,10 @@ class LockstepBenchTest {
   void anExecutorThatFollowsTheModelPasses() {
     Verdict verdict = SoftExecutor.bench(Fault.NONE).check();
     assertTrue(verdict.cases() > 1_050, verdict::facts);
-    untimed(Fault.NONE).check();
+    CycleBudget ofRays = verdict.checked().budgets().get(0);
+    assertEquals("each ray's own, " + ofRays.measured(), ofRays.promised());
+    assertTrue(ofRays.measured().matches("\\d+ to \\d+, \\d+\\.\\d on average"), ofRays::toString);
+    assertEquals(List.of(), untimed(Fault.NONE).check().checked().budgets());
   }
 
   @Test

@@ -50,6 +50,7 @@ class ComparisonTest {
         null,
         List.of(),
         List.of(),
+        List.of(),
         List.of());
   }
 

@@ -84,6 +84,7 @@ class ConsoleTableTest {
         null,
         List.of(),
         List.of(),
+        List.of(),
         List.of());
   }
 }

@@ -49,6 +49,18 @@ class IndexPageTest {
   }
 
   @Test
+  void promisedCyclesStandBesideThoseThatWereTaken() throws IOException {
+    String page = IndexPage.of("evening", List.of(pass("earth")), Comparison.NONE);
+
+    assertTrue(
+        page.contains(
+            ">cycles of a result, from its case: promised 3, measured 3 for each of 500<"),
+        page);
+    assertFalse(
+        IndexPage.of("evening", List.of(mismatch("moon")), Comparison.NONE).contains("measured"));
+  }
+
+  @Test
   void textIsNeverTakenForMarkup() {
     String page = IndexPage.of("evening", List.of(nothing(NASTY), pass(NASTY)), Comparison.NONE);
 

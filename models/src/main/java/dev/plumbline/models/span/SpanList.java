@@ -256,6 +256,11 @@ public final class SpanList {
     return overflowed;
   }
 
+  /** Takes the spans that are there for all there ever were: {@link #overflowed} is false. */
+  public void forgetOverflow() {
+    overflowed = false;
+  }
+
   /**
    * Where an end is; end 2k is the entry of span k and end 2k + 1 its exit.
    *

@@ -80,12 +80,20 @@ public enum Alteration {
   /** A solid that is touched gives a span. */
   TOUCH_COUNTS(
       Concern.DECISIONS, "a solid that is only touched gives a span of no length (> for >=)"),
+  /** So does a sphere whose line passes it by: its ends are one distance as well. */
+  MISS_COUNTS(
+      Concern.DECISIONS,
+      "a solid whose ends are one distance gives a span of no length (> for >=), a sphere that is"
+          + " missed too"),
   /** What ends at the start stays. */
   END_AT_THE_START_STAYS(
       Concern.DECISIONS, "a span that ends exactly at the start is kept (< for <=)"),
   /** The place of a radius counts for all solids. */
   NEGATIVE_FOURTH_EMPTIES(
       Concern.SIGNS, "a negative fourth operand empties any solid, as a negative radius does"),
+  /** A radius counts by its size where the sphere lies ahead. */
+  NEGATIVE_RADIUS_COUNTS(
+      Concern.SIGNS, "a sphere of negative radius counts as its size where it is entered ahead"),
   /** Solids that are missed leave the stack as it is. */
   EMPTY_NOT_PUSHED(Concern.DECISIONS, "a solid that is missed puts no list on the stack"),
   /** The upper list is the left one. */
@@ -251,6 +259,15 @@ public enum Alteration {
    */
   public boolean isOfTime() {
     return compareTo(FIRST_EARLIER) >= 0;
+  }
+
+  /**
+   * Whether something outlives its ray.
+   *
+   * @return true where it is kept from the ray before
+   */
+  public boolean isKept() {
+    return compareTo(OVERFLOW_KEPT) >= 0 && compareTo(LIMIT_KEPT) <= 0;
   }
 
   /** What the executor does, in words. */

@@ -252,14 +252,17 @@ public final class Retirement {
     return inward;
   }
 
-  /** Keeps an object's nearest surface before a limit when it is strictly nearer. */
-  void offer(SpanList list, long start, long limit, Alteration altered) {
+  /**
+   * Keeps an object's nearest surface before a limit when it is strictly nearer; gives how far the
+   * object's own is, the highest number where it has none.
+   */
+  long offer(SpanList list, long start, long limit, Alteration altered) {
     int end =
         altered == Alteration.OPEN_ENDS_COUNT
             ? firstBeyond(list, start)
             : list.nearestBeyond(start);
     if (end >= 0 && list.distance(end) >= limit) {
-      return; // those behind it are farther
+      return Long.MAX_VALUE; // those behind it are farther
     }
     boolean as = altered == Alteration.TIE_TO_THE_LATER && found && end >= 0;
     boolean last = altered == Alteration.LAST_IS_KEPT && end >= 0;
@@ -271,6 +274,7 @@ public final class Retirement {
       reversed = list.isReversed(end);
       inward = (end & 1) == (altered == Alteration.INWARD_INVERTED ? 0 : 1);
     }
+    return end < 0 ? Long.MAX_VALUE : list.distance(end);
   }
 
   /** The first end beyond a start, open or not; -1 where there is none. */

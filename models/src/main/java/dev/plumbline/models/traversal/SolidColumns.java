@@ -148,11 +148,21 @@ final class SolidColumns {
   }
 
   static Evaluation bits(Datapath unit, int capacity) {
-    BitEvaluation e = BitEvaluation.ofOutputs(unit, capacity, meets(unit));
+    return bits(unit, capacity, hasMeets(unit));
+  }
+
+  /** The same with the distances of spheres that are missed, or whose radius is negative. */
+  static Evaluation bitsWhetherMet(Datapath unit, int capacity) {
+    return bits(unit, capacity, false);
+  }
+
+  private static Evaluation bits(Datapath unit, int capacity, boolean asMet) {
+    String[] steps = asMet ? meets(unit) : new String[0];
+    BitEvaluation e = BitEvaluation.ofOutputs(unit, capacity, steps);
     long[] entry = e.output(output(unit, "entry"), 0);
     long[] exit = e.output(output(unit, "exit"), 0);
     long[] hit = e.output(output(unit, "hit"), 0);
-    long[] meets = hasMeets(unit) ? e.step("meets", 0) : null;
+    long[] meets = asMet ? e.step("meets", 0) : null;
     Ends ends =
         new Ends(
             i -> entry[i],

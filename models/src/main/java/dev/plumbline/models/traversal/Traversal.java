@@ -87,7 +87,11 @@ public final class Traversal {
     Distances codes = Distances.codes(units.formats().word());
     int less = altered == Alteration.SPAN_LESS && spans > 1 ? 1 : 0;
     int more = altered == Alteration.SPAN_MORE ? 1 : 0;
-    return new Traversal(units, codes, spans - less + more, SolidColumns::bits, rules, altered);
+    SolidBlock.Maker maker = SolidColumns::bits;
+    if (altered == Alteration.MISS_COUNTS || altered == Alteration.NEGATIVE_RADIUS_COUNTS) {
+      maker = SolidColumns::bitsWhetherMet;
+    }
+    return new Traversal(units, codes, spans - less + more, maker, rules, altered);
   }
 
   /**
@@ -212,6 +216,7 @@ public final class Traversal {
       limit = is(Alteration.LIMIT_KEPT) ? limitBefore : limit;
       limit = is(Alteration.LIMIT_IGNORED) ? Long.MAX_VALUE : limit;
       anyHit |= is(Alteration.ANY_HIT_ALWAYS) || (is(Alteration.ANY_HIT_KEPT) && wasAnyHit);
+      s.anyHit |= anyHit; // of its result, too
       anyHit &= !is(Alteration.ANY_HIT_IGNORED);
       startBefore = kept ? startBefore : ownStart;
       limitBefore = ownLimit;
@@ -224,6 +229,8 @@ public final class Traversal {
     s.limit = limit;
     limit += is(Alteration.LIMIT_INCLUDED) ? 1 : 0; // of surfaces
     limit = is(Alteration.LIMIT_OF_BOXES_ALONE) ? Long.MAX_VALUE : limit;
+    boolean isOpen = is(Alteration.OPEN_ENDS_COUNT) && limit >= distances.highest();
+    limit = isOpen ? Long.MAX_VALUE : limit; // or no open end could count
     long beyond = is(Alteration.START_INCLUDED) ? start - 1 : start;
     long counted = rules.limitsEveryRay() ? limit : Long.MAX_VALUE;
     if (timing != null) {
@@ -254,12 +261,11 @@ public final class Traversal {
         s.overflow &= !is(Alteration.OVERFLOW_NEVER);
       } else if (kind == OperationKind.CLOSE) {
         boolean before = s.found;
-        s.offer(list(s.height - 1), beyond, counted, altered);
+        // What an earlier object gave is no nearer than the limit, or it had ended the ray.
+        boolean isMet = s.offer(list(s.height - 1), beyond, counted, altered) < limit;
         s.height = Math.max(0, s.height - 1);
-        s.last = anyHit && s.found && s.distance < limit;
-        s.last &= !is(Alteration.ANY_HIT_AFTER_ANOTHER) || before;
-        s.last |=
-            is(Alteration.NEAREST_ENDS_AFTER_ANOTHER) && before && s.found && s.distance < limit;
+        s.last = anyHit && isMet && (before || !is(Alteration.ANY_HIT_AFTER_ANOTHER));
+        s.last |= is(Alteration.NEAREST_ENDS_AFTER_ANOTHER) && before && isMet;
       } else if (kind == OperationKind.SKIP) {
         decide(ends.entry[base + address], !ends.hit[base + address]);
       } else {
@@ -282,6 +288,9 @@ public final class Traversal {
       }
       if (is(Alteration.OVERFLOW_FORGOTTEN)) {
         s.overflow = false;
+        for (int at = 0; at < s.height; at++) {
+          s.stack[at].forgetOverflow();
+        }
       }
     }
   }
@@ -375,13 +384,19 @@ public final class Traversal {
 
   /** Spans of no length, and those that a sign takes away. */
   private void touch(SpanList pushed, long entry, long exit, long start, int into, int outOf) {
-    boolean touched = is(Alteration.TOUCH_COUNTS) && entry == exit;
-    if (touched && (!rules.clipsAtStart() || exit > start)) {
+    boolean isSphere = state.operation.kind() == OperationKind.SPHERE;
+    boolean isNegative = isSphere && state.operation.operand(FOURTH) < 0;
+    boolean touched = is(Alteration.TOUCH_COUNTS) || is(Alteration.MISS_COUNTS);
+    if (touched && entry == exit && !isNegative && (!rules.clipsAtStart() || exit > start)) {
       pushed.touch(exit, into, outOf);
+    } else if (is(Alteration.NEGATIVE_RADIUS_COUNTS) && isNegative && entry < 0) {
+      pushed.clear();
+    } else if (touched && isNegative) {
+      pushed.clear();
     } else if (is(Alteration.END_AT_THE_START_STAYS) && entry < exit && exit == start) {
       pushed.touch(exit, into, outOf);
     } else if (is(Alteration.NEGATIVE_FOURTH_EMPTIES)
-        && state.operation.kind() != OperationKind.SPHERE
+        && !isSphere
         && state.operation.operand(FOURTH) < 0) {
       pushed.clear();
     }

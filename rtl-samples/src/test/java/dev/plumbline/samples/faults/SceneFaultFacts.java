@@ -49,6 +49,12 @@ final class SceneFaultFacts {
                   13,
                   "at retire_taken, a skip has to stand 32 words behind another: 2 skips, and 31"
                       + " words between them")),
+          entry(
+              "nearest-stops",
+              new Least(
+                  4,
+                  "a result before the operation that is due: none is while the 13th waits for"
+                      + " room, so that the second surface is that of the 12th word: 4 objects")),
           entry("room-wraps", new Least(4, "a 13th operation does not wait")),
           entry("room-one-less", new Least(4, "12 operations under way: 12 words")),
           entry(
