@@ -400,12 +400,11 @@ public final class FrameBench {
     FrameReference held =
         reference == null ? FrameReference.of(scene.frame().picture()) : reference;
     run.judge(held);
-    double seconds = (System.nanoTime() - started) / 1e9;
     Verdict verdict =
         new FrameVerdict(ports, held, run, ideal, told(run, times))
             .of(
                 name,
-                Checked.of(run.arrived, cycles, seconds)
+                Checked.of(run.arrived, cycles, (System.nanoTime() - started) / 1e9)
                     .withBudgets(FrameTimes.budgets(budget, Optional.ofNullable(scene), run)),
                 origin(),
                 text,
