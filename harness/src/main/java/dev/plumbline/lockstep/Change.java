@@ -67,6 +67,11 @@ record Change(
         words + ", and no reset clears it");
   }
 
+  /** Whether predictions outlive a reset. */
+  boolean keepsPredictions() {
+    return altered == Alteration.PREDICTIONS_KEPT || altered == Alteration.OTHER_PREDICTIONS_KEPT;
+  }
+
   boolean isNone() {
     return altered == Alteration.NONE && role.isEmpty();
   }

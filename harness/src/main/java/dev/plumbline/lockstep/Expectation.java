@@ -2,7 +2,6 @@ package dev.plumbline.lockstep;
 
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
-import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.Rays;
@@ -61,7 +60,7 @@ final class Expectation {
 
   /** The executor forgets what it learnt. */
   void reset() {
-    if (timing != null && keepsPredictions()) {
+    if (timing != null && change.keepsPredictions()) {
       timing.settle();
     }
     timing = predictor == null ? null : executor.timing().reset(predictor, change.altered());
@@ -80,7 +79,7 @@ final class Expectation {
       coverage.seeTags(rays.column("tag"), counted);
     }
     long[] anyHit = rays.column("any_hit");
-    boolean apart = byAbort || (lastIsCut && keepsPredictions());
+    boolean apart = byAbort || (lastIsCut && change.keepsPredictions());
     int before = apart ? count - 1 : count;
     if (before > 0) {
       traversal.run(program, rays, 0, before, timing, observed -> keep(observed, counted, anyHit));
@@ -113,16 +112,11 @@ final class Expectation {
 
   /** The last ray of a program was cut short by a reset in a cycle of its own. */
   void cut(Program program, Rays rays, int ray, long cycleOfRay) {
-    if (timing != null && keepsPredictions()) {
+    if (timing != null && change.keepsPredictions()) {
       // What retires a cycle before may be on its way to the predictions still.
       relearn(program, rays, ray, cycleOfRay - executor.timing().pace().learning() + 1);
     }
     reset();
-  }
-
-  private boolean keepsPredictions() {
-    return change.altered() == Alteration.PREDICTIONS_KEPT
-        || change.altered() == Alteration.OTHER_PREDICTIONS_KEPT;
   }
 
   /** What the predictor knows of the last ray where that is dropped in a cycle. */

@@ -122,27 +122,58 @@ final class RaysApart {
     if (right.size() < FEWEST_RIGHT) {
       return Optional.empty();
     }
-    Optional<Measure> measure = measure(wrong, right);
-    if (measure.isEmpty()) { // a program by chance may not come to what is wrong
-      List<Trial> rightPlain = right.stream().filter(trial -> !trial.byChance()).toList();
-      measure = rightPlain.size() < FEWEST_RIGHT ? measure : measure(wrong, rightPlain);
-    }
+    Optional<Bound> bound = bound(wrong, right);
     if (instead != Instead.OTHER) {
-      String where = measure.map(found -> ", wherever " + words(found, wrong)).orElse("");
-      boolean isOfRoom =
-          measure
-              .filter(
-                  found ->
-                      found.kind == LikelyKind.CAPACITY
-                          && least(found, wrong) > Math.max(1, found.ofEveryObject()))
-              .isPresent();
-      LikelyKind kind = isOfRoom ? LikelyKind.CAPACITY : instead.kind;
-      return hypothesis(kind, instead.words + where, wrong, right, shown(instead, wrong));
+      String where = bound.map(found -> ", wherever " + found.words()).orElse("");
+      LikelyKind kind =
+          bound.filter(Bound::isOfRoom).isPresent() ? LikelyKind.CAPACITY : instead.kind;
+      long shown =
+          wrong.stream()
+              .filter(trial -> bound.isEmpty() || bound.get().holds(trial))
+              .filter(one -> one.instead() == instead || one.instead() == Instead.NOTHING)
+              .count();
+      return hypothesis(kind, instead.words + where, wrong, right, shown);
     }
-    return measure
-        .filter(found -> least(found, wrong) > found.ofEveryObject())
+    return bound
+        .filter(found -> found.least > found.measure.ofEveryObject())
         .flatMap(
-            found -> hypothesis(found.kind, "wrong wherever " + words(found, wrong), wrong, right));
+            found ->
+                hypothesis(
+                    found.measure.kind,
+                    "wrong wherever " + found.words(),
+                    wrong,
+                    right,
+                    wrong.stream().filter(found::holds).count()));
+  }
+
+  /** So much of a measure, or more. */
+  private record Bound(Measure measure, long least) {
+    boolean holds(Trial trial) {
+      return trial.count(measure) >= least;
+    }
+
+    /** Waiting for room is of room, all else where there is more of it than in every object. */
+    boolean isOfRoom() {
+      long plain = measure == Measure.FOR_ROOM ? 0 : Math.max(1, measure.ofEveryObject());
+      return measure.kind == LikelyKind.CAPACITY && least > plain;
+    }
+
+    String words() {
+      return least + " or more " + measure.words;
+    }
+  }
+
+  /** What parts all that are wrong from all that are right; or else from plain ones; or those. */
+  private static Optional<Bound> bound(List<Trial> wrong, List<Trial> right) {
+    Optional<Bound> found = closest(wrong, right);
+    List<Trial> rightPlain = right.stream().filter(trial -> !trial.byChance()).toList();
+    if (found.isPresent() || rightPlain.size() < FEWEST_RIGHT) {
+      return found;
+    }
+    found = closest(wrong, rightPlain); // a program by chance may not come to what is wrong
+    List<Trial> wrongPlain = wrong.stream().filter(trial -> !trial.byChance()).toList();
+    boolean areMany = wrongPlain.size() >= FEWEST_WRONG && 2 * wrongPlain.size() >= wrong.size();
+    return found.isEmpty() && areMany ? closest(wrongPlain, rightPlain) : found;
   }
 
   /** What comes in nine of ten rays in which something comes that is not due. */
@@ -168,36 +199,20 @@ final class RaysApart {
   }
 
   private static Optional<Hypothesis> hypothesis(
-      LikelyKind kind, String words, List<Trial> wrong, List<Trial> right, int explained) {
-    return Optional.of(new Hypothesis(kind, words, explained, wrong.size(), right.size()));
-  }
-
-  /** In how many something comes instead, or nothing that speaks against it. */
-  private static int shown(Instead instead, List<Trial> wrong) {
-    return (int)
-        wrong.stream()
-            .filter(trial -> trial.instead() == instead || trial.instead() == Instead.NOTHING)
-            .count();
-  }
-
-  private static String words(Measure measure, List<Trial> wrong) {
-    return least(measure, wrong) + " or more " + measure.words;
-  }
-
-  private static long least(Measure measure, List<Trial> wrong) {
-    return wrong.stream().mapToLong(trial -> trial.count(measure)).min().orElseThrow();
+      LikelyKind kind, String words, List<Trial> wrong, List<Trial> right, long explained) {
+    return Optional.of(new Hypothesis(kind, words, (int) explained, wrong.size(), right.size()));
   }
 
   /** The one that parts them most closely. */
-  private static Optional<Measure> measure(List<Trial> wrong, List<Trial> right) {
-    Measure found = null;
+  private static Optional<Bound> closest(List<Trial> wrong, List<Trial> right) {
+    Bound found = null;
     long closest = Long.MAX_VALUE;
     for (Measure measure : Measure.values()) {
+      long least = wrong.stream().mapToLong(trial -> trial.count(measure)).min().orElseThrow();
       long most = right.stream().mapToLong(trial -> trial.count(measure)).max().orElseThrow();
-      long apart = least(measure, wrong) - most;
-      if (apart > 0 && apart < closest) {
-        closest = apart;
-        found = measure;
+      if (least > most && least - most < closest) {
+        closest = least - most;
+        found = new Bound(measure, least);
       }
     }
     return Optional.ofNullable(found);

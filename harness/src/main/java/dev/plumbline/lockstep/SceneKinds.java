@@ -37,6 +37,9 @@ final class SceneKinds {
   /** States by chance that are compared. */
   private static final int STATES = 4;
 
+  /** Between changes that come to the same. */
+  static final String OR = "; or, which comes to the same, ";
+
   private final LockstepSubject subject;
   private final Segment segment;
   private final LookBudget budget = LookBudget.ofSeconds(MOST_SECONDS);
@@ -46,6 +49,13 @@ final class SceneKinds {
     this.subject = subject;
     this.segment = segment;
   }
+
+  /**
+   * A change that the DUT agrees with.
+   *
+   * @param prints of rays for which the changed model gives what it gives, by segment
+   */
+  private record Held(Hypothesis likely, List<Map<Long, Integer>> prints) {}
 
   /** How many were tried. */
   int tried() {
@@ -67,26 +77,27 @@ final class SceneKinds {
 
   private List<Hypothesis> ofModels(
       Mismatch mismatch, Divergence first, Optional<SceneScript> smallest, SceneKinds counting) {
-    List<Hypothesis> found = new ArrayList<>();
+    List<Held> held = new ArrayList<>();
     List<Change> changes = changes(first, smallest);
     if (isOfInitialState(mismatch.kind())) { // what is kept first
       changes.sort(Comparator.comparing(change -> change.kind() != LikelyKind.LEFT_OVER));
     }
     for (Change change : changes) {
-      if (found.size() == MOST_REPORTED || budget.isOver()) {
+      if (held.size() == MOST_REPORTED || budget.isOver()) {
         break;
       }
       if (change.lasts()
-          && found.stream().anyMatch(one -> change.words().startsWith(one.words()))) {
+          && held.stream().anyMatch(one -> change.words().startsWith(one.likely().words()))) {
         continue; // a reset does clear it
       }
       counting.tried++;
       try {
-        holds(change, smallest).ifPresent(found::add);
+        holds(change, smallest).ifPresent(one -> add(one, held));
       } catch (DutException | IndexOutOfBoundsException e) {
         // the DUT ends under way, or so changed a model runs off its program
       }
     }
+    List<Hypothesis> found = new ArrayList<>(held.stream().map(Held::likely).toList());
     if (found.isEmpty()) {
       counting.tried++;
       new RaysApart(subject).of(List.of(segment, another())).ifPresent(found::add);
@@ -244,7 +255,21 @@ final class SceneKinds {
     return seen.changes();
   }
 
-  private Optional<Hypothesis> holds(Change change, Optional<SceneScript> smallest) {
+  /** Puts it beside what is found already, or to that which no ray tells from it. */
+  private static void add(Held held, List<Held> found) {
+    for (int i = 0; i < found.size(); i++) {
+      Hypothesis other = found.get(i).likely();
+      if (other.kind() == held.likely().kind() && found.get(i).prints().equals(held.prints())) {
+        String words = other.words() + OR + held.likely().words();
+        Hypothesis both = new Hypothesis(other.kind(), words, other.explained(), other.near());
+        found.set(i, new Held(both, held.prints()));
+        return;
+      }
+    }
+    found.add(held);
+  }
+
+  private Optional<Held> holds(Change change, Optional<SceneScript> smallest) {
     LockstepRunner changed = new LockstepRunner(subject, change);
     if (smallest.isPresent()) {
       changed.play(knownTo(change, smallest.get()), null);
@@ -258,22 +283,38 @@ final class SceneKinds {
         return Optional.empty();
       }
     }
-    int[] rays = count(change);
-    return rays[0] == 0
+    List<Map<Long, Integer>> prints = new ArrayList<>();
+    int wrong = 0;
+    int near = 0;
+    for (Segment each : List.of(segment, another())) {
+      Segment one = knownTo(change, each);
+      Map<Long, Integer> plain = prints(Change.NONE, one);
+      Map<Long, Integer> otherwise = prints(change, one);
+      int right = (int) plain.entrySet().stream().filter(otherwise.entrySet()::contains).count();
+      near += right;
+      wrong += plain.size() - right;
+      prints.add(otherwise);
+    }
+    return wrong == 0
         ? Optional.empty()
-        : Optional.of(new Hypothesis(change.kind(), change.words(), rays[0], rays[1]));
+        : Optional.of(new Held(new Hypothesis(change.kind(), change.words(), wrong, near), prints));
   }
 
   /**
-   * What no reset clears is known to a model where the DUT wakes up with zeros alone, and no ray is
-   * cut short.
+   * What no reset clears is known to a model where the DUT wakes up with zeros alone; what is left
+   * of a ray, where none is cut short.
    */
   private static Segment knownTo(Change change, Segment one) {
+    if (change.keepsPredictions()) {
+      return one.startingFrom(Engine.Start.ZEROS); // resets show it
+    }
     return change.lasts() ? one.startingFrom(Engine.Start.ZEROS).withoutResets() : one;
   }
 
   private static SceneScript knownTo(Change change, SceneScript script) {
-    return change.lasts() ? script.startingFrom(Engine.Start.ZEROS) : script;
+    return change.lasts() || change.keepsPredictions()
+        ? script.startingFrom(Engine.Start.ZEROS)
+        : script;
   }
 
   /** Rays by chance that nobody has seen yet. */
@@ -286,18 +327,6 @@ final class SceneKinds {
         segment.start(),
         segment.state(),
         true);
-  }
-
-  /** Rays for which the changed model gives something else than the true one, and others. */
-  private int[] count(Change change) {
-    int[] rays = new int[2];
-    for (Segment each : List.of(segment, another())) {
-      Segment one = knownTo(change, each);
-      Map<Long, Integer> plain = prints(Change.NONE, one);
-      Map<Long, Integer> changed = prints(change, one);
-      plain.forEach((ray, print) -> rays[print.equals(changed.get(ray)) ? 1 : 0]++);
-    }
-    return rays;
   }
 
   /** A digest of what a model gives for each ray. */

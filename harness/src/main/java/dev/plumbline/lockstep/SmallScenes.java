@@ -61,7 +61,10 @@ final class SmallScenes {
 
     /** Whether a ray comes to every operation, and to many of a kind. */
     boolean isPassedThrough() {
-      return this != OBJECTS_PASSED_OVER && this != SKIPS_PASSED_OVER && this != OBJECTS_APART;
+      return switch (this) {
+        case OBJECTS_PASSED_OVER, SKIPS_PASSED_OVER, OBJECTS_APART -> false;
+        default -> true;
+      };
     }
   }
 
