@@ -125,8 +125,8 @@ module scene_contexts #(
   if (N == 1) begin : g_alone
     assign turn = 1'b1;
   end else begin : g_turns
-    // The first that wants among those behind the last, or else among all: no sum is needed, whose
-    // carries would stand between what a context offers and what it hears.
+    // The first that wants among those behind the last, or else among all: no sum, and no bit written
+    // by its index, whose carries would stand between what a context offers and what it hears.
     localparam int unsigned IndexW = $clog2(N);
     logic [IndexW-1:0] last_q;
     logic [IndexW-1:0] chosen;
@@ -138,8 +138,7 @@ module scene_contexts #(
       for (int unsigned k = N; k >= 1; k--) begin
         if (wants[k-1] && IndexW'(k - 1) > last_q) chosen = IndexW'(k - 1);
       end
-      turn = '0;
-      turn[chosen] = 1'b1;
+      for (int unsigned k = 0; k < N; k++) turn[k] = chosen == IndexW'(k);
     end
     always_ff @(posedge clk) begin
       if (rst) last_q <= '0;
