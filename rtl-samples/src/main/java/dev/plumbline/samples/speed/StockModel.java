@@ -111,6 +111,8 @@ final class StockModel {
     words.addAll(List.of("--prefix", prefix(), "--top-module", design.top()));
     words.addAll(behaviour);
     words.addAll(List.of("-Wno-fatal", "--no-timing"));
+    // Without it 5.006 writes C++ of the whole chip that does not compile.
+    words.addAll(List.of("--reloop-limit", "1000000000"));
     words.addAll(List.of("--Mdir", place.resolve("obj").toString(), "-o", name));
     source.includeFolders().forEach(include -> words.add("-I" + include));
     source.parameters().forEach((key, value) -> words.add("-G" + key + "=" + value));
