@@ -14,6 +14,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.Function;
 
 /**
  * {@code index.html}: the run at a glance. One file, no script, nothing from a network. Benches
@@ -96,7 +97,16 @@ final class IndexPage {
     }
   }
 
-  static String of(String run, List<LedgerEntry> entries, Comparison comparison) {
+  /**
+   * The page.
+   *
+   * @param files names of what there is to open in a bench's folder
+   */
+  static String of(
+      String run,
+      List<LedgerEntry> entries,
+      Comparison comparison,
+      Function<String, List<String>> files) {
     long off = entries.stream().filter(entry -> !entry.isPass()).count();
     String count =
         String.format(
@@ -115,13 +125,13 @@ final class IndexPage {
             comparison.changes(),
             entries.stream()
                 .sorted(Comparator.comparing(LedgerEntry::isPass)) // what failed comes first
-                .map(IndexPage::item)
+                .map(entry -> item(entry, files))
                 .toList(),
             FORMATS,
             STYLE));
   }
 
-  private static Item item(LedgerEntry entry) {
+  private static Item item(LedgerEntry entry, Function<String, List<String>> files) {
     return new Item(
         PlainText.line(entry.bench()),
         entry.outcome().toString(),
@@ -142,13 +152,11 @@ final class IndexPage {
         charts(entry),
         entry.pictures().stream().map(picture -> figure(entry, picture)).toList(),
         entry.folder(),
-        files(entry));
+        entry.folder().isEmpty() ? List.of() : files(entry, files.apply(entry.folder())));
   }
 
-  private static List<Link> files(LedgerEntry entry) {
-    return List.of("mismatch.csv", "facts.txt").stream()
-        .map(name -> new Link(entry.folder() + "/" + name, name))
-        .toList();
+  private static List<Link> files(LedgerEntry entry, List<String> names) {
+    return names.stream().map(name -> new Link(entry.folder() + "/" + name, name)).toList();
   }
 
   private static Figure figure(LedgerEntry entry, LedgerEntry.Figure picture) {

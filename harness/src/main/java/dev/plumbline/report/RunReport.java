@@ -249,9 +249,25 @@ public final class RunReport implements Recorder {
     if (entries.stream().anyMatch(each -> !each.coverage().isEmpty())) {
       CoverageTable.of(entries).writeTo(folder.resolve("coverage.csv"));
     }
-    WholeFile.write(folder.resolve("index.html"), IndexPage.of(name(), entries, compared(entries)));
+    WholeFile.write(
+        folder.resolve("index.html"),
+        IndexPage.of(name(), entries, compared(entries), this::toOpen));
     if (entry.outcome() != Verdict.Outcome.UNCHANGED) {
       History.add(reports, HistoryRow.of(name(), revision, entry));
+    }
+  }
+
+  /** Files of a bench's folder that the page does not show by itself. */
+  private List<String> toOpen(String bench) {
+    try (Stream<Path> files = Files.list(folder.resolve(bench))) {
+      return files
+          .filter(Files::isRegularFile)
+          .map(file -> file.getFileName().toString())
+          .filter(file -> !file.endsWith(".png"))
+          .sorted()
+          .toList();
+    } catch (IOException e) {
+      return List.of(); // taken away meanwhile
     }
   }
 

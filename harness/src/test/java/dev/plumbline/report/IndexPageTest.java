@@ -28,7 +28,10 @@ class IndexPageTest {
   void everyBenchStandsThereWithItsVerdictAndWhatFailedComesFirst() throws IOException {
     String page =
         IndexPage.of(
-            "evening", List.of(pass("earth"), mismatch("moon"), nothing("venus")), Comparison.NONE);
+            "evening",
+            List.of(pass("earth"), mismatch("moon"), nothing("venus")),
+            Comparison.NONE,
+            folder -> List.of());
 
     assertTrue(page.contains("3 benches. 2 not passed."), page);
     assertTrue(page.contains("earth <span class=\"verdict\">pass</span>"), page);
@@ -42,27 +45,37 @@ class IndexPageTest {
 
   @Test
   void aMismatchShowsItsFactsAndLeadsToItsTable() throws IOException {
-    String page = IndexPage.of("evening", List.of(mismatch("moon")), Comparison.NONE);
+    String page =
+        IndexPage.of(
+            "evening",
+            List.of(mismatch("moon")),
+            Comparison.NONE,
+            folder -> List.of("mismatch.csv", "waveform.vcd"));
 
     assertTrue(page.contains("moon: value wrong"), page);
     assertTrue(page.contains("<a href=\"moon/mismatch.csv\">"), page);
+    assertTrue(page.contains("<a href=\"moon/waveform.vcd\">"), page);
   }
 
   @Test
   void promisedCyclesStandBesideThoseThatWereTaken() throws IOException {
-    String page = IndexPage.of("evening", List.of(pass("earth")), Comparison.NONE);
+    String page =
+        IndexPage.of("evening", List.of(pass("earth")), Comparison.NONE, folder -> List.of());
 
     assertTrue(
         page.contains(
             ">cycles of a result, from its case: promised 3, measured 3 for each of 500<"),
         page);
     assertFalse(
-        IndexPage.of("evening", List.of(mismatch("moon")), Comparison.NONE).contains("measured"));
+        IndexPage.of("evening", List.of(mismatch("moon")), Comparison.NONE, folder -> List.of())
+            .contains("measured"));
   }
 
   @Test
   void textIsNeverTakenForMarkup() {
-    String page = IndexPage.of("evening", List.of(nothing(NASTY), pass(NASTY)), Comparison.NONE);
+    String page =
+        IndexPage.of(
+            "evening", List.of(nothing(NASTY), pass(NASTY)), Comparison.NONE, folder -> List.of());
 
     assertFalse(page.toLowerCase(Locale.ROOT).contains("<script"), page);
     String escaped =
@@ -76,7 +89,11 @@ class IndexPageTest {
   @Test
   void thePageNeedsNoNetwork() throws IOException {
     String page =
-        IndexPage.of("evening", List.of(pass("earth"), mismatch("moon")), Comparison.NONE);
+        IndexPage.of(
+            "evening",
+            List.of(pass("earth"), mismatch("moon")),
+            Comparison.NONE,
+            folder -> List.of());
 
     for (String outside : List.of("http:", "https:", "//", "<script", "<link", "src=", "url(")) {
       assertFalse(page.contains(outside), outside);
@@ -91,7 +108,8 @@ class IndexPageTest {
 
   @Test
   void allPassesAreCalledThat() {
-    String page = IndexPage.of("evening", List.of(pass("earth")), Comparison.NONE);
+    String page =
+        IndexPage.of("evening", List.of(pass("earth")), Comparison.NONE, folder -> List.of());
     assertTrue(page.contains("s16.16 is a signed number of 16 whole bits, the sign counted"), page);
 
     assertTrue(page.contains("1 bench. All hold to their reference."), page);

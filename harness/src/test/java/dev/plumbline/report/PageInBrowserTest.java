@@ -92,7 +92,9 @@ class PageInBrowserTest {
             VerdictSamples.wrongValue("moon <b>" + "of_a_long_name".repeat(8), 5, ""),
             Optional.of("moon"));
     LedgerEntry earth = LedgerEntry.of(VerdictSamples.pass("earth"), Optional.empty());
-    Seen seen = look(IndexPage.of("evening", List.of(earth, moon), Comparison.NONE));
+    List<String> files = List.of("facts.txt", "mismatch.csv");
+    Seen seen =
+        look(IndexPage.of("evening", List.of(earth, moon), Comparison.NONE, folder -> files));
 
     assertTrue(seen.width() <= PHONE && seen.width() > PHONE - 30, seen::toString);
     assertEquals(seen.width(), seen.scrolled(), "it scrolls sideways");

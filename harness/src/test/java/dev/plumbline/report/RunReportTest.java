@@ -43,6 +43,20 @@ class RunReportTest {
   }
 
   @Test
+  void thePageLeadsToTheFilesThatAreThereAndToNoOther() throws IOException {
+    RunReport run = RunReport.open(reports, "evening");
+    Path moon = run.record(VerdictSamples.wrongValue("moon", 5, "")).orElseThrow();
+    Files.delete(moon.resolve("mismatch.csv"));
+    Files.writeString(moon.resolve("waveform.vcd"), "");
+    run.record(VerdictSamples.pass("brass ring"));
+
+    String page = Files.readString(run.folder().resolve("index.html"));
+    assertTrue(page.contains("<a href=\"moon/facts.txt\">"), page);
+    assertTrue(page.contains("<a href=\"moon/waveform.vcd\">"), page);
+    assertFalse(page.contains("moon/mismatch.csv"), page);
+  }
+
+  @Test
   void latestPointsAtTheRunThatWasBegunLast() throws IOException {
     RunReport.open(reports, "morning").record(VerdictSamples.pass("sun"));
     RunReport evening = RunReport.open(reports, "evening");
