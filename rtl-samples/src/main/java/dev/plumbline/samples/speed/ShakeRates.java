@@ -88,10 +88,12 @@ final class ShakeRates {
 
   /** As a user has it: a process of its own, whose JVM is cold. */
   private static Matcher shake(Driven driven) throws IOException {
-    List<String> words = new ArrayList<>(List.of("java", "-XX:+UseSerialGC"));
-    words.add("--enable-native-access=ALL-UNNAMED");
-    words.add("-Dplumbline.cache=" + System.getProperty("plumbline.cache", ""));
-    words.addAll(List.of("-cp", System.getProperty("java.class.path"), "dev.plumbline.cli.Main"));
+    List<String> words = new ArrayList<>();
+    String cache = System.getProperty("plumbline.cache", "");
+    if (!cache.isEmpty()) {
+      words.addAll(List.of("env", "JDK_JAVA_OPTIONS=-Dplumbline.cache=" + cache));
+    }
+    words.add(SampleRtl.FOLDER.getParent().resolveSibling("harness/bin/plumbline").toString());
     words.addAll(List.of("shake", "--top", driven.top(), "--seed", SEED));
     words.addAll(List.of("--cycles", Long.toString(CYCLES)));
     if (!driven.reset().isEmpty()) {
@@ -100,7 +102,7 @@ final class ShakeRates {
     words.add(driven.path().toString());
     String printed = StockModel.command(words);
     Matcher told = TOLD.matcher(printed);
-    if (!told.matches()) {
+    if (!told.find()) {
       throw new IllegalStateException("plumbline shake printed no rate and digest: " + printed);
     }
     return told;
