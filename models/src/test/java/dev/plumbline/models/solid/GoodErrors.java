@@ -29,13 +29,7 @@ final class GoodErrors {
     this.units = units;
   }
 
-  /** Of how many cases of a kind, at least, there is a median: one in so many. */
-  private static final int SHARE = 40;
-
-  /**
-   * Median ratios by kind and output; cases in which nothing may be off at all are left out, and so
-   * is an output of a kind of which fewer than one in forty cases is left.
-   */
+  /** Median ratios by kind and output; cases in which nothing may be off at all are left out. */
   Map<String, Map<String, Double>> medians(
       Map<String, CaseKind> kinds, List<String> of, int cases, long seed) {
     long[][] columns = WidthCases.columns(datapath, kinds.values(), cases, seed);
@@ -51,7 +45,6 @@ final class GoodErrors {
           add(ratios, columns, i, bounds, ideal);
         }
       }
-      ratios.values().removeIf(all -> all.size() * SHARE < cases);
       ratios.forEach(
           (output, all) ->
               medians
