@@ -134,14 +134,15 @@ class GoodErrorsTest {
   private void box(boolean inverses, boolean solid) {
     SlabFormats formats = new SlabFormats(WORD, inverses ? WORD : DIRECTION, WORD, inverses);
     Random random = new Random(SEED);
-    List<Unit> units =
+    Stream<SlabHardware> byChance =
         Stream.generate(
                 () ->
                     new SlabHardware(
                         formats, solid, 2, BoxSlab.OnFace.INSIDE, SlabHardware.Fault.NONE, random))
-            .limit(2L * UNITS)
-            .<Unit>map(box -> box::run)
-            .toList();
+            .limit(2L * UNITS);
+    List<SlabHardware> outermost = SlabHardware.outermost(formats, solid, 2, BoxSlab.OnFace.INSIDE);
+    List<Unit> units =
+        Stream.concat(byChance, outermost.stream()).<Unit>map(box -> box::run).toList();
     measure(
         (solid ? "solid box by " : "cull box by ") + (inverses ? "inverse" : "direction"),
         solid ? formats.solid() : formats.culling(2, BoxSlab.OnFace.INSIDE),

@@ -1,6 +1,8 @@
 package dev.plumbline.models.solid;
 
 import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Random;
 
 /**
@@ -142,5 +144,36 @@ interface SlabCircuit {
       BigInteger to = face.subtract(origin).shiftLeft(Math.max(directionBits, 0));
       return cut.divide(to, ray.shiftLeft(Math.max(-directionBits, 0)));
     }
+  }
+
+  /**
+   * A circuit of each kind for each choice of roundings down or up, whose inverses are as far off
+   * as a reciprocal within one LSB of the word may be.
+   */
+  static List<SlabCircuit> outermost(SlabFormats formats) {
+    List<SlabCircuit> circuits = new ArrayList<>();
+    int ray = formats.ray().fractionBits();
+    int word = formats.word().fractionBits();
+    List<Inverse> inverses =
+        formats.inverses()
+            ? List.of(new Given(ray))
+            : List.of(
+                new Computed(ray, word, Cut.FLOOR, 0, false),
+                new Computed(ray, word, Cut.FLOOR, 0, true),
+                new Computed(ray, word, Cut.CEILING, 0, false));
+    List<Cut> ways = List.of(Cut.FLOOR, Cut.CEILING);
+    for (Cut first : ways) {
+      for (Inverse inverse : inverses) {
+        circuits.add(new OneProduct(inverse, first, first));
+        for (Cut second : ways) {
+          circuits.add(new TwoProducts(inverse, first, second));
+          circuits.add(new MultiplyAdd(inverse, first, second));
+        }
+      }
+      if (!formats.inverses()) {
+        circuits.add(new Division(ray, first));
+      }
+    }
+    return circuits;
   }
 }

@@ -3,6 +3,7 @@ package dev.plumbline.models.solid;
 import dev.plumbline.models.fixed.Format;
 import java.math.BigInteger;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Random;
 
@@ -58,6 +59,28 @@ final class SlabHardware {
     this.comparesSaturated = random.nextBoolean();
     this.ordersParallelFaces = !solid && random.nextBoolean();
     this.lastOfTies = random.nextBoolean();
+  }
+
+  private SlabHardware(
+      SlabFormats formats, boolean solid, int margin, BoxSlab.OnFace onFace, SlabCircuit circuit) {
+    this.formats = formats;
+    this.solid = solid;
+    this.margin = margin;
+    this.onFace = onFace;
+    this.fault = Fault.NONE;
+    this.bySign = true;
+    this.circuit = circuit;
+    this.comparesSaturated = false;
+    this.ordersParallelFaces = false;
+    this.lastOfTies = false;
+  }
+
+  /** One of each circuit with each of its roundings down or up. */
+  static List<SlabHardware> outermost(
+      SlabFormats formats, boolean solid, int margin, BoxSlab.OnFace onFace) {
+    return SlabCircuit.outermost(formats).stream()
+        .map(circuit -> new SlabHardware(formats, solid, margin, onFace, circuit))
+        .toList();
   }
 
   private SlabCircuit circuit(SlabFormats formats, Random random) {
