@@ -20,24 +20,9 @@ import java.util.List;
  * that are summed goes to a neighbour. The reference's own roundings are {@value #GUARD} bits finer
  * than an LSB of the working format.
  */
-final class BudgetedSphere extends SphereFrame {
-  private static final int GUARD = 8;
-
+final class BudgetedSphere extends BudgetedSphereSteps {
   /** Lengths of which a crossing is found in one way alone are below 2 to the power of -4. */
   private static final int SHORT = 4;
-
-  /** Bits of a datapath's widest step. */
-  private static final int WIDEST = 126;
-
-  private final Budget budget;
-
-  /** What roundings alone make. */
-  private final Budget roundings;
-
-  private final Format working;
-  private final int fine;
-  private final Value nothing;
-  private final Value one;
 
   // What all formulas begin with.
   private final Value[] offset;
@@ -52,13 +37,7 @@ final class BudgetedSphere extends SphereFrame {
   private final Value length;
 
   BudgetedSphere(Sphere sphere, Budget budget) {
-    super(sphere, "budgeted_" + Sphere.BLOCK);
-    this.budget = budget;
-    this.working = budget.working();
-    this.roundings = sphere.withFormula(Sphere.Formula.ANY).budget(working);
-    this.fine = working.fractionBits() + GUARD;
-    this.nothing = b.constant("nothing", new Format(true, 1, working.fractionBits()), 0);
-    this.one = b.constant("one", Format.unsigned(2, 0), 1);
+    super(sphere, budget);
     Value[] apart = vectors.subtract("apart", centre, origin);
     boolean coarse = working.fractionBits() < word.fractionBits();
     this.offset =
@@ -219,24 +198,6 @@ final class BudgetedSphere extends SphereFrame {
     return use("uses" + suffix, off, "projection", dots);
   }
 
-  /**
-   * Two uses of a sum are one rounding of it apart, and no further where its roundings alone are
-   * allowed.
-   */
-  private Value use(String name, Value value, String quantity, Value... parts) {
-    int places = budget.lsbs(quantity);
-    if (places == 0) {
-      return value;
-    }
-    return places > roundings.lsbs(quantity)
-        ? b.allow(name, value, 2 * places, working)
-        : b.allowUnlessExact(name, value, 1, working, parts);
-  }
-
-  private Value times(String name, String suffix, Value value, Value factor) {
-    return b.multiply(name + "_times" + suffix, value, factor);
-  }
-
   /** Both distances over the squared length. */
   private Crossing over(
       String suffix, Value along, Value root, Value a, Value discriminant, Quotients q) {
@@ -309,16 +270,6 @@ final class BudgetedSphere extends SphereFrame {
     return b.subtract("excess" + suffix, reach, squaredRadius);
   }
 
-  private Value square(String suffix, Value along) {
-    return fine("square" + suffix, b.multiply("square_full" + suffix, along, along));
-  }
-
-  /** What the working format holds where it holds the value's square. */
-  private Value half(String name, Value value) {
-    int bits = working.fractionBits();
-    return b.scale(name, value, Math.floorDiv(bits, 2) - bits);
-  }
-
   /**
    * The squared radius less the square of offset - foot * direction: that is, foot^2 - foot^2 *
    * (length - 1) - excess, less what errors of the foot and of each component make of it.
@@ -335,7 +286,7 @@ final class BudgetedSphere extends SphereFrame {
     Value excess = b.subtract("excess_full", reach, squaredRadius);
     Value exact = b.subtract("exact", b.subtract("straight", square, bent), excess);
     // An error s of the foot adds 2 s foot (length - 1) + s^2 length.
-    Value slip = allow("foot_slip", nothing, "projection", dots);
+    Value slip = slip();
     Value tilt = b.multiply("tilt_full", b.multiply("slipped", slip, foot), surplus);
     Value slide = b.multiply("slide_full", b.multiply("slip_square", slip, slip), length);
     Value ofFoot = b.add("of_foot", fine("tilt", b.scale("tilts", tilt, 1)), fine("slide", slide));
@@ -357,6 +308,17 @@ final class BudgetedSphere extends SphereFrame {
     Value ofComponents = vectors.sum("of_components", terms);
     Value off = b.add("off", ofFoot, fine("off_components", ofComponents));
     return allow("across", b.subtract("across_full", exact, off), "squared_distance", halves);
+  }
+
+  /** How far the projection is off: the one way or the other, as the roundings of its parts go. */
+  private Value slip() {
+    if (!byParts("projection", dots)) {
+      return allow("foot_slip", nothing, "projection", dots);
+    }
+    int width = 2 + Integer.SIZE - Integer.numberOfLeadingZeros(dots.length) + GUARD;
+    Value full = b.subtract("foot_slip_full", projection, dot);
+    return b.convert(
+        "foot_slip", full, new Format(true, width, fine), Rounding.FLOOR, Overflow.SATURATE);
   }
 
   private Value fullRoot(String suffix, Value discriminant) {
@@ -401,59 +363,6 @@ final class BudgetedSphere extends SphereFrame {
   @Override
   Value distance(String name, Value full) {
     return super.distance(name, allow(name + "_off", full, "distance", full));
-  }
-
-  /** A value of which even the square has no rounding to speak of, as far as two words hold it. */
-  private Value sharp(String name, Value value) {
-    return rounded(name, value, Math.max(fine, 62 - value.format().integerBits()));
-  }
-
-  /** A value with no more fraction bits than the reference itself needs. */
-  Value fine(String name, Value value) {
-    return rounded(name, value, fine);
-  }
-
-  private Value rounded(String name, Value value, int fractionBits) {
-    Format format = value.format();
-    int dropped = format.fractionBits() - fractionBits;
-    return dropped <= 0
-        ? value
-        : b.convert(
-            name,
-            value,
-            new Format(true, Math.max(format.width() - dropped, 1) + 2, fractionBits),
-            Rounding.HALF_CEILING,
-            Overflow.SATURATE);
-  }
-
-  /**
-   * The sum of exact parts, which stands in the value: each goes to a neighbour of the working
-   * format or of a finer one, unless the budget is less than that or more.
-   */
-  private Value summed(String name, Value value, String quantity, Value... parts) {
-    int places = budget.lsbs(quantity);
-    if (places > roundings.lsbs(quantity) || 2 * places < parts.length) {
-      return allow(name, value, quantity, parts);
-    }
-    Value[] near = new Value[parts.length];
-    for (int k = 0; k < parts.length; k++) {
-      near[k] = rounded(name + "_near_" + k, parts[k], working.fractionBits());
-    }
-    return near.length == 1 ? near[0] : vectors.sum(name, near);
-  }
-
-  /**
-   * What the budget allows a quantity. What roundings alone make is withheld where the working
-   * format holds every part of it.
-   */
-  private Value allow(String name, Value value, String quantity, Value... parts) {
-    int places = budget.lsbs(quantity);
-    if (places == 0) {
-      return value;
-    }
-    return places > roundings.lsbs(quantity)
-        ? b.allow(name, value, places, working)
-        : b.allowUnlessExact(name, value, places, working, parts);
   }
 
   @Override

@@ -247,7 +247,7 @@ final class SphereMath {
 
   /** The squared radius less the squares of what is left beside the foot. */
   private Span across(boolean exactFoot) {
-    Span slip = exactFoot ? off(0) : off(3);
+    Span slip = rounded(offset, direction).minus(Span.of(foot));
     boolean exact = exactFoot;
     for (int k = 0; k < 3; k++) {
       BigDecimal along = foot.multiply(direction[k]);
