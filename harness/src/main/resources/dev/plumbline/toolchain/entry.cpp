@@ -128,6 +128,12 @@ inline void row(Model& model, Root& root, bool last, At at) {
   model.tick();
 }
 
+// One row on the words in the slots; compiled once for all calls that run rows so.
+[[gnu::noinline]] void row_of_slots(Model& model, bool last) {
+  int64_t* const slots = model.slots;
+  row(model, *model.top->rootp, last, [=](int column) -> int64_t& { return slots[column]; });
+}
+
 }  // namespace
 
 // Everything before this point is compiled as private to the library.
@@ -168,13 +174,8 @@ void plumb_further_clock(Model* model, int column, int64_t half_period, int64_t 
 // Runs cycles on the inputs in the slots; the slots then have the outputs sampled last.
 int plumb_cycle(Model* model, int64_t cycles) {
   return plumb::guarded(*model, [=] {
-    Root& root = *model->top->rootp;
-    int64_t* const slots = model->slots;
     model->control.rows = 0;
-    for (int64_t i = 0; i < cycles && !model->finished; ++i) {
-      row(*model, root, i == cycles - 1,
-          [=](int column) -> int64_t& { return slots[column]; });
-    }
+    for (int64_t i = 0; i < cycles && !model->finished; ++i) row_of_slots(*model, i == cycles - 1);
   });
 }
 
@@ -192,6 +193,24 @@ int plumb_settle(Model* model) {
 #ifdef PLUMB_INTERNALS
     model->observer.keep();
 #endif
+  });
+}
+
+// Runs cycles on random inputs and folds what they give into a digest. Inputs that are not drawn
+// keep what the slots have.
+int plumb_digest(Model* model, plumb::DigestRun* run, int64_t cycles) {
+  return plumb::guarded(*model, [=] {
+    const plumb::DigestRun& what = *run;
+    uint64_t state = what.state;
+    uint64_t digest = what.digest;
+    model->control.rows = 0;
+    for (int64_t i = 0; i < cycles && !model->finished; ++i) {
+      state = what.draw(state, model->slots);
+      row_of_slots(*model, i == cycles - 1);
+      digest = what.fold(digest, model->slots);
+    }
+    run->state = state;
+    run->digest = digest;
   });
 }
 
