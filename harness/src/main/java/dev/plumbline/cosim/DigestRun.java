@@ -1,6 +1,5 @@
 package dev.plumbline.cosim;
 
-import dev.plumbline.rtl.Port;
 import java.nio.ByteOrder;
 import java.nio.LongBuffer;
 import java.util.ArrayList;
@@ -29,14 +28,11 @@ import java.util.Set;
  */
 public final class DigestRun {
   private static final long BASIS = 0xCBF29CE484222325L;
-  private static final long PRIME = 0x100000001B3L;
 
-  // As struct DigestRun of plumb.h has them: words, and columns behind the last.
+  // As struct DigestRun of plumb.h has them: two words, then a byte for each column.
   private static final int STATE = 0;
   private static final int DIGEST = 1;
-  private static final int DRAWN = 2;
-  private static final int SAMPLED = 4;
-  private static final int COLUMNS = 6;
+  private static final int HELD = 2 * Long.BYTES;
 
   private final Dut dut;
   private final List<PortColumns.Slice> drawn = new ArrayList<>();
@@ -45,42 +41,16 @@ public final class DigestRun {
 
   private DigestRun(Dut dut, long seed, Set<String> held) {
     this.dut = dut;
-    List<Long> inputs = new ArrayList<>();
-    List<Long> outputs = new ArrayList<>();
-    for (PortColumns.Slice place : dut.columns.ports()) {
-      if (!place.isInput()) {
-        addSampled(place, outputs);
-      } else if (!dut.driven[place.first()] && !held.contains(place.name())) {
-        drawn.add(place);
-        for (int i = 0; i < place.count(); i++) {
-          inputs.add((long) place.first() + i);
-        }
-      }
-    }
-    this.memory = dut.instance().memory((COLUMNS + inputs.size() + outputs.size()) * Long.BYTES);
+    this.memory = dut.instance().memory(HELD + dut.columns.count());
     this.words = memory.bytes().order(ByteOrder.nativeOrder()).asLongBuffer();
     words.put(STATE, seed);
     words.put(DIGEST, BASIS);
-    words.put(DRAWN, memory.address() + COLUMNS * Long.BYTES);
-    words.put(DRAWN + 1, inputs.size());
-    words.put(SAMPLED, memory.address() + (COLUMNS + inputs.size()) * Long.BYTES);
-    words.put(SAMPLED + 1, outputs.size() / 4);
-    inputs.addAll(outputs);
-    for (int i = 0; i < inputs.size(); i++) {
-      words.put(COLUMNS + i, inputs.get(i));
-    }
-  }
-
-  private static void addSampled(PortColumns.Slice place, List<Long> to) {
-    Port port = place.port();
-    for (int i = 0; i < place.count(); i++) {
-      int bits = Math.min(Long.SIZE, port.width() - i % port.words() * Long.SIZE);
-      int bytes = (bits + Byte.SIZE - 1) / Byte.SIZE;
-      long power = 1;
-      for (int j = bytes; j < Long.BYTES; j++) {
-        power *= PRIME;
+    for (PortColumns.Slice place : dut.columns.ports()) {
+      if (place.isInput()) {
+        boolean isHeld = dut.driven[place.first()] || held.contains(place.name());
+        memory.bytes().put(HELD + place.first(), (byte) (isHeld ? 1 : 0));
+        drawn.add(place);
       }
-      to.addAll(List.of((long) place.first() + i, -1L >>> (Long.SIZE - bits), (long) bytes, power));
     }
   }
 

@@ -110,7 +110,7 @@ inline void row(Model& model, Root& root, bool last, At at) {
     sample_outputs(root, at);
     model.observer.sampled(model.control.cycles, last);
     *model.clock = 1;
-    model.evaluate();
+    model.top->eval();  // at the same time
   } else {
     const int64_t fall = model.rise - model.half_period;
     *model.clock = 0;
@@ -200,14 +200,13 @@ int plumb_settle(Model* model) {
 // keep what the slots have.
 int plumb_digest(Model* model, plumb::DigestRun* run, int64_t cycles) {
   return plumb::guarded(*model, [=] {
-    const plumb::DigestRun& what = *run;
-    uint64_t state = what.state;
-    uint64_t digest = what.digest;
+    uint64_t state = run->state;
+    uint64_t digest = run->digest;
     model->control.rows = 0;
     for (int64_t i = 0; i < cycles && !model->finished; ++i) {
-      state = what.draw(state, model->slots);
+      state = draw_inputs(state, run->held, model->slots);
       row_of_slots(*model, i == cycles - 1);
-      digest = what.fold(digest, model->slots);
+      digest = fold_outputs(digest, model->slots);
     }
     run->state = state;
     run->digest = digest;

@@ -74,47 +74,12 @@ struct Control {
   int64_t reported;  // bytes of text that plumb_crashed left
 };
 
-// A run on random inputs of which a digest is kept; class DigestRun says what it is, and has the
+// A run on random inputs of which a digest is kept. Class DigestRun says what it is, and has the
 // same layout.
 struct DigestRun final {
-  struct Sampled final {
-    int64_t column;
-    uint64_t mask;   // the bits of the port in this word
-    int64_t bytes;   // that those take
-    uint64_t power;  // of the prime, by which the bytes above those multiply
-  };
-
   uint64_t state;
   uint64_t digest;
-  const int64_t* drawn;  // columns
-  int64_t drawn_count;
-  const Sampled* sampled;
-  int64_t sampled_count;
-
-  // SplitMix64 (Steele, Lea, Flood 2014); gives the next state.
-  uint64_t draw(uint64_t from, int64_t* slots) const {
-    for (int64_t i = 0; i < drawn_count; ++i) {
-      uint64_t z = from += 0x9E3779B97F4A7C15ULL;
-      z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9ULL;
-      z = (z ^ (z >> 27)) * 0x94D049BB133111EBULL;
-      slots[drawn[i]] = static_cast<int64_t>(z ^ (z >> 31));
-    }
-    return from;
-  }
-
-  // 64-bit FNV-1a (RFC 9923). Each multiplication waits for the one before it, so bytes that are
-  // always zero take one together.
-  uint64_t fold(uint64_t folded, const int64_t* slots) const {
-    for (int64_t i = 0; i < sampled_count; ++i) {
-      const Sampled& one = sampled[i];
-      uint64_t word = static_cast<uint64_t>(slots[one.column]) & one.mask;
-      for (int64_t j = 0; j < one.bytes; ++j, word >>= 8) {
-        folded = (folded ^ (word & 0xFF)) * 0x100000001B3ULL;
-      }
-      folded *= one.power;
-    }
-    return folded;
-  }
+  int8_t held[1];  // as many as there are columns: 1 at the first of an input that is not drawn
 };
 
 // Bits of plumb_open's flags.
