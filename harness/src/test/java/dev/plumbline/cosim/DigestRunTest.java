@@ -10,6 +10,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
@@ -89,6 +90,7 @@ class DigestRunTest {
   }
 
   @Test
+  @Tag("thorough")
   void whatIsHeldIsNotDrawnAndClocksAreNot() throws IOException {
     String source =
         """
@@ -124,6 +126,7 @@ class DigestRunTest {
   }
 
   @Test
+  @Tag("thorough")
   void theCycleInWhichItFinishesStillCounts() throws IOException {
     String source =
         """
