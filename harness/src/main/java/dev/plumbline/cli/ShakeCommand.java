@@ -17,6 +17,7 @@ import dev.plumbline.toolchain.BuildOptions.Optimisation;
 import dev.plumbline.toolchain.BuildOptions.Unknowns;
 import dev.plumbline.toolchain.Elaborator;
 import java.io.PrintWriter;
+import java.time.Duration;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
@@ -119,12 +120,19 @@ final class ShakeCommand implements Callable<Integer> {
         DutOptions.defaults().withInitialState(InitialState.ZEROS).withClocking(clocking);
     try (Dut dut = model.open(start)) {
       try {
-        Shake shake = new Shake(dut, design, pins, seed);
+        Shake shake = new Shake(dut, pins, seed);
+        Duration used = processorTime();
         long begin = System.nanoTime();
         shake.run(cycles);
         double seconds = (System.nanoTime() - begin) / 1e9;
+        used = processorTime().minus(used);
         out.println(heading(design, pins));
-        out.println(rates(shake, seconds));
+        out.printf(
+            Locale.ROOT,
+            "%.3f s, %.0f cycles a second; %.2f s of processor time%n",
+            seconds,
+            shake.cycles() / seconds,
+            used.toMillis() / 1e3);
         out.printf(Locale.ROOT, "digest %016x cycles %d%n", shake.digest(), shake.cycles());
         out.flush();
       } finally {
@@ -204,13 +212,9 @@ final class ShakeCommand implements Callable<Integer> {
     return text.toString();
   }
 
-  private static String rates(Shake shake, double seconds) {
-    return String.format(
-        Locale.ROOT,
-        "%.3f s, %.0f cycles a second (the design alone: %.0f)",
-        seconds,
-        shake.cycles() / seconds,
-        shake.cycles() / (shake.dutNanos() / 1e9));
+  /** Of all threads of this process; none where the system does not tell it. */
+  private static Duration processorTime() {
+    return ProcessHandle.current().info().totalCpuDuration().orElse(Duration.ZERO);
   }
 
   private void printText(String text) {

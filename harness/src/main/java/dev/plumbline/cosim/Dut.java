@@ -37,10 +37,10 @@ public final class Dut implements AutoCloseable {
 
   private final CompiledDesign model;
   private final DutOptions options;
-  private final PortColumns columns;
+  final PortColumns columns;
   private final LiveDesign instance;
   private final Cleaner.Cleanable cleanable;
-  private final boolean[] driven;
+  final boolean[] driven;
   private final LongBuffer slots;
   private final TraceRing ring;
   private final InsideView inside;
@@ -368,7 +368,7 @@ public final class Dut implements AutoCloseable {
   }
 
   /** Turns a status into nothing or into the exception that ends this. */
-  private void conclude(int status) {
+  void conclude(int status) {
     if (status == OK) {
       return;
     }
@@ -436,7 +436,7 @@ public final class Dut implements AutoCloseable {
     }
   }
 
-  private void check() {
+  void check() {
     open();
     if (end != null) {
       throw end.again();

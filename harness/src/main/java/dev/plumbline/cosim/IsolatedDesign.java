@@ -32,6 +32,7 @@ final class IsolatedDesign implements LiveDesign {
   private static final int SIGNALS = 13;
   private static final int KEEP = 14;
   private static final int RECORD = 15;
+  private static final int DIGEST = 16;
 
   private static final int TEXT_AT = (ControlBlock.BYTES + 63) / 64 * 64;
   private static final int TEXT_BYTES = 1 << 18;
@@ -201,6 +202,11 @@ final class IsolatedDesign implements LiveDesign {
         ready,
         byRow.address(),
         caseAtRow.address());
+  }
+
+  @Override
+  public int digest(Memory what, long cycles) {
+    return timed(DIGEST, handle, what.address(), cycles);
   }
 
   @Override

@@ -59,6 +59,9 @@ interface LiveDesign {
       Memory byRow,
       Memory caseAtRow);
 
+  /** Runs cycles on inputs drawn at random, as class DigestRun lays it out. */
+  int digest(Memory what, long cycles);
+
   int finalBlocks();
 
   /** Of a probe build: a line for each signal, as class Internals reads them. */

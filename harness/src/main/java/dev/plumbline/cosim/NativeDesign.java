@@ -29,6 +29,7 @@ final class NativeDesign {
   private final Function settle;
   private final Function run;
   private final Function stream;
+  private final Function digest;
   private final Function finalBlocks;
   private final Function close;
   private final Function cancel;
@@ -44,6 +45,7 @@ final class NativeDesign {
     settle = library.getFunction("plumb_settle");
     run = library.getFunction("plumb_run");
     stream = library.getFunction("plumb_stream");
+    digest = library.getFunction("plumb_digest");
     finalBlocks = library.getFunction("plumb_final");
     close = library.getFunction("plumb_close");
     cancel = library.getFunction("plumb_cancel");
@@ -114,6 +116,10 @@ final class NativeDesign {
     library
         .getFunction("plumb_record")
         .invokeVoid(new Object[] {handle, list, count, columns, capacity, first, rows});
+  }
+
+  int digest(Pointer handle, long what, long cycles) {
+    return digest.invokeInt(new Object[] {handle, what, cycles});
   }
 
   int finalBlocks(Pointer handle) {

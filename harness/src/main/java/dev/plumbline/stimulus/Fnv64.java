@@ -11,9 +11,6 @@ public final class Fnv64 {
 
   private static final long PRIME = 0x100000001B3L;
 
-  /** {@code POWERS[n]} is the prime to the power n: what n zero bytes multiply a hash by. */
-  private static final long[] POWERS = powers();
-
   private Fnv64() {}
 
   /**
@@ -29,34 +26,5 @@ public final class Fnv64 {
       folded = (folded ^ (b & 0xFF)) * PRIME;
     }
     return folded;
-  }
-
-  /**
-   * Folds a word's eight bytes into a hash, low byte first. Those at its top that are always zero
-   * cost one multiplication together; the steps are as many whatever the word is, which a processor
-   * can foresee.
-   *
-   * @param hash of what came before; {@link #BASIS} at first
-   * @param word zero above so many bytes
-   * @param bytes 0 to 8
-   * @return the hash of both
-   */
-  public static long fold(long hash, long word, int bytes) {
-    long folded = hash;
-    long rest = word;
-    for (int i = 0; i < bytes; i++) {
-      folded = (folded ^ (rest & 0xFF)) * PRIME;
-      rest >>>= Byte.SIZE;
-    }
-    return folded * POWERS[Long.SIZE / Byte.SIZE - bytes];
-  }
-
-  private static long[] powers() {
-    long[] powers = new long[Long.SIZE / Byte.SIZE + 1];
-    powers[0] = 1;
-    for (int i = 1; i < powers.length; i++) {
-      powers[i] = powers[i - 1] * PRIME;
-    }
-    return powers;
   }
 }

@@ -24,6 +24,8 @@ final class PortCode {
   static String of(Design design, Map<String, String> members) {
     StringBuilder inputs = new StringBuilder();
     StringBuilder outputs = new StringBuilder();
+    StringBuilder draws = new StringBuilder();
+    StringBuilder folds = new StringBuilder();
     StringBuilder inouts = new StringBuilder();
     StringBuilder bits = new StringBuilder();
     Map<Port, Integer> columns = PortLayout.firstColumns(design);
@@ -32,12 +34,16 @@ final class PortCode {
       String member = "root." + members.get(port.name());
       if (port.direction() == Port.Direction.INPUT) {
         inputs.append(move(port, member, column, "plumb::drive<" + port.width() + ">"));
+        String place = column + ", " + PortLayout.columns(port);
+        draws.append("  state = plumb::draw(state, held, slots, " + place + ");\n");
         if (port.width() == 1 && port.unpacked().isEmpty()) {
           bits.append("    case " + column + ": return &" + member + ";\n");
         }
       } else {
         String sample = "plumb::sample<" + port.width() + ", " + port.signed() + ">";
         outputs.append(move(port, member, column, sample));
+        String fold = "plumb::fold<" + port.width() + ">(digest, slots, ";
+        folds.append("  digest = " + fold + column + ", " + port.elements() + ");\n");
         if (port.direction() == Port.Direction.INOUT) {
           inouts.append("  std::memset(&" + member + ", 0, sizeof " + member + ");\n");
         }
@@ -56,6 +62,14 @@ final class PortCode {
         inline void sample_outputs(Root& root, At at) {
         %s}
 
+        inline uint64_t draw_inputs(uint64_t state, const int8_t* held, int64_t* slots) {
+        %s  return state;
+        }
+
+        inline uint64_t fold_outputs(uint64_t digest, const int64_t* slots) {
+        %s  return digest;
+        }
+
         // Nobody drives these from outside.
         inline void clear_inouts(Root& root) {
         %s}
@@ -69,6 +83,8 @@ final class PortCode {
         """,
         inputs,
         outputs,
+        draws,
+        folds,
         inouts,
         bits);
   }

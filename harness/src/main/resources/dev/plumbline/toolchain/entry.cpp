@@ -110,7 +110,7 @@ inline void row(Model& model, Root& root, bool last, At at) {
     sample_outputs(root, at);
     model.observer.sampled(model.control.cycles, last);
     *model.clock = 1;
-    model.evaluate();
+    model.top->eval();  // at the same time
   } else {
     const int64_t fall = model.rise - model.half_period;
     *model.clock = 0;
@@ -126,6 +126,12 @@ inline void row(Model& model, Root& root, bool last, At at) {
     model.rise += 2 * model.half_period;
   }
   model.tick();
+}
+
+// One row on the words in the slots; compiled once for all calls that run rows so.
+[[gnu::noinline]] void row_of_slots(Model& model, bool last) {
+  int64_t* const slots = model.slots;
+  row(model, *model.top->rootp, last, [=](int column) -> int64_t& { return slots[column]; });
 }
 
 }  // namespace
@@ -168,13 +174,8 @@ void plumb_further_clock(Model* model, int column, int64_t half_period, int64_t 
 // Runs cycles on the inputs in the slots; the slots then have the outputs sampled last.
 int plumb_cycle(Model* model, int64_t cycles) {
   return plumb::guarded(*model, [=] {
-    Root& root = *model->top->rootp;
-    int64_t* const slots = model->slots;
     model->control.rows = 0;
-    for (int64_t i = 0; i < cycles && !model->finished; ++i) {
-      row(*model, root, i == cycles - 1,
-          [=](int column) -> int64_t& { return slots[column]; });
-    }
+    for (int64_t i = 0; i < cycles && !model->finished; ++i) row_of_slots(*model, i == cycles - 1);
   });
 }
 
@@ -192,6 +193,23 @@ int plumb_settle(Model* model) {
 #ifdef PLUMB_INTERNALS
     model->observer.keep();
 #endif
+  });
+}
+
+// Runs cycles on random inputs and folds what they give into a digest. Inputs that are not drawn
+// keep what the slots have.
+int plumb_digest(Model* model, plumb::DigestRun* run, int64_t cycles) {
+  return plumb::guarded(*model, [=] {
+    uint64_t state = run->state;
+    uint64_t digest = run->digest;
+    model->control.rows = 0;
+    for (int64_t i = 0; i < cycles && !model->finished; ++i) {
+      state = draw_inputs(state, run->held, model->slots);
+      row_of_slots(*model, i == cycles - 1);
+      digest = fold_outputs(digest, model->slots);
+    }
+    run->state = state;
+    run->digest = digest;
   });
 }
 

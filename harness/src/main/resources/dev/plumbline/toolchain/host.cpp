@@ -48,6 +48,7 @@ enum Function : int64_t {
   SIGNALS = 13,
   KEEP = 14,
   RECORD = 15,
+  DIGEST = 16,
 };
 
 int commands = -1;
@@ -162,6 +163,7 @@ struct Calls final {
   int (*settle)(void*);
   int (*run)(void*, int64_t*, int64_t, int64_t);
   int (*stream)(void*, int64_t*, int64_t, int64_t, int64_t, int, int, const int8_t*, int32_t*);
+  int (*digest)(void*, plumb::DigestRun*, int64_t);
   int (*final_blocks)(void*);
   void (*close)(void*);
   int64_t (*text)(void*, char*, int64_t);
@@ -187,6 +189,7 @@ int64_t load(const char* file) {
   find(calls.settle, "plumb_settle");
   find(calls.run, "plumb_run");
   find(calls.stream, "plumb_stream");
+  find(calls.digest, "plumb_digest");
   find(calls.final_blocks, "plumb_final");
   find(calls.close, "plumb_close");
   find(calls.text, "plumb_text");
@@ -229,6 +232,8 @@ int64_t answer(const Command& command) {
     case STREAM:
       return calls.stream(model, pointer<int64_t>(a[1]), a[2], a[3], a[4], number(5), number(6),
                           pointer<const int8_t>(a[7]), pointer<int32_t>(a[8]));
+    case DIGEST:
+      return calls.digest(model, pointer<plumb::DigestRun>(a[1]), a[2]);
     case FINAL:
       return calls.final_blocks(model);
     case CLOSE:

@@ -74,6 +74,14 @@ struct Control {
   int64_t reported;  // bytes of text that plumb_crashed left
 };
 
+// A run on random inputs of which a digest is kept. Class DigestRun says what it is, and has the
+// same layout.
+struct DigestRun final {
+  uint64_t state;
+  uint64_t digest;
+  int8_t held[1];  // as many as there are columns: 1 at the first of an input that is not drawn
+};
+
 // Bits of plumb_open's flags.
 enum Flag : int { CONTINUE_ON_ERROR = 1, SYSTEM_CALLS = 2, MISSING_MEMORY_FILES = 4 };
 

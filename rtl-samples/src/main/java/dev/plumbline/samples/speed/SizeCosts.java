@@ -29,6 +29,23 @@ final class SizeCosts {
   private final Speeds speeds;
   private final Path folder;
 
+  /** One build, by the clock and by processor time. */
+  private final class Build {
+    private final Sample clock = new Sample();
+    private final Sample processor = new Sample();
+
+    Build(Spent.Work work) throws IOException {
+      Spent spent = Spent.on(work);
+      clock.add(spent.seconds());
+      processor.add(spent.processorSeconds());
+    }
+
+    void report(String what, Build base, String target) {
+      row(what, clock, base.clock.median(), "s", target);
+      row(what, processor, base.processor.median(), "cpu s", target);
+    }
+  }
+
   SizeCosts(Speeds speeds, Path folder) {
     this.speeds = speeds;
     this.folder = folder;
@@ -108,12 +125,9 @@ final class SizeCosts {
     Design design = Elaborator.elaborate(source);
     StockModel stock =
         new StockModel(source, design, folder.resolve("size_" + what.replaceAll("\\W", "_")));
-    Sample plain = new Sample();
-    plain.add(stock.buildByDefault());
-    Sample brief = new Sample();
-    brief.add(build(source, Optimisation.NEVER));
-    Sample first = new Sample();
-    first.add(build(source, Optimisation.FIRST));
+    Build plain = new Build(stock::buildByDefault);
+    Build brief = new Build(() -> build(source, Optimisation.NEVER));
+    Build first = new Build(() -> build(source, Optimisation.FIRST));
     stock.buildLoop();
     Sample bare = new Sample();
     Sample rate = new Sample();
@@ -125,10 +139,9 @@ final class SizeCosts {
         rate.add(onProcessorTime(dut, batch, cycles));
       }
     }
-    double build = plain.median();
-    speeds.add("size", what + ": stock build, default options", plain, "s", 1, "");
-    row(what + ": first build", brief, build, "s", "1");
-    row(what + ": optimised, which nobody waits for by default", first, build, "s", "");
+    plain.report(what + ": stock build, default options", plain, "");
+    brief.report(what + ": first build", plain, "1");
+    first.report(what + ": optimised, which nobody waits for by default", plain, "");
     speeds.add("size", what + ": bare C++ loop, -O3", bare, "cycles/cpu s", 1, "");
     row(what + ": batch path", rate, bare.median(), "cycles/cpu s", "1");
   }
@@ -167,13 +180,11 @@ final class SizeCosts {
     speeds.add("size", what, sample, unit, sample.median() / base, target);
   }
 
-  private static double build(RtlSource source, Optimisation when) {
-    long start = System.nanoTime();
+  private static void build(RtlSource source, Optimisation when) {
     try (Dut dut =
         CompiledDesign.of(source, BuildOptions.defaults().withOptimisation(when)).open()) {
       dut.cycle();
     }
-    return (System.nanoTime() - start) / 1e9;
   }
 
   private static long cyclesOfHalfASecond(Dut dut, Batch batch) {
