@@ -29,7 +29,7 @@ final class Multiply extends Step {
     Lane low = columns.scratch(0, x.range().magnitude().columnBits() > 64);
     Lane high = columns.scratch(1, low.wide());
     return Loop.all(
-        Absolute.bounds(columns, columns.low(x), columns.high(x), x.range().magnitude(), low, high),
+        Absolute.bounds(columns, x, low, high),
         loop(low, low, columns.low(result)),
         loop(high, high, columns.high(result)));
   }
@@ -125,10 +125,12 @@ final class Multiply extends Step {
     if (!Lane.anyWide(a, b)) {
       return n -> widening(a.low, b.low, out.low, out.high, n);
     }
-    long[] aHigh = a.upper();
-    long[] bHigh = b.upper();
-    return Loop.all(
-        a.extended(), b.extended(), n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n));
+    Lane x = a.wide() ? b : a;
+    Lane y = a.wide() ? a : b;
+    Loop high = n -> highs(x.low, y.low, out.high, n);
+    return x.wide()
+        ? Loop.all(high, n -> wide(x.low, x.high, y.low, y.high, out.low, out.high, n))
+        : Loop.all(high, n -> wide(x.low, y.low, y.high, out.low, out.high, n));
   }
 
   private static void narrow(long[] a, long[] b, long[] out, int count) {
@@ -146,12 +148,31 @@ final class Multiply extends Step {
     }
   }
 
+  // The upper words of products of lower words are apart from the rest, which runs in vectors. Lower
+  // words are taken with their signs; the upper ones make up for that.
+
+  private static void highs(long[] a, long[] b, long[] high, int count) {
+    for (int i = 0; i < count; i++) {
+      high[i] = Math.multiplyHigh(a[i], b[i]);
+    }
+  }
+
+  private static void wide(
+      long[] a, long[] b, long[] bHigh, long[] out, long[] outHigh, int count) {
+    for (int i = 0; i < count; i++) {
+      long x = a[i];
+      long y = b[i];
+      outHigh[i] += x * (bHigh[i] - (y >> 63));
+      out[i] = x * y;
+    }
+  }
+
   private static void wide(
       long[] a, long[] aHigh, long[] b, long[] bHigh, long[] out, long[] outHigh, int count) {
     for (int i = 0; i < count; i++) {
       long x = a[i];
       long y = b[i];
-      outHigh[i] = Wide.unsignedMultiplyHigh(x, y) + aHigh[i] * y + x * bHigh[i];
+      outHigh[i] += x * (bHigh[i] - (y >> 63)) + y * (aHigh[i] - (x >> 63));
       out[i] = x * y;
     }
   }
