@@ -23,7 +23,7 @@ final class Absolute extends Step {
     if (x.range().columnBits() < Long.SIZE) {
       return Loop.all(
           n -> least(low.low, high.low, outLow.low, n),
-          n -> greatest(low.low, high.low, outHigh.low, n));
+          greatest(columns, x, outHigh));
     }
     Range range = x.range().magnitude();
     Lane a = columns.scratch(4, outLow.wide());
@@ -34,6 +34,13 @@ final class Absolute extends Step {
         Extremum.smaller(a, b, range, outLow),
         Extremum.larger(a, b, range, outHigh),
         n -> zeroAcross(low, high, outLow, n));
+  }
+
+  /** The greatest magnitudes of an interval of 63 bits at most. */
+  static Loop greatest(BoundColumns columns, Value x, Lane out) {
+    Lane low = columns.low(x);
+    Lane high = columns.high(x);
+    return n -> greatest(low.low, high.low, out.low, n);
   }
 
   // Of codes that leave a bit for the sum of two.

@@ -38,6 +38,11 @@ final class Allowance extends Step {
   }
 
   @Override
+  boolean balanced() {
+    return operand(0).balanced();
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     return Align.loop(columns.lane(operand(0)), 0, columns.lane(result));
   }

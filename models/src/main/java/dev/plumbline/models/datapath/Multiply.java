@@ -15,13 +15,41 @@ final class Multiply extends Step {
   }
 
   @Override
+  boolean balanced() {
+    return !square && (operand(0).balanced() || operand(1).balanced());
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     return loop(columns.lane(operand(0)), columns.lane(operand(1)), columns.lane(result));
   }
 
   @Override
   Loop bounds(BoundColumns columns, Value result) {
-    return square ? squareBounds(columns, result) : productBounds(columns, result);
+    if (square) {
+      return squareBounds(columns, result);
+    }
+    Value balanced = operand(operand(0).balanced() ? 0 : 1);
+    Value other = operand(operand(0).balanced() ? 1 : 0);
+    return balanced.balanced() && !result.wide() && other.range().columnBits() < Long.SIZE
+        ? balancedBounds(columns, balanced, other, result)
+        : productBounds(columns, result);
+  }
+
+  /** As far as the greatest magnitude of the other goes, either way. */
+  private Loop balancedBounds(BoundColumns columns, Value balanced, Value other, Value result) {
+    Lane most = columns.high(other);
+    Loop magnitudes = Loop.NOTHING;
+    if (other.min().signum() < 0 && !other.balanced()) {
+      most = columns.scratch(0, false);
+      magnitudes = Absolute.greatest(columns, other, most);
+    }
+    long[] low = columns.low(result).low;
+    long[] high = columns.high(result).low;
+    return Loop.all(
+        magnitudes,
+        loop(most, columns.high(balanced), columns.high(result)),
+        n -> Negate.narrow(high, low, n));
   }
 
   private Loop squareBounds(BoundColumns columns, Value result) {

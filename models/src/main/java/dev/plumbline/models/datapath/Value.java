@@ -75,6 +75,11 @@ public final class Value {
     return index;
   }
 
+  /** Whether the bounds are one another's with the other sign: of nothing, or by the step. */
+  boolean balanced() {
+    return (min().signum() == 0 && max().signum() == 0) || step.balanced();
+  }
+
   Step step() {
     return step;
   }
