@@ -69,13 +69,7 @@ final class Allowance extends Step {
 
   private static Loop plus(long[] x, BigInteger codes, long[] out) {
     long by = codes.longValueExact();
-    return n -> plus(x, by, out, n);
-  }
-
-  private static void plus(long[] x, long by, long[] out, int count) {
-    for (int i = 0; i < count; i++) {
-      out[i] = x[i] + by;
-    }
+    return n -> Add.plus(x, by, out, n);
   }
 
   /** All ones where a part is no single code, or has bits below the grid. */

@@ -41,15 +41,11 @@ final class Extremum extends Step {
   }
 
   private Loop loop(Lane a, Lane b, Lane out) {
-    if (larger && isZero(operand(1))) {
+    if (larger && operand(1).isZero()) {
       return positive(a, out);
     }
     Range both = operand(0).range().hull(operand(1).range());
     return larger ? larger(a, b, both, out) : smaller(a, b, both, out);
-  }
-
-  private static boolean isZero(Value value) {
-    return value.min().signum() == 0 && value.max().signum() == 0;
   }
 
   /** The codes that are not negative, zero for the others. */
