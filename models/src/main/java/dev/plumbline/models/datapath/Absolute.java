@@ -21,9 +21,7 @@ final class Absolute extends Step {
     Lane low = columns.low(x);
     Lane high = columns.high(x);
     if (x.range().columnBits() < Long.SIZE) {
-      return Loop.all(
-          n -> least(low.low, high.low, outLow.low, n),
-          greatest(columns, x, outHigh));
+      return Loop.all(n -> least(low.low, high.low, outLow.low, n), greatest(columns, x, outHigh));
     }
     Range range = x.range().magnitude();
     Lane a = columns.scratch(4, outLow.wide());

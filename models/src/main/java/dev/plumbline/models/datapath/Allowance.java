@@ -94,8 +94,7 @@ final class Allowance extends Step {
   }
 
   /** Together with what was lost before, if that is kept. */
-  private static void lost(
-      long[] low, long[] high, long mask, long kept, long[] out, int count) {
+  private static void lost(long[] low, long[] high, long mask, long kept, long[] out, int count) {
     for (int i = 0; i < count; i++) {
       long rest = (out[i] & kept) | (low[i] ^ high[i]) | (low[i] & mask);
       out[i] = (rest | -rest) >> 63;
@@ -109,8 +108,7 @@ final class Allowance extends Step {
       return n -> narrow(x.low, low, where, out.low, n);
     }
     long[] upper = x.upper();
-    return Loop.all(
-        x.extended(), n -> wide(x.low, upper, low, high, where, out.low, out.high, n));
+    return Loop.all(x.extended(), n -> wide(x.low, upper, low, high, where, out.low, out.high, n));
   }
 
   private static void wide(

@@ -33,8 +33,8 @@ final class BoundColumns {
   }
 
   /**
-   * What fills {@link #inverseLow} and {@link #inverseHigh} with one over the ends of a value of one
-   * word: nothing where the division bound before was by the same.
+   * What fills {@link #inverseLow} and {@link #inverseHigh} with one over the ends of a value of
+   * one word: nothing where the division bound before was by the same.
    */
   Loop inverted(Value value) {
     if (value == divisor) {

@@ -55,7 +55,8 @@ final class BriefDivision {
    * is never negative is taken as one over it, which divisions by the same share.
    */
   Loop bounds(BoundColumns columns, Value a, Value b, Value result) {
-    Loop ends = b.min().signum() < 0 ? bySigns(columns, a, b, result) : byInverse(columns, a, b, result);
+    Loop ends =
+        b.min().signum() < 0 ? bySigns(columns, a, b, result) : byInverse(columns, a, b, result);
     long[] from = columns.low(b).low;
     long[] to = columns.high(b).low;
     long[] low = columns.low(result).low;
