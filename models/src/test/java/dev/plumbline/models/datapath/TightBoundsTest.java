@@ -91,9 +91,14 @@ class TightBoundsTest {
         test("square", (b, x, y) -> b.multiply("z", x, x), (x, y) -> x * x),
         test("minimum", (b, x, y) -> b.minimum("z", x, y), Math::min),
         test("maximum", (b, x, y) -> b.maximum("z", x, y), Math::max),
-        test("maximum with zero", (b, x, y) -> b.maximum("z", x, zero(b)), (x, y) -> Math.max(x, 0)),
-        test("minimum with zero", (b, x, y) -> b.minimum("z", zero(b), y), (x, y) -> Math.min(y, 0)),
-        test("add to a point", (b, x, y) -> b.add("z", x, b.constant("k", COARSE, 5)), (x, y) -> x + 5),
+        test(
+            "maximum with zero", (b, x, y) -> b.maximum("z", x, zero(b)), (x, y) -> Math.max(x, 0)),
+        test(
+            "minimum with zero", (b, x, y) -> b.minimum("z", zero(b), y), (x, y) -> Math.min(y, 0)),
+        test(
+            "add to a point",
+            (b, x, y) -> b.add("z", x, b.constant("k", COARSE, 5)),
+            (x, y) -> x + 5),
         test("negative", (b, x, y) -> b.lessThan("z", x, zero(b)), (x, y) -> bit(x < 0)),
         test("positive", (b, x, y) -> b.lessThan("z", zero(b), x), (x, y) -> bit(0 < x)),
         test("not negative", (b, x, y) -> b.atMost("z", zero(b), y), (x, y) -> bit(0 <= y)),
