@@ -13,19 +13,17 @@ final class Absolute extends Step {
 
   @Override
   Loop bounds(BoundColumns columns, Value result) {
-    Value x = operand(0);
-    return bounds(
-        columns,
-        columns.low(x),
-        columns.high(x),
-        result.range(),
-        columns.low(result),
-        columns.high(result));
+    return bounds(columns, operand(0), columns.low(result), columns.high(result));
   }
 
-  /** The magnitudes of an interval, all within a range; works in scratch lanes 4 and 5. */
-  static Loop bounds(
-      BoundColumns columns, Lane low, Lane high, Range range, Lane outLow, Lane outHigh) {
+  /** The magnitudes of an interval; works in scratch lanes 4 and 5 where they take two words. */
+  static Loop bounds(BoundColumns columns, Value x, Lane outLow, Lane outHigh) {
+    Lane low = columns.low(x);
+    Lane high = columns.high(x);
+    if (x.range().columnBits() < Long.SIZE) {
+      return Loop.all(n -> least(low.low, high.low, outLow.low, n), greatest(columns, x, outHigh));
+    }
+    Range range = x.range().magnitude();
     Lane a = columns.scratch(4, outLow.wide());
     Lane b = columns.scratch(5, outLow.wide());
     return Loop.all(
@@ -34,6 +32,30 @@ final class Absolute extends Step {
         Extremum.smaller(a, b, range, outLow),
         Extremum.larger(a, b, range, outHigh),
         n -> zeroAcross(low, high, outLow, n));
+  }
+
+  /** The greatest magnitudes of an interval of 63 bits at most. */
+  static Loop greatest(BoundColumns columns, Value x, Lane out) {
+    Lane low = columns.low(x);
+    Lane high = columns.high(x);
+    return n -> greatest(low.low, high.low, out.low, n);
+  }
+
+  // Of codes that leave a bit for the sum of two.
+
+  private static void least(long[] low, long[] high, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long sum = low[i] + high[i];
+      long nearer = (sum & ~(sum >> 63)) - high[i]; // the low end, or the high one turned
+      out[i] = nearer & ~(nearer >> 63);
+    }
+  }
+
+  private static void greatest(long[] low, long[] high, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long sum = low[i] + high[i];
+      out[i] = high[i] - (sum & (sum >> 63)); // the high end, or the low one turned
+    }
   }
 
   /** An interval with zero inside has zero as its least magnitude. */

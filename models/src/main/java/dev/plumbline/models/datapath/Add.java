@@ -7,6 +7,11 @@ final class Add extends Step {
   }
 
   @Override
+  boolean balanced() {
+    return operand(0).balanced() && operand(1).balanced();
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     return loop(columns.lane(operand(0)), columns.lane(operand(1)), columns.lane(result));
   }
@@ -16,8 +21,23 @@ final class Add extends Step {
     Value a = operand(0);
     Value b = operand(1);
     return Loop.all(
-        loop(columns.low(a), columns.low(b), columns.low(result)),
-        loop(columns.high(a), columns.high(b), columns.high(result)));
+        end(columns.low(a), columns.low(b), columns.low(result)),
+        end(columns.high(a), columns.high(b), columns.high(result)));
+  }
+
+  private Loop end(Lane a, Lane b, Lane out) {
+    if (operand(1).fixed() && !out.wide()) {
+      long code = operand(1).min().longValueExact();
+      return n -> plus(a.low, code, out.low, n);
+    }
+    return loop(a, b, out);
+  }
+
+  /** The sums of codes and a code that is the same in every case. */
+  static void plus(long[] x, long code, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = x[i] + code;
+    }
   }
 
   private static Loop loop(Lane a, Lane b, Lane out) {

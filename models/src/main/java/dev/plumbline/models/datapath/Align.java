@@ -20,6 +20,11 @@ final class Align extends Step {
   }
 
   @Override
+  boolean balanced() {
+    return operand(0).balanced();
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     return loop(columns.lane(operand(0)), bits, columns.lane(result));
   }

@@ -38,36 +38,41 @@ final class Allowance extends Step {
   }
 
   @Override
+  boolean balanced() {
+    return operand(0).balanced();
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     return Align.loop(columns.lane(operand(0)), 0, columns.lane(result));
   }
 
   @Override
   Loop bounds(BoundColumns columns, Value result) {
+    Value x = operand(0);
     List<Value> parts = parts();
-    if (parts.isEmpty()) {
-      long[] everywhere = new long[columns.capacity()];
-      Arrays.fill(everywhere, -1);
-      return widened(columns, everywhere, result);
+    if (parts.isEmpty() && !result.wide()) {
+      return Loop.all(
+          plus(columns.low(x).low, codes.negate(), columns.low(result).low),
+          plus(columns.high(x).low, codes, columns.high(result).low));
     }
-    long[] rounds = columns.scratch(0, false).low;
+    long[] where = parts.isEmpty() ? new long[columns.capacity()] : columns.scratch(0, false).low;
+    Arrays.fill(where, -1);
     List<Loop> loops = new ArrayList<>();
     for (Value part : parts) {
-      loops.add(lost(columns, part, loops.isEmpty(), rounds));
+      loops.add(lost(columns, part, loops.isEmpty(), where));
     }
-    loops.add(count -> masks(rounds, count));
-    loops.add(widened(columns, rounds, result));
+    loops.add(shifted(columns.low(x), codes.negate(), where, columns.low(result)));
+    loops.add(shifted(columns.high(x), codes, where, columns.high(result)));
     return Loop.all(loops.toArray(new Loop[0]));
   }
 
-  private Loop widened(BoundColumns columns, long[] where, Value result) {
-    Value x = operand(0);
-    return Loop.all(
-        shifted(columns.low(x), codes.negate(), where, columns.low(result)),
-        shifted(columns.high(x), codes, where, columns.high(result)));
+  private static Loop plus(long[] x, BigInteger codes, long[] out) {
+    long by = codes.longValueExact();
+    return n -> Add.plus(x, by, out, n);
   }
 
-  /** Not zero where a part is no single code, or has bits below the grid. */
+  /** All ones where a part is no single code, or has bits below the grid. */
   private Loop lost(BoundColumns columns, Value part, boolean first, long[] out) {
     Lane low = columns.low(part);
     Lane high = columns.high(part);
@@ -77,25 +82,22 @@ final class Allowance extends Step {
     long maskHigh = mask.shiftRight(64).longValue();
     long kept = first ? 0 : -1;
     if (!Lane.anyWide(low, high) && maskHigh == 0) {
-      return count -> {
-        for (int i = 0; i < count; i++) {
-          out[i] = (out[i] & kept) | (low.low[i] ^ high.low[i]) | (low.low[i] & maskLow);
-        }
-      };
+      return n -> lost(low.low, high.low, maskLow, kept, out, n);
     }
-    return count -> {
-      for (int i = 0; i < count; i++) {
-        long apart = (low.low[i] ^ high.low[i]) | (low.high(i) ^ high.high(i));
-        long below = (low.low[i] & maskLow) | (low.high(i) & maskHigh);
-        out[i] = (out[i] & kept) | apart | below;
-      }
-    };
+    long[] lowUpper = low.upper();
+    long[] highUpper = high.upper();
+    return Loop.all(
+        low.extended(),
+        high.extended(),
+        n -> lost(low.low, high.low, maskLow, kept, out, n),
+        n -> lost(lowUpper, highUpper, maskHigh, -1, out, n));
   }
 
-  /** All ones for what is not zero. */
-  private static void masks(long[] codes, int count) {
+  /** Together with what was lost before, if that is kept. */
+  private static void lost(long[] low, long[] high, long mask, long kept, long[] out, int count) {
     for (int i = 0; i < count; i++) {
-      codes[i] = (codes[i] | -codes[i]) >> 63;
+      long rest = (out[i] & kept) | (low[i] ^ high[i]) | (low[i] & mask);
+      out[i] = (rest | -rest) >> 63;
     }
   }
 
@@ -105,14 +107,25 @@ final class Allowance extends Step {
     if (!out.wide()) {
       return n -> narrow(x.low, low, where, out.low, n);
     }
-    return count -> {
-      for (int i = 0; i < count; i++) {
-        long code = x.low[i];
-        long add = low & where[i];
-        long sum = code + add;
-        out.set(i, x.high(i) + (high & where[i]) + Wide.carry(code, add, sum), sum);
-      }
-    };
+    long[] upper = x.upper();
+    return Loop.all(x.extended(), n -> wide(x.low, upper, low, high, where, out.low, out.high, n));
+  }
+
+  private static void wide(
+      long[] x,
+      long[] upper,
+      long by,
+      long byHigh,
+      long[] where,
+      long[] out,
+      long[] outHigh,
+      int count) {
+    for (int i = 0; i < count; i++) {
+      long add = by & where[i];
+      long sum = x[i] + add;
+      outHigh[i] = upper[i] + (byHigh & where[i]) + Wide.carry(x[i], add, sum);
+      out[i] = sum;
+    }
   }
 
   private static void narrow(long[] x, long by, long[] where, long[] out, int count) {

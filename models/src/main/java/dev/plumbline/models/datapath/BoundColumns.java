@@ -4,6 +4,7 @@ package dev.plumbline.models.datapath;
 final class BoundColumns {
   private final Columns low;
   private final Columns high;
+  private Value divisor; // that is inverted last
 
   BoundColumns(Columns low, Columns high) {
     this.low = low;
@@ -29,6 +30,45 @@ final class BoundColumns {
 
   double[] reals(int i) {
     return low.reals(i);
+  }
+
+  /**
+   * What fills {@link #inverseLow} and {@link #inverseHigh} with one over the ends of a value of
+   * one word: nothing where the division bound before was by the same.
+   */
+  Loop inverted(Value value) {
+    if (value == divisor) {
+      return Loop.NOTHING;
+    }
+    divisor = value;
+    long[] least = low(value).low;
+    long[] greatest = high(value).low;
+    double[] first = inverseLow();
+    double[] last = inverseHigh();
+    return Loop.all(
+        n -> Wide.toReals(least, first, n),
+        n -> invert(first, n),
+        n -> Wide.toReals(greatest, last, n),
+        n -> invert(last, n));
+  }
+
+  private static void invert(double[] reals, int count) {
+    for (int i = 0; i < count; i++) {
+      reals[i] = 1 / reals[i];
+    }
+  }
+
+  double[] inverseLow() {
+    return reals(2);
+  }
+
+  double[] inverseHigh() {
+    return reals(3);
+  }
+
+  /** Has the next division invert its divisor anew. */
+  void forgetInverse() {
+    divisor = null;
   }
 
   int capacity() {

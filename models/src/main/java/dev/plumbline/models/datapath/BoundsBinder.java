@@ -54,6 +54,7 @@ final class BoundsBinder implements Sequence.Binder {
 
   @Override
   public void cell(Value value, CaseLoop loop) {
+    cells.forgetInverse(); // what was bound before may have run for all cases before
     loop.run(bind(cellsLow, cellsHigh, cells, value));
     BitBinder.show(low, cellsLow, value, loop);
     if (cells.point(value)) {

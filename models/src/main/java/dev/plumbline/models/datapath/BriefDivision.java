@@ -5,15 +5,21 @@ import java.math.BigInteger;
 
 /**
  * Quotients so short that a double's is off by less than one: the remainder, which fits a word
- * though the shifted dividend may not, tells by how much. Loops have no branches but for
- * saturation.
+ * though the shifted dividend may not, tells by how much. Loops have no branches.
+ *
+ * <p>The double is a product with one over the divisor, which divisions by the same share: of both
+ * ends of an interval, since the least and the greatest of the products are those of the ends that
+ * lie furthest out, whatever their signs.
  */
 final class BriefDivision {
-  /** Of a quotient, its sign counted: a double's is then off by less than 2^-2. */
+  /** Of a quotient, its sign counted: a double's is then off by about 2^-2 at most. */
   private static final int QUOTIENT_BITS = 50;
 
   /** Of a shifted divisor: room for remainders of its size and differences of these. */
   private static final int DIVISOR_BITS = 61;
+
+  /** Of limits: room for what is beyond them. */
+  private static final int LIMIT_BITS = 63;
 
   private final int up;
   private final int down;
@@ -32,92 +38,103 @@ final class BriefDivision {
     this.max = range.max().longValueExact();
   }
 
+  /** A divisor that is not zero is one code at least: no quotient is longer than its dividend. */
   static boolean fits(Value a, Value b, int shift, Format format) {
     BigInteger limit = BigInteger.valueOf(Long.MAX_VALUE);
+    int bits = Range.of(format).columnBits();
+    int dividendBits = a.range().shiftedLeft(Math.max(shift, 0)).columnBits();
     return Math.abs(shift) < 64
         && a.range().within(new Range(limit.negate(), limit))
         && b.range().shiftedLeft(Math.max(-shift, 0)).columnBits() <= DIVISOR_BITS
-        && Range.of(format).columnBits() <= QUOTIENT_BITS;
+        && bits <= LIMIT_BITS
+        && Math.min(bits, dividendBits) <= QUOTIENT_BITS;
   }
 
   /**
-   * Both ends of a quotient of intervals; every code where the divisor may be zero. The least is
-   * the floor of the dividend that makes it so, over the end of the divisor that takes it further
-   * down; the greatest is the same with the dividend's sign turned, and turned back.
+   * Both ends of a quotient of intervals; every code where the divisor may be zero. A divisor that
+   * is never negative is taken as one over it, which divisions by the same share.
    */
   Loop bounds(BoundColumns columns, Value a, Value b, Value result) {
+    Loop ends =
+        b.min().signum() < 0 ? bySigns(columns, a, b, result) : byInverse(columns, a, b, result);
+    long[] from = columns.low(b).low;
+    long[] to = columns.high(b).low;
+    long[] low = columns.low(result).low;
+    long[] high = columns.high(result).low;
+    return Loop.all(ends, n -> settle(from, to, min, max, low, high, n));
+  }
+
+  // The least and the greatest of a dividend times one over either end of a positive divisor are
+  // those of the ends that lie further out, whatever its sign.
+
+  private Loop byInverse(BoundColumns columns, Value a, Value b, Value result) {
+    Loop inverted = columns.inverted(b);
+    double[] first = columns.inverseLow();
+    double[] last = columns.inverseHigh();
+    double[] quotient = columns.reals(0);
     long[] least = columns.low(a).low;
     long[] greatest = columns.high(a).low;
     long[] from = columns.low(b).low;
     long[] to = columns.high(b).low;
-    long[] dividend = columns.scratch(0, false).low;
-    long[] divisor = columns.scratch(1, false).low;
-    double[] quotient = columns.reals(0);
-    double[] by = columns.reals(1);
+    long[] divisor = columns.scratch(0, false).low;
     long[] low = columns.low(result).low;
     long[] high = columns.high(result).low;
-    return count -> {
-      ends(least, greatest, -1, from, to, dividend, divisor, count);
-      floors(dividend, divisor, min, max, quotient, by, low, count);
-      ends(least, greatest, 0, from, to, dividend, divisor, count);
-      floors(dividend, divisor, -max, -min, quotient, by, high, count);
-      settle(from, to, min, max, low, high, count);
-    };
+    double below = min - 1.0;
+    double above = max + 1.0;
+    return Loop.all(
+        inverted,
+        n -> Wide.toReals(least, quotient, n),
+        n -> floors(quotient, first, last, scale, below, above, n),
+        n -> Wide.toCodes(quotient, low, n),
+        n -> bySign(least, from, to, divisor, n),
+        n -> lower(least, divisor, up, down, min, max, low, n),
+        n -> Wide.toReals(greatest, quotient, n),
+        n -> ceilings(quotient, first, last, scale, below, above, n),
+        n -> Wide.toCodes(quotient, high, n),
+        n -> bySign(greatest, to, from, divisor, n),
+        n -> raise(greatest, divisor, up, down, min, max, high, n));
   }
 
-  /**
-   * What to divide, by a divisor made positive: the least, or the greatest with its sign turned.
-   *
-   * @param turned -1 where the greatest is divided by what is negative, 0 where by what is positive
-   */
-  private static void ends(
-      long[] least,
-      long[] greatest,
-      long turned,
-      long[] from,
-      long[] to,
-      long[] dividend,
-      long[] divisor,
+  private static void floors(
+      double[] a,
+      double[] first,
+      double[] last,
+      double scale,
+      double below,
+      double above,
       int count) {
     for (int i = 0; i < count; i++) {
-      long negative = to[i] >> 63;
-      long turn = ~(negative ^ turned);
-      long code = (greatest[i] & turn) | (least[i] & ~turn);
-      long signed = (code ^ turn) - turn;
-      dividend[i] = signed;
-      // The nearer end of the divisor for a negative dividend, the farther one for others.
-      long last = (signed >> 63) ^ negative;
-      long end = (from[i] & last) | (to[i] & ~last);
-      divisor[i] = (end ^ negative) - negative;
+      double code = a[i] * scale;
+      double least = Math.min(code * first[i], code * last[i]);
+      a[i] = Math.floor(Math.min(Math.max(least, below), above));
     }
   }
 
-  // Loops of their own, since a loop in which numbers are converted does not run in vectors.
-
-  private void floors(
-      long[] dividend,
-      long[] divisor,
-      long least,
-      long most,
-      double[] quotient,
-      double[] by,
-      long[] out,
+  private static void ceilings(
+      double[] a,
+      double[] first,
+      double[] last,
+      double scale,
+      double below,
+      double above,
       int count) {
-    Wide.toReals(dividend, quotient, count);
-    Wide.toReals(divisor, by, count);
-    estimate(quotient, by, scale, (double) (least - 1), (double) (most + 1), count);
-    Wide.toCodes(quotient, out, count);
-    correct(dividend, divisor, up, down, least, most, out, count);
-  }
-
-  private static void estimate(
-      double[] a, double[] b, double scale, double below, double above, int count) {
     for (int i = 0; i < count; i++) {
-      a[i] = Math.floor(Math.min(Math.max(a[i] * scale / b[i], below), above));
+      double code = a[i] * scale;
+      double greatest = Math.max(code * first[i], code * last[i]);
+      a[i] = Math.ceil(Math.min(Math.max(greatest, below), above));
     }
   }
 
-  private static void correct(
+  private static void bySign(
+      long[] sign, long[] whenNegative, long[] otherwise, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long mask = sign[i] >> 63;
+      out[i] = (whenNegative[i] & mask) | (otherwise[i] & ~mask);
+    }
+  }
+
+  /** To the floor, from a neighbour. */
+  private static void lower(
       long[] dividend,
       long[] divisor,
       int up,
@@ -137,14 +154,110 @@ final class BriefDivision {
     }
   }
 
-  /** Turns the greatest back, and opens both ends where the divisor may be zero. */
+  /** To the ceiling, from a neighbour. */
+  private static void raise(
+      long[] dividend,
+      long[] divisor,
+      int up,
+      int down,
+      long least,
+      long most,
+      long[] out,
+      int count) {
+    for (int i = 0; i < count; i++) {
+      long by = divisor[i] << down;
+      long rest = (dividend[i] << up) - out[i] * by;
+      long quotient = out[i] + (-rest >>> 63) + ((by - 1 + rest) >> 63);
+      long over = quotient - least;
+      quotient -= over & (over >> 63);
+      long under = most - quotient;
+      out[i] = quotient + (under & (under >> 63));
+    }
+  }
+
+  /** Opens both ends where the divisor may be zero. */
   private static void settle(
       long[] from, long[] to, long min, long max, long[] low, long[] high, int count) {
     for (int i = 0; i < count; i++) {
       // Not positive throughout, and not negative throughout.
       long open = ~(-from[i] >> 63) & ~(to[i] >> 63);
       low[i] = (min & open) | (low[i] & ~open);
-      high[i] = (max & open) | (-high[i] & ~open);
+      high[i] = (max & open) | (high[i] & ~open);
+    }
+  }
+
+  /**
+   * By a divisor of any sign: the least is the floor of the dividend that makes it so, over the end
+   * of the divisor that takes it further down; the greatest is the same with the dividend's sign
+   * turned, and turned back.
+   */
+  private Loop bySigns(BoundColumns columns, Value a, Value b, Value result) {
+    long[] high = columns.high(result).low;
+    return Loop.all(
+        floors(columns, a, b, -1, min, max, columns.low(result).low),
+        floors(columns, a, b, 0, -max, -min, high),
+        n -> negate(high, n));
+  }
+
+  /**
+   * @param turned -1 for the least; 0 for the greatest, its sign turned
+   */
+  private Loop floors(
+      BoundColumns columns, Value a, Value b, long turned, long least, long most, long[] out) {
+    long[] lowest = columns.low(a).low;
+    long[] highest = columns.high(a).low;
+    long[] from = columns.low(b).low;
+    long[] to = columns.high(b).low;
+    long[] dividend = columns.scratch(0, false).low;
+    long[] divisor = columns.scratch(1, false).low;
+    double[] quotient = columns.reals(0);
+    double[] by = columns.reals(1);
+    double below = least - 1.0;
+    double above = most + 1.0;
+    return Loop.all(
+        n -> dividends(lowest, highest, turned, to, dividend, n),
+        n -> divisors(dividend, from, to, divisor, n),
+        n -> Wide.toReals(dividend, quotient, n),
+        n -> Wide.toReals(divisor, by, n),
+        n -> estimate(quotient, by, scale, below, above, n),
+        n -> Wide.toCodes(quotient, out, n),
+        n -> lower(dividend, divisor, up, down, least, most, out, n));
+  }
+
+  /**
+   * What to divide, by a divisor made positive: the least, or the greatest with its sign turned.
+   *
+   * @param turned -1 where the greatest is divided by what is negative, 0 where by what is positive
+   */
+  private static void dividends(
+      long[] least, long[] greatest, long turned, long[] signs, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long turn = ~((signs[i] >> 63) ^ turned);
+      long code = (greatest[i] & turn) | (least[i] & ~turn);
+      out[i] = (code ^ turn) - turn;
+    }
+  }
+
+  /** The nearer end of a divisor for a negative dividend, the farther one for others. */
+  private static void divisors(long[] dividend, long[] from, long[] to, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long negative = to[i] >> 63;
+      long last = (dividend[i] >> 63) ^ negative;
+      long end = (from[i] & last) | (to[i] & ~last);
+      out[i] = (end ^ negative) - negative;
+    }
+  }
+
+  private static void estimate(
+      double[] a, double[] b, double scale, double below, double above, int count) {
+    for (int i = 0; i < count; i++) {
+      a[i] = Math.floor(Math.min(Math.max(a[i] * scale / b[i], below), above));
+    }
+  }
+
+  private static void negate(long[] codes, int count) {
+    for (int i = 0; i < count; i++) {
+      codes[i] = -codes[i];
     }
   }
 }

@@ -16,7 +16,7 @@ final class Columns {
   private final Lane[] narrowScratch = new Lane[6];
   private final Lane[] wideScratch = new Lane[6];
   private final long[][] spare = new long[2][];
-  private final double[][] reals = new double[2][];
+  private final double[][] reals = new double[4][];
   private final Set<Lane> lent = new HashSet<>(); // by identity: lanes know no equality
   private final Deque<Lane> narrowFree = new ArrayDeque<>();
   private final Deque<Lane> wideFree = new ArrayDeque<>();

@@ -65,6 +65,13 @@ final class Compare extends Step {
   }
 
   private Loop loop(Relation asked, Lane a, Lane b, Lane out) {
+    boolean inOrder = asked == relation; // not a part of whether both are equal, of either order
+    if (inOrder && asked == Relation.LESS && operand(1).isZero() && !a.wide()) {
+      return n -> sign(a.low, 0, out.low, n);
+    }
+    if (inOrder && asked == Relation.AT_MOST && operand(0).isZero() && !b.wide()) {
+      return n -> sign(b.low, -1, out.low, n);
+    }
     return loop(asked, a, b, operand(0).range().hull(operand(1).range()), out.low);
   }
 
@@ -91,6 +98,13 @@ final class Compare extends Step {
           roomy ? n -> atMostByDifference(a.low, b.low, out, n) : n -> atMost(a.low, b.low, out, n);
       case EQUAL -> n -> equal(a.low, b.low, out, n);
     };
+  }
+
+  /** Whether codes are negative, or where all bits are turned, whether they are not. */
+  private static void sign(long[] x, long turned, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = (x[i] ^ turned) >>> 63;
+    }
   }
 
   // The sign of the difference is the result; unlike a comparison of longs, this runs in vectors.

@@ -77,6 +77,11 @@ final class Convert extends Step {
   }
 
   @Override
+  boolean balanced() {
+    return operand(0).balanced() && !mayWrap && !mayOverflow();
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     Lane x = columns.lane(operand(0));
     Lane out = columns.lane(result);

@@ -33,19 +33,37 @@ final class ConvertLoops {
       return drop > 0 ? wideDown(x, drop, addend, limits, out) : wideUp(x, -drop, limits, out);
     }
     boolean roomy = between.hull(clamp).roomy();
-    if (clamps && roomy && drop > 0 && addend.nothing()) {
+    if (drop >= 0 && (roomy || !clamps) && addend.constant() && adds(between, drop)) {
+      long add = addend.always().longValueExact();
+      if (!clamps) {
+        return n -> drop(x.low, add, drop, out.low, n);
+      }
       long min = clamp.min().longValueExact();
       long max = clamp.max().longValueExact();
-      return n -> drop(x.low, drop, min, max, out.low, n);
+      return n -> drop(x.low, add, drop, min, max, out.low, n);
     }
     Loop shifted = drop > 0 ? narrowDown(x.low, drop, addend, out.low) : Align.loop(x, -drop, out);
     return clamps ? Loop.all(shifted, clamped(out.low, clamp, roomy)) : shifted;
   }
 
-  /** The commonest conversion in a single loop. */
-  private static void drop(long[] x, int bits, long min, long max, long[] out, int count) {
+  /** Whether anything less than the unit may be added to a code before its low bits are dropped. */
+  private static boolean adds(Range between, int drop) {
+    Range further = new Range(between.min(), between.max().add(BigInteger.ONE));
+    return further.shiftedLeft(drop).columnBits() <= Long.SIZE;
+  }
+
+  // The commonest conversions, in a single loop each.
+
+  private static void drop(long[] x, long add, int bits, long[] out, int count) {
     for (int i = 0; i < count; i++) {
-      long code = x[i] >> bits;
+      out[i] = (x[i] + add) >> bits;
+    }
+  }
+
+  private static void drop(
+      long[] x, long add, int bits, long min, long max, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long code = (x[i] + add) >> bits;
       long above = code - min;
       code -= above & -(above >>> 63);
       long below = max - code;

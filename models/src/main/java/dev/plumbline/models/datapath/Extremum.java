@@ -41,8 +41,26 @@ final class Extremum extends Step {
   }
 
   private Loop loop(Lane a, Lane b, Lane out) {
+    if (larger && operand(1).isZero()) {
+      return positive(a, out);
+    }
     Range both = operand(0).range().hull(operand(1).range());
     return larger ? larger(a, b, both, out) : smaller(a, b, both, out);
+  }
+
+  /** The codes that are not negative, zero for the others. */
+  private static Loop positive(Lane x, Lane out) {
+    if (!x.wide()) {
+      return n -> positive(x.low, x.low, out.low, n);
+    }
+    Loop low = n -> positive(x.low, x.high, out.low, n);
+    return out.wide() ? Loop.all(low, n -> positive(x.high, x.high, out.high, n)) : low;
+  }
+
+  private static void positive(long[] x, long[] signs, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = x[i] & ~(signs[i] >> 63);
+    }
   }
 
   /** The smaller codes of two lanes, both within a range. */

@@ -10,12 +10,31 @@ interface Loop {
 
   void run(int count);
 
+  /** One after the other; what is itself several is taken apart, so that no call is for a call. */
   static Loop all(Loop... loops) {
-    Loop[] busy = Stream.of(loops).filter(loop -> loop != NOTHING).toArray(Loop[]::new);
-    return count -> {
-      for (Loop loop : busy) {
+    return new InTurn(Stream.of(loops).flatMap(Loop::parts).toArray(Loop[]::new));
+  }
+
+  private static Stream<Loop> parts(Loop loop) {
+    if (loop instanceof InTurn several) {
+      return Stream.of(several.loops);
+    }
+    return loop == NOTHING ? Stream.empty() : Stream.of(loop);
+  }
+
+  /** Several loops. */
+  final class InTurn implements Loop {
+    private final Loop[] loops;
+
+    private InTurn(Loop[] loops) {
+      this.loops = loops;
+    }
+
+    @Override
+    public void run(int count) {
+      for (Loop loop : loops) {
         loop.run(count);
       }
-    };
+    }
   }
 }

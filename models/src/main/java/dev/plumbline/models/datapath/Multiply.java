@@ -15,13 +15,41 @@ final class Multiply extends Step {
   }
 
   @Override
+  boolean balanced() {
+    return !square && (operand(0).balanced() || operand(1).balanced());
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     return loop(columns.lane(operand(0)), columns.lane(operand(1)), columns.lane(result));
   }
 
   @Override
   Loop bounds(BoundColumns columns, Value result) {
-    return square ? squareBounds(columns, result) : productBounds(columns, result);
+    if (square) {
+      return squareBounds(columns, result);
+    }
+    Value balanced = operand(operand(0).balanced() ? 0 : 1);
+    Value other = operand(operand(0).balanced() ? 1 : 0);
+    return balanced.balanced() && !result.wide() && other.range().columnBits() < Long.SIZE
+        ? balancedBounds(columns, balanced, other, result)
+        : productBounds(columns, result);
+  }
+
+  /** As far as the greatest magnitude of the other goes, either way. */
+  private Loop balancedBounds(BoundColumns columns, Value balanced, Value other, Value result) {
+    Lane most = columns.high(other);
+    Loop magnitudes = Loop.NOTHING;
+    if (other.min().signum() < 0 && !other.balanced()) {
+      most = columns.scratch(0, false);
+      magnitudes = Absolute.greatest(columns, other, most);
+    }
+    long[] low = columns.low(result).low;
+    long[] high = columns.high(result).low;
+    return Loop.all(
+        magnitudes,
+        loop(most, columns.high(balanced), columns.high(result)),
+        n -> Negate.narrow(high, low, n));
   }
 
   private Loop squareBounds(BoundColumns columns, Value result) {
@@ -29,7 +57,7 @@ final class Multiply extends Step {
     Lane low = columns.scratch(0, x.range().magnitude().columnBits() > 64);
     Lane high = columns.scratch(1, low.wide());
     return Loop.all(
-        Absolute.bounds(columns, columns.low(x), columns.high(x), x.range().magnitude(), low, high),
+        Absolute.bounds(columns, x, low, high),
         loop(low, low, columns.low(result)),
         loop(high, high, columns.high(result)));
   }
@@ -125,10 +153,12 @@ final class Multiply extends Step {
     if (!Lane.anyWide(a, b)) {
       return n -> widening(a.low, b.low, out.low, out.high, n);
     }
-    long[] aHigh = a.upper();
-    long[] bHigh = b.upper();
-    return Loop.all(
-        a.extended(), b.extended(), n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n));
+    Lane x = a.wide() ? b : a;
+    Lane y = a.wide() ? a : b;
+    Loop high = n -> highs(x.low, y.low, out.high, n);
+    return x.wide()
+        ? Loop.all(high, n -> wide(x.low, x.high, y.low, y.high, out.low, out.high, n))
+        : Loop.all(high, n -> wide(x.low, y.low, y.high, out.low, out.high, n));
   }
 
   private static void narrow(long[] a, long[] b, long[] out, int count) {
@@ -146,12 +176,32 @@ final class Multiply extends Step {
     }
   }
 
+  // The upper words of products of lower words are apart from the rest, which runs in vectors.
+  // Lower
+  // words are taken with their signs; the upper ones make up for that.
+
+  private static void highs(long[] a, long[] b, long[] high, int count) {
+    for (int i = 0; i < count; i++) {
+      high[i] = Math.multiplyHigh(a[i], b[i]);
+    }
+  }
+
+  private static void wide(
+      long[] a, long[] b, long[] bHigh, long[] out, long[] outHigh, int count) {
+    for (int i = 0; i < count; i++) {
+      long x = a[i];
+      long y = b[i];
+      outHigh[i] += x * (bHigh[i] - (y >> 63));
+      out[i] = x * y;
+    }
+  }
+
   private static void wide(
       long[] a, long[] aHigh, long[] b, long[] bHigh, long[] out, long[] outHigh, int count) {
     for (int i = 0; i < count; i++) {
       long x = a[i];
       long y = b[i];
-      outHigh[i] = Wide.unsignedMultiplyHigh(x, y) + aHigh[i] * y + x * bHigh[i];
+      outHigh[i] += x * (bHigh[i] - (y >> 63)) + y * (aHigh[i] - (x >> 63));
       out[i] = x * y;
     }
   }

@@ -22,7 +22,7 @@ final class Negate extends Step {
     return out.wide() ? n -> wide(x, out, n) : n -> narrow(x.low, out.low, n);
   }
 
-  private static void narrow(long[] x, long[] out, int count) {
+  static void narrow(long[] x, long[] out, int count) {
     for (int i = 0; i < count; i++) {
       out[i] = -x[i];
     }

@@ -61,29 +61,26 @@ final class Root extends Step {
 
   private Loop loop(Lane x, Side end, double[] upper, double[] lower, Lane out) {
     if (!x.wide()) {
-      return n -> narrow(x.low, end, lower, out.low, n);
+      return Loop.all(
+          n -> Wide.toReals(x.low, lower, n),
+          n -> roots(lower, n),
+          n -> Wide.toCodes(lower, out.low, n),
+          n -> correct(x.low, end.always, end.ofRoot, out.low, n));
     }
     return range().columnBits() <= SHORT
-        ? n -> brief(x.low, x.high, end, upper, lower, out.low, n)
+        ? brief(x, end, upper, lower, out.low)
         : n -> wide(x, end, out, n);
   }
 
-  private static void narrow(long[] x, Side side, double[] roots, long[] out, int count) {
-    Wide.toReals(x, roots, count);
-    roots(roots, count);
-    Wide.toCodes(roots, out, count);
-    correct(x, side.always, side.ofRoot, out, count);
-  }
-
   /** Of two words, where a double's root is off by one at most: what remains fits one word. */
-  private static void brief(
-      long[] x, long[] high, Side side, double[] upper, double[] lower, long[] out, int count) {
-    signless(x, high, out, count);
-    Wide.toReals(out, upper, count);
-    Wide.toReals(x, lower, count);
-    roots(upper, lower, count);
-    Wide.toCodes(lower, out, count);
-    correct(x, side.always, side.ofRoot, out, count);
+  private static Loop brief(Lane x, Side side, double[] upper, double[] lower, long[] out) {
+    return Loop.all(
+        n -> signless(x.low, x.high, out, n),
+        n -> Wide.toReals(out, upper, n),
+        n -> Wide.toReals(x.low, lower, n),
+        n -> roots(upper, lower, n),
+        n -> Wide.toCodes(lower, out, n),
+        n -> correct(x.low, side.always, side.ofRoot, out, n));
   }
 
   /** What is left of the upper word for a lower one that is taken with its sign. */

@@ -23,6 +23,11 @@ final class Scale extends Step {
   }
 
   @Override
+  boolean balanced() {
+    return operand(0).balanced();
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     return Loop.NOTHING;
   }

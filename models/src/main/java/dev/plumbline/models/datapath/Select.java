@@ -39,6 +39,12 @@ final class Select extends Step {
   Loop bounds(BoundColumns columns, Value result) {
     Lane must = columns.low(operand(0));
     Lane may = columns.high(operand(0));
+    if (operand(1).fixed() && operand(2).fixed() && !result.wide()) {
+      boolean rises = operand(1).min().compareTo(operand(2).min()) >= 0;
+      return Loop.all(
+          fixed(rises ? must : may, columns.low(result)),
+          fixed(rises ? may : must, columns.high(result)));
+    }
     Lane trueLow = columns.low(operand(1));
     Lane trueHigh = columns.high(operand(1));
     Lane falseLow = columns.low(operand(2));
@@ -69,6 +75,19 @@ final class Select extends Step {
         Extremum.larger(trueHigh, falseHigh, range(), high),
         loop(may, high, falseHigh, high),
         loop(must, trueHigh, high, high));
+  }
+
+  /** One of two codes that are the same in every case. */
+  private Loop fixed(Lane condition, Lane out) {
+    long code = operand(2).min().longValueExact();
+    long more = operand(1).min().longValueExact() - code;
+    return n -> fixed(condition.low, code, more, out.low, n);
+  }
+
+  private static void fixed(long[] condition, long code, long more, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = code + (more & -condition[i]);
+    }
   }
 
   /** The codes of one lane where a bit is 1, else those of the other. */

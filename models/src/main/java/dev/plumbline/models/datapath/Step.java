@@ -68,6 +68,14 @@ abstract class Step {
     return true;
   }
 
+  /**
+   * Whether its bounds lie as far below zero as above it in every case, as those of an allowance on
+   * nothing do, and what is made of such.
+   */
+  boolean balanced() {
+    return false;
+  }
+
   /** Whether the step has a meaning in bits alone, so that bounds and ideal need a unit around. */
   boolean bitsOnly() {
     return false;

@@ -7,6 +7,11 @@ final class Subtract extends Step {
   }
 
   @Override
+  boolean balanced() {
+    return operand(0).balanced() && operand(1).balanced();
+  }
+
+  @Override
   Loop bits(Columns columns, Value result) {
     return loop(columns.lane(operand(0)), columns.lane(operand(1)), columns.lane(result));
   }

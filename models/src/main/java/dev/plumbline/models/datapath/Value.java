@@ -75,6 +75,20 @@ public final class Value {
     return index;
   }
 
+  boolean isZero() {
+    return min().signum() == 0 && max().signum() == 0;
+  }
+
+  /** Whether it has one code in every case, and in one word. */
+  boolean fixed() {
+    return min().equals(max()) && !wide();
+  }
+
+  /** Whether the bounds are one another's with the other sign: of nothing, or by the step. */
+  boolean balanced() {
+    return isZero() || step.balanced();
+  }
+
   Step step() {
     return step;
   }

@@ -23,6 +23,8 @@ class BudgetedSlabSteps extends SlabSteps {
   private final Allowances allowances;
   private final int distanceLsbs;
   private final boolean givenInverses;
+  private Value least; // what stands for parallel axes before saturation, once a distance is known
+  private Value greatest;
 
   /**
    * @param givenInverses whether the inverses are operands, and known to the bit
@@ -96,40 +98,45 @@ class BudgetedSlabSteps extends SlabSteps {
     return allowances.allow("allowed_" + face, distance, distanceLsbs - 1);
   }
 
+  /** What stands for a parallel axis saturates as a distance does. */
   @Override
   Span span(Slab slab, Value nearer, Value farther) {
-    String suffix = slab.suffix();
-    Value nearest = word("nearer_word" + suffix, nearer);
-    Value farthest = word("farther_word" + suffix, farther);
-    Value near = near("", slab, nearest, lowest(), highest());
-    Value far = far("", slab, farthest, lowest(), highest());
-    return new Span(slab, nearer, farther, near, far);
+    if (least == null) {
+      Format wide = wide(nearer.format());
+      least = b.constant("least", wide, wide.minCode());
+      greatest = b.constant("greatest", wide, wide.maxCode());
+    }
+    Value near = near("_before", slab, nearer, least, greatest);
+    Value far = far("_before", slab, farther, least, greatest);
+    return new Span(
+        slab, near, far, word("near" + slab.suffix(), near), word("far" + slab.suffix(), far));
   }
 
   @Override
   Value hit(Span[] spans, Value entry, Value exit) {
     Value[] nears = new Value[Vectors.COUNT];
     Value[] fars = new Value[Vectors.COUNT];
+    Value[] own = new Value[Vectors.COUNT];
     Value[] widerNears = new Value[Vectors.COUNT];
     Value[] widerFars = new Value[Vectors.COUNT];
-    Format wide = wide(spans[0].nearer().format());
-    Value least = b.constant("least", wide, wide.minCode());
-    Value greatest = b.constant("greatest", wide, wide.maxCode());
+    Value[] widerOwn = new Value[Vectors.COUNT];
     Value crossed = b.constant("none_crossed", Format.bit(), 0);
     for (int i = 0; i < Vectors.COUNT; i++) {
       Span span = spans[i];
-      crossed = b.or("crossed_up_to" + span.slab().suffix(), crossed, span.slab().crossed());
+      String suffix = span.slab().suffix();
+      crossed = b.or("crossed_up_to" + suffix, crossed, span.slab().crossed());
       nears[i] = span.near();
       fars[i] = span.far();
-      widerNears[i] = near("_before", span.slab(), span.nearer(), least, greatest);
-      widerFars[i] = far("_before", span.slab(), span.farther(), least, greatest);
+      widerNears[i] = span.nearer();
+      widerFars[i] = span.farther();
+      widerOwn[i] = b.select("own_before" + suffix, certain(span.slab()), least, span.nearer());
+      own[i] = word("own_after" + suffix, widerOwn[i]);
     }
-    Value[] certain = certain(spans);
     Value hit =
         b.either(
             "hit_allowed",
-            decided("after", certain, nears, fars),
-            decided("before", certain, widerNears, widerFars));
+            decided("_after", nears, fars, own),
+            decided("_before", widerNears, widerFars, widerOwn));
     // Crossed faces make an empty box, whatever their distances round to.
     return b.either("hit_or_empty", hit, b.and("hit_not_empty", hit, b.not("in_order", crossed)));
   }
@@ -141,32 +148,34 @@ class BudgetedSlabSteps extends SlabSteps {
     return new Format(true, width, fraction);
   }
 
-  /** Whether all slabs have a part in common, and it reaches the ray's start or beyond. */
-  private Value decided(String which, Value[] certain, Value[] nears, Value[] fars) {
+  /**
+   * Whether all slabs have a part in common, and it reaches the ray's start or beyond: whether that
+   * and the nearer distances of the other axes come before each farther one.
+   *
+   * @param own what has to come before the farther distance of its own axis
+   */
+  private Value decided(String which, Value[] nears, Value[] fars, Value[] own) {
+    Value x = b.maximum("start_x" + which, nears[0], zero());
+    Value y = b.maximum("start_y" + which, nears[1], zero());
+    Value[] others = {
+      b.maximum("others_x" + which, y, nears[2]),
+      b.maximum("others_y" + which, x, nears[2]),
+      b.maximum("others_z" + which, x, y)
+    };
     Value all = null;
-    for (int j = 0; j < fars.length; j++) {
-      String suffix = "_" + which + Vectors.suffix(j);
-      Value reach = reach("reach" + suffix, fars[j]);
-      Value here = b.atMost("ahead" + suffix, zero(), reach);
-      for (int i = 0; i < nears.length; i++) {
-        String pair = Vectors.suffix(i) + suffix;
-        Value order = b.atMost("order" + pair, nears[i], reach);
-        Value known = i == j ? b.or("known" + pair, certain[i], order) : order;
-        here = b.and("here" + pair, here, known);
-      }
+    for (int i = 0; i < fars.length; i++) {
+      String suffix = which + Vectors.suffix(i);
+      Value last = b.maximum("last" + suffix, others[i], own[i]);
+      Value here = b.atMost("here" + suffix, last, reach("reach" + suffix, fars[i]));
       all = all == null ? here : b.and("all" + suffix, all, here);
     }
     return all;
   }
 
-  private Value[] certain(Span[] spans) {
-    Value[] certain = new Value[Vectors.COUNT];
-    for (int i = 0; i < Vectors.COUNT; i++) {
-      Slab slab = spans[i].slab();
-      Value open = b.or("open" + slab.suffix(), slab.axis().parallel(), outOfOrder(slab));
-      certain[i] = b.not("certain" + slab.suffix(), open);
-    }
-    return certain;
+  /** Whether an axis has its nearer distance before its farther one for certain. */
+  private Value certain(Slab slab) {
+    Value open = b.or("open" + slab.suffix(), slab.axis().parallel(), outOfOrder(slab));
+    return b.not("certain" + slab.suffix(), open);
   }
 
   /** Whether an axis that is not parallel may have its nearer distance beyond the farther one. */

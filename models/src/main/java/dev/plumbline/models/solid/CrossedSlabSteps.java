@@ -34,12 +34,11 @@ final class CrossedSlabSteps extends BudgetedSlabSteps {
   @Override
   Span span(Slab slab, Value nearer, Value farther) {
     String suffix = slab.suffix();
-    Value swappedNear = b.select("swapped_nearer" + suffix, slab.crossed(), farther, nearer);
-    Value swappedFar = b.select("swapped_farther" + suffix, slab.crossed(), nearer, farther);
+    Value swapped = b.either("swapped" + suffix, none, slab.crossed());
     return super.span(
         slab,
-        b.either("either_nearer" + suffix, nearer, swappedNear),
-        b.either("either_farther" + suffix, farther, swappedFar));
+        b.select("either_nearer" + suffix, swapped, farther, nearer),
+        b.select("either_farther" + suffix, swapped, nearer, farther));
   }
 
   @Override

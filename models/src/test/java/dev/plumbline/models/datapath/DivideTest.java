@@ -1,8 +1,14 @@
 package dev.plumbline.models.datapath;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collections;
 import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
@@ -66,5 +72,79 @@ class DivideTest {
         }
       }
     }
+  }
+
+  /**
+   * What divides several is inverted once: each quotient of intervals is what it is by itself, with
+   * another division between them, and by a divisor that reaches zero.
+   */
+  @Test
+  void quotientsByTheSameAreThoseOfEachAlone() {
+    Format word = Format.signed(12, 8);
+    Format above = Format.unsigned(5, 10);
+    Format quotient = Format.signed(20, 9);
+    for (int only = -1; only < 4; only++) {
+      Datapath alone = quotients(word, above, quotient, only);
+      Laws.hold(alone, Cases.random(alone.inputs(), 500, new Random(11)), 0x1p-40);
+    }
+    Datapath together = quotients(word, above, quotient, -1);
+    List<BigInteger[]> cases = Cases.random(together.inputs(), 2_000, new Random(12));
+    BoundsEvaluation all = together.bounds(cases.size());
+    Cases.fill(together, all::input, cases, 0, cases.size());
+    all.run(cases.size());
+    for (int only = 0; only < 4; only++) {
+      Datapath alone = quotients(word, above, quotient, only);
+      BoundsEvaluation one = alone.bounds(cases.size());
+      Cases.fill(alone, one::input, cases, 0, cases.size());
+      one.run(cases.size());
+      assertArrayEquals(one.low(0, 0), all.low(only, 0), "least of quotient " + only);
+      assertArrayEquals(one.high(0, 0), all.high(only, 0), "greatest of quotient " + only);
+      for (int i = 0; i < cases.size(); i++) {
+        assertHull(cases.get(i), only, quotient, all.low(only, 0)[i], all.high(only, 0)[i]);
+      }
+    }
+  }
+
+  /** All four quotients, or one of them. */
+  private static Datapath quotients(Format word, Format above, Format quotient, int only) {
+    Datapath.Builder b = Datapath.named("quotients");
+    Value x = b.input("x", word);
+    Value y = b.input("y", word);
+    Value d = b.input("d", above);
+    Value e = b.input("e", above);
+    Value dividend = b.either("dividend", x, y);
+    Value[] by = {b.either("by", d, e), e};
+    for (int i = 0; i < 4; i++) {
+      if (only < 0 || only == i) {
+        Value over = i < 2 ? dividend : b.negate("negated_" + i, dividend);
+        b.output(b.divide("quotient_" + i, over, by[i % 2], quotient));
+      }
+    }
+    return b.build();
+  }
+
+  /** The least floor and the greatest ceiling of the ends' quotients, or all codes. */
+  private static void assertHull(BigInteger[] c, int which, Format quotient, long low, long high) {
+    BigInteger least = quotient.minCode();
+    BigInteger greatest = quotient.maxCode();
+    BigInteger[] divisors = {which % 2 == 0 ? c[2] : c[3], c[3]};
+    if (divisors[0].signum() > 0 && divisors[1].signum() > 0) {
+      List<BigInteger> floors = new ArrayList<>();
+      List<BigInteger> ceilings = new ArrayList<>();
+      for (int end = 0; end < 4; end++) {
+        BigInteger code = which < 2 ? c[end & 1] : c[end & 1].negate();
+        BigInteger dividend = code.shiftLeft(11); // 9 - 8 + 10
+        floors.add(floor(dividend, divisors[end >> 1]));
+        ceilings.add(floor(dividend.negate(), divisors[end >> 1]).negate());
+      }
+      least = Overflow.SATURATE.apply(Collections.min(floors), quotient);
+      greatest = Overflow.SATURATE.apply(Collections.max(ceilings), quotient);
+    }
+    assertEquals(least + " to " + greatest, low + " to " + high, () -> Arrays.toString(c));
+  }
+
+  private static BigInteger floor(BigInteger dividend, BigInteger divisor) {
+    BigInteger[] parts = dividend.divideAndRemainder(divisor);
+    return parts[1].signum() < 0 ? parts[0].subtract(BigInteger.ONE) : parts[0];
   }
 }

@@ -266,6 +266,32 @@ class StepTest {
     assertBounds(datapath, BigInteger.valueOf(6), BigInteger.valueOf(8), seven, BigInteger.ONE);
   }
 
+  /** Both ends of what is off nothing lie as far from zero, and so do those of its products. */
+  @Test
+  void productsWithAnAllowanceOnNothingReachAsFarAsTheGreatestMagnitude() {
+    Format grid = Format.signed(8, 4);
+    for (int width : new int[] {5, 31, 50, 62, 64, 90}) {
+      Format format = new Format(true, width, 4);
+      for (boolean isPoint : new boolean[] {true, false}) {
+        Datapath datapath =
+            datapath(
+                (b, in) -> {
+                  Value off = b.allow("off", b.constant("nothing", grid, 0), 3, grid);
+                  Value more = b.add("more", off, b.scale("again", off, 0));
+                  Value other = isPoint ? in.get(0) : b.either("either", in.get(0), in.get(1));
+                  return b.multiply("y", other, more);
+                },
+                format,
+                format);
+        for (BigInteger[] c : Cases.random(datapath.inputs(), 200, new Random(width))) {
+          BigInteger magnitude = isPoint ? c[0].abs() : c[0].abs().max(c[1].abs());
+          BigInteger most = magnitude.multiply(BigInteger.valueOf(6));
+          assertBounds(datapath, most.negate(), most, c);
+        }
+      }
+    }
+  }
+
   private static void assertBounds(
       Datapath datapath, BigInteger low, BigInteger high, BigInteger... row) {
     BoundsEvaluation bounds = datapath.bounds(1);

@@ -91,6 +91,20 @@ class TightBoundsTest {
         test("square", (b, x, y) -> b.multiply("z", x, x), (x, y) -> x * x),
         test("minimum", (b, x, y) -> b.minimum("z", x, y), Math::min),
         test("maximum", (b, x, y) -> b.maximum("z", x, y), Math::max),
+        test(
+            "maximum with zero", (b, x, y) -> b.maximum("z", x, zero(b)), (x, y) -> Math.max(x, 0)),
+        test(
+            "minimum with zero", (b, x, y) -> b.minimum("z", zero(b), y), (x, y) -> Math.min(y, 0)),
+        test(
+            "add to a point",
+            (b, x, y) -> b.add("z", x, b.constant("k", COARSE, 5)),
+            (x, y) -> x + 5),
+        test("negative", (b, x, y) -> b.lessThan("z", x, zero(b)), (x, y) -> bit(x < 0)),
+        test("positive", (b, x, y) -> b.lessThan("z", zero(b), x), (x, y) -> bit(0 < x)),
+        test("not negative", (b, x, y) -> b.atMost("z", zero(b), y), (x, y) -> bit(0 <= y)),
+        test("not positive", (b, x, y) -> b.atMost("z", y, zero(b)), (x, y) -> bit(y <= 0)),
+        test("zero", (b, x, y) -> b.equal("z", zero(b), x), (x, y) -> bit(x == 0)),
+        test("zero too", (b, x, y) -> b.equal("z", x, zero(b)), (x, y) -> bit(x == 0)),
         test("less than", (b, x, y) -> b.lessThan("z", x, y), (x, y) -> bit(x < y)),
         test("at most", (b, x, y) -> b.atMost("z", x, y), (x, y) -> bit(x <= y)),
         test("equal", (b, x, y) -> b.equal("z", x, y), (x, y) -> bit(x == y)),
@@ -105,7 +119,24 @@ class TightBoundsTest {
         test(
             "select",
             (b, x, y) -> b.select("z", sign(b, x, "p"), b.constant("k", COARSE, 3), y),
-            (x, y) -> x < 0 ? 3 : y));
+            (x, y) -> x < 0 ? 3 : y),
+        test(
+            "select a lower point",
+            (b, x, y) -> points(b, sign(b, x, "p"), -2, 3),
+            (x, y) -> x < 0 ? -2 : 3),
+        test(
+            "select a higher point",
+            (b, x, y) -> points(b, sign(b, x, "p"), 4, -5),
+            (x, y) -> x < 0 ? 4 : -5));
+  }
+
+  private static Value points(Datapath.Builder b, Value condition, long whenTrue, long otherwise) {
+    Value some = b.constant("some", COARSE, whenTrue);
+    return b.select("z", condition, some, b.constant("other", COARSE, otherwise));
+  }
+
+  private static Value zero(Datapath.Builder b) {
+    return b.constant("nothing", COARSE, 0);
   }
 
   private static Value sign(Datapath.Builder b, Value x, String name) {
