@@ -12,6 +12,7 @@ import dev.plumbline.samples.SampleRtl;
 import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
+import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
@@ -38,6 +39,10 @@ class ExplainedScenesTest {
   private static final long FEW = 1_500;
   private static final long RAYS = 20_000;
   private static final int MOST_OPERATIONS = 3;
+
+  /** Whether stages are looked at too, which takes a build more of each fault. */
+  private static final boolean STAGES = Boolean.getBoolean("plumbline.stages");
+
   private static final Path FOLDER = Path.of("target", "planted").toAbsolutePath();
 
   /**
@@ -127,19 +132,28 @@ class ExplainedScenesTest {
     Planting planting =
         new Planting(fault, FOLDER.resolve(fault.name()))
             .recorder(
-                verdict -> {
-                  kept[0] = verdict;
-                  return Optional.empty();
+                new Recorder() {
+                  @Override
+                  public Optional<Path> record(Verdict verdict) {
+                    kept[0] = verdict;
+                    return Optional.empty();
+                  }
+
+                  @Override
+                  public boolean keepsInside() {
+                    return STAGES;
+                  }
                 });
     if (planting.run(Planting.BRIEF, 1, FEW).outcome() != Verdict.Outcome.MISMATCH) {
       planting.run(Planting.BRIEF, 1, RAYS);
     }
-    Signals signals = CompiledDesign.of(planting.copy(), Planting.BRIEF).withInternals().signals();
-    return new Found(
-        fault,
-        kept[0],
-        FaultySignals.directlyBehind(FaultySignals.of(fault, files(), signals), signals),
-        kept[0].checked().seconds());
+    Set<String> behind = Set.of();
+    if (STAGES) {
+      Signals signals =
+          CompiledDesign.of(planting.copy(), Planting.BRIEF).withInternals().signals();
+      behind = FaultySignals.directlyBehind(FaultySignals.of(fault, files(), signals), signals);
+    }
+    return new Found(fault, kept[0], behind, kept[0].checked().seconds());
   }
 
   /**
@@ -203,8 +217,8 @@ class ExplainedScenesTest {
           found.named(),
           found.isStageRight() ? 1 : 0,
           CsvTable.number(String.format(Locale.ROOT, "%.2f", found.seconds())));
+      table.writeTo(Path.of("target", "explained-scenes.csv").toAbsolutePath());
     }
-    table.writeTo(Path.of("target", "explained-scenes.csv").toAbsolutePath());
     long few = all.stream().filter(found -> found.operationsThatWork() <= MOST_OPERATIONS).count();
     long small = all.stream().filter(Found::isSmall).count();
     long explained = all.stream().filter(found -> !found.group().likely().isEmpty()).count();
