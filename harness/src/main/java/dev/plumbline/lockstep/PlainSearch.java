@@ -23,7 +23,7 @@ final class PlainSearch {
   /** All sequences of objects of so many: 182. */
   private static final int MOST_OF_OBJECTS = 12;
 
-  /** Sizes grow by one until this, then by one part in so many. */
+  /** Sizes grow by one part in so many, by one at least. */
   private static final int GROWTH = 4;
 
   private final SmallScenes scenes;
@@ -91,11 +91,13 @@ final class PlainSearch {
     while (size < solids.getAsInt() - 1) {
       size = Math.min(size + Math.max(1, size / GROWTH), solids.getAsInt() - 1);
       for (int i = 0; i < shapes.size(); i++) {
-        int count = Math.min(shapes.get(i).countOf(size), room(shapes.get(i)));
-        if (count > tried[i] && shapes.get(i).solids(count) < solids.getAsInt()) {
-          if (tries.test(scenes.of(shapes.get(i), count, gaze))) {
+        Shape shape = shapes.get(i);
+        int most = Math.min(size, solids.getAsInt() - 1); // one may have been found at this size
+        int count = Math.min(shape.countOf(most), room(shape));
+        if (count > tried[i]) {
+          if (tries.test(scenes.of(shape, count, gaze))) {
             found = true;
-            fewer(shapes.get(i), gaze, tried[i], count);
+            fewer(shape, gaze, tried[i], count);
           }
           tried[i] = count;
         }
