@@ -52,7 +52,8 @@ final class PlainSearch {
     for (Gaze gaze : SmallScenes.FEW) {
       found |= findsRepeated(List.of(Shape.values()), gaze);
     }
-    return found | findsRepeated(SmallScenes.OBJECTS, Gaze.MANY_ANY_HIT);
+    found |= findsRepeated(SmallScenes.OBJECTS, Gaze.MANY_ANY_HIT);
+    return found;
   }
 
   private boolean findsSequence() {
