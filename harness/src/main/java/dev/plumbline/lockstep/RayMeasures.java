@@ -26,12 +26,15 @@ final class RayMeasures {
     SPANS(LikelyKind.CAPACITY, "spans are in a list"),
     WAITING(LikelyKind.CAPACITY, "operations wait to retire at a time"),
     WAITED(LikelyKind.CAPACITY, "operations had to wait to retire, one after another"),
+    BEHIND_TWO(
+        LikelyKind.CAPACITY, "operations had to wait behind two older ones, one after another"),
     UNDER_WAY(LikelyKind.CAPACITY, "operations are under way at a time"),
     FOR_ROOM(LikelyKind.CAPACITY, "operations had to wait for room"),
     OVERFLOWS(LikelyKind.CAPACITY, "lists had no room for their spans"),
     TURNED(LikelyKind.LEFT_OVER, "skips were decided again as they retired"),
     WRONG(LikelyKind.LEFT_OVER, "skips were predicted wrongly"),
     RIGHT(LikelyKind.DECISION, "skips were predicted rightly"),
+    EMPTY(LikelyKind.DECISION, "solids are missed by the ray"),
     ANY_HIT(LikelyKind.DECISION, "rays ask for any hit"),
     FOUND(LikelyKind.DECISION, "rays find a surface"),
     RETIRED(LikelyKind.CAPACITY, "operations of a ray retire"),
@@ -102,6 +105,8 @@ final class RayMeasures {
     most(Measure.LISTS, observed.height());
     most(Measure.SPANS, observed.top().count());
     most(Measure.OVERFLOWS, observed.hasOverflowed() ? 1 : 0);
+    boolean isSolid = observed.operation().kind().isSolid();
+    add(Measure.EMPTY, isSolid && observed.top().count() == 0);
     most(Measure.ANY_HIT, observed.isAnyHit() ? 1 : 0);
     most(Measure.FOUND, observed.isFound() ? 1 : 0);
     if (timing != null) {
@@ -132,6 +137,7 @@ final class RayMeasures {
     most(Measure.WAITING, older);
     add(Measure.FOR_ROOM, records >= room && dispatch == end[records - room] + 1);
     add(Measure.WAITED, older > 0);
+    add(Measure.BEHIND_TWO, older > 1);
     add(Measure.SLOW, slow[records]);
     add(Measure.SLOW_THAT_WAITED, slow[records] && older > 0);
     add(Measure.SLOW_IN_FRONT, older > 0 && slow[records - 1]);
@@ -142,6 +148,7 @@ final class RayMeasures {
         && observed.isTakenEarly() != observed.isSkipTaken()) {
       add(Measure.TURNED, true);
       ofRay.remove(Measure.WAITED); // nobody waits any more
+      ofRay.remove(Measure.BEHIND_TWO);
     }
   }
 

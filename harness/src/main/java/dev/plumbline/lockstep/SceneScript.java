@@ -64,6 +64,10 @@ record SceneScript(Engine.Start start, long seed, int state, List<Part> parts) {
       return new Part(resets, true, program, rays, cut, aborts);
     }
 
+    Part withCut(int cycles) {
+      return new Part(resets, loads, program, rays, cycles, aborts);
+    }
+
     Part withoutCut() {
       return new Part(resets, loads, program, rays, NO_CUT);
     }

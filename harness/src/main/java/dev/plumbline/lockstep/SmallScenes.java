@@ -7,6 +7,7 @@ import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.program.ProgramException;
+import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.Rays;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -18,46 +19,85 @@ import java.util.List;
  * they are not made of parts of each other.
  */
 final class SmallScenes {
+  /** What sequences are made of; a ray meets all of it. */
+  enum Unit {
+    SKIP(1),
+    OBJECT(1),
+    /** An object of two solids and their union. */
+    COMBINED(3);
+
+    private final int solids;
+
+    Unit(int solids) {
+      this.solids = solids;
+    }
+
+    /** Solids, skips and combinations. */
+    int solids() {
+      return solids;
+    }
+  }
+
   /** What is repeated, and what stands before and behind it. */
   enum Shape {
     /** Skips whose boxes are missed, each predicted wrongly. */
-    MISSED,
+    MISSED(0, 1),
     /** Skips whose boxes are hit, each predicted rightly. */
-    HIT,
+    HIT(0, 1),
+    /** Skips whose boxes are missed and hit, each predicted wrongly by what those before taught. */
+    FORETOLD_WRONGLY(0, 1),
     /** Objects of one solid. */
-    OBJECTS,
+    OBJECTS(0, 1),
     /** The same, an address later. */
-    OBJECTS_AFTER_ONE,
+    OBJECTS_AFTER_ONE(1, 1),
     /** The same, two addresses later. */
-    OBJECTS_AFTER_TWO,
+    OBJECTS_AFTER_TWO(2, 1),
     /** A surface and skips whose boxes lie behind it, which is known late. */
-    HIDDEN,
+    HIDDEN(1, 1),
     /** A surface and skips whose boxes are missed. */
-    MISSED_BEHIND,
+    MISSED_BEHIND(1, 1),
     /** Objects of one solid behind a box that is hidden by a surface. */
-    OBJECTS_HIDDEN,
+    OBJECTS_HIDDEN(2, 1),
     /** A hidden box, and objects that are passed over for it. */
-    OBJECTS_PASSED_OVER,
+    OBJECTS_PASSED_OVER(2, 1),
     /** A hidden box, and skips that are passed over for it. */
-    SKIPS_PASSED_OVER,
+    SKIPS_PASSED_OVER(2, 1),
     /** Objects of which the first and the last are hit, those between them missed. */
-    OBJECTS_APART,
+    OBJECTS_APART(2, 1),
     /** A combination and objects of one solid, which have to wait for it. */
-    OBJECTS_WAITING,
+    OBJECTS_WAITING(3, 1),
     /** Objects of one combination. */
-    COMBINATIONS,
+    COMBINATIONS(0, 3),
     /** The union of two solids, and so on. */
-    UNIONS,
+    UNIONS(-1, 2),
     /** As many lists as solids, and then one of them. */
-    NESTED,
+    NESTED(-1, 2),
     /** Objects and skips behind them, the first hit and the second missed. */
-    OBJECTS_HIT_MISSED,
+    OBJECTS_HIT_MISSED(2, 1),
     /** The same, the first missed and the second hit. */
-    OBJECTS_MISSED_HIT,
+    OBJECTS_MISSED_HIT(2, 1),
     /** Objects between skips: one missed, one hit; and one hit behind them. */
-    OBJECTS_BETWEEN_HIT,
+    OBJECTS_BETWEEN_HIT(3, 1),
     /** The same the other way round. */
-    OBJECTS_BETWEEN_MISSED;
+    OBJECTS_BETWEEN_MISSED(3, 1);
+
+    private final int fixed;
+    private final int each;
+
+    Shape(int fixed, int each) {
+      this.fixed = fixed;
+      this.each = each;
+    }
+
+    /** Solids, skips and combinations, of which so many are repeated. */
+    int solids(int count) {
+      return fixed + each * count;
+    }
+
+    /** How many may be repeated with no more solids, skips and combinations; 0 for none. */
+    int countOf(int solids) {
+      return Math.max(0, (solids - fixed) / each);
+    }
 
     /** Whether a ray comes to every operation, and to many of a kind. */
     boolean isPassedThrough() {
@@ -77,6 +117,9 @@ final class SmallScenes {
     /** Many any-hit rays, one program: words are looked up that none of them comes to. */
     MANY_ANY_HIT
   }
+
+  /** Units without skips. */
+  static final List<Unit> OF_OBJECTS = List.of(Unit.OBJECT, Unit.COMBINED);
 
   /** One ray or two. */
   static final List<Gaze> FEW = List.of(Gaze.ONE, Gaze.ANY_HIT_FIRST, Gaze.TWO);
@@ -113,6 +156,7 @@ final class SmallScenes {
     switch (shape) {
       case MISSED -> skips(made, count, box(AWAY, 1));
       case HIT -> skips(made, count, box(0, 1));
+      case FORETOLD_WRONGLY -> foretoldWrongly(made, count);
       case OBJECTS -> objects(made, count, 1);
       case OBJECTS_AFTER_ONE -> {
         skips(made, 1, box(0, 1));
@@ -185,6 +229,24 @@ final class SmallScenes {
       }
       default -> throw new IllegalStateException(shape.toString());
     }
+    return parts(made, gaze);
+  }
+
+  /** A scene of one thing after the other; empty where there is no room for it. */
+  List<Part> of(List<Unit> units) {
+    List<Operation> made = new ArrayList<>();
+    for (Unit unit : units) {
+      switch (unit) {
+        case SKIP -> skips(made, 1, box(0, 1));
+        case OBJECT -> objects(made, 1, 1);
+        case COMBINED -> objects(made, 1, 2);
+        default -> throw new IllegalStateException(unit.toString());
+      }
+    }
+    return parts(made, Gaze.ONE);
+  }
+
+  private List<Part> parts(List<Operation> made, Gaze gaze) {
     made.add(Operation.of(OperationKind.END));
     try {
       Program program = Program.of(executor.formats(), executor.limits(), made);
@@ -243,6 +305,18 @@ final class SmallScenes {
   private static void skips(List<Operation> to, int count, long[] box) {
     for (int skip = 0; skip < count; skip++) {
       to.add(Operation.skip(to.size() + 1, box));
+    }
+  }
+
+  /** As if each outcome were known before the next skip. */
+  private void foretoldWrongly(List<Operation> to, int count) {
+    Predictor taught = executor.timing() == null ? null : executor.timing().predictor();
+    for (int skip = 0; skip < count; skip++) {
+      boolean taken = taught == null || !taught.predict(to.size());
+      if (taught != null) {
+        taught.update(to.size(), taken);
+      }
+      skips(to, 1, box(taken ? AWAY : 0, 1));
     }
   }
 

@@ -30,6 +30,9 @@ final class SmallestScene {
   /** A case of so many solids, skips and combinations is small. */
   private static final int FEW = 3;
 
+  /** A program of so many takes long: what is plain is looked at before anything is left out. */
+  private static final int LONG = 100;
+
   /**
    * Most rays that teach a prediction: a counter of four states up and down again, and one more.
    */
@@ -74,9 +77,14 @@ final class SmallestScene {
       }
     }
     share = SHARE_OF_THE_FIRST;
+    int least = 0; // no plain scene of fewer shows it
+    if (script.solids() > LONG) {
+      plain();
+      least = isOver() ? 0 : script.solids();
+    }
     smaller();
     share = 1;
-    if (script.solids() > FEW && plain()) {
+    if (script.solids() > Math.max(FEW, least) && plain()) {
       smaller();
     }
     return Optional.of(script);
@@ -125,7 +133,7 @@ final class SmallestScene {
   private int measure() {
     int size = 0;
     for (Part part : script.parts()) {
-      size += part.resets() + (part.loads() ? 1 : 0) + (part.cut() >= 0 ? 1 : 0);
+      size += part.resets() + (part.loads() ? 1 : 0) + part.cut() - SceneScript.NO_CUT;
       for (Operation operation : part.program().operations()) {
         size += 100;
         for (long operand : ProgramCuts.operands(operation)) {
@@ -170,55 +178,14 @@ final class SmallestScene {
     }
   }
 
-  /**
-   * Whether a plain scene with fewer solids, skips and combinations shows it; the least of them.
-   */
+  /** Whether a plain scene with fewer solids, skips and combinations shows it. */
   private boolean plain() {
-    boolean found = false;
-    for (SmallScenes.Shape shape : SmallScenes.Shape.values()) {
-      for (SmallScenes.Gaze gaze : SmallScenes.FEW) {
-        found |= plain(shape, gaze);
-      }
-    }
-    for (SmallScenes.Shape shape : SmallScenes.OBJECTS) {
-      found |= plain(shape, SmallScenes.Gaze.MANY_ANY_HIT);
-    }
-    return found;
-  }
-
-  private boolean plain(SmallScenes.Shape shape, SmallScenes.Gaze gaze) {
-    int none = 0; // so many do not show it
-    int shown = 0;
-    for (int count = 1; shown == 0 && count < executor.limits().length(); ) {
-      List<Part> parts = plain.of(shape, count, gaze);
-      if (parts.isEmpty() || script.with(parts).solids() >= script.solids()) {
-        break;
-      }
-      if (tries(script.with(parts))) {
-        shown = count;
-      } else {
-        none = count;
-        count = roomFor(shape, count, gaze);
-      }
-    }
-    while (shown - none > 1) {
-      int middle = (none + shown) / 2;
-      if (tries(script.with(plain.of(shape, middle, gaze)))) {
-        shown = middle;
-      } else {
-        none = middle;
-      }
-    }
-    return shown > 0;
-  }
-
-  /** A quarter more than a count, or as many as there is room for; beyond all where that is it. */
-  private int roomFor(SmallScenes.Shape shape, int count, SmallScenes.Gaze gaze) {
-    int more = count + Math.max(1, count / 4);
-    while (more > count && plain.of(shape, more, gaze).isEmpty()) {
-      more--;
-    }
-    return more == count ? Integer.MAX_VALUE : more;
+    return new PlainSearch(
+            plain,
+            parts -> tries(script.with(parts)),
+            () -> script.solids(),
+            executor.limits().length())
+        .finds();
   }
 
   /** The last parts, as few as show it; then without some of the others. */
@@ -283,22 +250,24 @@ final class SmallestScene {
     for (int index = 0; index < script.parts().size(); index++) {
       Part part = script.parts().get(index);
       int least = index == 0 && hasReset ? 1 : 0;
-      if (part.cut() >= 0) {
-        tries(script.with(index, part.withoutCut()));
+      int at = index;
+      if (part.cut() >= 0 && !tries(script.with(index, part.withoutCut()))) {
+        RounderNumbers.shorter(
+            part.cut(),
+            cycles -> tries(script.with(at, script.parts().get(at).withCut((int) cycles))));
       }
       if (script.parts().get(index).resets() > least) {
         if (!tries(script.with(index, script.parts().get(index).withResets(least)))) {
           tries(script.with(index, script.parts().get(index).withResets(1)));
         }
       }
-      for (int at = 0; at < part.rays().size(); at++) {
-        int ray = at;
+      for (int n = 0; n < part.rays().size(); n++) {
+        int ray = n;
         Ray given = script.parts().get(index).rays().get(ray);
-        int place = index;
         RounderNumbers.shorter(
-            given.pause(), cycles -> tries(ray(place, ray, one -> one.withPause((int) cycles))));
+            given.pause(), cycles -> tries(ray(at, ray, one -> one.withPause((int) cycles))));
         RounderNumbers.shorter(
-            given.stall(), cycles -> tries(ray(place, ray, one -> one.withStall((int) cycles))));
+            given.stall(), cycles -> tries(ray(at, ray, one -> one.withStall((int) cycles))));
       }
     }
   }

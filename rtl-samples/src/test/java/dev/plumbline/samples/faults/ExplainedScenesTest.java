@@ -3,18 +3,28 @@ package dev.plumbline.samples.faults;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.evidence.CaseFile;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.faults.Fault;
+import dev.plumbline.rtl.Signals;
+import dev.plumbline.samples.SampleRtl;
 import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
+import dev.plumbline.verdict.Recorder;
+import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Verdict;
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -29,10 +39,19 @@ class ExplainedScenesTest {
   private static final long FEW = 1_500;
   private static final long RAYS = 20_000;
   private static final int MOST_OPERATIONS = 3;
+
+  /** Whether stages are looked at too, which takes a build more of each fault. */
+  private static final boolean STAGES = Boolean.getBoolean("plumbline.stages");
+
   private static final Path FOLDER = Path.of("target", "planted").toAbsolutePath();
 
-  /** What was found. */
-  private record Found(Fault fault, Verdict verdict, double seconds) {
+  /**
+   * What was found.
+   *
+   * @param behind the signals that the edited statement drives, and those up to the first register
+   *     behind
+   */
+  private record Found(Fault fault, Verdict verdict, Set<String> behind, double seconds) {
     MismatchGroup group() {
       return verdict.groups().get(0);
     }
@@ -72,6 +91,19 @@ class ExplainedScenesTest {
       return !isTimed && group().likely().stream().anyMatch(one -> one.kind() == LikelyKind.TIMING);
     }
 
+    /** The signal of the first wrong stage; empty where none is named. */
+    String named() {
+      return verdict.findings().inside().stages().stream()
+          .filter(stage -> stage.relation() == Stage.Relation.DIFFERS)
+          .map(Stage::signal)
+          .findFirst()
+          .orElse("");
+    }
+
+    boolean isStageRight() {
+      return behind.contains(named());
+    }
+
     int allOperations() {
       return group().smallest().isEmpty() ? Integer.MAX_VALUE : operations().size();
     }
@@ -87,19 +119,41 @@ class ExplainedScenesTest {
     return IntStream.range(0, all.size()).filter(i -> i % every == 0).mapToObj(all::get);
   }
 
-  private static Found found(Fault fault) {
+  private static Map<String, String> files() throws IOException {
+    Map<String, String> files = new HashMap<>();
+    for (Path file : SampleRtl.files()) {
+      files.put(file.getFileName().toString(), Files.readString(file));
+    }
+    return files;
+  }
+
+  private static Found found(Fault fault) throws IOException {
     Verdict[] kept = new Verdict[1];
     Planting planting =
         new Planting(fault, FOLDER.resolve(fault.name()))
             .recorder(
-                verdict -> {
-                  kept[0] = verdict;
-                  return Optional.empty();
+                new Recorder() {
+                  @Override
+                  public Optional<Path> record(Verdict verdict) {
+                    kept[0] = verdict;
+                    return Optional.empty();
+                  }
+
+                  @Override
+                  public boolean keepsInside() {
+                    return STAGES;
+                  }
                 });
     if (planting.run(Planting.BRIEF, 1, FEW).outcome() != Verdict.Outcome.MISMATCH) {
       planting.run(Planting.BRIEF, 1, RAYS);
     }
-    return new Found(fault, kept[0], kept[0].checked().seconds());
+    Set<String> behind = Set.of();
+    if (STAGES) {
+      Signals signals =
+          CompiledDesign.of(planting.copy(), Planting.BRIEF).withInternals().signals();
+      behind = FaultySignals.directlyBehind(FaultySignals.of(fault, files(), signals), signals);
+    }
+    return new Found(fault, kept[0], behind, kept[0].checked().seconds());
   }
 
   /**
@@ -107,7 +161,7 @@ class ExplainedScenesTest {
    * wrap, lists that overflow. {@link SceneFaultFacts} says how many, and why.
    */
   @Test
-  void mostComeDownToAFewOperationsAndAreExplained() {
+  void mostComeDownToAFewOperationsAndAreExplained() throws IOException {
     List<Found> all = new ArrayList<>();
     CsvTable table =
         new CsvTable(
@@ -121,6 +175,8 @@ class ExplainedScenesTest {
             "why",
             "operations",
             "size",
+            "stage named",
+            "stage right",
             "seconds");
     for (Fault fault : faults().toList()) {
       Found found = found(fault);
@@ -133,15 +189,17 @@ class ExplainedScenesTest {
           String.join(" | ", found.group().likely().stream().map(Object::toString).toList());
       System.out.printf(
           Locale.ROOT,
-          "%s %s %s (%s): %s; %s, %.1f s: %s%n",
+          "%s %s %s %s (%s): %s; %s, %.1f s: %s; stage %s%n",
           found.isSmall() ? "SMALL" : "-----",
           found.isRight() ? "KIND" : "----",
+          found.isStageRight() ? "STAGE" : "-----",
           fault.name(),
           fault.kind(),
           found.group().words(),
           found.group().size(),
           found.seconds(),
-          likely.isEmpty() ? "none of " + found.group().tried() : likely);
+          likely.isEmpty() ? "none of " + found.group().tried() : likely,
+          found.named());
       if (Boolean.getBoolean("plumbline.show")) {
         found.group().smallest().ifPresent(kept -> System.out.println(CaseFile.text(kept)));
       }
@@ -156,13 +214,17 @@ class ExplainedScenesTest {
           SceneFaultFacts.least(fault).why(),
           found.allOperations(),
           found.group().size(),
+          found.named(),
+          found.isStageRight() ? 1 : 0,
           CsvTable.number(String.format(Locale.ROOT, "%.2f", found.seconds())));
+      table.writeTo(Path.of("target", "explained-scenes.csv").toAbsolutePath());
     }
-    table.writeTo(Path.of("target", "explained-scenes.csv").toAbsolutePath());
     long few = all.stream().filter(found -> found.operationsThatWork() <= MOST_OPERATIONS).count();
     long small = all.stream().filter(Found::isSmall).count();
     long explained = all.stream().filter(found -> !found.group().likely().isEmpty()).count();
     long right = all.stream().filter(Found::isRight).count();
+    long named = all.stream().filter(found -> !found.named().isEmpty()).count();
+    long stage = all.stream().filter(Found::isStageRight).count();
     List<Double> seconds = all.stream().map(Found::seconds).sorted().toList();
     System.out.println(
         all.size()
@@ -174,6 +236,10 @@ class ExplainedScenesTest {
             + explained
             + ", right and alone "
             + right
+            + ", first wrong stage named "
+            + named
+            + ", right "
+            + stage
             + ", median seconds "
             + seconds.get(seconds.size() / 2));
     // What is taken for necessary is held to what was found.
