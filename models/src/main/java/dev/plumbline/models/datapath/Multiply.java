@@ -177,8 +177,7 @@ final class Multiply extends Step {
   }
 
   // The upper words of products of lower words are apart from the rest, which runs in vectors.
-  // Lower
-  // words are taken with their signs; the upper ones make up for that.
+  // Lower words are taken with their signs; the upper ones make up for that.
 
   private static void highs(long[] a, long[] b, long[] high, int count) {
     for (int i = 0; i < count; i++) {
