@@ -24,7 +24,8 @@ final class ExecutorColumns {
   final long[] surfaceAddress;
   final long[] loadAddress;
   final long[][] loadWord;
-  private long[][] words = new long[0][]; // of the program at hand
+  private Program encoded; // the program at hand; null before the first
+  private long[][] words = new long[0][]; // of it
 
   ExecutorColumns(Ports ports, Engine engine) {
     reset = ports.column(engine, "rst");
@@ -63,13 +64,17 @@ final class ExecutorColumns {
 
   /** Encodes the program that is loaded next. */
   void encode(Executor executor, Program program) {
-    BigInteger[] encoded = executor.layout().encode(program);
-    words = new long[encoded.length][loadWord.length];
-    for (int i = 0; i < encoded.length; i++) {
+    if (program == encoded) {
+      return; // a scene that is given is loaded over and over
+    }
+    BigInteger[] codes = executor.layout().encode(program);
+    words = new long[codes.length][loadWord.length];
+    for (int i = 0; i < codes.length; i++) {
       for (int word = 0; word < loadWord.length; word++) {
-        words[i][word] = encoded[i].shiftRight(Long.SIZE * word).longValue();
+        words[i][word] = codes[i].shiftRight(Long.SIZE * word).longValue();
       }
     }
+    encoded = program;
   }
 
   /** Has a word of the program loaded in a row. */

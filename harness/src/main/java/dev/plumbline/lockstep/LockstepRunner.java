@@ -14,8 +14,10 @@ import java.util.function.Consumer;
 
 /** Runs segments of an executor's rays: each a DUT's life of many programs. */
 final class LockstepRunner implements SegmentRunner {
-  /** Rows of a native call. */
-  private static final int ROWS = 4096;
+  /**
+   * Rows of a native call: about a block. Columns of more are as much to clear for each segment.
+   */
+  private static final int ROWS = 1024;
 
   /** Rows of a further call where the plan did not reach. */
   private static final int MORE = 512;

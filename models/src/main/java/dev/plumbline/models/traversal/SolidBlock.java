@@ -30,6 +30,9 @@ final class SolidBlock {
   private final List<SolidColumns> columns = new ArrayList<>();
   private final EndColumns[] ends;
   private int capacity = BLOCK;
+  private Program found; // whose operations stand in the columns; null before the first
+  private int most; // operations of it that one unit evaluates
+  private int loaded; // rays for which they stand there
 
   /** With so many sets of ends as the maker's evaluations give. */
   SolidBlock(SceneUnits units, Maker maker, int sets) {
@@ -68,20 +71,27 @@ final class SolidBlock {
               + rays.formats()
               + ": all have to be the same.");
     }
-    int most = find(program);
-    if (most > capacity) {
-      capacity = most;
-      makeColumns();
-      find(program);
+    if (program != found) {
+      most = find(program);
+      if (most > capacity) {
+        capacity = most;
+        makeColumns();
+        find(program);
+      }
+      found = program;
+      loaded = 0;
     }
     int length = program.length();
     int atOnce =
         Math.max(1, Math.min(Math.min(count, capacity / most), Math.max(1, LARGEST / length)));
-    for (EndColumns set : ends) {
-      set.makeRoom(atOnce * length);
-    }
-    for (SolidColumns solids : columns) {
-      solids.load(program, atOnce);
+    if (atOnce > loaded) {
+      for (EndColumns set : ends) {
+        set.makeRoom(atOnce * length);
+      }
+      for (SolidColumns solids : columns) {
+        solids.load(program, atOnce);
+      }
+      loaded = atOnce;
     }
     for (int ray = from; ray < from + count; ray += atOnce) {
       int some = Math.min(atOnce, from + count - ray);

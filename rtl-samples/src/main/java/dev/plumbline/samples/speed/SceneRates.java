@@ -16,8 +16,13 @@ import java.nio.file.Path;
  * the same rays and compares nothing; and what the carousel costs it with culling and without.
  */
 final class SceneRates {
-  private static final int RAYS = 20_000;
+  /** Of a run: some ten million cycles. */
+  private static final int RAYS = 120_000;
+
   private static final long PIXELS = 3000;
+
+  /** Runs of that length are steady: more say nothing more. */
+  private static final int LONG_RUNS = 3;
 
   private final Speeds speeds;
   private final Path folder;
@@ -26,7 +31,7 @@ final class SceneRates {
   SceneRates(Speeds speeds, Path folder, int repetitions) {
     this.speeds = speeds;
     this.folder = folder;
-    this.repetitions = repetitions;
+    this.repetitions = Math.min(repetitions, LONG_RUNS);
   }
 
   void measure() throws IOException {
