@@ -21,7 +21,8 @@ class PassedOnTest {
 
   /** Read by tests alone, to which Surefire hands everything. */
   private static final Set<String> OF_TESTS =
-      Set.of("every", "everyFault", "faults", "long", "optimised", "route", "show", "stages", "table");
+      Set.of(
+          "every", "everyFault", "faults", "long", "optimised", "route", "show", "stages", "table");
 
   @Test
   void everyPropertyThatIsReadIsPassedOn() throws IOException {
