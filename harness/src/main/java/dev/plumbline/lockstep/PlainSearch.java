@@ -23,7 +23,10 @@ final class PlainSearch {
   /** All sequences of objects of so many: 182. */
   private static final int MOST_OF_OBJECTS = 12;
 
-  /** Sizes grow by one part in so many, by one at least. */
+  /** Every size up to it is tried: some things show at one distance in memory alone. */
+  private static final int CLOSELY = 16;
+
+  /** Then sizes grow by one part in so many. */
   private static final int GROWTH = 4;
 
   private final SmallScenes scenes;
@@ -90,7 +93,7 @@ final class PlainSearch {
     int[] tried = new int[Shape.values().length]; // so many do not show it, by place in the list
     int size = 0;
     while (size < solids.getAsInt() - 1) {
-      size = Math.min(size + Math.max(1, size / GROWTH), solids.getAsInt() - 1);
+      size = Math.min(size + (size < CLOSELY ? 1 : size / GROWTH), solids.getAsInt() - 1);
       for (int i = 0; i < shapes.size(); i++) {
         Shape shape = shapes.get(i);
         int most = Math.min(size, solids.getAsInt() - 1); // one may have been found at this size
