@@ -64,7 +64,7 @@ final class ExecutorColumns {
 
   /** Encodes the program that is loaded next. */
   void encode(Executor executor, Program program) {
-    if (program == encoded) {
+    if (program.equals(encoded)) {
       return; // a scene that is given is loaded over and over
     }
     BigInteger[] codes = executor.layout().encode(program);

@@ -71,7 +71,7 @@ final class SolidBlock {
               + rays.formats()
               + ": all have to be the same.");
     }
-    if (program != found) {
+    if (!program.equals(found)) {
       most = find(program);
       if (most > capacity) {
         capacity = most;
