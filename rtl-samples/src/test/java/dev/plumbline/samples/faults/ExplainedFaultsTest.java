@@ -232,7 +232,8 @@ class ExplainedFaultsTest {
     return "";
   }
 
-  private static Map<String, String> files() throws IOException {
+  /** The sample RTL, text by file name. */
+  static Map<String, String> files() throws IOException {
     Map<String, String> files = new HashMap<>();
     for (Path file : SampleRtl.files()) {
       files.put(file.getFileName().toString(), Files.readString(file));

@@ -8,7 +8,6 @@ import dev.plumbline.evidence.CaseFile;
 import dev.plumbline.evidence.CsvTable;
 import dev.plumbline.faults.Fault;
 import dev.plumbline.rtl.Signals;
-import dev.plumbline.samples.SampleRtl;
 import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
@@ -16,13 +15,10 @@ import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
@@ -119,14 +115,6 @@ class ExplainedScenesTest {
     return IntStream.range(0, all.size()).filter(i -> i % every == 0).mapToObj(all::get);
   }
 
-  private static Map<String, String> files() throws IOException {
-    Map<String, String> files = new HashMap<>();
-    for (Path file : SampleRtl.files()) {
-      files.put(file.getFileName().toString(), Files.readString(file));
-    }
-    return files;
-  }
-
   private static Found found(Fault fault) throws IOException {
     Verdict[] kept = new Verdict[1];
     Planting planting =
@@ -151,7 +139,9 @@ class ExplainedScenesTest {
     if (STAGES) {
       Signals signals =
           CompiledDesign.of(planting.copy(), Planting.BRIEF).withInternals().signals();
-      behind = FaultySignals.directlyBehind(FaultySignals.of(fault, files(), signals), signals);
+      behind =
+          FaultySignals.directlyBehind(
+              FaultySignals.of(fault, ExplainedFaultsTest.files(), signals), signals);
     }
     return new Found(fault, kept[0], behind, kept[0].checked().seconds());
   }
