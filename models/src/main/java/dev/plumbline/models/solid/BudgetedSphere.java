@@ -39,9 +39,8 @@ final class BudgetedSphere extends BudgetedSphereSteps {
   BudgetedSphere(Sphere sphere, Budget budget) {
     super(sphere, budget);
     Value[] apart = vectors.subtract("apart", centre, origin);
-    boolean coarse = working.fractionBits() < word.fractionBits();
     this.offset =
-        coarse
+        isCoarse()
             ? vectors.each("offset", (name, k) -> allow(name, apart[k], "offset", apart[k]))
             : apart;
     this.dots = vectors.products("dot", offset, direction);
@@ -53,6 +52,11 @@ final class BudgetedSphere extends BudgetedSphereSteps {
     this.reach = vectors.sum("reach", reaches);
     this.squares = vectors.products("squared_length", direction, direction);
     this.length = vectors.sum("squared_length", squares);
+  }
+
+  /** Whether offsets are rounded before anything is made of them. */
+  private boolean isCoarse() {
+    return working.fractionBits() < word.fractionBits();
   }
 
   Datapath describe() {
@@ -310,9 +314,12 @@ final class BudgetedSphere extends BudgetedSphereSteps {
     return allow("across", b.subtract("across_full", exact, off), "squared_distance", halves);
   }
 
-  /** How far the projection is off: the one way or the other, as the roundings of its parts go. */
+  /**
+   * How far the projection is off: the one way or the other, as the roundings of its parts go. Of
+   * offsets that are rounded themselves it is not known which way.
+   */
   private Value slip() {
-    if (!byParts("projection", dots)) {
+    if (isCoarse() || !byParts("projection", dots)) {
       return allow("foot_slip", nothing, "projection", dots);
     }
     int width = 2 + Integer.SIZE - Integer.numberOfLeadingZeros(dots.length) + GUARD;

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.models.Evaluated;
+import dev.plumbline.models.datapath.BoundsEvaluation;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.fixed.Format;
 import java.math.BigDecimal;
@@ -249,6 +250,32 @@ class SphereBudgetTest {
         assertNarrow(bounds, "entry", i, truth.entry(formula), f, formula);
         assertNarrow(bounds, "exit", i, truth.exit(formula), f, formula);
       }
+    }
+  }
+
+  /** Three roundings, each by less than an LSB, whatever is known of what is rounded. */
+  @ParameterizedTest
+  @MethodSource("formats")
+  void projectionIsOffByItsRoundingsAlone(Formats f) {
+    Datapath budgeted = f.sphere().withFormula(Sphere.Formula.PERPENDICULAR).budgeted(f.budget());
+    double lsb =
+        budgeted.steps().stream()
+            .filter(step -> step.name().equals("foot_slip"))
+            .findFirst()
+            .orElseThrow()
+            .format()
+            .lsbs();
+    SphereCases cases = f.cases(CASES);
+    BoundsEvaluation bounds = budgeted.bounds(CASES);
+    for (int k = 0; k < cases.columns.length; k++) {
+      System.arraycopy(cases.columns[k], 0, bounds.input(k, 0), 0, CASES);
+    }
+    bounds.run(CASES);
+    double most = 3 * f.working().lsbs();
+    for (int i = 0; i < CASES; i++) {
+      double low = bounds.stepLow("foot_slip", 0)[i] * lsb;
+      double high = bounds.stepHigh("foot_slip", 0)[i] * lsb;
+      assertTrue(-most <= low && high <= most, low + " to " + high + " of " + most + " at " + i);
     }
   }
 
