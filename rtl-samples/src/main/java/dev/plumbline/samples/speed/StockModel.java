@@ -55,6 +55,11 @@ final class StockModel {
     return build("loop", loop(), "-O3", OPTIMISED, TWO_JOBS);
   }
 
+  /** Builds the loop around the C++ that Verilator writes by default, as Plumbline has it. */
+  void buildAlike() throws IOException {
+    build("alike", loop(), "", OPTIMISED, TWO_JOBS);
+  }
+
   /** Builds with two jobs, and optimised no further; gives the seconds that took. */
   double buildPlain() throws IOException {
     return build("plain", loop(), "", List.of(), TWO_JOBS);
@@ -92,6 +97,11 @@ final class StockModel {
   double runOnProcessorTime(long cycles) throws IOException {
     String[] words = words(cycles);
     return cycles / Double.parseDouble(words[1]);
+  }
+
+  /** The same of the loop that {@link #buildAlike} built. */
+  double runAlike(long cycles) throws IOException {
+    return cycles / Double.parseDouble(run("alike", Long.toString(cycles))[1]);
   }
 
   private String[] words(long cycles) throws IOException {
