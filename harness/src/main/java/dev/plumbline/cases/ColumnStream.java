@@ -28,6 +28,11 @@ final class ColumnStream {
     state = seed;
   }
 
+  /** Draws from now on as one that is made with another seed. */
+  void restart(long seed) {
+    state = seed;
+  }
+
   /** Lists a step. */
   void then(Runnable step) {
     steps.add(step);

@@ -2,7 +2,6 @@ package dev.plumbline.cases;
 
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
-import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.stimulus.Share;
 import dev.plumbline.stimulus.Stimulus;
 import java.util.ArrayList;
@@ -170,9 +169,7 @@ public final class RayCases {
           if (weight > 0) {
             shares.add(
                 Share.of(
-                    weight,
-                    (operands, seed, firstCase) ->
-                        solid.open(aim, lsbs, operands, RandomStream.derive(seed, 0))));
+                    weight, (operands, seed, firstCase) -> solid.open(aim, lsbs, operands, seed)));
           }
         });
     return Stimulus.mix(shares.toArray(RayCases::array));

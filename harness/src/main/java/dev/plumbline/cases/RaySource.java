@@ -21,7 +21,7 @@ abstract class RaySource implements Stimulus.Source {
   static final int[] EACH = {0, 1, 2};
 
   final ColumnStream chance;
-  final RandomStream rowChance;
+  RandomStream rowChance;
   final RayCases.Aim aim;
   final int lsbs;
   final long span; // how far from the middle things are, in codes of the word
@@ -48,8 +48,9 @@ abstract class RaySource implements Stimulus.Source {
       int lsbs,
       List<Operand> operands,
       long seed) {
-    this.chance = new ColumnStream(seed);
-    this.rowChance = RandomStream.of(RandomStream.derive(seed, 1));
+    long own = own(seed);
+    this.chance = new ColumnStream(own);
+    this.rowChance = rowChance(own);
     this.aim = aim;
     this.lsbs = lsbs;
     this.operands = operands;
@@ -67,6 +68,23 @@ abstract class RaySource implements Stimulus.Source {
 
   /** Lists what stores the direction, in whatever form the block takes it. */
   abstract void putDirection();
+
+  private static long own(long seed) {
+    return RandomStream.derive(seed, 0);
+  }
+
+  private static RandomStream rowChance(long own) {
+    return RandomStream.of(RandomStream.derive(own, 1));
+  }
+
+  @Override
+  public final boolean restart(long seed, long firstCase) {
+    long own = own(seed);
+    chance.restart(own);
+    rowChance = rowChance(own);
+    next = ROWS;
+    return true;
+  }
 
   @Override
   public final void fill(long[][][] target, int from, int to) {

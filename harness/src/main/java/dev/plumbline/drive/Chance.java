@@ -16,7 +16,7 @@ final class Chance implements RowContents {
   private final RandomStream bits;
 
   /** The stream of bits is shared with what else is noise in a row. */
-  Chance(Binding binding, Settings settings, Segment segment, RandomStream bits) {
+  Chance(Binding binding, Settings settings, Segment segment, RandomStream bits, KeptSource kept) {
     this.bits = bits;
     List<Operand> operands = binding.contract().reference().inputs();
     this.noise = new BubbleNoise[operands.size()];
@@ -37,7 +37,8 @@ final class Chance implements RowContents {
         (paced ? settings.pacing() : Pacing.backToBack()).open(segment.seedOf(Segment.Use.OFFERS));
     this.ready = settings.ready().open(segment.seedOf(Segment.Use.READY));
     this.source =
-        settings.stimulus().open(operands, segment.seedOf(Segment.Use.CASES), segment.firstCase());
+        kept.open(
+            settings.stimulus(), operands, segment.seedOf(Segment.Use.CASES), segment.firstCase());
   }
 
   @Override

@@ -80,7 +80,7 @@ public abstract class Feed {
         settings
             .script()
             .<RowContents>map(ScriptRows::new)
-            .orElseGet(() -> new Chance(binding, settings, segment, noiseBits));
+            .orElseGet(() -> new Chance(binding, settings, segment, noiseBits, setup.source()));
     this.resetCycles = binding.rowsOf(binding.contract().reset().cycles());
     this.clocks = binding.timing() == null ? null : binding.timing().rows();
     this.caseEdge = clocks == null ? null : new boolean[BLOCK];

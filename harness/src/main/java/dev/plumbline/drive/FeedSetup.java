@@ -8,7 +8,8 @@ public record FeedSetup(
     Settings settings,
     Segment segment,
     Engine engine,
-    Reference.Evaluation evaluation) {
+    Reference.Evaluation evaluation,
+    KeptSource source) {
   /** The feed that suits the flow of the contract. */
   public Feed open() {
     if (binding.contract().flow().waits()) {

@@ -49,25 +49,48 @@ public final class SteeredStimulus implements Stimulus {
 
   @Override
   public Source open(List<Operand> operands, long seed, long firstCase) {
-    Source source = stimulus.open(operands, seed, firstCase);
-    if (firstCase > 0) {
-      return source;
-    }
-    long[][][] cases = found.computeIfAbsent(seed, this::find);
-    return new Source() {
-      private long drawn;
+    return new Steered(stimulus.open(operands, seed, firstCase), seed, firstCase);
+  }
 
-      @Override
-      public void fill(long[][][] columns, int from, int to) {
-        source.fill(columns, from, to);
-        for (int row = from; row < to && drawn < CASES; row++, drawn++) {
-          int place = (int) drawn / EVERY;
-          if (drawn % EVERY == EVERY - 1 && cases.length > 0) {
-            put(cases[place % cases.length], columns, row);
-          }
+  private final class Steered implements Source {
+    private final Source source;
+    private long[][][] cases;
+    private long drawn;
+
+    Steered(Source source, long seed, long firstCase) {
+      this.source = source;
+      begin(seed, firstCase);
+    }
+
+    /** Those at the beginning of a run alone are steered. */
+    private void begin(long seed, long firstCase) {
+      drawn = firstCase > 0 ? CASES : 0;
+      cases = firstCase > 0 ? null : casesOf(seed);
+    }
+
+    @Override
+    public void fill(long[][][] columns, int from, int to) {
+      source.fill(columns, from, to);
+      for (int row = from; row < to && drawn < CASES; row++, drawn++) {
+        int place = (int) drawn / EVERY;
+        if (drawn % EVERY == EVERY - 1 && cases.length > 0) {
+          put(cases[place % cases.length], columns, row);
         }
       }
-    };
+    }
+
+    @Override
+    public boolean restart(long seed, long firstCase) {
+      if (!source.restart(seed, firstCase)) {
+        return false;
+      }
+      begin(seed, firstCase);
+      return true;
+    }
+  }
+
+  private long[][][] casesOf(long seed) {
+    return found.computeIfAbsent(seed, this::find);
   }
 
   private static void put(long[][] codes, long[][][] columns, int row) {

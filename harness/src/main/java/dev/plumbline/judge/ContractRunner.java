@@ -10,6 +10,7 @@ import dev.plumbline.drive.Engine;
 import dev.plumbline.drive.Feed;
 import dev.plumbline.drive.FeedSetup;
 import dev.plumbline.drive.Handshake;
+import dev.plumbline.drive.KeptSource;
 import dev.plumbline.drive.PackingEngine;
 import dev.plumbline.drive.Script;
 import dev.plumbline.drive.Segment;
@@ -24,6 +25,7 @@ public final class ContractRunner implements SegmentRunner {
   private final Settings settings;
   private final Engine.Maker maker;
   private final Reference.Evaluation evaluation;
+  private final KeptSource source = new KeptSource();
   private final CoverageCounter counter; // null where nobody asks
 
   /** Watches the checker, block by block; bulk runs have none. */
@@ -76,25 +78,34 @@ public final class ContractRunner implements SegmentRunner {
       counter.begin(segment, settings.stimulus() instanceof SteeredStimulus);
     }
     try (Engine engine = open(segment)) {
-      Feed feed = new FeedSetup(binding, settings, segment, engine, evaluation).open();
+      Feed feed = new FeedSetup(binding, settings, segment, engine, evaluation, source).open();
       Checker checker =
           binding.isFixed()
               ? new FixedLatencyChecker(binding.checks(), flow.mostLatency(), Feed.BLOCK)
               : new StreamChecker(binding);
-      long row = 0;
-      try {
-        while (!checker.isStuck() && watcher.wantsMore(row) && feed.next(checker.outstanding())) {
-          checker.block(feed);
-          watcher.block(row, feed, checker);
-          row += feed.rows;
-        }
-      } catch (DutException e) {
-        watcher.ended(row, feed, checker, e);
-        throw e;
-      }
+      long rows = blocks(feed, checker, watcher);
       List<Long> met = counter == null ? List.of() : counter.take();
-      return new Result(segment, checker.tally(), met, row, engine.text());
+      return new Result(segment, checker.tally(), met, rows, engine.text());
     }
+  }
+
+  /**
+   * Runs block after block; returns how many rows that were. It stands by itself so that the JVM,
+   * where it compiles the loop, does not compile what sets it up along with it.
+   */
+  private static long blocks(Feed feed, Checker checker, Watcher watcher) {
+    long row = 0;
+    try {
+      while (!checker.isStuck() && watcher.wantsMore(row) && feed.next(checker.outstanding())) {
+        checker.block(feed);
+        watcher.block(row, feed, checker);
+        row += feed.rows;
+      }
+    } catch (DutException e) {
+      watcher.ended(row, feed, checker, e);
+      throw e;
+    }
+    return row;
   }
 
   private Engine open(Segment segment) {

@@ -8,7 +8,7 @@ import java.util.List;
 final class Chooser {
   private static final int LONGEST_RUN = 64;
 
-  private final RandomStream stream;
+  private RandomStream stream;
   private final int[] upTo; // running sums of the weights
   private int chosen;
   private int left;
@@ -21,6 +21,12 @@ final class Chooser {
       sum = Math.addExact(sum, shares.get(i).weight());
       upTo[i] = sum;
     }
+  }
+
+  /** Chooses as one that is made with another seed. */
+  void restart(long seed) {
+    stream = RandomStream.of(seed);
+    left = 0;
   }
 
   static void check(List<?> shares) {

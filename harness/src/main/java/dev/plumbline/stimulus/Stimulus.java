@@ -62,6 +62,18 @@ public interface Stimulus {
      * @param to last row, exclusive
      */
     void fill(long[][][] columns, int from, int to);
+
+    /**
+     * Begins anew, from here on as a source that is opened with these; a source that can do so is
+     * not made anew for each segment of a run.
+     *
+     * @param seed the seed
+     * @param firstCase the number of its first case in the whole run
+     * @return false where it cannot, as unless overridden; it is used no more then
+     */
+    default boolean restart(long seed, long firstCase) {
+      return false;
+    }
   }
 
   /** Draws one case at a time, for operands that depend on each other. */
@@ -134,22 +146,6 @@ public interface Stimulus {
   @SafeVarargs
   @SuppressWarnings("varargs")
   static Stimulus mix(Share<Stimulus>... shares) {
-    List<Share<Stimulus>> parts = List.of(shares);
-    Chooser.check(parts);
-    return (operands, seed, firstCase) -> {
-      Chooser chooser = new Chooser(parts, RandomStream.derive(seed, -1));
-      Source[] sources = new Source[parts.size()];
-      for (int i = 0; i < sources.length; i++) {
-        sources[i] = parts.get(i).part().open(operands, RandomStream.derive(seed, i), firstCase);
-      }
-      return (columns, from, to) -> {
-        int row = from;
-        while (row < to) {
-          int run = chooser.run(to - row);
-          sources[chooser.chosen()].fill(columns, row, row + run);
-          row += run;
-        }
-      };
-    };
+    return new MixedStimulus(List.of(shares));
   }
 }

@@ -78,6 +78,9 @@ public final class WindowRecorder implements ContractRunner.Watcher {
    * whose results come later are kept in mind.
    */
   private void keepOrigins(long firstRow, Feed feed, Checker checker) {
+    if (binding.isFixed() && isLongBefore(firstRow + feed.rows)) {
+      return;
+    }
     Set<Long> wanted = new HashSet<>();
     for (long centre : centres) {
       Row row = rows.get(centre);
@@ -104,6 +107,17 @@ public final class WindowRecorder implements ContractRunner.Watcher {
     while (underWay.size() > later) {
       underWay.pollFirstEntry();
     }
+  }
+
+  /** Whether results of what went in before a row of a fixed latency all come before given rows. */
+  private boolean isLongBefore(long end) {
+    int latency = binding.rowsOf(binding.contract().flow().mostLatency());
+    for (long centre : centres) {
+      if (centre < end + latency) {
+        return false;
+      }
+    }
+    return true;
   }
 
   /** What comes after the last window was seen by the run before, and is of no more use. */

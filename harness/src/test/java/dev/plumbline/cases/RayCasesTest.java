@@ -88,6 +88,27 @@ class RayCasesTest {
     }
   }
 
+  /** Whatever a source has drawn before, and wherever in a block of its own it stands. */
+  @ParameterizedTest
+  @EnumSource
+  void aSourceThatBeginsAnewDrawsWhatANewOneDoes(Solid solid) {
+    beginsAnew(solid.rays, solid.operands, "all");
+    for (RayCases.Aim aim : RayCases.Aim.values()) {
+      beginsAnew(solid.only(aim), solid.operands, "" + aim);
+    }
+  }
+
+  private static void beginsAnew(RayCases rays, List<Operand> operands, String which) {
+    long[][][] columns = new long[operands.size()][1][CASES];
+    Stimulus.Source source = rays.stimulus().open(operands, 5, 0);
+    for (int drawn : new int[] {CASES, 1, 200}) {
+      source.fill(columns, 0, drawn);
+      assertTrue(source.restart(7 + drawn, 65536), which);
+      source.fill(columns, 0, CASES);
+      assertTrue(Arrays.deepEquals(cases(rays, operands, 7 + drawn), columns), which);
+    }
+  }
+
   @ParameterizedTest
   @EnumSource
   void operandsAreFoundByNameInAnyOrder(Solid solid) {
