@@ -89,9 +89,7 @@ class KeptSourceTest {
   @Test
   void aMixOfWhatCanAndWhatCannotIsOpenedAnew() {
     Stimulus both =
-        Stimulus.mix(
-            Share.of(1, rays),
-            Share.of(1, Stimulus.each(Generator.uniform())));
+        Stimulus.mix(Share.of(1, rays), Share.of(1, Stimulus.each(Generator.uniform())));
     assertNotSame(holds(both, 1, 0), holds(both, 2, 65_536));
   }
 }
