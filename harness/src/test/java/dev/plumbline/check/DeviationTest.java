@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.Reference;
+import dev.plumbline.drive.Feed;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.stimulus.Pacing;
@@ -30,6 +31,20 @@ class DeviationTest {
               out[0] = in[0] + (in[0] == 100 ? 1 : in[0] == 200 ? 3 : in[0] == -300 ? -6 : 0));
 
   private static Verdict run(Reference held, long tolerance) {
+    return run(
+        held,
+        tolerance,
+        tolerance == 0 ? 5 : 6, // a bounded range of its own stays within the format
+        Stimulus.listed(
+            new long[] {0},
+            new long[] {100},
+            new long[] {200},
+            new long[] {7},
+            new long[] {-300},
+            new long[] {-2048}));
+  }
+
+  private static Verdict run(Reference held, long tolerance, int cases, Stimulus stimulus) {
     Contract contract =
         Contract.of(held)
             .valid("in_valid", "out_valid")
@@ -39,15 +54,8 @@ class DeviationTest {
             .build();
     return Pipeline.bench(SHOWN, SHOWN, 4)
         .contract(contract)
-        .stimulus(
-            Stimulus.listed(
-                new long[] {0},
-                new long[] {100},
-                new long[] {200},
-                new long[] {7},
-                new long[] {-300},
-                new long[] {-2048}))
-        .cases(tolerance == 0 ? 5 : 6) // a bounded range of its own stays within the format
+        .stimulus(stimulus)
+        .cases(cases)
         .pacing(Pacing.backToBack())
         .resets(0)
         .run();
@@ -83,6 +91,20 @@ class DeviationTest {
                     "               angle = 0xed4  -18.75",
                     "               results by LSB off: 0: 3, 1: 1, 2 to 3: 1, 4 to 7: 1")),
         verdict::facts);
+  }
+
+  /** The case may stand in the block before that of its result. */
+  @Test
+  void theCaseFarthestOffIsKnownWhereverABlockEnds() {
+    Reference held = Reference.of("wheel", IN, OUT, (in, out) -> out[0] = in[0]);
+    for (int before = 2 * Feed.BLOCK - 12; before < 2 * Feed.BLOCK + 4; before++) {
+      long[][] angles = new long[before + 10][1];
+      angles[before][0] = -300;
+      Verdict verdict = run(held, 8, angles.length, Stimulus.listed(angles));
+      Deviation turn = verdict.checked().deviations().get(0);
+      assertEquals(before, turn.caseNumber());
+      assertEquals(List.of(BigInteger.valueOf(-300)), turn.operands(), "case " + before);
+    }
   }
 
   @Test
