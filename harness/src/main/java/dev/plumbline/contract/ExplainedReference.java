@@ -50,6 +50,11 @@ record ExplainedReference(Reference held, Datapath datapath) implements Referenc
   }
 
   @Override
+  public List<Suspect> suspects() {
+    return held.suspects();
+  }
+
+  @Override
   public String name() {
     return held.name();
   }

@@ -104,6 +104,16 @@ public interface Reference {
   }
 
   /**
+   * What a DUT may compute instead, mistake by mistake, for a reference that is not made of steps.
+   * They are tried where the DUT is wrong.
+   *
+   * @return none, unless somebody has thought of some; the likeliest first
+   */
+  default List<Suspect> suspects() {
+    return List.of();
+  }
+
+  /**
    * The same reference beside a description of what hardware does, step by step. Verdicts rest on
    * this reference alone, as ever; where the hardware is wrong, its signals are held against those
    * steps, and changes of them are tried as explanations. It serves references in bounds, functions

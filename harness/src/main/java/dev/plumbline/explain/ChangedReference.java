@@ -84,6 +84,15 @@ final class ChangedReference {
     return seen.begins().get(0, places.size());
   }
 
+  /** Places in which a case was taken. */
+  BitSet taken() {
+    BitSet taken = new BitSet();
+    IntStream.range(0, places.size())
+        .filter(place -> seen.taken().get(origins == null ? place : origins[place]))
+        .forEach(taken::set);
+    return taken;
+  }
+
   /** Column of an operand's word. */
   @FunctionalInterface
   interface Inputs {

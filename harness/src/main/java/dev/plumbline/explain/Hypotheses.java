@@ -191,8 +191,9 @@ final class Hypotheses {
             binding, Math.max(0, row - (long) BEFORE * pace()), row + (long) AFTER * pace());
     try {
       runner.run(segment, around);
-      Observation beside = play(near(around));
-      LikelyKinds kinds = new LikelyKinds(reference, List.of(around, beside), this::play);
+      List<Observation> seen = new ArrayList<>(List.of(around));
+      further(near(around)).ifPresent(seen::add);
+      LikelyKinds kinds = new LikelyKinds(reference, seen, this::further);
       List<Hypothesis> found = kinds.find();
       tried += kinds.tried();
       return found;
@@ -201,12 +202,16 @@ final class Hypotheses {
     }
   }
 
-  /** Runs cases one after the other. */
-  private Observation play(List<long[]> cases) {
+  /** Runs cases one after the other; empty where the reference is for other cases than these. */
+  private Optional<Observation> further(List<long[]> cases) {
     Script script = Scripts.following(binding, segment.seed(), cases);
     Observation seen = new Observation(binding, 0, Scripts.lastRow(binding, script));
-    runner.play(script, seen);
-    return seen;
+    try {
+      runner.play(script, seen);
+      return Optional.of(seen);
+    } catch (IllegalArgumentException | ArithmeticException e) {
+      return Optional.empty();
+    }
   }
 
   /** Cases near those that are wrong: some bits of one operand are others, the rest is the same. */

@@ -51,17 +51,19 @@ final class LikelyKinds {
 
   private final List<Observation> seen; // the first has a wrong result
   private final Reference reference;
-  private final Function<List<long[]>, Observation> more;
+  private final Function<List<long[]>, Optional<Observation>> more;
   private final Map<LikelyKind, List<String>> holding = new EnumMap<>(LikelyKind.class);
   private int tried;
 
   /**
    * Takes what was observed.
    *
-   * @param more plays further cases, one after the other
+   * @param more plays further cases, one after the other, if the reference is for such cases
    */
   LikelyKinds(
-      Reference reference, List<Observation> seen, Function<List<long[]>, Observation> more) {
+      Reference reference,
+      List<Observation> seen,
+      Function<List<long[]>, Optional<Observation>> more) {
     this.reference = reference;
     this.seen = new ArrayList<>(seen);
     this.more = more;
@@ -82,6 +84,13 @@ final class LikelyKinds {
     }
     // In bounds any rounding is right, so that a changed one would explain nothing.
     reference.exactSteps().ifPresent(this::steps);
+    if (holding.isEmpty()) {
+      SuspectKinds suspects = new SuspectKinds(reference, seen);
+      suspects
+          .find()
+          .forEach(one -> holds(LikelyKind.valueOf(one.kind().name()), List.of(one.words())));
+      tried += suspects.tried();
+    }
     if (holding.isEmpty()) {
       ResultKinds results = new ResultKinds(reference, seen);
       results.find().forEach(this::holds);
@@ -122,6 +131,7 @@ final class LikelyKinds {
     Variations quick = datapath.variations(few.places());
     few.fill(quick::input);
     quick.renewBefore(few.begins());
+    quick.takeAt(few.taken());
     for (int i = 0; i < quick.all().size(); i++) {
       Variation change = quick.all().get(i);
       if (change.kind() == Variation.Kind.NEIGHBOUR && !seen.get(0).isByRow()) {
@@ -155,6 +165,7 @@ final class LikelyKinds {
     Variations whole = datapath.variations(all.places());
     all.fill(whole::input);
     whole.renewBefore(all.begins());
+    whole.takeAt(all.taken());
     left.removeIf(i -> !all.agrees(whole, whole.all().get(i)));
     left.forEach(i -> disturbed.merge(i, all.disturbed(whole, whole.all().get(i)), Integer::sum));
   }
@@ -162,13 +173,15 @@ final class LikelyKinds {
   /**
    * Those that are left give the same on every case that was tried, so that they are one
    * hypothesis. It is reported by its simplest form: a change of one place before one of several;
-   * then the one that changes least besides, since a step that is another in many right cases is
-   * less likely; then by kind, those first that say most.
+   * then what a decision rests on before another flag that happens to be the same; then the one
+   * that changes least besides, since a step that is another in many right cases is less likely;
+   * then by kind, those first that say most.
    */
   private void report(Set<Integer> left, Map<Integer, Integer> disturbed, Variations variations) {
     List<Integer> sorted = new ArrayList<>(left);
     sorted.sort(
         Comparator.comparing((Integer i) -> variations.all().get(i).places() > 1)
+            .thenComparing(i -> variations.all().get(i).isOtherFlag())
             .thenComparing(disturbed::get)
             .thenComparing(i -> SIMPLEST.indexOf(variations.all().get(i).kind()))
             .thenComparing(i -> i));

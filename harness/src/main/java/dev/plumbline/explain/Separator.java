@@ -34,9 +34,10 @@ final class Separator {
   private final List<Operand> inputs;
   private final boolean hasState;
   private final Variations variations;
-  private final Function<List<long[]>, Observation> more;
+  private final Function<List<long[]>, Optional<Observation>> more;
 
-  Separator(Datapath datapath, Reference reference, Function<List<long[]>, Observation> more) {
+  Separator(
+      Datapath datapath, Reference reference, Function<List<long[]>, Optional<Observation>> more) {
     this.inputs = reference.inputs();
     this.hasState = datapath.hasState();
     this.variations = datapath.variations(BLOCK);
@@ -50,7 +51,7 @@ final class Separator {
       List<long[]> cases = cases(seen, chance);
       List<Integer> telling = telling(left, cases);
       if (!telling.isEmpty() && hasState) { // a case tells nothing without those before it
-        return Optional.of(more.apply(cases.subList(0, telling.get(telling.size() - 1) + 1)));
+        return more.apply(cases.subList(0, telling.get(telling.size() - 1) + 1));
       }
       if (!telling.isEmpty()) {
         List<long[]> chosen = new ArrayList<>();
@@ -58,7 +59,7 @@ final class Separator {
           int from = Math.max(0, n - REACH);
           chosen.addAll(cases.subList(from, Math.min(cases.size(), n + REACH + 1)));
         }
-        return Optional.of(more.apply(chosen));
+        return more.apply(chosen);
       }
     }
     return Optional.empty();

@@ -9,7 +9,6 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -81,6 +80,9 @@ final class FirstWrong {
   private final Map<String, List<String>> operands;
   private final Map<String, Integer> earliest = new HashMap<>(); // of steps that are found
   private final SettledSteps settled;
+  private final TakenFor takenFor;
+  private final Map<String, List<String>> sources;
+  private boolean isShiftedAlone; // whether signals are tried that are right in another cycle
   private boolean wantsSettled; // whether steps are tried from which on all is right
   private final Map<String, Integer> readyAfter = new HashMap<>();
   private final Map<Integer, Integer> neededBits = new HashMap<>();
@@ -116,6 +118,8 @@ final class FirstWrong {
     }
     this.settled = new SettledSteps(datapath, cases.steps(), sample, stations, sources);
     this.way = List.copyOf(suspects);
+    this.sources = sources;
+    this.takenFor = new TakenFor(cases.steps(), stations, way, sample);
     this.clues = new StageClues(sample, sources, stations);
     Depths depths =
         new Depths(
@@ -136,8 +140,25 @@ final class FirstWrong {
    * What is found; an output of few bits tells little, since much makes it what it is, so that all
    * outputs have to follow if they can. If they cannot, the signal is taken that is nearest to the
    * output, of hardware in which every signal serves a case in turn.
+   *
+   * @param isOfTime whether results are right in another cycle: so is a signal then, unless what is
+   *     made from that one is wrong by itself
    */
-  Optional<Found> find() {
+  Optional<Found> find(boolean isOfTime) {
+    Optional<Found> found = find();
+    if (!isOfTime || found.isEmpty() || found.get().rightAt() >= 0) {
+      return found;
+    }
+    isShiftedAlone = true;
+    Optional<Found> shifted = find();
+    isShiftedAlone = false;
+    Set<String> before = Blame.wayTo(sample.name(found.get().signals().get(0)), sources);
+    return shifted
+        .filter(one -> !before.contains(sample.name(one.signals().get(0))))
+        .or(() -> found);
+  }
+
+  private Optional<Found> find() {
     Optional<Found> found = isNarrow ? find(whole.get()) : Optional.empty();
     if (found.isPresent()) {
       return found;
@@ -145,6 +166,9 @@ final class FirstWrong {
     isLate = isNarrow && !cases.isDense(Candidates.FARTHEST);
     Onward held = single.get();
     found = find(held);
+    if (found.isEmpty()) {
+      found = takenFor.find(held, this::mayStandThere);
+    }
     if (found.isEmpty()) {
       wantsSettled = true; // of hardware that has the same twice, one may be right
       found = look(held);
@@ -168,7 +192,7 @@ final class FirstWrong {
     all = of.apply(held);
     Found best = null;
     List<Operand> steps = cases.steps();
-    for (boolean never : new boolean[] {true, false}) {
+    for (boolean never : isShiftedAlone ? new boolean[] {false} : new boolean[] {true, false}) {
       candidates = all.of(never);
       Found found = null;
       for (int s = 0; s < steps.size() && !candidates.isEmpty(); s++) {
@@ -294,7 +318,7 @@ final class FirstWrong {
           readings.add(Reading.INVERTED);
         }
       } else if (step.format().width() == 1 && one.rightAt() < 0 && isState(one.signal())) {
-        decided(s, one).ifPresent(readings::add);
+        onward.decided(s, one).ifPresent(readings::add);
       }
       for (Reading reading : readings) {
         Place place = Place.of(one.signal(), one.delay(), reading);
@@ -308,27 +332,6 @@ final class FirstWrong {
   private boolean isState(int g) {
     Signal signal = sample.signals().get(g);
     return signal.register() && signal.width() > 1 && signal.width() <= STATE_BITS;
-  }
-
-  /** What decision each state stands for, in the cases that are right: both have to be seen. */
-  private Optional<Reading> decided(int s, Candidate one) {
-    Map<Long, Long> decided = new HashMap<>();
-    boolean[] right = onward.right();
-    long[] codes = cases.codes(s)[0];
-    long[] column = sample.columns(one.signal())[0];
-    Set<Long> both = new HashSet<>();
-    for (int i = 0; i < right.length; i++) {
-      int n = onward.usable()[i];
-      if (right[i]) {
-        long state = column[(int) (cases.row(n) - sample.firstRow()) + one.delay()];
-        Long before = decided.put(state, codes[n]);
-        if (before != null && before != codes[n]) {
-          return Optional.empty();
-        }
-        both.add(codes[n]);
-      }
-    }
-    return both.size() == 2 ? Optional.of(Reading.decided(decided)) : Optional.empty();
   }
 
   private Found first(List<Operand> steps, List<Place> places, Map<Place, Candidate> of) {
@@ -364,6 +367,10 @@ final class FirstWrong {
         && (wantsSettled
             || one.rightAt() >= 0
             || settled.mayBe(cases.steps().get(s).name(), sample.name(one.signal())));
+  }
+
+  private boolean mayStandThere(int s, int g, int delay) {
+    return delay >= ready(s) && fits(cases.steps().get(s), s, g);
   }
 
   private boolean fits(Operand step, int s, int g) {

@@ -97,7 +97,11 @@ public final class InsideFinder {
       Optional<FirstWrong.Found> found =
           hasSteps && output.isPresent()
               ? finder.firstWrong(
-                  binding.contract().reference(), binding.checks(), output.getAsInt(), n)
+                  binding.contract().reference(),
+                  binding.checks(),
+                  output.getAsInt(),
+                  n,
+                  kept.get(0).cycles() > 0)
               : Optional.empty();
       facts.addAll(finder.facts(kept.get(0), found));
     }

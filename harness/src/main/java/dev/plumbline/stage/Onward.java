@@ -8,8 +8,11 @@ import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.IntStream;
 
@@ -220,6 +223,26 @@ final class Onward {
         outcome.of(some.get(p), same);
       }
     }
+  }
+
+  /** What decision each state stands for, in the cases that are right: both have to be seen. */
+  Optional<Reading> decided(int step, Candidates.Candidate one) {
+    Map<Long, Long> decided = new HashMap<>();
+    long[] codes = cases.codes(step)[0];
+    long[] column = sample.columns(one.signal())[0];
+    Set<Long> both = new HashSet<>();
+    for (int i = 0; i < right.length; i++) {
+      int n = usable[i];
+      if (right[i]) {
+        long state = column[(int) (cases.row(n) - sample.firstRow()) + one.delay()];
+        Long before = decided.put(state, codes[n]);
+        if (before != null && before != codes[n]) {
+          return Optional.empty();
+        }
+        both.add(codes[n]);
+      }
+    }
+    return both.size() == 2 ? Optional.of(Reading.decided(decided)) : Optional.empty();
   }
 
   /**

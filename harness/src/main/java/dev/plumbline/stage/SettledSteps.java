@@ -29,6 +29,8 @@ final class SettledSteps {
   private final Map<String, List<String>> readers = new HashMap<>(); // of signals
   private final Map<String, Boolean> known = new HashMap<>();
   private final Map<String, Set<String>> madeFrom = new HashMap<>(); // by step
+  private final Map<String, List<String>> operands;
+  private final Set<String> decisions = new HashSet<>(); // steps of one bit
 
   /**
    * Takes what was found.
@@ -50,6 +52,10 @@ final class SettledSteps {
         }
       }
     }
+    this.operands = datapath.operands();
+    steps.stream()
+        .filter(step -> step.format().width() == 1)
+        .forEach(step -> decisions.add(step.name()));
     datapath.outputs().forEach(output -> outputs.add(output.name()));
     turnAround(datapath.operands(), takers);
     turnAround(sources, readers);
@@ -79,12 +85,26 @@ final class SettledSteps {
 
   /** Whether a signal that is never right may be a step that has become wrong. */
   boolean mayBe(String step, String signal) {
-    return !right.containsKey(step)
-        || madeFrom.computeIfAbsent(step, this::allMadeFrom).contains(signal);
+    Set<String> from = new HashSet<>(right.getOrDefault(step, Set.of()));
+    if (from.isEmpty() && decisions.contains(step)) { // of what it is made from one at least
+      rightBefore(step, from, new HashSet<>());
+    }
+    return from.isEmpty()
+        || madeFrom.computeIfAbsent(step, key -> allMadeFrom(from)).contains(signal);
   }
 
-  private Set<String> allMadeFrom(String step) {
-    Set<String> seen = new HashSet<>(right.get(step));
+  /** Signals that are steps from which one is made, operands of the whole apart. */
+  private void rightBefore(String step, Set<String> into, Set<String> seen) {
+    for (String operand : operands.getOrDefault(step, List.of())) {
+      if (seen.add(operand) && !operands.getOrDefault(operand, List.of()).isEmpty()) {
+        into.addAll(right.getOrDefault(operand, Set.of()));
+        rightBefore(operand, into, seen);
+      }
+    }
+  }
+
+  private Set<String> allMadeFrom(Set<String> from) {
+    Set<String> seen = new HashSet<>(from);
     Deque<String> open = new ArrayDeque<>(seen);
     while (!open.isEmpty()) {
       readers.getOrDefault(open.poll(), List.of()).stream().filter(seen::add).forEach(open::add);

@@ -161,9 +161,10 @@ final class StageFinder {
    * The first signal from which the reference goes on to what the DUT gave.
    *
    * @param caseIndex the case of the mismatch
+   * @param isOfTime whether its results are right in another cycle
    */
   Optional<FirstWrong.Found> firstWrong(
-      Reference reference, OutputCheck[] checks, int output, int caseIndex) {
+      Reference reference, OutputCheck[] checks, int output, int caseIndex, boolean isOfTime) {
     return reference
         .exactSteps()
         .filter(steps -> !steps.hasState())
@@ -181,7 +182,7 @@ final class StageFinder {
                         mostDelay,
                         caseIndex,
                         firstUnknown())
-                    .find());
+                    .find(isOfTime));
   }
 
   private int firstUnknown() {

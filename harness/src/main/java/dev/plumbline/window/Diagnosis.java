@@ -12,7 +12,9 @@ import dev.plumbline.verdict.Row;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -72,7 +74,9 @@ final class Diagnosis {
         return changed(row);
       }
       case EARLY, LATE -> {
-        return valid(row, firstSight, outOfTime(row));
+        return isInStep(row)
+            ? valid(row, firstSight, outOfTime(row))
+            : valid(row, firstSight == Kind.EARLY ? Kind.VALID_WITHOUT_CASE : Kind.RESULT_LOST, 0);
       }
       case NEVER_READY -> {
         Flow flow = binding.contract().flow();
@@ -142,8 +146,8 @@ final class Diagnosis {
 
   /** In a stream: how many cycles after it was missed a result came and was right; 0 if never. */
   private int delay(Row row) {
-    if (!oneForEach && isValid(row)) {
-      return 0; // what comes later is another result of the case
+    if ((!oneForEach && isValid(row)) || wasShown(row) || !isInStep(row)) {
+      return 0; // what comes later is another result of the case, or one of another case
     }
     for (Row later : rows.tailMap(row.cycle(), false).values()) {
       if (row.isDue() && later.caseOut() == row.caseOut() && isValid(later)) {
@@ -151,6 +155,27 @@ final class Diagnosis {
       }
     }
     return 0;
+  }
+
+  /** Whether the result of a row's case had come before, and was withdrawn. */
+  private boolean wasShown(Row row) {
+    return rows.headMap(row.cycle(), false).values().stream()
+        .anyMatch(before -> before.isDue() && isValid(before) && before.caseOut() == row.caseOut());
+  }
+
+  /**
+   * Whether the other cases around that of a row are answered right, at one time or another. If
+   * not, results stand beside their places, and one that is right where it stands is so by chance.
+   */
+  private boolean isInStep(Row row) {
+    Map<Long, Boolean> answered = new HashMap<>();
+    for (Row other : rows.values()) {
+      long places = Math.abs(other.caseOut() - row.caseOut());
+      if (other.isDue() && isValid(other) && places > 0 && places <= ResultOrder.RUN) {
+        answered.merge(other.caseOut(), !isOutside(other, other), Boolean::logicalOr);
+      }
+    }
+    return !answered.containsValue(false);
   }
 
   /** Whether the outputs of one row lie outside what another row was due. */

@@ -35,6 +35,7 @@ public final class Observation implements ContractRunner.Watcher {
   private final List<long[]> rows = new ArrayList<>(); // words
   private long firstKept = -1; // row of the first of those
   private final BitSet begins = new BitSet(); // places before which state begins anew
+  private final BitSet taken = new BitSet(); // places in which a case was taken
   private boolean isNew = true; // whether it does before the next place
   private final List<Result> results = new ArrayList<>();
 
@@ -77,6 +78,11 @@ public final class Observation implements ContractRunner.Watcher {
     return begins;
   }
 
+  /** Places in which a case was taken; the others are bubbles. */
+  public BitSet taken() {
+    return taken;
+  }
+
   /** Whether places are cycles, so that neighbours in time can be told. */
   public boolean isByRow() {
     return byRow;
@@ -115,6 +121,7 @@ public final class Observation implements ContractRunner.Watcher {
       boolean isPlace = isKept && (byRow || isTaken);
       if (isPlace) {
         place(at, feed, row);
+        taken.set(places.size() - 1, isTaken);
       }
       if (isTaken) {
         placeOfCase.add(isPlace ? places.size() - 1 : -1);
@@ -144,6 +151,7 @@ public final class Observation implements ContractRunner.Watcher {
       rowOfPlace.clear();
       placeOfRow.clear();
       begins.clear();
+      taken.clear();
       Collections.fill(placeOfCase, -1);
     }
   }

@@ -38,6 +38,8 @@ final class Escapement implements SoftDut {
     SWALLOWS_THE_LAST_RESULT,
     RESET_LEAVES_RESULTS,
     LOSES_A_RESULT_AND_LATER_ONE_IS_WRONG,
+    LOSES_RESULTS_AGAIN_AND_AGAIN,
+    WITHDRAWS_FOR_GOOD,
     VALID_UNDER_RESET
   }
 
@@ -139,6 +141,10 @@ final class Escapement implements SoftDut {
       }
       withdrawn = fault == Fault.WITHDRAWS_WHILE_STALLED;
     }
+    if (fault == Fault.WITHDRAWS_FOR_GOOD && stalledFor == 2) {
+      results.poll();
+      stalledFor = 0;
+    }
     if (given) {
       Result gone = results.poll();
       if (fault == Fault.REPEATS_A_RESULT && taken == 200) {
@@ -174,7 +180,8 @@ final class Escapement implements SoftDut {
     if (fault == Fault.LOSES_A_RESULT_AND_LATER_ONE_IS_WRONG && taken == 3_000) {
       travel++;
     }
-    if (!(loses && taken == 200) && !last) {
+    boolean again = fault == Fault.LOSES_RESULTS_AGAIN_AND_AGAIN && taken > 200 && taken % 5 == 0;
+    if (!(loses && taken == 200) && !last && !again) {
       results.add(new Result(travel, due));
     }
     if (fault == Fault.INVENTS_A_RESULT && taken == 200) {

@@ -1,10 +1,13 @@
 package dev.plumbline.check;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.check.Escapement.Fault;
+import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.Mismatch.Kind;
 import dev.plumbline.verdict.Row;
@@ -12,6 +15,8 @@ import dev.plumbline.verdict.Verdict;
 import java.math.BigInteger;
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 
 /** Valid and ready on both sides, from bench to verdict, on an escapement in software. */
 class EscapementBenchTest {
@@ -126,6 +131,26 @@ class EscapementBenchTest {
     Mismatch mismatch = first(Escapement.bench(Fault.TOO_LATE).resets(0).run(), Kind.LATE);
 
     assertEquals("right result, 2 cycles late", mismatch.words());
+  }
+
+  /** Most results are 0, so that another case's is often right by chance. */
+  @ParameterizedTest
+  @EnumSource(names = {"LOSES_RESULTS_AGAIN_AND_AGAIN", "WITHDRAWS_FOR_GOOD"})
+  void anotherCasesResultIsNoRightResultOfAnotherCycle(Fault fault) {
+    for (long seed = 1; seed <= 8; seed++) {
+      Verdict verdict =
+          Escapement.bench(fault)
+              .stimulus(Stimulus.standard().with("ticks", Generator.values(0, 0, 0, 0, 0, 0, 0, 5)))
+              .resets(0)
+              .seed(seed)
+              .run();
+
+      assertEquals(Verdict.Outcome.MISMATCH, verdict.outcome(), verdict::facts);
+      for (Mismatch mismatch : verdict.kept()) {
+        assertNotEquals(Kind.EARLY, mismatch.kind(), verdict::facts);
+        assertNotEquals(Kind.LATE, mismatch.kind(), verdict::facts);
+      }
+    }
   }
 
   @Test

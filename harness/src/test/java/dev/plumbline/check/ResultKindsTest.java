@@ -7,9 +7,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.contract.Contract;
 import dev.plumbline.contract.ContractException;
 import dev.plumbline.contract.Reference;
+import dev.plumbline.contract.Suspect;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.datapath.Value;
+import dev.plumbline.models.datapath.Variation;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
@@ -180,6 +182,77 @@ class ResultKindsTest {
     assertEquals(kind, likely.kind(), likely::toString);
     assertTrue(likely.words().startsWith(words), likely::toString);
     assertTrue(likely.explained() > 1, likely::toString);
+  }
+
+  /** One that says what may be wrong with a DUT. */
+  private record Suspicious(Reference held, List<Suspect> suspects) implements Reference {
+    @Override
+    public String name() {
+      return held.name();
+    }
+
+    @Override
+    public List<Operand> inputs() {
+      return held.inputs();
+    }
+
+    @Override
+    public List<Operand> outputs() {
+      return held.outputs();
+    }
+
+    @Override
+    public boolean isExact() {
+      return held.isExact();
+    }
+
+    @Override
+    public boolean isStateful() {
+      return held.isStateful();
+    }
+
+    @Override
+    public Evaluation open(int capacity) {
+      return held.open(capacity);
+    }
+  }
+
+  @Test
+  void whatAReferenceSuspectsIsSaidWhereItAgrees() {
+    Suspect turned =
+        new Suspect(
+            Variation.Kind.SIGN,
+            "the difference has the other sign",
+            Reference.of("turned", IN, OUT, (in, out) -> out[0] = in[1] - in[0]));
+    Suspect odd =
+        new Suspect(
+            Variation.Kind.ROUNDING,
+            "where nothing goes down one is left over",
+            Reference.of(
+                "odd", IN, OUT, (in, out) -> out[0] = in[0] - in[1] + (in[1] == 0 ? 1 : 0)));
+    Reference both = new Suspicious(DIFFERENCE, List.of(turned, odd));
+    Hypothesis likely = only(bench(both, Fault.NOT_AT_NOUGHT));
+    assertEquals(LikelyKind.ROUNDING, likely.kind(), likely::toString);
+    assertEquals(odd.words(), likely.words());
+    Reference one = new Suspicious(DIFFERENCE, List.of(turned));
+    assertEquals(LikelyKind.DECISION, only(bench(one, Fault.NOT_AT_NOUGHT)).kind());
+    assertTrue(bench(both, Fault.NONE).run().isPass(), "no verdict rests on a suspect");
+  }
+
+  @Test
+  void suspectsOfAModelWithStateBeginAnewAtResets() {
+    Reference limited =
+        Reference.stateful(
+            "stuck",
+            IN,
+            OUT,
+            () -> {
+              long[] total = new long[1];
+              return (in, out) -> out[0] = total[0] = (short) (total[0] + (in[0] | 4) - in[1]);
+            });
+    Suspect stuck = new Suspect(Variation.Kind.STUCK_BIT, "up has a bit that sticks", limited);
+    Hypothesis likely = only(bench(new Suspicious(COUNTER, List.of(stuck)), Fault.BIT_STUCK));
+    assertEquals(stuck.words(), likely.words());
   }
 
   @Test

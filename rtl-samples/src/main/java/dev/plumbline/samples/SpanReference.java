@@ -1,6 +1,7 @@
 package dev.plumbline.samples;
 
 import dev.plumbline.contract.Reference;
+import dev.plumbline.contract.Suspect;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.span.Distances;
@@ -64,6 +65,11 @@ record SpanReference(Format word, int surfaceBits, int spans) implements Referen
   @Override
   public boolean isExact() {
     return true;
+  }
+
+  @Override
+  public List<Suspect> suspects() {
+    return SpanMistakes.of(this);
   }
 
   @Override

@@ -42,6 +42,21 @@ interface LaneChange {
     System.arraycopy(codes, Math.max(rows, 0), codes, Math.max(-rows, 0), length);
   }
 
+  /**
+   * What stood in the row before, in the place of what would have come in rows so far before others
+   * in which no case is taken; outside of all rows one is.
+   */
+  static LaneChange held(boolean[] taken, int far) {
+    return (lane, count) -> {
+      for (int i = 1; i < count; i++) {
+        int other = i + far;
+        if (other >= 0 && other < count && !taken[other]) {
+          lane.set(i, lane.high(i - 1), lane.low[i - 1]);
+        }
+      }
+    };
+  }
+
   /** The codes of another lane. */
   static LaneChange of(Lane other) {
     return (lane, count) -> {

@@ -53,21 +53,29 @@ final class SharedComparisons {
     String of =
         ", in "
             + steps.stream().map(each -> prefix + each.name()).collect(Collectors.joining(", "));
-    return List.of(
+    List<Variation> made = new ArrayList<>();
+    made.add(
         new Variation(
-            EXCHANGED, both + " are compared in each other's place" + of, parts(this::exchanged)),
+            EXCHANGED, both + " are compared in each other's place" + of, parts(this::exchanged)));
+    made.add(
         new Variation(
             DECISION,
             both + " are ordered the other way, equal ones too" + of,
-            parts(this::denied)),
-        new Variation(
-            DECISION,
-            prefix + first.name() + " always counts as less than " + prefix + second.name() + of,
-            parts(each -> decided(each, first))),
-        new Variation(
-            DECISION,
-            prefix + second.name() + " always counts as less than " + prefix + first.name() + of,
-            parts(each -> decided(each, second))));
+            parts(this::denied)));
+    for (Value one : List.of(first, second)) {
+      Value other = one == first ? second : first;
+      String words = prefix + one.name() + " always counts as less than " + prefix + other.name();
+      made.add(new Variation(DECISION, words + of, parts(each -> decided(each, one))));
+    }
+    if (!first.wide() && !second.wide()) {
+      for (Value one : List.of(first, second)) {
+        String words = both + " are compared without their lowest bits, equal ones give ";
+        made.add(
+            new Variation(
+                DECISION, words + prefix + one.name() + of, parts(each -> blind(each, one))));
+      }
+    }
+    return made;
   }
 
   @FunctionalInterface
@@ -100,6 +108,30 @@ final class SharedComparisons {
             ? Compare.Relation.AT_MOST
             : Compare.Relation.LESS;
     return new Compare(relation, compare.operand(1), compare.operand(0)).bits(columns, each);
+  }
+
+  /** With what differs in the lowest bit alone for equal, and one of the two taken where it is. */
+  private Loop blind(Value each, Value taken) {
+    Lane result = columns.lane(each);
+    Lane a = columns.lane(each.step().operand(0));
+    Lane b = columns.lane(each.step().operand(1));
+    Loop own = columns.loops()[each.index()];
+    if (each.step() instanceof Compare compare) {
+      long equal = compare.relation() == Compare.Relation.AT_MOST ? 1 : 0;
+      return count -> {
+        own.run(count);
+        for (int i = 0; i < count; i++) {
+          result.low[i] = a.low[i] >> 1 == b.low[i] >> 1 ? equal : result.low[i];
+        }
+      };
+    }
+    Lane instead = columns.lane(taken);
+    return count -> {
+      own.run(count);
+      for (int i = 0; i < count; i++) {
+        result.low[i] = a.low[i] >> 1 == b.low[i] >> 1 ? instead.low[i] : result.low[i];
+      }
+    };
   }
 
   /** With one of the two for the smaller in every case. */

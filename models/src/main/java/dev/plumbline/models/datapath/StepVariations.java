@@ -15,6 +15,9 @@ import java.util.Locale;
 
 /** What each kind of step might do instead. */
 final class StepVariations {
+  /** Entries of a table, any of which may have a wrong bit. */
+  private static final int MOST_ENTRIES = 1024;
+
   private StepVariations() {}
 
   static void of(Step step, VariationMaker maker) {
@@ -99,6 +102,45 @@ final class StepVariations {
     } else if (step instanceof Absolute || step instanceof Negate) {
       maker.after(
           SIGN, "leaves the sign as it is", LaneChange.of(maker.columns().lane(step.operand(0))));
+    }
+  }
+
+  /** What it may give instead, of more than a bit. */
+  static void ofResult(Value value, VariationMaker maker) {
+    Step step = value.step();
+    if (step instanceof LookUp table) {
+      entries(0, table.size(), maker);
+    } else if (step instanceof Table table && table.size() <= MOST_ENTRIES) {
+      entries(table.first(), table.size(), maker);
+    }
+    if (step instanceof Multiply) {
+      maker.after(SIGN, "has the other sign", LaneChange.negated());
+    }
+    if (step instanceof Subtract) {
+      maker.after(EXCHANGED, "has its operands exchanged", LaneChange.negated());
+    }
+    if (step instanceof Extremum limit) {
+      for (int i = 0; i < 2; i++) {
+        boolean limits = VariationMaker.isConstant(limit.operand(1 - i));
+        String name = limit.operand(i).name();
+        maker.after(
+            limits ? OVERFLOW : DECISION,
+            limits ? "does not limit " + name : "is always " + name,
+            LaneChange.of(maker.columns().lane(limit.operand(i))));
+      }
+    }
+  }
+
+  private static void entries(long first, int size, VariationMaker maker) {
+    Value value = maker.value();
+    Lane index = maker.columns().lane(value.step().operand(0));
+    for (int entry = 0; entry < size; entry++) {
+      for (int bit = 0; bit < value.format().width(); bit++) {
+        maker.after(
+            CONSTANT,
+            "has another bit " + bit + " in entry " + entry,
+            LaneChange.entry(index, first + entry, 1L << bit));
+      }
     }
   }
 
@@ -227,6 +269,14 @@ final class StepVariations {
           operand,
           LaneChange.lower(true));
     }
+    if (convert.drops() && convert.declaredFormat().width() < Long.SIZE) {
+      long least = convert.declaredFormat().minCode().longValue();
+      long most = convert.declaredFormat().maxCode().longValue();
+      LaneChange above = LaneChange.more(1).then(LaneChange.atMost(most));
+      LaneChange below = LaneChange.more(-1).then(LaneChange.atLeast(least));
+      maker.after(ROUNDING, "rounds so and gives the code above", above);
+      maker.after(ROUNDING, "rounds so and gives the code below", below);
+    }
     if (convert.mayOverflow()) {
       if (convert.overflow() == Overflow.SATURATE && convert.declaredFormat().width() < 64) {
         limits(convert, maker);
@@ -250,6 +300,19 @@ final class StepVariations {
     Step wraps =
         new Convert(
             convert.operand(0), convert.declaredFormat(), convert.rounding(), Overflow.WRAP);
+    Format format = convert.declaredFormat();
+    Step wider =
+        new Convert(
+            convert.operand(0),
+            new Format(format.signed(), format.width() + 1, format.fractionBits()),
+            convert.rounding(),
+            Overflow.SATURATE);
+    if (format.signed() && format.width() < Long.SIZE - 1) {
+      maker.whereLimited("saturates to 1 LSB above the lowest", least, least + 1, wider, false);
+      maker.whereLimited("saturates to 1 LSB below the highest", most, most - 1, wider, false);
+      maker.whereLimited("saturates 1 LSB late above", most, least, wider, true);
+      maker.whereLimited("saturates 1 LSB late below", least, most, wider, true);
+    }
     maker.where(OVERFLOW, "wraps above, saturates below", most, wraps);
     maker.where(OVERFLOW, "wraps below, saturates above", least, wraps);
   }
@@ -261,7 +324,7 @@ final class StepVariations {
     for (int i = 0; i < 2; i++) {
       Value operand = extremum.operand(i);
       int bits = operand.format().width() - 1;
-      if (extremum.operand(1 - i).step() instanceof Constant
+      if (VariationMaker.isConstant(extremum.operand(1 - i))
           && operand.format().signed()
           && !operand.wide()
           && bits > 0) {
@@ -271,7 +334,7 @@ final class StepVariations {
             LaneChange.of(maker.columns().lane(operand)).then(LaneChange.narrowed(bits, false)));
       }
       if (!operand.wide() && !maker.value().wide()) {
-        maker.otherChosen(operand);
+        maker.otherChosen(operand, extremum.operand(1 - i));
       }
     }
   }

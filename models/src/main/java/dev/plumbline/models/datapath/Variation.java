@@ -17,8 +17,13 @@ public final class Variation {
    *
    * @param loop runs in place of the step's own
    * @param spoilt the lane to be restored after the run, since nobody fills it; or null
+   * @param atEnd whether it runs after all steps instead: what others took of the step stays
    */
-  record Part(Columns columns, Value value, Loop loop, Lane spoilt) {
+  record Part(Columns columns, Value value, Loop loop, Lane spoilt, boolean atEnd) {
+    Part(Columns columns, Value value, Loop loop, Lane spoilt) {
+      this(columns, value, loop, spoilt, false);
+    }
+
     /** What the step gives. */
     Lane result() {
       return columns.lane(value);
@@ -76,6 +81,16 @@ public final class Variation {
    */
   public int places() {
     return parts.size();
+  }
+
+  /**
+   * Whether it takes one decision for another.
+   *
+   * @return whether the kind is {@link Kind#EXCHANGED} and every changed step gives one bit
+   */
+  public boolean isOtherFlag() {
+    return kind == Kind.EXCHANGED
+        && parts.stream().allMatch(part -> part.value().format().width() == 1);
   }
 
   /**

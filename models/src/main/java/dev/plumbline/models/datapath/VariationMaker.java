@@ -1,6 +1,5 @@
 package dev.plumbline.models.datapath;
 
-import static dev.plumbline.models.datapath.Variation.Kind.CONSTANT;
 import static dev.plumbline.models.datapath.Variation.Kind.DECISION;
 import static dev.plumbline.models.datapath.Variation.Kind.EXCHANGED;
 import static dev.plumbline.models.datapath.Variation.Kind.NEIGHBOUR;
@@ -34,9 +33,6 @@ final class VariationMaker {
   /** Guard bits that may get lost. */
   private static final int MOST_GUARD = 10;
 
-  /** Entries of a table, any of which may have a wrong bit. */
-  private static final int MOST_ENTRIES = 1024;
-
   /** Decisions that may take part in another. */
   private static final int MOST_FLAGS = 16;
 
@@ -46,19 +42,24 @@ final class VariationMaker {
   private final List<Variation> made = new ArrayList<>();
   private final Map<String, List<Variation>> taking = new LinkedHashMap<>(); // by what they take
   private final boolean hasNeighbours; // whether rows are cycles
+  private final boolean[] taken; // rows in which a case is
   private Columns columns;
   private Value value;
   private String name;
 
-  private VariationMaker(boolean hasNeighbours) {
+  private VariationMaker(boolean hasNeighbours, boolean[] taken) {
     this.hasNeighbours = hasNeighbours;
+    this.taken = taken;
   }
 
   /** Changes of single steps, and of those that stand there several times. */
-  static List<Variation> all(Columns bound) {
+  static List<Variation> all(Columns bound, boolean[] taken) {
     List<Variation> all =
-        new ArrayList<>(new VariationMaker(!bound.datapath().hasState()).of(bound, ""));
+        new ArrayList<>(new VariationMaker(!bound.datapath().hasState(), taken).of(bound, ""));
     all.addAll(AlikeVariations.of(all));
+    if (!bound.datapath().hasState()) {
+      all.addAll(OutputVariations.of(bound, taken, FARTHEST));
+    }
     return all;
   }
 
@@ -72,7 +73,8 @@ final class VariationMaker {
       value = each;
       name = prefix + each.name();
       if (each.step() instanceof UnitStep) {
-        made.addAll(new VariationMaker(hasNeighbours).of(bound.nested(each.name()), name + "."));
+        VariationMaker inside = new VariationMaker(hasNeighbours, taken);
+        made.addAll(inside.of(bound.nested(each.name()), name + "."));
       }
       if (each.step().sameColumns() == null) {
         operands();
@@ -85,6 +87,7 @@ final class VariationMaker {
     consumers();
     made.addAll(AlikeVariations.exchanged(bound, prefix));
     made.addAll(SharedComparisons.of(bound, prefix));
+    made.addAll(UnitVariations.of(bound, prefix));
     return made;
   }
 
@@ -111,6 +114,11 @@ final class VariationMaker {
         });
   }
 
+  /** Whether a value has one code alone, whichever steps bring it into its format. */
+  static boolean isConstant(Value value) {
+    return value.range().min().equals(value.range().max());
+  }
+
   Columns columns() {
     return columns;
   }
@@ -127,6 +135,34 @@ final class VariationMaker {
   /** Another step with the same operands and the same lane for its result. */
   void replaced(Variation.Kind kind, String words, Step other) {
     replaced(kind, words, other.bits(columns, value));
+  }
+
+  /**
+   * Another code in the place of one that a step gives as a limit.
+   *
+   * @param code the limit
+   * @param instead what it gives then
+   * @param wider the same step with a limit farther off
+   * @param justBeyond whether that is so for the first code beyond the limit alone
+   */
+  void whereLimited(String words, long code, long instead, Step wider, boolean justBeyond) {
+    Lane lane = columns.lane(value);
+    Loop own = columns.loops()[value.index()];
+    Loop beyond = wider.bits(columns, value);
+    long[] kept = columns.spare(0);
+    replaced(
+        OVERFLOW,
+        words,
+        count -> {
+          own.run(count);
+          System.arraycopy(lane.low, 0, kept, 0, count);
+          beyond.run(count);
+          for (int i = 0; i < count; i++) {
+            long far = Math.abs(lane.low[i] - code);
+            boolean isLimited = kept[i] == code && (justBeyond ? far == 1 : far > 0);
+            lane.low[i] = isLimited ? instead : kept[i];
+          }
+        });
   }
 
   /** Another step with the same operands where the step itself gives one code. */
@@ -167,10 +203,11 @@ final class VariationMaker {
     add(kind, what + name + " " + words, loop, filled ? lane : null);
   }
 
-  /** Another value in the place of an operand where that would be chosen. */
-  void otherChosen(Value operand) {
+  /** Another value in the place of an operand where that would be chosen, before the other one. */
+  void otherChosen(Value operand, Value before) {
     Lane lane = columns.lane(value);
     Lane chosen = columns.lane(operand);
+    Lane equal = columns.lane(before);
     int count = 0;
     for (Value other : columns.datapath().values().subList(0, value.index())) {
       boolean isOperand = value.step().operands().contains(other);
@@ -179,12 +216,21 @@ final class VariationMaker {
           && !(other.step() instanceof Constant)
           && count++ < MOST_OTHERS) {
         Lane instead = columns.lane(other);
+        String words = "gives " + other.name() + " where it should give " + operand.name();
         after(
             EXCHANGED,
-            "gives " + other.name() + " where it should give " + operand.name(),
+            words,
             (result, cases) -> {
               for (int i = 0; i < cases; i++) {
                 lane.low[i] = lane.low[i] == chosen.low[i] ? instead.low[i] : lane.low[i];
+              }
+            });
+        after(
+            EXCHANGED,
+            words + " and not " + before.name(),
+            (result, cases) -> {
+              for (int i = 0; i < cases; i++) {
+                lane.low[i] = lane.low[i] != equal.low[i] ? instead.low[i] : lane.low[i];
               }
             });
       }
@@ -223,15 +269,14 @@ final class VariationMaker {
     return one;
   }
 
-  private static String rows(int rows) {
+  static String rows(int rows) {
     int far = Math.abs(rows);
     return far + (far == 1 ? " cycle " : " cycles ") + (rows > 0 ? "later" : "before");
   }
 
   private void operands() {
     for (Value operand : new ArrayList<>(new LinkedHashSet<>(value.step().operands()))) {
-      boolean isConstant = operand.range().min().equals(operand.range().max());
-      if (columns.lane(operand) == columns.lane(value) || isConstant) {
+      if (columns.lane(operand) == columns.lane(value) || isConstant(operand)) {
         continue;
       }
       for (int far = 1; hasNeighbours && far <= FARTHEST; far++) {
@@ -312,7 +357,7 @@ final class VariationMaker {
     Format format = value.format();
     boolean isConstant = value.step() instanceof Constant;
     if (isConstant) {
-      constant();
+      ConstantVariations.of(value, this);
       return;
     }
     neighbours();
@@ -332,18 +377,6 @@ final class VariationMaker {
     for (int bit = 0; bit < Math.min(format.width(), Long.SIZE); bit++) {
       after(STUCK_BIT, "has bit " + bit + " always 0", LaneChange.stuck(format, bit, false));
       after(STUCK_BIT, "has bit " + bit + " always 1", LaneChange.stuck(format, bit, true));
-    }
-  }
-
-  /** One off, or a bit off: a digit that was mistyped, or a place. */
-  private void constant() {
-    if (value.wide()) {
-      return;
-    }
-    after(CONSTANT, "is 1 LSB more", LaneChange.more(1));
-    after(CONSTANT, "is 1 LSB less", LaneChange.more(-1));
-    for (int bit = 0; bit < Math.min(value.format().width(), Long.SIZE); bit++) {
-      after(CONSTANT, "has another bit " + bit, LaneChange.flipped(value.format(), 1L << bit));
     }
   }
 
@@ -385,22 +418,14 @@ final class VariationMaker {
     return flags.subList(Math.max(0, flags.size() - MOST_FLAGS), flags.size());
   }
 
-  private void entries(long first, int size) {
-    Lane index = columns.lane(value.step().operand(0));
-    for (int entry = 0; entry < size; entry++) {
-      for (int bit = 0; bit < value.format().width(); bit++) {
-        after(
-            CONSTANT,
-            "has another bit " + bit + " in entry " + entry,
-            LaneChange.entry(index, first + entry, 1L << bit));
-      }
-    }
-  }
-
   private void neighbours() {
     for (int far = 1; hasNeighbours && far <= FARTHEST; far++) {
       for (int rows : new int[] {far, -far}) {
         after(NEIGHBOUR, "is that of " + rows(rows), LaneChange.from(rows));
+        after( // a register that waits for the valid of another stage
+            NEIGHBOUR,
+            "keeps what it was where no case comes " + rows(rows),
+            LaneChange.held(taken, rows));
       }
     }
   }
@@ -425,30 +450,9 @@ final class VariationMaker {
           format.signed() ? "loses its sign" : "is taken as signed",
           LaneChange.narrowed(format.width(), !format.signed()));
     }
-    if (value.step() instanceof LookUp table) {
-      entries(0, table.size());
-    } else if (value.step() instanceof Table table && table.size() <= MOST_ENTRIES) {
-      entries(table.first(), table.size());
-    }
     for (int bits = 1; bits <= MOST_GUARD && bits < format.width(); bits++) {
       after(ROUNDING, "is without its lowest " + bits + " bits", LaneChange.without(bits));
     }
-    if (value.step() instanceof Multiply) {
-      after(SIGN, "has the other sign", LaneChange.negated());
-    }
-    if (value.step() instanceof Subtract) {
-      after(EXCHANGED, "has its operands exchanged", LaneChange.negated());
-    }
-    if (value.step() instanceof Extremum limit) {
-      for (int i = 0; i < 2; i++) {
-        boolean limits = limit.operand(1 - i).step() instanceof Constant;
-        after(
-            limits ? OVERFLOW : DECISION,
-            limits
-                ? "does not limit " + limit.operand(i).name()
-                : "is always " + limit.operand(i).name(),
-            LaneChange.of(columns.lane(limit.operand(i))));
-      }
-    }
+    StepVariations.ofResult(value, this);
   }
 }

@@ -31,6 +31,7 @@ public final class Variations {
   private final Loop[] loops;
   private final CaseLoop sequence; // null without registers
   private final boolean[] anew; // by row: where the next run's registers begin anew
+  private final boolean[] taken; // rows in which a case is, others being bubbles
   private final BitSet begins = new BitSet(); // rows before which registers begin anew
   private final Inputs inputs;
   private List<Variation> all;
@@ -39,6 +40,8 @@ public final class Variations {
     this.datapath = datapath;
     this.columns = new Columns(datapath, capacity);
     this.anew = new boolean[capacity];
+    this.taken = new boolean[capacity];
+    Arrays.fill(taken, true);
     if (datapath.hasState()) {
       this.changed = new Columns(datapath, 1);
       this.loops = changed.bindBits();
@@ -63,13 +66,25 @@ public final class Variations {
   }
 
   /**
+   * Has a case stand in some rows alone, in every run from now on; the others are bubbles. Before
+   * that, one stands in each.
+   *
+   * @param rows of the cases, each 0 or more
+   */
+  public void takeAt(BitSet rows) {
+    for (int row = 0; row < taken.length; row++) {
+      taken[row] = rows.get(row);
+    }
+  }
+
+  /**
    * Every change of one step.
    *
    * @return in no order that means anything, but the same every time
    */
   public List<Variation> all() {
     if (all == null) {
-      all = List.copyOf(VariationMaker.all(changed));
+      all = List.copyOf(VariationMaker.all(changed, taken));
     }
     return all;
   }
@@ -219,7 +234,7 @@ public final class Variations {
     List<Lane> filled = new ArrayList<>();
     for (Variation.Part part : parts) {
       filled.add(part.spoilt() == null ? null : part.spoilt().copy());
-      own.add(part.exchange(part.loop()));
+      own.add(part.atEnd() ? null : part.exchange(part.loop()));
     }
     try {
       if (sequence == null) {
@@ -237,13 +252,16 @@ public final class Variations {
         }
         sequence.run(count);
       }
+      parts.stream().filter(Variation.Part::atEnd).forEach(part -> part.loop().run(count));
       look.run();
       return true;
     } catch (ArithmeticException | IndexOutOfBoundsException e) {
       return false;
     } finally {
       for (int i = parts.size() - 1; i >= 0; i--) { // a step may have been changed twice
-        parts.get(i).exchange(own.get(i));
+        if (own.get(i) != null) {
+          parts.get(i).exchange(own.get(i));
+        }
         if (filled.get(i) != null) {
           parts.get(i).spoilt().fill(filled.get(i));
         }

@@ -108,11 +108,15 @@ class ExplainedFaultsTest {
           && was.charAt(was.length() - 1 - same) == is.charAt(is.length() - 1 - same)) {
         same++;
       }
-      String edit =
-          was.substring(from, was.length() - same) + " " + is.substring(from, is.length() - same);
+      String taken = was.substring(from, was.length() - same);
+      String given = is.substring(from, is.length() - same);
+      String edit = taken + " " + given;
+      boolean isStrict = // < for <=, or the reverse, in an expression
+          (taken + given).equals("=") && from > 0 && "<>".indexOf(was.charAt(from - 1)) >= 0;
       boolean isCompared = // its operand, if not the comparison itself
           was.replaceAll("<<<?|>>>?|<=", "").matches("(?s).*([<>]|==|!=).*");
       if (isCompared
+          || isStrict
           || edit.replaceAll("<<<?|>>>?", "").matches("(?s).*([<>!?]|==|&&|\\|\\||1'b[01]).*")) {
         kinds.add(DECISION);
       }
