@@ -69,6 +69,11 @@ final class LockstepSubject implements Subject {
     return new LockstepSubject(executor, ports, driving.playing(script), maker, false, false);
   }
 
+  /** The same on DUTs that are opened otherwise. */
+  LockstepSubject through(Engine.Maker other) {
+    return new LockstepSubject(executor, ports, driving, other, false, false);
+  }
+
   /** Points to count, as they can come up at these ports. */
   SceneCoverage newCoverage() {
     return new SceneCoverage(
@@ -198,7 +203,13 @@ final class LockstepSubject implements Subject {
     long last = wrong + LockstepRecording.AFTER;
     List<String> about =
         List.of("segment " + segment.number() + ", from reset; around cycle " + wrong);
-    List<Stage> stages = ended ? List.of() : stages(segment, wrong);
+    List<Stage> stages = List.of();
+    if (!ended) {
+      stages =
+          executor.timing() == null
+              ? stages(segment, wrong)
+              : new ExecutorStages(this, maker, segment).stages(wrong);
+    }
     return new Inside(
         waveform(segment, first, last, wrong, about, path -> true),
         stages,
@@ -278,7 +289,7 @@ final class LockstepSubject implements Subject {
   @Override
   public List<MismatchGroup> explain(
       String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
-    return explains
+    return explains && !Boolean.getBoolean("plumbline.noexplain")
         ? new SceneExplanations(this, bench, failing.segment()).ofMismatch(kept.get(0))
         : List.of();
   }

@@ -148,6 +148,45 @@ public final class Traversal {
         (ray, base) -> walk(program, rays, ray, solids.ends(0), base, timing, observer));
   }
 
+  /**
+   * What is known of the solids and skips of a program before they retire, whether a ray comes to
+   * them or not.
+   *
+   * @param program of the units' formats
+   * @param rays of the same formats
+   * @param ray which of them
+   * @param observer receives each solid and skip, in the order of addresses
+   */
+  public void foresee(Program program, Rays rays, int ray, Consumer<Foreseen> observer) {
+    solids.run(
+        program,
+        rays,
+        ray,
+        1,
+        (same, base) -> {
+          EndColumns ends = solids.ends(0);
+          state.limit = distance(rays, "limit", ray);
+          for (int address = 0; address < program.length(); address++) {
+            OperationKind kind = program.at(address).kind();
+            int at = base + address;
+            if (kind == OperationKind.SKIP) {
+              decide(ends.entry[at], !ends.hit[at]);
+            }
+            if (kind == OperationKind.SKIP || kind.isSolid()) {
+              observer.accept(
+                  new Foreseen(
+                      address,
+                      ends.entry[at],
+                      ends.exit[at],
+                      ends.entryFace[at],
+                      ends.exitFace[at],
+                      !ends.hit[at],
+                      state.skipEarly));
+            }
+          }
+        });
+  }
+
   /** Forgets what an alteration keeps from ray to ray, as a reset does. */
   public void reset() {
     state.overflow = false;

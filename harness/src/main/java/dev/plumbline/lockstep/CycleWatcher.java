@@ -1,0 +1,58 @@
+package dev.plumbline.lockstep;
+
+/** Has a {@link CycleModel} go along with a DUT, up to a row. */
+final class CycleWatcher implements LockstepRunner.Watcher {
+  private static final long NEVER = Long.MAX_VALUE;
+
+  private final CycleModel model;
+  private final long last; // row
+  private long at = -1;
+  private long apart = NEVER;
+
+  CycleWatcher(CycleModel model, long last) {
+    this.model = model;
+    this.last = last;
+  }
+
+  @Override
+  public void row(LockstepRunner.Call call, int row) {
+    at = call.block().firstRow + call.from() + row;
+    if (at > last || apart != NEVER) {
+      return;
+    }
+    ExecutorColumns columns = call.columns();
+    int offered = call.offered(row);
+    model.row(
+        at,
+        new CycleModel.Driven(
+            is(columns.reset, row, false),
+            is(columns.abort, row, false),
+            offered >= 0,
+            is(columns.resultReady, row, true),
+            is(columns.rayReady, row, false)),
+        call.block().program,
+        call.block().rays,
+        offered);
+    boolean differs =
+        is(columns.rayReady, row, false) != model.isReady()
+            || is(columns.resultValid, row, false) != model.isOffering()
+            || (columns.retireValid != null
+                && is(columns.retireValid, row, false) != model.isRetiring());
+    boolean silent = is(columns.reset, row, false) || is(columns.abort, row, false);
+    apart = differs && !silent ? Math.min(apart, at) : apart;
+  }
+
+  private static boolean is(long[] column, int row, boolean otherwise) {
+    return column == null ? otherwise : column[row] == 1;
+  }
+
+  @Override
+  public boolean wantsMore() {
+    return at < last && apart == NEVER;
+  }
+
+  /** The first row in which the DUT shows something when the model does not; the last for none. */
+  long apart() {
+    return Math.min(apart, last);
+  }
+}

@@ -1,0 +1,182 @@
+package dev.plumbline.lockstep;
+
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.cosim.Watch;
+import dev.plumbline.drive.Engine;
+import dev.plumbline.drive.Segment;
+import dev.plumbline.models.datapath.Operand;
+import dev.plumbline.models.fixed.Format;
+import dev.plumbline.rtl.Signal;
+import dev.plumbline.verdict.Stage;
+import dev.plumbline.verdict.Stage.Relation;
+import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.atomic.AtomicReference;
+
+/** Which quantity of an executor goes wrong first inside a DUT, and which are right until then. */
+final class ExecutorStages {
+  /** Cycles that are looked at before what shows outside. */
+  private static final int WINDOW = 16_384;
+
+  /** Beyond so many cycles without anything due, what failed lies where something was due. */
+  private static final int LONG_WAIT = 2048;
+
+  private final LockstepSubject subject;
+  private final Engine.Maker maker;
+  private final Segment segment;
+
+  ExecutorStages(LockstepSubject subject, Engine.Maker maker, Segment segment) {
+    this.subject = subject;
+    this.maker = maker;
+    this.segment = segment;
+  }
+
+  /** The stages to be shown, those that are right first; none where nothing is known. */
+  List<Stage> stages(long wrong) {
+    CycleWatcher outside =
+        new CycleWatcher(new CycleModel(subject.executor(), new Quantities(wrong + 1)), wrong);
+    run(subject, outside);
+    long last = wrong - outside.apart() > LONG_WAIT ? outside.apart() : wrong;
+    long first = Math.max(0, last - WINDOW);
+    AtomicReference<Watch> opened = new AtomicReference<>();
+    Optional<Engine.Maker> probe =
+        maker.watching(first, (int) (last - first + 1), opened::set);
+    if (probe.isEmpty()) {
+      return List.of();
+    }
+    Quantities quantities = new Quantities(first);
+    run(
+        subject.through(probe.get()),
+        new CycleWatcher(new CycleModel(subject.executor(), quantities), last));
+    if (opened.get() == null) {
+      return List.of();
+    }
+    return stages(new SignalSlices(opened.get()), quantities);
+  }
+
+  private void run(LockstepSubject through, CycleWatcher watcher) {
+    try {
+      new LockstepRunner(through).run(segment, watcher);
+    } catch (DutException e) {
+      // it ended; what was seen until then counts
+    }
+  }
+
+  private List<Stage> stages(SignalSlices slices, Quantities quantities) {
+    QuantityMatches matches = new QuantityMatches(slices);
+    List<QuantityMatch> found = new ArrayList<>();
+    for (Quantity quantity : quantities.all()) {
+      atPort(slices, matches, quantity).ifPresent(found::add);
+      found.addAll(matches.of(quantity));
+    }
+    FirstDifference first = new FirstDifference(slices, maker.sources(), found);
+    if (Boolean.getBoolean("plumbline.debug")) {
+      debug(slices, quantities, first);
+    }
+    Optional<QuantityMatch> wrong = first.find();
+    if (wrong.isEmpty()) {
+      return List.of();
+    }
+    List<Stage> stages = new ArrayList<>();
+    Map<String, QuantityMatch> agreeing = new LinkedHashMap<>();
+    first.right().stream()
+        .filter(match -> match.quantity().flow.compareTo(wrong.get().quantity().flow) <= 0)
+        .filter(match -> match.quantity() != wrong.get().quantity())
+        .forEach(match -> agreeing.putIfAbsent(match.quantity().name, match));
+    agreeing.values().forEach(match -> stages.add(stage(slices, quantities, match)));
+    stages.add(stage(slices, quantities, wrong.get()));
+    return stages;
+  }
+
+  private static void debug(SignalSlices slices, Quantities quantities, FirstDifference first) {
+    System.out.println("  signals " + slices.count() + " rows " + slices.rows());
+    Map<String, String> right = new LinkedHashMap<>();
+    first
+        .right()
+        .forEach(
+            m -> right.merge(m.quantity().name, slices.name(m.g()) + "+" + m.delay(), (a, b) -> a));
+    for (Quantity q : quantities.all()) {
+      System.out.println(
+          "  q " + q.name + " " + q.changes().length + " " + right.getOrDefault(q.name, "-"));
+    }
+    first.differing().stream()
+        .sorted(java.util.Comparator.comparingInt(QuantityMatch::differs))
+        .limit(30)
+        .forEach(
+            m ->
+                System.out.println(
+                    "  d "
+                        + m.differs()
+                        + " "
+                        + m.quantity().name
+                        + " "
+                        + slices.name(m.g())
+                        + "["
+                        + m.offset()
+                        + "] delay "
+                        + m.delay()
+                        + " agreed "
+                        + m.agreed()
+                        + (m.isPort() ? " port" : "")));
+  }
+
+  private Optional<QuantityMatch> atPort(
+      SignalSlices slices, QuantityMatches matches, Quantity quantity) {
+    if (quantity.role.isEmpty() || !subject.ports().has(quantity.role)) {
+      return Optional.empty();
+    }
+    int g = slices.find(subject.ports().design().top() + "." + subject.ports().name(quantity.role));
+    if (g < 0) {
+      return Optional.empty();
+    }
+    int width = Math.min(quantity.bits, slices.signal(g).width());
+    int offset = quantity.element * quantity.bits;
+    return offset + width <= slices.signal(g).width()
+        ? Optional.of(matches.compared(quantity, g, offset, width, 0, true))
+        : Optional.empty();
+  }
+
+  private static Stage stage(SignalSlices slices, Quantities quantities, QuantityMatch match) {
+    Signal signal = slices.signal(match.g());
+    Quantity quantity = match.quantity();
+    int last = Math.min(quantity.rows(), slices.rows() - match.delay()) - 1;
+    while (match.isRight() && last > 0 && !quantity.isDefined(last)) {
+      last--;
+    }
+    int row = match.isRight() ? last + match.delay() : match.differs();
+    BigInteger expected = code(quantity.value(row - match.delay()));
+    BigInteger actual = code(slices.bits(match.g(), match.offset(), match.width(), row));
+    Operand step = new Operand(quantity.name, Format.unsigned(quantity.bits, 0));
+    String bits =
+        match.width() == signal.width()
+            ? ""
+            : match.width() == 1
+                ? "bit " + match.offset() + " of it "
+                : "bits " + (match.offset() + match.width() - 1) + " to " + match.offset() + " of it ";
+    String how =
+        match.isPort()
+            ? "the port that shows it"
+            : bits
+                + "equals it through "
+                + match.agreed()
+                + " changes"
+                + (match.isRight() ? "" : " before cycle " + (quantities.first() + row));
+    return new Stage(
+        step,
+        slices.name(match.g()),
+        signal.location().toString(),
+        match.delay(),
+        expected,
+        actual,
+        match.isRight() ? Relation.AGREES : Relation.DIFFERS,
+        how);
+  }
+
+  private static BigInteger code(long bits) {
+    return new BigInteger(Long.toUnsignedString(bits));
+  }
+}

@@ -1,0 +1,111 @@
+package dev.plumbline.lockstep;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * Of all signals that have quantities the one that is wrong first: in the earliest cycle, and there
+ * the one that no other one drives.
+ */
+final class FirstDifference {
+  /** Bits of a quantity that tell it from others by themselves. */
+  private static final int MANY_BITS = 6;
+
+  private final SignalSlices slices;
+  private final Map<String, List<String>> sources;
+  private final List<QuantityMatch> right = new ArrayList<>();
+  private final List<QuantityMatch> differing = new ArrayList<>();
+
+  FirstDifference(
+      SignalSlices slices, Map<String, List<String>> sources, List<QuantityMatch> matches) {
+    this.slices = slices;
+    this.sources = sources;
+    matches.stream().filter(QuantityMatch::isRight).forEach(right::add);
+    Map<String, Integer> longest = new HashMap<>();
+    matches.stream()
+        .filter(match -> !match.isPort())
+        .forEach(match -> longest.merge(place(match), lasts(match), Math::max));
+    matches.stream()
+        .filter(match -> !match.isRight())
+        .filter(
+            match ->
+                match.isPort()
+                    || (lasts(match) == longest.get(place(match)) && !isRightOtherwise(match)))
+        .forEach(differing::add);
+  }
+
+  private static int lasts(QuantityMatch match) {
+    return match.isRight() ? Integer.MAX_VALUE : match.differs() - match.delay();
+  }
+
+  /** Of what goes along with an operation one signal in each cycle of its way counts, else one. */
+  private static String place(QuantityMatch match) {
+    Quantity quantity = match.quantity();
+    boolean stays = quantity.delays.equals(Quantities.NEAR) || quantity.bits < MANY_BITS;
+    return stays ? quantity.name : quantity.name + "+" + match.delay();
+  }
+
+  /** Whether its bits are right as something else, or something else is right in its place. */
+  private boolean isRightOtherwise(QuantityMatch match) {
+    return right.stream()
+        .anyMatch(
+            other ->
+match.isWithin(other));
+  }
+
+  List<QuantityMatch> right() {
+    return right;
+  }
+
+  List<QuantityMatch> differing() {
+    return differing;
+  }
+
+  /** The first that is wrong. */
+  Optional<QuantityMatch> find() {
+    int row = differing.stream().mapToInt(QuantityMatch::differs).min().orElse(-1);
+    List<QuantityMatch> there =
+        differing.stream().filter(match -> match.differs() == row).toList();
+    Set<Integer> signals = new HashSet<>();
+    there.forEach(match -> signals.add(match.g()));
+    return there.stream()
+        .filter(match -> !isDriven(match.g(), signals))
+        .min(
+            Comparator.comparing((QuantityMatch match) -> match.quantity().flow)
+                .thenComparing(match -> !slices.signal(match.g()).register())
+                .thenComparing(match -> -match.agreed())
+                .thenComparing(match -> slices.name(match.g())))
+        .or(() -> there.stream().findFirst());
+  }
+
+  /** Whether another one of some signals goes into a signal without a register between. */
+  private boolean isDriven(int g, Set<Integer> by) {
+    if (slices.signal(g).register()) {
+      return false;
+    }
+    Set<String> seen = new LinkedHashSet<>(List.of(slices.name(g)));
+    Deque<String> open = new ArrayDeque<>(seen);
+    while (!open.isEmpty()) {
+      for (String source : sources.getOrDefault(open.poll(), List.of())) {
+        int at = slices.find(source);
+        if (at >= 0 && at != g && by.contains(at)) {
+          return true;
+        }
+        boolean isRegister = at >= 0 && slices.signal(at).register();
+        if (!isRegister && seen.add(source)) {
+          open.add(source);
+        }
+      }
+    }
+    return false;
+  }
+}
