@@ -3,8 +3,11 @@ package dev.plumbline.lockstep;
 import dev.plumbline.lockstep.Quantity.Flow;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
+import dev.plumbline.models.traversal.Alteration;
+import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Foreseen;
 import dev.plumbline.models.traversal.Pace;
+import dev.plumbline.models.traversal.PaceRules;
 import dev.plumbline.models.traversal.Predictor;
 import dev.plumbline.models.traversal.Rays;
 import java.util.ArrayList;
@@ -17,8 +20,6 @@ import java.util.List;
  * are not defined.
  */
 final class CycleModel {
-  private static final int FIRST_DISPATCH = 2;
-
   /** Cycles after a retirement that ends a ray or a wrong path in which that is made known. */
   private static final int HAZE = 2;
 
@@ -29,8 +30,10 @@ final class CycleModel {
   private record Lesson(long retired, int address, boolean taken) {}
 
   private final Executor executor;
-  private final Pace pace;
+  private final Change change;
+  private final Pace pace; // as it is altered
   private final Predictor predictor;
+  private final PaceRules rules;
   private final RayQuantities ofRay;
   private final FlightQuantities ofFlight;
   private final RetirementQuantities ofRetirement;
@@ -39,6 +42,7 @@ final class CycleModel {
   private List<Flight> flights = new ArrayList<>();
   private RayInHand ray; // null for none
   private int pc; // -1 where nothing is to be fetched
+  private int following; // what is fetched behind that; -1 for what is decided then
   private long dispatchFrom;
   private long lastRetired;
   private long resultFrom; // Long.MAX_VALUE until the last has retired
@@ -55,14 +59,16 @@ final class CycleModel {
   /** A dispatched operation. */
   record Flight(int address, long dispatched, boolean predicted) {}
 
-  CycleModel(Executor executor, Quantities quantities) {
+  CycleModel(Executor executor, Change change, Quantities quantities) {
     this.executor = executor;
+    this.change = change;
     this.quantities = quantities;
-    this.pace = executor.timing().pace();
     this.predictor = executor.timing().predictor();
+    this.rules = new PaceRules(executor.timing().pace(), predictor, change.altered());
+    this.pace = rules.pace();
     this.ofRay = new RayQuantities(executor, quantities);
-    this.ofFlight = new FlightQuantities(executor, quantities);
-    this.ofRetirement = new RetirementQuantities(executor, quantities);
+    this.ofFlight = new FlightQuantities(executor, pace, quantities);
+    this.ofRetirement = new RetirementQuantities(executor, change, quantities);
   }
 
   boolean isReady() {
@@ -91,11 +97,12 @@ final class CycleModel {
     if (driven.reset()) {
       drop(row);
       lessons.clear();
-      predictor.reset();
+      forgets();
       readyFrom = row + 1;
       return;
     }
     predictions(row);
+    boolean runs = ray != null && !offering;
     boolean accepts = ready && driven.offered();
     if (accepts) {
       accept(row, program, rays, offered);
@@ -105,7 +112,7 @@ final class CycleModel {
       run(row);
     }
     if (!driven.abort()) {
-      ofRay.handshake(row, ready, offering, ray != null && !offering);
+      ofRay.handshake(row, ready, offering, runs);
       ofRetirement.valid(row, retiring);
     }
     if (row > hazyUntil) {
@@ -116,7 +123,7 @@ final class CycleModel {
       ofRetirement.state(row);
       counters(row);
       if (offering) {
-        ofRetirement.result(row, ray, counts(row));
+        ofRetirement.result(row, counts(row));
       }
     }
     if (driven.abort()) {
@@ -129,7 +136,17 @@ final class CycleModel {
     }
   }
 
+  /** As a reset does. */
+  private void forgets() {
+    if (change.altered() == Alteration.OTHER_PREDICTIONS_KEPT) {
+      predictor.setState(0, 0);
+    } else if (change.altered() != Alteration.PREDICTIONS_KEPT) {
+      predictor.reset();
+    }
+  }
+
   private void drop(long row) {
+    ofRetirement.drop();
     ray = null;
     hazyUntil = row + HAZE;
     flights.forEach(ofFlight::vanishes);
@@ -140,7 +157,7 @@ final class CycleModel {
   private void learn(long row) {
     while (!lessons.isEmpty() && lessons.get(0).retired() + pace.learning() <= row) {
       Lesson lesson = lessons.remove(0);
-      predictor.update(lesson.address(), lesson.taken());
+      rules.learn(lesson.address(), lesson.taken());
     }
   }
 
@@ -163,14 +180,33 @@ final class CycleModel {
 
   private void accept(long row, Program program, Rays rays, int offered) {
     ray = new RayInHand(program, rays, offered, row);
-    ofRetirement.accept(ray, rays, offered);
-    pc = 0;
-    dispatchFrom = row + FIRST_DISPATCH;
+    ofRetirement.accept(ray, rays, offered, timing());
+    goOn(0);
+    dispatchFrom = row + rules.first();
     lastRetired = row - 1;
     resultFrom = Long.MAX_VALUE;
     next = 0;
     right = 0;
     wrong = 0;
+  }
+
+  /** What has been learnt when a ray begins, for whoever goes through its operations alone. */
+  private ExecutorTiming timing() {
+    Predictor known = executor.timing().predictor();
+    known.setStates(predictor.states());
+    PaceRules learning = new PaceRules(executor.timing().pace(), known, change.altered());
+    lessons.forEach(lesson -> learning.learn(lesson.address(), lesson.taken()));
+    return new ExecutorTiming(executor.timing().pace(), known, change.altered());
+  }
+
+  private void goOn(int address) {
+    pc = address < ray.program.length() ? address : -1;
+    following = -1;
+  }
+
+  private int target(int address) {
+    int later = change.altered() == Alteration.TARGET_LATER ? 1 : 0;
+    return ray.program.at(address).target() + later;
   }
 
   private void run(long row) {
@@ -194,13 +230,15 @@ final class CycleModel {
   }
 
   private boolean predicts(int address) {
-    return ray.program.at(address).kind() == OperationKind.SKIP && predictor.predict(address);
+    return ray.program.at(address).kind() == OperationKind.SKIP && rules.predicts(address);
   }
 
   private void retire(long row, Flight oldest) {
     RetiredOperation operation = ray.due.get(next);
     int cost =
-        operation.kind() == OperationKind.CLOSE ? 1 + pace.close() : Math.max(1, operation.cost());
+        operation.kind() == OperationKind.CLOSE
+            ? 1 + pace.close()
+            : rules.retirement(operation.cost());
     long arrival = oldest.dispatched() + pace.latency();
     if (row != Math.max(arrival, lastRetired + 1) + cost - 1) {
       return;
@@ -212,8 +250,9 @@ final class CycleModel {
     boolean turned = false;
     if (operation.isSkip()) {
       boolean agrees = oldest.predicted() == operation.taken();
-      right += agrees ? 1 : 0;
-      wrong += agrees ? 0 : 1;
+      int counted = rules.isCounted(oldest.predicted(), operation.taken()) ? 1 : 0;
+      right += agrees ? counted : 0;
+      wrong += agrees ? 0 : counted;
       lessons.add(new Lesson(row, oldest.address(), operation.taken()));
       boolean thought = pace.decision() > 0 ? operation.early() : oldest.predicted();
       turned = thought != operation.taken();
@@ -222,11 +261,9 @@ final class CycleModel {
     if (turned || operation.last()) {
       flights.forEach(ofFlight::vanishes);
       flights.clear();
-      pc =
-          operation.last()
-              ? -1
-              : operation.taken() ? operation.operation().target() : oldest.address() + 1;
-      dispatchFrom = row + pace.flush();
+      goOn(operation.taken() ? target(oldest.address()) : oldest.address() + 1);
+      pc = operation.last() ? -1 : pc;
+      dispatchFrom = row + pace.flush() + rules.afterWrong();
       hazyUntil = Math.max(hazyUntil, row + HAZE);
     }
     if (operation.last()) {
@@ -244,11 +281,12 @@ final class CycleModel {
         List<Flight> younger = flights.subList(i + 1, flights.size());
         younger.forEach(ofFlight::vanishes);
         younger.clear();
-        pc =
+        boolean again = change.altered() == Alteration.SKIP_AGAIN;
+        goOn(
             known.early()
-                ? ray.program.at(flight.address()).target()
-                : flight.address() + 1;
-        dispatchFrom = row + pace.redirection();
+                ? target(flight.address())
+                : again ? flight.address() : flight.address() + 1);
+        dispatchFrom = row + pace.redirection() + rules.afterWrong();
         hazyUntil = Math.max(hazyUntil, dispatchFrom - 1);
       }
     }
@@ -260,9 +298,16 @@ final class CycleModel {
     flights.add(flight);
     ofFlight.dispatched(flight, ray);
     OperationKind kind = ray.program.at(pc).kind();
-    dispatchFrom = row + (predicted ? 2 : 1);
-    pc = predicted ? ray.program.at(pc).target() : pc + 1;
-    pc = kind == OperationKind.END ? -1 : pc;
+    dispatchFrom = row + (predicted ? rules.afterTaken() : rules.step());
+    int behind = predicted ? target(pc) : following;
+    if (change.altered() == Alteration.NEXT_BEFORE_THE_TARGET) {
+      int slot = following >= 0 ? following : pc + 1;
+      following = predicted ? target(pc) : -1;
+      behind = slot;
+    } else {
+      behind = behind >= 0 ? behind : pc + 1;
+    }
+    pc = kind == OperationKind.END || behind >= ray.program.length() ? -1 : behind;
   }
 
   private long[] counts(long row) {

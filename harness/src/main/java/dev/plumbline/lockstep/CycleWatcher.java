@@ -1,38 +1,48 @@
 package dev.plumbline.lockstep;
 
+import java.util.ArrayList;
+import java.util.List;
+
 /** Has a {@link CycleModel} go along with a DUT, up to a row. */
 final class CycleWatcher implements LockstepRunner.Watcher {
   private static final long NEVER = Long.MAX_VALUE;
 
   private final CycleModel model;
+  private final List<CycleModel> others = new ArrayList<>();
+  private final boolean endsApart;
   private final long last; // row
   private long at = -1;
   private long apart = NEVER;
 
-  CycleWatcher(CycleModel model, long last) {
+  CycleWatcher(CycleModel model, long last, boolean endsApart) {
     this.model = model;
     this.last = last;
+    this.endsApart = endsApart;
+  }
+
+  /** Has another model go along as well. */
+  void and(CycleModel other) {
+    others.add(other);
   }
 
   @Override
   public void row(LockstepRunner.Call call, int row) {
     at = call.block().firstRow + call.from() + row;
-    if (at > last || apart != NEVER) {
+    if (at > last || (endsApart && apart != NEVER)) {
       return;
     }
     ExecutorColumns columns = call.columns();
     int offered = call.offered(row);
-    model.row(
-        at,
+    CycleModel.Driven driven =
         new CycleModel.Driven(
             is(columns.reset, row, false),
             is(columns.abort, row, false),
             offered >= 0,
             is(columns.resultReady, row, true),
-            is(columns.rayReady, row, false)),
-        call.block().program,
-        call.block().rays,
-        offered);
+            is(columns.rayReady, row, false));
+    model.row(at, driven, call.block().program, call.block().rays, offered);
+    others.forEach(
+        other -> other.row(at, driven, call.block().program, call.block().rays, offered));
     boolean differs =
         is(columns.rayReady, row, false) != model.isReady()
             || is(columns.resultValid, row, false) != model.isOffering()
@@ -48,7 +58,7 @@ final class CycleWatcher implements LockstepRunner.Watcher {
 
   @Override
   public boolean wantsMore() {
-    return at < last && apart == NEVER;
+    return at < last && !(endsApart && apart != NEVER);
   }
 
   /** The first row in which the DUT shows something when the model does not; the last for none. */

@@ -28,8 +28,11 @@ final class ExecutorStages {
   private final LockstepSubject subject;
   private final Engine.Maker maker;
   private final Segment segment;
+  private final Optional<Change> change; // that the DUT agrees with
 
-  ExecutorStages(LockstepSubject subject, Engine.Maker maker, Segment segment) {
+  ExecutorStages(
+      LockstepSubject subject, Engine.Maker maker, Segment segment, Optional<Change> change) {
+    this.change = change;
     this.subject = subject;
     this.maker = maker;
     this.segment = segment;
@@ -37,8 +40,10 @@ final class ExecutorStages {
 
   /** The stages to be shown, those that are right first; none where nothing is known. */
   List<Stage> stages(long wrong) {
+    Executor executor = subject.executor();
     CycleWatcher outside =
-        new CycleWatcher(new CycleModel(subject.executor(), new Quantities(wrong + 1)), wrong);
+        new CycleWatcher(
+            new CycleModel(executor, Change.NONE, new Quantities(wrong + 1)), wrong, true);
     run(subject, outside);
     long last = wrong - outside.apart() > LONG_WAIT ? outside.apart() : wrong;
     long first = Math.max(0, last - WINDOW);
@@ -48,14 +53,20 @@ final class ExecutorStages {
     if (probe.isEmpty()) {
       return List.of();
     }
-    Quantities quantities = new Quantities(first);
-    run(
-        subject.through(probe.get()),
-        new CycleWatcher(new CycleModel(subject.executor(), quantities), last));
+    Quantities promised = new Quantities(first);
+    CycleWatcher watcher =
+        new CycleWatcher(new CycleModel(executor, Change.NONE, promised), last, false);
+    Optional<Quantities> otherwise = change.map(known -> new Quantities(first));
+    otherwise.ifPresent(
+        changed -> watcher.and(new CycleModel(executor, change.get(), changed)));
+    run(subject.through(probe.get()), watcher);
     if (opened.get() == null) {
       return List.of();
     }
-    return stages(new SignalSlices(opened.get()), quantities);
+    SignalSlices slices = new SignalSlices(opened.get());
+    List<Stage> stages =
+        otherwise.map(changed -> stages(slices, promised, changed)).orElse(List.of());
+    return stages.isEmpty() ? stages(slices, promised, promised) : stages;
   }
 
   private void run(LockstepSubject through, CycleWatcher watcher) {
@@ -66,18 +77,28 @@ final class ExecutorStages {
     }
   }
 
-  private List<Stage> stages(SignalSlices slices, Quantities quantities) {
+  /** Signals are found by what they may be, and held to what they should be. */
+  private List<Stage> stages(SignalSlices slices, Quantities quantities, Quantities asFound) {
     QuantityMatches matches = new QuantityMatches(slices);
     List<QuantityMatch> found = new ArrayList<>();
-    for (Quantity quantity : quantities.all()) {
-      atPort(slices, matches, quantity).ifPresent(found::add);
-      found.addAll(matches.of(quantity));
+    quantities.all().forEach(one -> atPort(slices, matches, one).ifPresent(found::add));
+    for (Quantity quantity : asFound.all()) {
+      for (QuantityMatch match : matches.of(quantity)) {
+        if (asFound == quantities) {
+          found.add(match);
+        } else if (match.isRight()) {
+          quantities
+              .find(quantity)
+              .map(should -> matches.compared(should, match))
+              .ifPresent(found::add);
+        }
+      }
     }
     FirstDifference first = new FirstDifference(slices, maker.sources(), found);
     if (Boolean.getBoolean("plumbline.debug")) {
       debug(slices, quantities, first);
     }
-    Optional<QuantityMatch> wrong = first.find();
+    Optional<QuantityMatch> wrong = first.find(matches, asFound == quantities ? quantities.all() : List.of());
     if (wrong.isEmpty()) {
       return List.of();
     }

@@ -70,8 +70,36 @@ match.isWithin(other));
     return differing;
   }
 
-  /** The first that is wrong. */
-  Optional<QuantityMatch> find() {
+  /** The first that is wrong, or what goes before it without being known for sure. */
+  Optional<QuantityMatch> find(QuantityMatches matches, List<Quantity> quantities) {
+    Optional<QuantityMatch> sure = find();
+    if (sure.isEmpty()) {
+      return sure;
+    }
+    int row = sure.get().differs();
+    Set<Integer> wrong = new HashSet<>();
+    differing.stream()
+        .filter(match -> match.differs() == row)
+        .forEach(match -> wrong.add(match.g()));
+    Set<String> found = new HashSet<>();
+    Set<Integer> known = new HashSet<>();
+    for (List<QuantityMatch> all : List.of(right, differing)) {
+      for (QuantityMatch match : all) {
+        found.add(match.quantity().name);
+        if (match.width() == slices.signal(match.g()).width()) {
+          known.add(match.g());
+        }
+      }
+    }
+    List<Quantity> unknown =
+        quantities.stream()
+            .filter(quantity -> !found.contains(quantity.name))
+            .filter(quantity -> quantity.flow.compareTo(sure.get().quantity().flow) <= 0)
+            .toList();
+    return new Suspects(slices, sources, matches, unknown, known).before(wrong, row).or(() -> sure);
+  }
+
+  private Optional<QuantityMatch> find() {
     int row = differing.stream().mapToInt(QuantityMatch::differs).min().orElse(-1);
     List<QuantityMatch> there =
         differing.stream().filter(match -> match.differs() == row).toList();

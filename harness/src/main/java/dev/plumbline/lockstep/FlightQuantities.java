@@ -7,6 +7,7 @@ import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.traversal.Foreseen;
+import dev.plumbline.models.traversal.Pace;
 import java.math.BigInteger;
 import java.util.HashSet;
 import java.util.List;
@@ -19,17 +20,19 @@ final class FlightQuantities {
   private final Executor executor;
   private final Quantities all;
   private final Delays inFlight;
+  private final Delays arriving;
   private final int latency;
   private final int addressBits;
   private final int word;
   private Program encoded;
   private BigInteger[] words;
 
-  FlightQuantities(Executor executor, Quantities all) {
+  FlightQuantities(Executor executor, Pace pace, Quantities all) {
     this.executor = executor;
     this.all = all;
-    this.latency = executor.timing().pace().latency();
-    this.inFlight = new Delays(0, latency + 2);
+    this.latency = pace.latency();
+    this.inFlight = new Delays(0, latency + 1);
+    this.arriving = new Delays(latency - 2, latency + 1);
     this.addressBits = Quantities.bitsOf(executor.limits().length() - 1L);
     this.word = executor.formats().word().width();
   }
@@ -96,7 +99,8 @@ final class FlightQuantities {
     if (known == null) {
       return;
     }
-    solid(Flow.FLIGHT, "", inFlight, at, operation.kind(), known);
+    solid(Flow.FLIGHT, operation.kind() + " ", inFlight, at, operation.kind(), known);
+    solid(Flow.FLIGHT, "arriving ", arriving, at, operation.kind(), known);
     if (operation.kind() == OperationKind.SKIP) {
       all.of(Flow.FLIGHT, "missed", 1, inFlight).set(at, known.missed());
       all.of(Flow.FLIGHT, "known early", 1, inFlight).set(at, known.early());
@@ -127,7 +131,7 @@ final class FlightQuantities {
   void vanishes(Flight flight) {
     long at = all.at(flight.dispatched());
     all.all().stream()
-        .filter(quantity -> quantity.flow == Flow.FLIGHT && quantity.delays.equals(inFlight))
+        .filter(quantity -> quantity.delays.equals(inFlight) || quantity.delays.equals(arriving))
         .forEach(quantity -> quantity.undefine(at));
   }
 

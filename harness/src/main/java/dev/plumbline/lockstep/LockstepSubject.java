@@ -47,6 +47,7 @@ final class LockstepSubject implements Subject {
   private final Engine.Maker maker;
   private final List<String> coverage;
   private final boolean explains;
+  private final AtomicReference<Change> agreed = new AtomicReference<>(); // of the latest look
 
   /** Declares coverage points, and says more of a mismatch, only when asked to. */
   LockstepSubject(
@@ -67,6 +68,11 @@ final class LockstepSubject implements Subject {
   /** The same, given a script. */
   LockstepSubject playing(SceneScript script) {
     return new LockstepSubject(executor, ports, driving.playing(script), maker, false, false);
+  }
+
+  /** Keeps a change that the DUT agrees with; those who look inside know what to look for. */
+  void agreesWith(Change change) {
+    agreed.compareAndSet(null, change);
   }
 
   /** The same on DUTs that are opened otherwise. */
@@ -208,7 +214,8 @@ final class LockstepSubject implements Subject {
       stages =
           executor.timing() == null
               ? stages(segment, wrong)
-              : new ExecutorStages(this, maker, segment).stages(wrong);
+              : new ExecutorStages(this, maker, segment, Optional.ofNullable(agreed.get()))
+                  .stages(wrong);
     }
     return new Inside(
         waveform(segment, first, last, wrong, about, path -> true),

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /** All quantities of an executor over a window of rows, in the order in which they were named. */
 final class Quantities {
@@ -34,8 +35,18 @@ final class Quantities {
 
   /** One that a port shows, an element of it where it has several. */
   Quantity atPort(Flow flow, String role, int bits, int element) {
+    int place = Math.max(0, element);
     return all.computeIfAbsent(
-        role + " " + element, key -> new Quantity(flow, role, bits, NEAR, role, Math.max(0, element)));
+        key(role, role, place), key -> new Quantity(flow, role, bits, NEAR, role, place));
+  }
+
+  /** The quantity of the same name, of another model. */
+  Optional<Quantity> find(Quantity other) {
+    return Optional.ofNullable(all.get(key(other.name, other.role, other.element)));
+  }
+
+  private static String key(String name, String role, int element) {
+    return role.isEmpty() ? name : role + " " + element;
   }
 
   /** A row of the window by its number in the segment; below 0 before it. */

@@ -8,6 +8,12 @@ final class QuantityMatches {
   /** Bits of an array of more elements are not looked at. */
   private static final int MOST_ELEMENTS = 64;
 
+  /** What has to be told by all changes together, in bits as it were. */
+  private static final double ENOUGH = 36;
+
+  private static final double MOST_OF_TIME = 6;
+  private static final double MOST_OF_BITS = 6;
+
   private final SignalSlices slices;
   private final List<Integer> changing = new ArrayList<>(); // signals
 
@@ -20,16 +26,20 @@ final class QuantityMatches {
     }
   }
 
-  /** How often a quantity of so many bits has to change with a signal to be taken for it. */
-  static int needed(int bits) {
-    return bits == 1 ? 16 : bits < 4 ? 8 : 5;
+  /**
+   * What a change tells in which a signal goes with a quantity: more of what has many bits, and of
+   * what has stood still for long before.
+   */
+  private static double told(int bits, int rows) {
+    return Math.min(MOST_OF_TIME, Math.log(1 + rows) / Math.log(2))
+        + Math.min(MOST_OF_BITS, bits / 2.0);
   }
 
   /** All signals that have a quantity, at least for long. */
   List<QuantityMatch> of(Quantity quantity) {
     int[] changes = quantity.changes();
     List<QuantityMatch> found = new ArrayList<>();
-    if (changes.length < needed(quantity.bits)) {
+    if (changes.length < 2) {
       return found;
     }
     for (int delay = quantity.delays.least(); delay <= quantity.delays.most(); delay++) {
@@ -66,9 +76,9 @@ final class QuantityMatches {
       int delay,
       List<QuantityMatch> into) {
     long mask = width == Long.SIZE ? -1 : (1L << width) - 1;
-    int needed = needed(quantity.bits);
-    int seen = 0;
-    for (int i = 0; i < changes.length && seen < needed; i++) {
+    double told = 0;
+    int before = -1;
+    for (int i = 0; i < changes.length && told < ENOUGH; i++) {
       int row = changes[i] + delay;
       if (row < 0 || row >= slices.rows()) {
         continue;
@@ -76,12 +86,20 @@ final class QuantityMatches {
       if (slices.bits(g, offset, width, row) != (quantity.value(changes[i]) & mask)) {
         return;
       }
-      seen++;
+      told += before < 0 ? 0 : told(quantity.bits, changes[i] - before);
+      before = changes[i];
     }
-    QuantityMatch match = compared(quantity, g, offset, width, delay, false);
-    if (match.agreed() >= needed) {
-      into.add(match);
+    if (told >= ENOUGH) {
+      QuantityMatch match = compared(quantity, g, offset, width, delay, false);
+      if (match.isRight() || match.differs() - delay > before) {
+        into.add(match);
+      }
     }
+  }
+
+  /** The same signal held to another quantity. */
+  QuantityMatch compared(Quantity other, QuantityMatch as) {
+    return compared(other, as.g(), as.offset(), as.width(), as.delay(), false);
   }
 
   /** Compares bits of a signal with a quantity, row by row, up to the first that differs. */

@@ -13,6 +13,9 @@ final class RayInHand {
   final List<RetiredOperation> due = new ArrayList<>();
   final Foreseen[] foreseen; // by address; null for what is no solid and no skip
   final long[] codes; // by name, as Rays.names()
+  long start; // what surfaces have to lie beyond
+  long limit;
+  boolean anyHit;
 
   RayInHand(Program program, Rays rays, int ray, long accepted) {
     this.program = program;

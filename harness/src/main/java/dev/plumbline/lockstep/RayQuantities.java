@@ -28,14 +28,12 @@ final class RayQuantities {
       all.of(Flow.RAY, name, format.width()).set(at, ray.code(name));
     }
     int word = executor.formats().word().width();
-    long start = ray.code("start");
-    long limit = ray.code("limit");
-    if (executor.rules().clipsAtStart()) {
-      all.of(Flow.RAY, "start from 0 on", word).set(at, Math.max(0, start));
-    }
+    all.of(Flow.RAY, "start that counts", word).set(at, ray.start);
+    all.of(Flow.RAY, "limit that counts", word).set(at, ray.limit);
+    all.bit(Flow.RAY, "ends at any hit").set(at, ray.anyHit);
     int margin = executor.rules().passingMargin();
     if (margin >= 0 && word < Long.SIZE) {
-      all.of(Flow.RAY, "limit and margin", word + 1).set(at, limit + margin);
+      all.of(Flow.RAY, "limit and margin", word + 1).set(at, ray.limit + margin);
     }
     for (String axis : new String[] {"x", "y", "z"}) {
       long inverse = ray.code("inverse_" + axis);

@@ -4,6 +4,7 @@ import dev.plumbline.lockstep.Output.Promise;
 import dev.plumbline.lockstep.Quantity.Flow;
 import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.span.SpanList;
+import dev.plumbline.models.traversal.ExecutorTiming;
 import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.models.traversal.Traversal;
@@ -18,6 +19,7 @@ final class RetirementQuantities {
           "result_cycles", "result_operations", "result_predicted_right", "result_predicted_wrong");
 
   private final Executor executor;
+  private final Change change;
   private final Quantities all;
   private final Traversal traversal;
   private final List<Promise> shown;
@@ -28,10 +30,12 @@ final class RetirementQuantities {
   private RayInHand ray;
   private RetiredOperation latest; // null before the first
 
-  RetirementQuantities(Executor executor, Quantities all) {
+  RetirementQuantities(Executor executor, Change change, Quantities all) {
     this.executor = executor;
+    this.change = change;
     this.all = all;
-    this.traversal = executor.traversal();
+    this.traversal =
+        Traversal.altered(executor.units(), executor.spans(), executor.rules(), change.altered());
     this.shown = ExecutorTerms.retired(executor);
     this.results =
         ExecutorTerms.results(executor).stream()
@@ -43,7 +47,7 @@ final class RetirementQuantities {
   }
 
   /** Finds all that a ray's operations are due to do. */
-  void accept(RayInHand accepted, Rays rays, int place) {
+  void accept(RayInHand accepted, Rays rays, int place, ExecutorTiming timing) {
     ray = accepted;
     latest = null;
     height = 0;
@@ -52,10 +56,23 @@ final class RetirementQuantities {
         rays,
         place,
         1,
-        null,
-        retired -> ray.due.add(RetiredOperation.of(retired, executor, shown, results)));
+        timing,
+        retired -> {
+          ray.start = retired.start();
+          ray.limit = retired.limit();
+          ray.anyHit = retired.isAnyHit();
+          ray.due.add(RetiredOperation.of(retired, executor, shown, results));
+        });
     traversal.foresee(
         ray.program, rays, place, foreseen -> ray.foreseen[foreseen.address()] = foreseen);
+  }
+
+  /** The ray is gone; what an altered model keeps of it goes, too, unless nothing clears it. */
+  void drop() {
+    ray = null;
+    if (!change.lasts()) {
+      traversal.reset();
+    }
   }
 
   void valid(long row, boolean retires) {
@@ -95,10 +112,8 @@ final class RetirementQuantities {
   /** What the list that is closed has nearest. */
   private void closes(long at, RetiredOperation operation) {
     SpanList closed = stack[operation.height()];
-    long start = ray.code("start");
-    start = executor.rules().clipsAtStart() ? Math.max(0, start) : start;
-    long limit = executor.rules().limitsEveryRay() ? ray.code("limit") : Long.MAX_VALUE;
-    int end = closed.nearestBeyond(start);
+    long limit = executor.rules().limitsEveryRay() ? ray.limit : Long.MAX_VALUE;
+    int end = closed.nearestBeyond(ray.start);
     boolean found = end >= 0 && closed.distance(end) < limit;
     all.bit(Flow.RETIREMENT, "closed with a surface").set(at, found);
     if (found) {
@@ -166,9 +181,9 @@ final class RetirementQuantities {
   }
 
   /** What is shown while a result stands. */
-  void result(long row, RayInHand of, long[] counts) {
+  void result(long row, long[] counts) {
     long at = all.at(row);
-    RetiredOperation last = of.due.get(of.due.size() - 1);
+    RetiredOperation last = ray.due.get(ray.due.size() - 1);
     for (int i = 0; i < results.size(); i++) {
       Promise promise = results.get(i);
       all.atPort(Flow.RESULT, promise.role(), promise.format().width(), -1)

@@ -92,7 +92,9 @@ final class SceneKinds {
       }
       counting.tried++;
       try {
-        holds(change, smallest).ifPresent(one -> add(one, held));
+        Optional<Held> agreed = holds(change, smallest);
+        agreed.ifPresent(one -> add(one, held));
+        agreed.ifPresent(one -> subject.agreesWith(change));
       } catch (DutException | IndexOutOfBoundsException e) {
         // the DUT ends under way, or so changed a model runs off its program
       }

@@ -19,11 +19,9 @@ import java.util.Arrays;
  * what it learnt from ray to ray.
  */
 public final class ExecutorTiming {
-  private static final int FIRST = 2;
-
   private final Pace pace;
   private final Predictor predictor;
-  private final Alteration altered;
+  private final PaceRules rules;
   private final long[] ends;
   private final long[] learnAt;
   private final int[] learnAddress;
@@ -58,8 +56,8 @@ public final class ExecutorTiming {
    * @param altered what is otherwise
    */
   public ExecutorTiming(Pace pace, Predictor predictor, Alteration altered) {
-    this.altered = altered;
-    this.pace = pace.altered(altered);
+    this.rules = new PaceRules(pace, predictor, altered);
+    this.pace = rules.pace();
     this.predictor = predictor;
     int room = this.pace.queue();
     this.ends = new long[room];
@@ -70,25 +68,12 @@ public final class ExecutorTiming {
     this.learnTaken = new boolean[pending];
   }
 
-  private boolean is(Alteration other) {
-    return altered == other;
-  }
-
-  /** One less, one more, or neither. */
-  private int either(Alteration less, Alteration more) {
-    return is(less) ? -1 : is(more) ? 1 : 0;
-  }
-
-  private int redirection() {
-    return either(Alteration.REDIRECTION_EARLIER, Alteration.REDIRECTION_LATER);
-  }
-
   /** Accepts a ray; counts begin anew. */
   public void accept() {
     learnBefore(Long.MAX_VALUE);
     Arrays.fill(ends, -1);
     retired = 0;
-    next = (long) FIRST + either(Alteration.FIRST_EARLIER, Alteration.FIRST_LATER) + redirection();
+    next = rules.first();
     lastEnd = -1;
     right = 0;
     wrong = 0;
@@ -101,13 +86,12 @@ public final class ExecutorTiming {
    * @return the last of them
    */
   public long retire(int cost) {
-    int more = either(Alteration.COMBINATION_EARLIER, Alteration.COMBINATION_LATER);
-    return retireIn(cost > 1 ? cost + more : cost);
+    return retireIn(rules.retirement(cost));
   }
 
   private long retireIn(int cost) {
     long dispatch = dispatch();
-    next = dispatch + (is(Alteration.DISPATCH_HALVED) ? 2 : 1);
+    next = dispatch + rules.step();
     return end(dispatch, cost);
   }
 
@@ -141,22 +125,22 @@ public final class ExecutorTiming {
    */
   public long retireSkip(int address, boolean early, boolean taken) {
     long dispatch = dispatch();
-    predicted = predicts(address);
+    predicted = rules.predicts(address);
     boolean waits = predictor.policy() == Predictor.Policy.NONE;
     long end = end(dispatch, 1);
     if (!waits) {
-      right += predicted == taken && !isUncounted(taken) ? 1 : 0;
-      wrong += predicted == taken || isUncounted(taken) ? 0 : 1;
+      int counted = rules.isCounted(predicted, taken) ? 1 : 0;
+      right += predicted == taken ? counted : 0;
+      wrong += predicted == taken ? 0 : counted;
     }
     boolean turned = pace.decidesEarly() ? early != taken : waits || predicted != taken;
     if (turned) {
-      next = end + pace.flush() + afterWrong(waits);
+      next = end + pace.flush() + (waits ? 0 : rules.afterWrong());
     } else if (waits || (pace.decidesEarly() && predicted != early)) {
-      next = dispatch + pace.decision() + pace.redirection() + afterWrong(waits);
+      next =
+          dispatch + pace.decision() + pace.redirection() + (waits ? 0 : rules.afterWrong());
     } else {
-      int costs = 2 + either(Alteration.AFTER_TAKEN_EARLIER, Alteration.AFTER_TAKEN_LATER);
-      costs -= is(Alteration.NEXT_BEFORE_THE_TARGET) ? 1 : 0;
-      next = dispatch + (predicted ? costs : is(Alteration.DISPATCH_HALVED) ? 2 : 1);
+      next = dispatch + (predicted ? rules.afterTaken() : rules.step());
     }
     learnAt[learnTo] = end;
     learnAddress[learnTo] = address;
@@ -165,52 +149,9 @@ public final class ExecutorTiming {
     return end;
   }
 
-  private boolean isUncounted(boolean taken) {
-    return switch (altered) {
-      case WRONG_TAKEN_UNCOUNTED -> taken && !predicted;
-      case WRONG_NOT_TAKEN_UNCOUNTED -> !taken && predicted;
-      case RIGHT_TAKEN_UNCOUNTED -> taken && predicted;
-      case RIGHT_NOT_TAKEN_UNCOUNTED -> !taken && !predicted;
-      default -> false;
-    };
-  }
-
   /** Whether the latest skip was predicted taken. */
   boolean hasPredictedTaken() {
     return predicted;
-  }
-
-  private int afterWrong(boolean waits) {
-    return waits
-        ? 0
-        : either(Alteration.AFTER_WRONG_EARLIER, Alteration.AFTER_WRONG_LATER) + redirection();
-  }
-
-  private boolean predicts(int address) {
-    return switch (altered) {
-      case PREDICTS_FROM_ONE -> predictor.state(address) >= 1;
-      case PREDICTS_FROM_THREE -> predictor.state(address) >= 3;
-      default -> predictor.predict(address);
-    };
-  }
-
-  private void learn(int address, boolean taken) {
-    int state = predictor.state(address);
-    boolean ignored =
-        taken
-            ? is(Alteration.LEARNS_NOT_TAKEN_ALONE)
-            : is(Alteration.LEARNS_TAKEN_ALONE) || (is(Alteration.FORGETS_AT_THE_TOP) && state < 3);
-    if (ignored) {
-      return;
-    }
-    predictor.update(is(Alteration.LEARNS_THE_NEXT) ? address + 1 : address, taken);
-    if (taken && is(Alteration.LEARNS_TWICE)) {
-      predictor.update(address, true);
-    } else if (taken && state == 3 && is(Alteration.COUNTER_WRAPS_UP)) {
-      predictor.setState(address, 0);
-    } else if (!taken && state == 0 && is(Alteration.COUNTER_WRAPS_DOWN)) {
-      predictor.setState(address, 3);
-    }
   }
 
   private long dispatch() {
@@ -254,7 +195,7 @@ public final class ExecutorTiming {
 
   private void learnBefore(long cycle) {
     while (learnFrom != learnTo && learnAt[learnFrom] < Math.min(cycle, cut)) {
-      learn(learnAddress[learnFrom], learnTaken[learnFrom]);
+      rules.learn(learnAddress[learnFrom], learnTaken[learnFrom]);
       learnFrom = (learnFrom + 1) % learnAt.length;
     }
   }

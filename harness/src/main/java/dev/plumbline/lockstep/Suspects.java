@@ -1,0 +1,135 @@
+package dev.plumbline.lockstep;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.Deque;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * Signals on the way to what differs first that go with a quantity no signal is known of for sure:
+ * some are wrong before they have been right for long. They are looked for where data comes from.
+ */
+final class Suspects {
+  /** Registers between such a signal and what differs. */
+  private static final int REGISTERS = 3;
+
+  /** Cycles after which something wrong would have shown. */
+  private static final int RECENT = 64;
+
+  /** How often a quantity has to change with a signal whose name does not speak of it. */
+  private static final int FEW = 4;
+
+  private final SignalSlices slices;
+  private final Map<String, List<String>> sources;
+  private final QuantityMatches matches;
+  private final List<Quantity> unknown;
+  private final Set<Integer> known; // signals
+
+  Suspects(
+      SignalSlices slices,
+      Map<String, List<String>> sources,
+      QuantityMatches matches,
+      List<Quantity> unknown,
+      Set<Integer> known) {
+    this.slices = slices;
+    this.sources = sources;
+    this.matches = matches;
+    this.unknown = unknown;
+    this.known = known;
+  }
+
+  /** The one that is most likely what makes some signals wrong in a row. */
+  Optional<QuantityMatch> before(Set<Integer> wrong, int row) {
+    List<QuantityMatch> found = new ArrayList<>();
+    Map<Integer, Integer> way = way(wrong);
+    for (Map.Entry<Integer, Integer> one : way.entrySet()) {
+      int g = one.getKey();
+      if (known.contains(g)) {
+        continue;
+      }
+      for (Quantity quantity : unknown) {
+        if (slices.signal(g).width() == quantity.bits) {
+          for (int delay = quantity.delays.least(); delay <= quantity.delays.most(); delay++) {
+            QuantityMatch match =
+                matches.compared(quantity, g, 0, quantity.bits, delay, false);
+            if (isLikely(match, row - one.getValue())) {
+              found.add(match);
+            }
+          }
+        }
+      }
+    }
+    return found.stream()
+        .max(
+            Comparator.comparing(
+                    (QuantityMatch match) ->
+                        QuantityWords.agree(match.quantity(), slices.name(match.g())))
+                .thenComparing(QuantityMatch::agreed)
+                .thenComparing(match -> -way.get(match.g()))
+                .thenComparing(match -> -match.delay()));
+  }
+
+  /** It differs by then, in a row in which one of both changes, and has been right until then. */
+  private boolean isLikely(QuantityMatch match, int latest) {
+    boolean lasts = match.quantity().flow == Quantity.Flow.PREDICTION;
+    if (match.isRight()
+        || match.differs() > latest
+        || (!lasts && match.differs() < latest - RECENT)) {
+      return false;
+    }
+    boolean agrees = QuantityWords.agree(match.quantity(), slices.name(match.g()));
+    return match.agreed() >= (agrees ? 1 : FEW) && (changes(match) || match.agreed() >= FEW);
+  }
+
+  private boolean changes(QuantityMatch match) {
+    int row = match.differs();
+    int own = row - match.delay();
+    Quantity quantity = match.quantity();
+    boolean signal =
+        row > 0
+            && slices.bits(match.g(), match.offset(), match.width(), row)
+                != slices.bits(match.g(), match.offset(), match.width(), row - 1);
+    boolean other =
+        own > 0
+            && quantity.isDefined(own - 1)
+            && quantity.value(own) != quantity.value(own - 1);
+    return signal || other;
+  }
+
+  /** Signals that some are made from, with the registers between. */
+  private Map<Integer, Integer> way(Set<Integer> to) {
+    Map<Integer, Integer> way = new LinkedHashMap<>();
+    Map<String, Integer> crossed = new LinkedHashMap<>();
+    Deque<String> open = new ArrayDeque<>();
+    for (int g : to) {
+      crossed.put(slices.name(g), slices.signal(g).register() ? 1 : 0);
+      open.add(slices.name(g));
+    }
+    Set<String> done = new HashSet<>();
+    while (!open.isEmpty()) {
+      String here = open.poll();
+      if (!done.add(here)) {
+        continue;
+      }
+      int registers = crossed.get(here);
+      for (String source : sources.getOrDefault(here, List.of())) {
+        int g = slices.find(source);
+        if (g >= 0) {
+          way.putIfAbsent(g, registers);
+        }
+        int more = registers + (g >= 0 && slices.signal(g).register() ? 1 : 0);
+        if (more <= REGISTERS && crossed.getOrDefault(source, Integer.MAX_VALUE) > more) {
+          crossed.put(source, more);
+          open.add(source);
+        }
+      }
+    }
+    return way;
+  }
+}
