@@ -61,6 +61,11 @@ final class CycleWatcher implements LockstepRunner.Watcher {
     return at < last && !(endsApart && apart != NEVER);
   }
 
+  /** Whether it has seen its last row. */
+  boolean isOver() {
+    return at >= last;
+  }
+
   /** The first row in which the DUT shows something when the model does not; the last for none. */
   long apart() {
     return Math.min(apart, last);

@@ -46,27 +46,31 @@ final class ExecutorStages {
             new CycleModel(executor, Change.NONE, new Quantities(wrong + 1)), wrong, true);
     run(subject, outside);
     long last = wrong - outside.apart() > LONG_WAIT ? outside.apart() : wrong;
-    long first = Math.max(0, last - WINDOW);
+    return look(Math.max(0, last - WINDOW), last);
+  }
+
+  private List<Stage> look(long first, long last) {
     AtomicReference<Watch> opened = new AtomicReference<>();
-    Optional<Engine.Maker> probe =
-        maker.watching(first, (int) (last - first + 1), opened::set);
+    Optional<Engine.Maker> probe = maker.watching(first, (int) (last - first + 1), opened::set);
     if (probe.isEmpty()) {
       return List.of();
     }
+    Executor executor = subject.executor();
     Quantities promised = new Quantities(first);
     CycleWatcher watcher =
         new CycleWatcher(new CycleModel(executor, Change.NONE, promised), last, false);
     Optional<Quantities> otherwise = change.map(known -> new Quantities(first));
-    otherwise.ifPresent(
-        changed -> watcher.and(new CycleModel(executor, change.get(), changed)));
+    otherwise.ifPresent(changed -> watcher.and(new CycleModel(executor, change.get(), changed)));
     run(subject.through(probe.get()), watcher);
-    if (opened.get() == null) {
+    Watch watch = opened.get();
+    if (watch == null) {
       return List.of();
     }
-    SignalSlices slices = new SignalSlices(opened.get());
-    List<Stage> stages =
-        otherwise.map(changed -> stages(slices, promised, changed)).orElse(List.of());
-    return stages.isEmpty() ? stages(slices, promised, promised) : stages;
+    if (first + watch.rows() <= last && watch.rows() < WINDOW && watcher.isOver()) {
+      // Of very many signals fewer cycles are recorded: the last ones count.
+      return look(last - watch.rows() + 1, last);
+    }
+    return stages(new SignalSlices(watch), promised, otherwise.orElse(promised));
   }
 
   private void run(LockstepSubject through, CycleWatcher watcher) {
@@ -82,17 +86,13 @@ final class ExecutorStages {
     QuantityMatches matches = new QuantityMatches(slices);
     List<QuantityMatch> found = new ArrayList<>();
     quantities.all().forEach(one -> atPort(slices, matches, one).ifPresent(found::add));
-    for (Quantity quantity : asFound.all()) {
-      for (QuantityMatch match : matches.of(quantity)) {
-        if (asFound == quantities) {
-          found.add(match);
-        } else if (match.isRight()) {
-          quantities
-              .find(quantity)
-              .map(should -> matches.compared(should, match))
-              .ifPresent(found::add);
-        }
-      }
+    for (Quantity quantity : quantities.all()) {
+      List<QuantityMatch> changed =
+          asFound.find(quantity).map(matches::of).orElse(List.of()).stream()
+              .filter(QuantityMatch::isRight)
+              .map(match -> matches.compared(quantity, match))
+              .toList();
+      found.addAll(changed.isEmpty() || asFound == quantities ? matches.of(quantity) : changed);
     }
     FirstDifference first = new FirstDifference(slices, maker.sources(), found);
     if (Boolean.getBoolean("plumbline.debug")) {
@@ -109,7 +109,7 @@ final class ExecutorStages {
         .filter(match -> match.quantity() != wrong.get().quantity())
         .forEach(match -> agreeing.putIfAbsent(match.quantity().name, match));
     agreeing.values().forEach(match -> stages.add(stage(slices, quantities, match)));
-    stages.add(stage(slices, quantities, wrong.get()));
+    stages.add(from(stage(slices, quantities, wrong.get()), wrong.get(), slices, first.right()));
     return stages;
   }
 
@@ -195,6 +195,24 @@ final class ExecutorStages {
         actual,
         match.isRight() ? Relation.AGREES : Relation.DIFFERS,
         how);
+  }
+
+  /** The same at the signal that the wrong value has come from. */
+  private Stage from(
+      Stage stage, QuantityMatch wrong, SignalSlices slices, List<QuantityMatch> right) {
+    CopiedFrom.Place origin =
+        new CopiedFrom(slices, maker.sources(), right).origin(wrong.g(), wrong.differs());
+    return origin.g() == wrong.g()
+        ? stage
+        : new Stage(
+            stage.step(),
+            slices.name(origin.g()),
+            slices.signal(origin.g()).location().toString(),
+            stage.delay(),
+            stage.expected(),
+            stage.actual(),
+            stage.relation(),
+            "what comes to " + stage.signal() + ", which " + stage.how());
   }
 
   private static BigInteger code(long bits) {

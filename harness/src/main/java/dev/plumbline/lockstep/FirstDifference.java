@@ -1,10 +1,10 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.lockstep.Quantity.Flow;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.Deque;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -17,8 +17,8 @@ import java.util.Set;
  * the one that no other one drives.
  */
 final class FirstDifference {
-  /** Bits of a quantity that tell it from others by themselves. */
-  private static final int MANY_BITS = 6;
+  /** Rows after which what is wrong in a retirement has shown. */
+  private static final int RECENT = 256;
 
   private final SignalSlices slices;
   private final Map<String, List<String>> sources;
@@ -30,28 +30,48 @@ final class FirstDifference {
     this.slices = slices;
     this.sources = sources;
     matches.stream().filter(QuantityMatch::isRight).forEach(right::add);
-    Map<String, Integer> longest = new HashMap<>();
-    matches.stream()
-        .filter(match -> !match.isPort())
-        .forEach(match -> longest.merge(place(match), lasts(match), Math::max));
     matches.stream()
         .filter(match -> !match.isRight())
         .filter(
             match ->
                 match.isPort()
-                    || (lasts(match) == longest.get(place(match)) && !isRightOtherwise(match)))
+                    || (isRecent(match)
+                        && !isAlternative(match, matches)
+                        && !isRightOtherwise(match)
+                        && !isOutlasted(match, matches)))
         .forEach(differing::add);
+  }
+
+  /**
+   * Whether another signal has the quantity for longer: any other of what stands in one place,
+   * those that have it later of what goes along with an operation.
+   */
+  private static boolean isOutlasted(QuantityMatch match, List<QuantityMatch> matches) {
+    boolean goes = match.quantity().goesAlong();
+    return matches.stream()
+        .anyMatch(
+            other ->
+                other.quantity() == match.quantity()
+                    && !other.isPort()
+                    && lasts(other) > lasts(match)
+                    && (!goes || other.delay() >= match.delay()));
+  }
+
+  /** What is wrong as operations retire shows outside soon, or was never meant to be right. */
+  private boolean isRecent(QuantityMatch match) {
+    return match.quantity().flow.compareTo(Flow.RETIREMENT) < 0
+        || match.differs() >= slices.rows() - RECENT;
+  }
+
+  /** Lists are found from the top of the stack or by their places there. */
+  private static boolean isAlternative(QuantityMatch match, List<QuantityMatch> matches) {
+    return match.quantity().name.startsWith(RetirementQuantities.IN_PLACE)
+        && matches.stream()
+            .anyMatch(other -> other.quantity().name.startsWith(RetirementQuantities.TOP));
   }
 
   private static int lasts(QuantityMatch match) {
     return match.isRight() ? Integer.MAX_VALUE : match.differs() - match.delay();
-  }
-
-  /** Of what goes along with an operation one signal in each cycle of its way counts, else one. */
-  private static String place(QuantityMatch match) {
-    Quantity quantity = match.quantity();
-    boolean stays = quantity.delays.equals(Quantities.NEAR) || quantity.bits < MANY_BITS;
-    return stays ? quantity.name : quantity.name + "+" + match.delay();
   }
 
   /** Whether its bits are right as something else, or something else is right in its place. */
@@ -59,7 +79,7 @@ final class FirstDifference {
     return right.stream()
         .anyMatch(
             other ->
-match.isWithin(other));
+                match.isWithin(other));
   }
 
   List<QuantityMatch> right() {
@@ -83,16 +103,20 @@ match.isWithin(other));
         .forEach(match -> wrong.add(match.g()));
     Set<String> found = new HashSet<>();
     Set<Integer> known = new HashSet<>();
+    boolean knowsPredictions = false;
     for (List<QuantityMatch> all : List.of(right, differing)) {
       for (QuantityMatch match : all) {
+        knowsPredictions |= match.quantity().flow == Flow.PREDICTION;
         found.add(match.quantity().name);
         if (match.width() == slices.signal(match.g()).width()) {
           known.add(match.g());
         }
       }
     }
+    boolean predictions = !knowsPredictions;
     List<Quantity> unknown =
         quantities.stream()
+            .filter(quantity -> predictions || quantity.flow != Flow.PREDICTION)
             .filter(quantity -> !found.contains(quantity.name))
             .filter(quantity -> quantity.flow.compareTo(sure.get().quantity().flow) <= 0)
             .toList();

@@ -64,6 +64,11 @@ final class Quantity {
     set(row, value ? 1 : 0);
   }
 
+  /** Whether it goes along with an operation from its dispatch on. */
+  boolean goesAlong() {
+    return delays.most() > Quantities.NEAR.most();
+  }
+
   /** Takes back what was said of a row. */
   void undefine(long row) {
     if (row >= 0 && row < rows) {
@@ -73,6 +78,15 @@ final class Quantity {
 
   boolean isDefined(int row) {
     return row < rows && defined[row];
+  }
+
+  /** In how many rows it is defined behind one up to another. */
+  int definedBetween(int before, int row) {
+    int count = 0;
+    for (int at = before + 1; at <= row; at++) {
+      count += defined[at] ? 1 : 0;
+    }
+    return count;
   }
 
   long value(int row) {

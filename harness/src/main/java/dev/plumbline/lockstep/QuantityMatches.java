@@ -86,7 +86,7 @@ final class QuantityMatches {
       if (slices.bits(g, offset, width, row) != (quantity.value(changes[i]) & mask)) {
         return;
       }
-      told += before < 0 ? 0 : told(quantity.bits, changes[i] - before);
+      told += before < 0 ? 0 : told(quantity.bits, quantity.definedBetween(before, changes[i]));
       before = changes[i];
     }
     if (told >= ENOUGH) {

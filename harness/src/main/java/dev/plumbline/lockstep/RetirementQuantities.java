@@ -18,6 +18,9 @@ final class RetirementQuantities {
       List.of(
           "result_cycles", "result_operations", "result_predicted_right", "result_predicted_wrong");
 
+  static final String TOP = "top list ";
+  static final String IN_PLACE = "list in place ";
+
   private final Executor executor;
   private final Change change;
   private final Quantities all;
@@ -160,9 +163,9 @@ final class RetirementQuantities {
     long at = all.at(row);
     all.of(Flow.STACK, "lists", Quantities.bitsOf(executor.limits().depth())).set(at, height);
     for (int below = 0; below < height; below++) {
-      String of = below == 0 ? "top list " : "list " + below + " below the top ";
+      String of = below == 0 ? TOP : "list " + below + " below the top ";
       list(Flow.STACK, of, at, stack[height - 1 - below]);
-      list(Flow.STACK, "list in place " + (height - 1 - below) + " ", at, stack[height - 1 - below]);
+      list(Flow.STACK, IN_PLACE + (height - 1 - below) + " ", at, stack[height - 1 - below]);
     }
     boolean found = latest != null && latest.found();
     all.bit(Flow.BEST, "best found").set(at, found);

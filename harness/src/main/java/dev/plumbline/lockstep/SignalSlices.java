@@ -61,6 +61,16 @@ final class SignalSlices {
     return width == Long.SIZE ? value : value & ((1L << width) - 1);
   }
 
+  /** Whether two signals have the same bits, each in a row of its own. */
+  boolean isSame(int g, int row, int other, int otherRow) {
+    for (int w = 0; w < columns[g].length; w++) {
+      if (columns[g][w][row] != columns[other][w][otherRow]) {
+        return false;
+      }
+    }
+    return true;
+  }
+
   /** Whether a signal never changes. */
   boolean isConstant(int g) {
     for (long[] word : columns[g]) {

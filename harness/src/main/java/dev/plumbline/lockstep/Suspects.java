@@ -22,7 +22,7 @@ final class Suspects {
   /** Cycles after which something wrong would have shown. */
   private static final int RECENT = 64;
 
-  /** How often a quantity has to change with a signal whose name does not speak of it. */
+  /** How often a quantity has to change with a signal that differs while both stand still. */
   private static final int FEW = 4;
 
   private final SignalSlices slices;
@@ -67,10 +67,7 @@ final class Suspects {
     }
     return found.stream()
         .max(
-            Comparator.comparing(
-                    (QuantityMatch match) ->
-                        QuantityWords.agree(match.quantity(), slices.name(match.g())))
-                .thenComparing(QuantityMatch::agreed)
+            Comparator.comparing(QuantityMatch::agreed)
                 .thenComparing(match -> -way.get(match.g()))
                 .thenComparing(match -> -match.delay()));
   }
@@ -83,8 +80,9 @@ final class Suspects {
         || (!lasts && match.differs() < latest - RECENT)) {
       return false;
     }
-    boolean agrees = QuantityWords.agree(match.quantity(), slices.name(match.g()));
-    return match.agreed() >= (agrees ? 1 : FEW) && (changes(match) || match.agreed() >= FEW);
+    return match.agreed() >= 1
+        && (changes(match) || match.agreed() >= FEW)
+        && QuantityWords.agree(match.quantity(), slices.name(match.g()));
   }
 
   private boolean changes(QuantityMatch match) {
