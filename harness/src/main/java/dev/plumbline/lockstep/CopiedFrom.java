@@ -64,7 +64,11 @@ final class CopiedFrom {
   }
 
   private boolean isRight(int g, int row) {
+    int first = slices.firstAlike(g);
     return right.stream()
-        .anyMatch(match -> match.g() == g && match.quantity().isDefined(row - match.delay()));
+        .anyMatch(
+            match ->
+                slices.firstAlike(match.g()) == first
+                    && match.quantity().isDefined(row - match.delay()));
   }
 }

@@ -46,10 +46,15 @@ final class ExecutorStages {
             new CycleModel(executor, Change.NONE, new Quantities(wrong + 1)), wrong, true);
     run(subject, outside);
     long last = wrong - outside.apart() > LONG_WAIT ? outside.apart() : wrong;
-    return look(Math.max(0, last - WINDOW), last);
+    long first = Math.max(0, last - WINDOW);
+    try {
+      return look(first, last, change);
+    } catch (IndexOutOfBoundsException e) {
+      return look(first, last, Optional.empty()); // so changed a model runs off its program
+    }
   }
 
-  private List<Stage> look(long first, long last) {
+  private List<Stage> look(long first, long last, Optional<Change> change) {
     AtomicReference<Watch> opened = new AtomicReference<>();
     Optional<Engine.Maker> probe = maker.watching(first, (int) (last - first + 1), opened::set);
     if (probe.isEmpty()) {
@@ -68,9 +73,9 @@ final class ExecutorStages {
     }
     if (first + watch.rows() <= last && watch.rows() < WINDOW && watcher.isOver()) {
       // Of very many signals fewer cycles are recorded: the last ones count.
-      return look(last - watch.rows() + 1, last);
+      return look(last - watch.rows() + 1, last, change);
     }
-    return stages(new SignalSlices(watch), promised, otherwise.orElse(promised));
+    return stages(SignalSlices.of(watch), promised, otherwise.orElse(promised));
   }
 
   private void run(LockstepSubject through, CycleWatcher watcher) {
@@ -95,9 +100,6 @@ final class ExecutorStages {
       found.addAll(changed.isEmpty() || asFound == quantities ? matches.of(quantity) : changed);
     }
     FirstDifference first = new FirstDifference(slices, maker.sources(), found);
-    if (Boolean.getBoolean("plumbline.debug")) {
-      debug(slices, quantities, first);
-    }
     Optional<QuantityMatch> wrong = first.find(matches, asFound == quantities ? quantities.all() : List.of());
     if (wrong.isEmpty()) {
       return List.of();
@@ -111,38 +113,6 @@ final class ExecutorStages {
     agreeing.values().forEach(match -> stages.add(stage(slices, quantities, match)));
     stages.add(from(stage(slices, quantities, wrong.get()), wrong.get(), slices, first.right()));
     return stages;
-  }
-
-  private static void debug(SignalSlices slices, Quantities quantities, FirstDifference first) {
-    System.out.println("  signals " + slices.count() + " rows " + slices.rows());
-    Map<String, String> right = new LinkedHashMap<>();
-    first
-        .right()
-        .forEach(
-            m -> right.merge(m.quantity().name, slices.name(m.g()) + "+" + m.delay(), (a, b) -> a));
-    for (Quantity q : quantities.all()) {
-      System.out.println(
-          "  q " + q.name + " " + q.changes().length + " " + right.getOrDefault(q.name, "-"));
-    }
-    first.differing().stream()
-        .sorted(java.util.Comparator.comparingInt(QuantityMatch::differs))
-        .limit(30)
-        .forEach(
-            m ->
-                System.out.println(
-                    "  d "
-                        + m.differs()
-                        + " "
-                        + m.quantity().name
-                        + " "
-                        + slices.name(m.g())
-                        + "["
-                        + m.offset()
-                        + "] delay "
-                        + m.delay()
-                        + " agreed "
-                        + m.agreed()
-                        + (m.isPort() ? " port" : "")));
   }
 
   private Optional<QuantityMatch> atPort(

@@ -5,6 +5,7 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.Deque;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -20,41 +21,61 @@ final class FirstDifference {
   /** Rows after which what is wrong in a retirement has shown. */
   private static final int RECENT = 256;
 
+  /** Bits of a quantity that tell it from others by themselves. */
+  private static final int MANY_BITS = 6;
+
   private final SignalSlices slices;
   private final Map<String, List<String>> sources;
   private final List<QuantityMatch> right = new ArrayList<>();
+  private final Map<Integer, List<QuantityMatch>> rightBySignal = new HashMap<>();
   private final List<QuantityMatch> differing = new ArrayList<>();
 
   FirstDifference(
       SignalSlices slices, Map<String, List<String>> sources, List<QuantityMatch> matches) {
     this.slices = slices;
     this.sources = sources;
-    matches.stream().filter(QuantityMatch::isRight).forEach(right::add);
-    matches.stream()
-        .filter(match -> !match.isRight())
-        .filter(
-            match ->
-                match.isPort()
-                    || (isRecent(match)
-                        && !isAlternative(match, matches)
-                        && !isRightOtherwise(match)
-                        && !isOutlasted(match, matches)))
-        .forEach(differing::add);
+    Map<Quantity, List<QuantityMatch>> byQuantity = new HashMap<>();
+    for (QuantityMatch match : matches) {
+      byQuantity.computeIfAbsent(match.quantity(), key -> new ArrayList<>()).add(match);
+      if (match.isRight()) {
+        right.add(match);
+        rightBySignal.computeIfAbsent(slices.firstAlike(match.g()), key -> new ArrayList<>()).add(match);
+      }
+    }
+    boolean fromTheTop =
+        matches.stream()
+            .anyMatch(match -> match.quantity().name.startsWith(RetirementQuantities.TOP));
+    for (QuantityMatch match : matches) {
+      // Lists are found from the top of the stack, or else by their places there.
+      boolean counts =
+          !fromTheTop || !match.quantity().name.startsWith(RetirementQuantities.IN_PLACE);
+      if (!match.isRight()
+          && (match.isPort()
+              || (counts
+                  && isRecent(match)
+                  && !isRightOtherwise(match)
+                  && !isOutlasted(match, byQuantity.get(match.quantity()))))) {
+        for (int g : match.isPort() ? List.of(match.g()) : slices.alike(match.g())) {
+          differing.add(match.at(g));
+        }
+      }
+    }
   }
 
   /**
    * Whether another signal has the quantity for longer: any other of what stands in one place,
    * those that have it later of what goes along with an operation.
    */
-  private static boolean isOutlasted(QuantityMatch match, List<QuantityMatch> matches) {
-    boolean goes = match.quantity().goesAlong();
-    return matches.stream()
-        .anyMatch(
-            other ->
-                other.quantity() == match.quantity()
-                    && !other.isPort()
-                    && lasts(other) > lasts(match)
-                    && (!goes || other.delay() >= match.delay()));
+  private static boolean isOutlasted(QuantityMatch match, List<QuantityMatch> ofSame) {
+    boolean goes = match.quantity().goesAlong() && match.quantity().bits >= MANY_BITS;
+    for (QuantityMatch other : ofSame) {
+      if (!other.isPort()
+          && lasts(other) > lasts(match)
+          && (!goes || other.delay() >= match.delay())) {
+        return true;
+      }
+    }
+    return false;
   }
 
   /** What is wrong as operations retire shows outside soon, or was never meant to be right. */
@@ -63,23 +84,18 @@ final class FirstDifference {
         || match.differs() >= slices.rows() - RECENT;
   }
 
-  /** Lists are found from the top of the stack or by their places there. */
-  private static boolean isAlternative(QuantityMatch match, List<QuantityMatch> matches) {
-    return match.quantity().name.startsWith(RetirementQuantities.IN_PLACE)
-        && matches.stream()
-            .anyMatch(other -> other.quantity().name.startsWith(RetirementQuantities.TOP));
-  }
-
   private static int lasts(QuantityMatch match) {
     return match.isRight() ? Integer.MAX_VALUE : match.differs() - match.delay();
   }
 
-  /** Whether its bits are right as something else, or something else is right in its place. */
+  /** Whether its bits are right as something else. */
   private boolean isRightOtherwise(QuantityMatch match) {
-    return right.stream()
-        .anyMatch(
-            other ->
-                match.isWithin(other));
+    for (QuantityMatch other : rightBySignal.getOrDefault(slices.firstAlike(match.g()), List.of())) {
+      if (match.isWithin(other) && other.quantity().isDefined(match.differs() - other.delay())) {
+        return true;
+      }
+    }
+    return false;
   }
 
   List<QuantityMatch> right() {
@@ -93,7 +109,7 @@ final class FirstDifference {
   /** The first that is wrong, or what goes before it without being known for sure. */
   Optional<QuantityMatch> find(QuantityMatches matches, List<Quantity> quantities) {
     Optional<QuantityMatch> sure = find();
-    if (sure.isEmpty()) {
+    if (sure.isEmpty() || !mayComeFromElsewhere(sure.get().quantity())) {
       return sure;
     }
     int row = sure.get().differs();
@@ -109,7 +125,7 @@ final class FirstDifference {
         knowsPredictions |= match.quantity().flow == Flow.PREDICTION;
         found.add(match.quantity().name);
         if (match.width() == slices.signal(match.g()).width()) {
-          known.add(match.g());
+          known.add(slices.firstAlike(match.g()));
         }
       }
     }
@@ -117,10 +133,19 @@ final class FirstDifference {
     List<Quantity> unknown =
         quantities.stream()
             .filter(quantity -> predictions || quantity.flow != Flow.PREDICTION)
-            .filter(quantity -> !found.contains(quantity.name))
+            .filter(quantity -> !found.contains(quantity.name) && isOnItsWay(quantity))
             .filter(quantity -> quantity.flow.compareTo(sure.get().quantity().flow) <= 0)
             .toList();
     return new Suspects(slices, sources, matches, unknown, known).before(wrong, row).or(() -> sure);
+  }
+
+  /** What comes late or takes a wrong way may do so by what was foretold or fetched before. */
+  private static boolean mayComeFromElsewhere(Quantity quantity) {
+    return quantity.flow.compareTo(Flow.RETIREMENT) < 0 || quantity.name.equals("retire_valid");
+  }
+
+  private static boolean isOnItsWay(Quantity quantity) {
+    return quantity.flow == Flow.PREDICTION || quantity.flow == Flow.FETCH;
   }
 
   private Optional<QuantityMatch> find() {

@@ -17,6 +17,9 @@ import java.util.Set;
 final class FlightQuantities {
   private static final int OLDEST = 2; // so many are shown with all they have
 
+  /** An operation that waits behind the oldest is that itself soon. */
+  private static final Delays AHEAD = new Delays(-1, 0);
+
   private final Executor executor;
   private final Quantities all;
   private final Delays inFlight;
@@ -31,8 +34,8 @@ final class FlightQuantities {
     this.executor = executor;
     this.all = all;
     this.latency = pace.latency();
-    this.inFlight = new Delays(0, latency + 1);
-    this.arriving = new Delays(latency - 2, latency + 1);
+    this.inFlight = new Delays(0, latency - 1);
+    this.arriving = new Delays(latency - 2, latency - 1);
     this.addressBits = Quantities.bitsOf(executor.limits().length() - 1L);
     this.word = executor.formats().word().width();
   }
@@ -164,14 +167,15 @@ final class FlightQuantities {
     for (int i = 0; i < Math.min(OLDEST, arrived.size()); i++) {
       Flight flight = arrived.get(i);
       String of = i == 0 ? "oldest " : "next ";
+      Delays delays = i == 0 ? Quantities.NEAR : AHEAD;
       Operation operation = ray.program.at(flight.address());
       fields(
-          Flow.QUEUE, of, Quantities.NEAR, at, flight.address(), operation, flight.predicted());
+          Flow.QUEUE, of, delays, at, flight.address(), operation, flight.predicted());
       Foreseen known = ray.foreseen[flight.address()];
       if (known != null) {
-        solid(Flow.QUEUE, of, Quantities.NEAR, at, operation.kind(), known);
+        solid(Flow.QUEUE, of, delays, at, operation.kind(), known);
         if (operation.kind() == OperationKind.SKIP) {
-          all.bit(Flow.QUEUE, of + "known early").set(at, known.early());
+          all.of(Flow.QUEUE, of + "known early", 1, delays).set(at, known.early());
         }
       }
     }

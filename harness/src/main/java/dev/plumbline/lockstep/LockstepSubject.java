@@ -221,7 +221,7 @@ final class LockstepSubject implements Subject {
         waveform(segment, first, last, wrong, about, path -> true),
         stages,
         List.of(),
-        RetirementStages.facts(stages));
+        StageFacts.of(stages));
   }
 
   /** What belongs to the operation that retires wrongly in a row, beside the signals inside. */
@@ -296,7 +296,7 @@ final class LockstepSubject implements Subject {
   @Override
   public List<MismatchGroup> explain(
       String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
-    return explains && !Boolean.getBoolean("plumbline.noexplain")
+    return explains
         ? new SceneExplanations(this, bench, failing.segment()).ofMismatch(kept.get(0))
         : List.of();
   }

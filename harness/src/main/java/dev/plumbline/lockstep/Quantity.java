@@ -77,7 +77,7 @@ final class Quantity {
   }
 
   boolean isDefined(int row) {
-    return row < rows && defined[row];
+    return row >= 0 && row < rows && defined[row];
   }
 
   /** In how many rows it is defined behind one up to another. */

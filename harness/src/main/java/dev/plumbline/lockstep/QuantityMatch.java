@@ -24,10 +24,15 @@ record QuantityMatch(
     return differs < 0;
   }
 
-  /** Whether another one has all of its bits. */
+  /** The same at a signal that has the same bits. */
+  QuantityMatch at(int alike) {
+    return new QuantityMatch(
+        quantity, alike, offset, width, delay, differs, agreed, isPort);
+  }
+
+  /** Whether another one of the same signal has all of its bits. */
   boolean isWithin(QuantityMatch other) {
-    return g == other.g
-        && offset >= other.offset
+    return offset >= other.offset
         && offset + width <= other.offset + other.width;
   }
 }

@@ -6,7 +6,7 @@ import java.util.List;
 /** Finds the signals that have quantities: those that go with one for long from the beginning. */
 final class QuantityMatches {
   /** Bits of an array of more elements are not looked at. */
-  private static final int MOST_ELEMENTS = 64;
+  private static final int MOST_ELEMENTS = 16;
 
   /** What has to be told by all changes together, in bits as it were. */
   private static final double ENOUGH = 36;
@@ -20,7 +20,8 @@ final class QuantityMatches {
   QuantityMatches(SignalSlices slices) {
     this.slices = slices;
     for (int g = 0; g < slices.count(); g++) {
-      if (slices.signal(g).elements() <= MOST_ELEMENTS && !slices.isConstant(g)) {
+      boolean isFirst = slices.firstAlike(g) == g;
+      if (isFirst && slices.signal(g).elements() <= MOST_ELEMENTS && !slices.isConstant(g)) {
         changing.add(g);
       }
     }
@@ -35,7 +36,7 @@ final class QuantityMatches {
         + Math.min(MOST_OF_BITS, bits / 2.0);
   }
 
-  /** All signals that have a quantity, at least for long. */
+  /** All signals that have a quantity, at least for long; of those that are alike the first. */
   List<QuantityMatch> of(Quantity quantity) {
     int[] changes = quantity.changes();
     List<QuantityMatch> found = new ArrayList<>();

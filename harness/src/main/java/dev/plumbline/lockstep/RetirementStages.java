@@ -11,19 +11,15 @@ import dev.plumbline.models.span.SpanList;
 import dev.plumbline.models.traversal.Retirement;
 import dev.plumbline.models.traversal.SurfaceNumber;
 import dev.plumbline.rtl.Signal;
-import dev.plumbline.verdict.CodeText;
-import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Stage.Relation;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.function.IntToLongFunction;
 
 /**
@@ -313,38 +309,5 @@ final class RetirementStages implements LockstepRunner.Watcher {
         same ? expected : actual,
         bits == null ? Relation.NOT_FOUND : same ? Relation.AGREES : Relation.DIFFERS,
         "equals the step in all " + right.size() + " operations that retired before" + when);
-  }
-
-  /** What there is to say of the first that differs. */
-  static List<Fact> facts(List<Stage> stages) {
-    Optional<Stage> wrong =
-        stages.stream().filter(stage -> stage.relation() == Relation.DIFFERS).findFirst();
-    Set<String> agree = new LinkedHashSet<>();
-    for (Stage stage : stages) {
-      if (stage.relation() == Relation.DIFFERS) {
-        break;
-      }
-      if (stage.relation() == Relation.AGREES) {
-        agree.add(stage.step().name() + " (" + stage.signal() + ")");
-      }
-    }
-    List<String> lines = new ArrayList<>();
-    if (!agree.isEmpty()) {
-      lines.add("agree: " + String.join(", ", agree));
-    }
-    wrong.ifPresent(
-        stage ->
-            lines.add(
-                "first to differ: "
-                    + stage.step().name()
-                    + " ("
-                    + stage.signal()
-                    + ", "
-                    + stage.location()
-                    + "), expected "
-                    + CodeText.hex(stage.step().format(), stage.expected())
-                    + ", actual "
-                    + CodeText.hex(stage.step().format(), stage.actual())));
-    return lines.isEmpty() ? List.of() : List.of(new Fact("stage", lines));
   }
 }

@@ -50,7 +50,7 @@ final class Suspects {
     Map<Integer, Integer> way = way(wrong);
     for (Map.Entry<Integer, Integer> one : way.entrySet()) {
       int g = one.getKey();
-      if (known.contains(g)) {
+      if (known.contains(slices.firstAlike(g))) {
         continue;
       }
       for (Quantity quantity : unknown) {

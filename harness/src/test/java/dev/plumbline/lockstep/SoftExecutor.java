@@ -121,13 +121,16 @@ final class SoftExecutor implements SoftDut {
 
   /** One that does one thing otherwise. */
   static LockstepBench.Builder altered(Alteration altered) {
-    return bench(
-        opening ->
-            new SoftEngine(
-                new SoftExecutor(
-                    Fault.NONE, altered, RayRules.standard(), opening.start(), opening.seed()),
-                PINS,
-                opening));
+    return bench(makerOf(altered));
+  }
+
+  static Engine.Maker makerOf(Alteration altered) {
+    return opening ->
+        new SoftEngine(
+            new SoftExecutor(
+                Fault.NONE, altered, RayRules.standard(), opening.start(), opening.seed()),
+            PINS,
+            opening);
   }
 
   private static LockstepBench.Builder bench(Engine.Maker maker) {

@@ -150,7 +150,7 @@ public final class Traversal {
 
   /**
    * What is known of the solids and skips of a program before they retire, whether a ray comes to
-   * them or not.
+   * them or not; of the ray that was run last.
    *
    * @param program of the units' formats
    * @param rays of the same formats
@@ -165,7 +165,6 @@ public final class Traversal {
         1,
         (same, base) -> {
           EndColumns ends = solids.ends(0);
-          state.limit = distance(rays, "limit", ray);
           for (int address = 0; address < program.length(); address++) {
             OperationKind kind = program.at(address).kind();
             int at = base + address;
