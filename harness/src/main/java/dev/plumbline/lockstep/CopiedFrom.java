@@ -21,14 +21,15 @@ final class CopiedFrom {
   private final Map<String, List<String>> sources;
   private final List<QuantityMatch> right;
 
-  CopiedFrom(
-      SignalSlices slices, Map<String, List<String>> sources, List<QuantityMatch> right) {
+  CopiedFrom(SignalSlices slices, Map<String, List<String>> sources, List<QuantityMatch> right) {
     this.slices = slices;
     this.sources = sources;
     this.right = right;
   }
 
-  /** Where the value of a signal in a row has come from; that signal itself where it arose there. */
+  /**
+   * Where the value of a signal in a row has come from; that signal itself where it arose there.
+   */
   Place origin(int g, int row) {
     Place at = new Place(g, row);
     for (int step = 0; step < MOST_STEPS; step++) {

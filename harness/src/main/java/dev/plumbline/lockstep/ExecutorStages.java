@@ -4,6 +4,7 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.cosim.Watch;
 import dev.plumbline.drive.Engine;
 import dev.plumbline.drive.Segment;
+import dev.plumbline.lockstep.QuantityMatch.By;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.rtl.Signal;
@@ -100,7 +101,8 @@ final class ExecutorStages {
       found.addAll(changed.isEmpty() || asFound == quantities ? matches.of(quantity) : changed);
     }
     FirstDifference first = new FirstDifference(slices, maker.sources(), found);
-    Optional<QuantityMatch> wrong = first.find(matches, asFound == quantities ? quantities.all() : List.of());
+    Optional<QuantityMatch> wrong =
+        first.find(matches, asFound == quantities ? quantities.all() : List.of());
     if (wrong.isEmpty()) {
       return List.of();
     }
@@ -127,11 +129,11 @@ final class ExecutorStages {
     int width = Math.min(quantity.bits, slices.signal(g).width());
     int offset = quantity.element * quantity.bits;
     return offset + width <= slices.signal(g).width()
-        ? Optional.of(matches.compared(quantity, g, offset, width, 0, true))
+        ? Optional.of(matches.compared(quantity, g, offset, width, 0, By.PORT))
         : Optional.empty();
   }
 
-  private static Stage stage(SignalSlices slices, Quantities quantities, QuantityMatch match) {
+  private Stage stage(SignalSlices slices, Quantities quantities, QuantityMatch match) {
     Signal signal = slices.signal(match.g());
     Quantity quantity = match.quantity();
     int last = Math.min(quantity.rows(), slices.rows() - match.delay()) - 1;
@@ -147,15 +149,24 @@ final class ExecutorStages {
             ? ""
             : match.width() == 1
                 ? "bit " + match.offset() + " of it "
-                : "bits " + (match.offset() + match.width() - 1) + " to " + match.offset() + " of it ";
+                : "bits "
+                    + (match.offset() + match.width() - 1)
+                    + " to "
+                    + match.offset()
+                    + " of it ";
+    String until = match.isRight() ? "" : " before cycle " + (quantities.first() + row);
     String how =
-        match.isPort()
-            ? "the port that shows it"
-            : bits
-                + "equals it through "
-                + match.agreed()
-                + " changes"
-                + (match.isRight() ? "" : " before cycle " + (quantities.first() + row));
+        switch (match.by()) {
+          case PORT -> "the port that shows it";
+          case PROMISE -> bits + "equals it through " + match.agreed() + " changes" + until;
+          case CHANGE ->
+              bits
+                  + "equals it through "
+                  + match.agreed()
+                  + " changes in a model in which "
+                  + change.map(Change::words).orElse("nothing is otherwise")
+                  + (match.isRight() ? "" : "; in cycle " + (quantities.first() + row));
+        };
     return new Stage(
         step,
         slices.name(match.g()),

@@ -39,7 +39,9 @@ final class FirstDifference {
       byQuantity.computeIfAbsent(match.quantity(), key -> new ArrayList<>()).add(match);
       if (match.isRight()) {
         right.add(match);
-        rightBySignal.computeIfAbsent(slices.firstAlike(match.g()), key -> new ArrayList<>()).add(match);
+        rightBySignal
+            .computeIfAbsent(slices.firstAlike(match.g()), key -> new ArrayList<>())
+            .add(match);
       }
     }
     boolean fromTheTop =
@@ -90,7 +92,8 @@ final class FirstDifference {
 
   /** Whether its bits are right as something else. */
   private boolean isRightOtherwise(QuantityMatch match) {
-    for (QuantityMatch other : rightBySignal.getOrDefault(slices.firstAlike(match.g()), List.of())) {
+    for (QuantityMatch other :
+        rightBySignal.getOrDefault(slices.firstAlike(match.g()), List.of())) {
       if (match.isWithin(other) && other.quantity().isDefined(match.differs() - other.delay())) {
         return true;
       }
@@ -150,8 +153,7 @@ final class FirstDifference {
 
   private Optional<QuantityMatch> find() {
     int row = differing.stream().mapToInt(QuantityMatch::differs).min().orElse(-1);
-    List<QuantityMatch> there =
-        differing.stream().filter(match -> match.differs() == row).toList();
+    List<QuantityMatch> there = differing.stream().filter(match -> match.differs() == row).toList();
     Set<Integer> signals = new HashSet<>();
     there.forEach(match -> signals.add(match.g()));
     return there.stream()

@@ -91,13 +91,7 @@ final class FlightQuantities {
     long at = all.at(flight.dispatched());
     Operation operation = ray.program.at(flight.address());
     fields(
-        Flow.FLIGHT,
-        "dispatched ",
-        inFlight,
-        at,
-        flight.address(),
-        operation,
-        flight.predicted());
+        Flow.FLIGHT, "dispatched ", inFlight, at, flight.address(), operation, flight.predicted());
     Foreseen known = ray.foreseen[flight.address()];
     if (known == null) {
       return;
@@ -169,8 +163,7 @@ final class FlightQuantities {
       String of = i == 0 ? "oldest " : "next ";
       Delays delays = i == 0 ? Quantities.NEAR : AHEAD;
       Operation operation = ray.program.at(flight.address());
-      fields(
-          Flow.QUEUE, of, delays, at, flight.address(), operation, flight.predicted());
+      fields(Flow.QUEUE, of, delays, at, flight.address(), operation, flight.predicted());
       Foreseen known = ray.foreseen[flight.address()];
       if (known != null) {
         solid(Flow.QUEUE, of, delays, at, operation.kind(), known);

@@ -98,7 +98,9 @@ final class Quantity {
     return rows;
   }
 
-  /** The rows in which it has another value than it was last defined to have, the first included. */
+  /**
+   * The rows in which it has another value than it was last defined to have, the first included.
+   */
   int[] changes() {
     int[] found = new int[rows];
     int count = 0;

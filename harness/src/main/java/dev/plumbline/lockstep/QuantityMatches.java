@@ -1,5 +1,6 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.lockstep.QuantityMatch.By;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -91,7 +92,7 @@ final class QuantityMatches {
       before = changes[i];
     }
     if (told >= ENOUGH) {
-      QuantityMatch match = compared(quantity, g, offset, width, delay, false);
+      QuantityMatch match = compared(quantity, g, offset, width, delay, By.PROMISE);
       if (match.isRight() || match.differs() - delay > before) {
         into.add(match);
       }
@@ -100,12 +101,13 @@ final class QuantityMatches {
 
   /** The same signal held to another quantity. */
   QuantityMatch compared(Quantity other, QuantityMatch as) {
-    return compared(other, as.g(), as.offset(), as.width(), as.delay(), false);
+    QuantityMatch now = compared(other, as.g(), as.offset(), as.width(), as.delay(), By.CHANGE);
+    return new QuantityMatch(
+        other, as.g(), as.offset(), as.width(), as.delay(), now.differs(), as.agreed(), By.CHANGE);
   }
 
   /** Compares bits of a signal with a quantity, row by row, up to the first that differs. */
-  QuantityMatch compared(
-      Quantity quantity, int g, int offset, int width, int delay, boolean isPort) {
+  QuantityMatch compared(Quantity quantity, int g, int offset, int width, int delay, By by) {
     long mask = width == Long.SIZE ? -1 : (1L << width) - 1;
     int agreed = 0;
     long before = 0;
@@ -118,13 +120,12 @@ final class QuantityMatches {
       }
       long wanted = quantity.value(row) & mask;
       if (slices.bits(g, offset, width, row + delay) != wanted) {
-        return new QuantityMatch(
-            quantity, g, offset, width, delay, row + delay, agreed, isPort);
+        return new QuantityMatch(quantity, g, offset, width, delay, row + delay, agreed, by);
       }
       agreed += !any || wanted != before ? 1 : 0;
       any = true;
       before = wanted;
     }
-    return new QuantityMatch(quantity, g, offset, width, delay, -1, agreed, isPort);
+    return new QuantityMatch(quantity, g, offset, width, delay, -1, agreed, by);
   }
 }

@@ -6,7 +6,9 @@ import dev.plumbline.models.traversal.Rays;
 import java.util.ArrayList;
 import java.util.List;
 
-/** A ray that was accepted: its operations as they are due to retire, and what it has of its own. */
+/**
+ * A ray that was accepted: its operations as they are due to retire, and what it has of its own.
+ */
 final class RayInHand {
   final Program program;
   final long accepted; // row

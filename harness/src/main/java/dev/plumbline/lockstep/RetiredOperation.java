@@ -6,6 +6,8 @@ import dev.plumbline.models.program.OperationKind;
 import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.span.SpanList;
 import dev.plumbline.models.traversal.Retirement;
+import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /**
@@ -31,22 +33,21 @@ record RetiredOperation(
     boolean inward,
     boolean overflow,
     boolean last,
-    long[][] shown,
-    long[] result) {
+    List<long[]> shown,
+    List<Long> result) {
 
   static RetiredOperation of(
       Retirement r, Executor executor, List<Promise> retired, List<Promise> results) {
-    long[][] shown = new long[retired.size()][];
-    for (int i = 0; i < shown.length; i++) {
-      shown[i] = new long[retired.get(i).elements()];
-      for (int element = 0; element < shown[i].length; element++) {
-        shown[i][element] = retired.get(i).value().of(r, null, element);
-      }
+    List<long[]> shown = new ArrayList<>();
+    for (Promise promise : retired) {
+      long[] codes = new long[promise.elements()];
+      Arrays.setAll(codes, element -> promise.value().of(r, null, element));
+      shown.add(codes);
     }
-    long[] result = new long[results.size()];
-    for (int i = 0; r.isLast() && i < result.length; i++) {
-      result[i] = results.get(i).value().of(r, null, 0);
-    }
+    List<Long> result =
+        r.isLast()
+            ? results.stream().map(promise -> promise.value().of(r, null, 0)).toList()
+            : List.of();
     SpanList top =
         SpanList.of(Distances.codes(executor.formats().word()), executor.spans()).copy(r.top());
     boolean found = r.isFound();

@@ -86,7 +86,7 @@ final class RetirementQuantities {
     long at = all.at(row);
     for (int i = 0; i < shown.size(); i++) {
       Promise promise = shown.get(i);
-      long[] codes = operation.shown()[i];
+      long[] codes = operation.shown().get(i);
       for (int element = 0; element < codes.length; element++) {
         int place = codes.length == 1 ? -1 : element;
         all.atPort(Flow.RETIREMENT, promise.role(), promise.format().width(), place)
@@ -190,7 +190,7 @@ final class RetirementQuantities {
     for (int i = 0; i < results.size(); i++) {
       Promise promise = results.get(i);
       all.atPort(Flow.RESULT, promise.role(), promise.format().width(), -1)
-          .set(at, last.result()[i]);
+          .set(at, last.result().get(i));
     }
     for (int i = 0; i < counts.length; i++) {
       all.atPort(Flow.RESULT, COUNTS.get(i), Integer.SIZE, -1).set(at, counts[i]);

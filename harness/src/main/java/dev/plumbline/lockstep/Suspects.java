@@ -1,5 +1,6 @@
 package dev.plumbline.lockstep;
 
+import dev.plumbline.lockstep.QuantityMatch.By;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -57,7 +58,7 @@ final class Suspects {
         if (slices.signal(g).width() == quantity.bits) {
           for (int delay = quantity.delays.least(); delay <= quantity.delays.most(); delay++) {
             QuantityMatch match =
-                matches.compared(quantity, g, 0, quantity.bits, delay, false);
+                matches.compared(quantity, g, 0, quantity.bits, delay, By.PROMISE);
             if (isLikely(match, row - one.getValue())) {
               found.add(match);
             }
@@ -94,9 +95,7 @@ final class Suspects {
             && slices.bits(match.g(), match.offset(), match.width(), row)
                 != slices.bits(match.g(), match.offset(), match.width(), row - 1);
     boolean other =
-        own > 0
-            && quantity.isDefined(own - 1)
-            && quantity.value(own) != quantity.value(own - 1);
+        own > 0 && quantity.isDefined(own - 1) && quantity.value(own) != quantity.value(own - 1);
     return signal || other;
   }
 

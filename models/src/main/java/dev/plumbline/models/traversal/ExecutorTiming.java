@@ -137,8 +137,7 @@ public final class ExecutorTiming {
     if (turned) {
       next = end + pace.flush() + (waits ? 0 : rules.afterWrong());
     } else if (waits || (pace.decidesEarly() && predicted != early)) {
-      next =
-          dispatch + pace.decision() + pace.redirection() + (waits ? 0 : rules.afterWrong());
+      next = dispatch + pace.decision() + pace.redirection() + (waits ? 0 : rules.afterWrong());
     } else {
       next = dispatch + (predicted ? rules.afterTaken() : rules.step());
     }
