@@ -54,7 +54,8 @@ final class CopiedFrom {
       if (g >= 0
           && g != at.g()
           && slices.signal(g).width() == width
-          && slices.isSame(at.g(), at.row(), g, row)) {
+          && slices.isSame(at.g(), at.row(), g, row)
+          && !isOlder(g, row, at)) {
         if (isRight(g, row)) {
           return List.of(); // it arose from what is right
         }
@@ -62,6 +63,21 @@ final class CopiedFrom {
       }
     }
     return found;
+  }
+
+  /** Whether it has stood there since before the other one last changed: it was used already. */
+  private boolean isOlder(int g, int row, Place at) {
+    return slices.signal(at.g()).register()
+        && changed(g, row) < changed(at.g(), Math.max(0, at.row() - 1));
+  }
+
+  /** The row in which a signal took what it has in a row; 0 for before the window. */
+  private int changed(int g, int row) {
+    int since = row;
+    while (since > 0 && slices.isSame(g, since - 1, g, row)) {
+      since--;
+    }
+    return since;
   }
 
   private boolean isRight(int g, int row) {

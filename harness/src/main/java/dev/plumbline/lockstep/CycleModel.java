@@ -49,6 +49,7 @@ final class CycleModel {
   private int next; // of the ray's operations that are due
   private long readyFrom;
   private long eitherAt = -1; // a row in which it may be ready or not
+  private long unsaidUntil = -1; // rows in which what has been dropped may still run
   private long hazyUntil = -1;
   private long right;
   private long wrong;
@@ -112,7 +113,10 @@ final class CycleModel {
       run(row);
     }
     if (!driven.abort()) {
-      ofRay.handshake(row, ready, offering, runs);
+      ofRay.handshake(row, ready, offering);
+      if (row > unsaidUntil) {
+        ofRay.runs(row, runs);
+      }
       ofRetirement.valid(row, retiring);
     }
     if (row > hazyUntil) {
@@ -128,6 +132,7 @@ final class CycleModel {
     }
     if (driven.abort()) {
       eitherAt = ray == null ? row + 1 : eitherAt;
+      unsaidUntil = row + 1;
       drop(row);
       readyFrom = row + 2;
     } else if (offering && driven.taking()) {

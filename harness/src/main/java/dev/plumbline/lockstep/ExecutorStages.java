@@ -39,6 +39,37 @@ final class ExecutorStages {
     this.segment = segment;
   }
 
+  /**
+   * The same where a change that the DUT agrees with may be known; what no reset clears is looked
+   * at where the DUT wakes up with zeros.
+   */
+  static List<Stage> of(
+      LockstepSubject subject, Engine.Maker maker, Segment segment, long wrong, Change agreed) {
+    Optional<Change> change = Optional.ofNullable(agreed);
+    boolean lasts = agreed != null && (agreed.lasts() || agreed.keepsPredictions());
+    if (lasts) {
+      Segment known = SceneKinds.knownTo(agreed, segment);
+      long[] rows = firstWrong(subject, known);
+      List<Stage> stages =
+          rows.length == 0
+              ? List.of()
+              : new ExecutorStages(subject, maker, known, change).stages(rows[0]);
+      if (!stages.isEmpty()) {
+        return stages;
+      }
+      change = Optional.empty();
+    }
+    return new ExecutorStages(subject, maker, segment, change).stages(wrong);
+  }
+
+  private static long[] firstWrong(LockstepSubject subject, Segment segment) {
+    try {
+      return new LockstepRunner(subject).run(segment).tally().rows();
+    } catch (DutException e) {
+      return new long[0];
+    }
+  }
+
   /** The stages to be shown, those that are right first; none where nothing is known. */
   List<Stage> stages(long wrong) {
     Executor executor = subject.executor();
@@ -165,7 +196,7 @@ final class ExecutorStages {
                   + match.agreed()
                   + " changes in a model in which "
                   + change.map(Change::words).orElse("nothing is otherwise")
-                  + (match.isRight() ? "" : "; in cycle " + (quantities.first() + row));
+                  + (match.isRight() ? "" : "; in cycle " + (quantities.first() + row) + ofWhat());
         };
     return new Stage(
         step,
@@ -176,6 +207,11 @@ final class ExecutorStages {
         actual,
         match.isRight() ? Relation.AGREES : Relation.DIFFERS,
         how);
+  }
+
+  private String ofWhat() {
+    boolean lasts = change.stream().anyMatch(one -> one.lasts() || one.keepsPredictions());
+    return lasts ? " of the segment begun with zeros" : "";
   }
 
   /** The same at the signal that the wrong value has come from. */

@@ -15,10 +15,10 @@ import java.util.Set;
 
 /** Operations from where they are fetched until they are the oldest. */
 final class FlightQuantities {
-  private static final int OLDEST = 2; // so many are shown with all they have
+  /** How many of those that wait may stand elsewhere than the others. */
+  private static final int APART = 2;
 
-  /** An operation that waits behind the oldest is that itself soon. */
-  private static final Delays AHEAD = new Delays(-1, 0);
+  private static final Delays AGES = new Delays(0, 1);
 
   private final Executor executor;
   private final Quantities all;
@@ -139,8 +139,13 @@ final class FlightQuantities {
     all.of(Flow.FLIGHT, "operations in flight", Quantities.bitsOf(most)).set(at, flights.size());
     Set<Long> ages = new HashSet<>();
     flights.forEach(flight -> ages.add(row - flight.dispatched()));
+    long packed = 0;
+    for (long age = 1; age <= Math.min(latency, Long.SIZE); age++) {
+      packed |= ages.contains(age - 1) ? 1L << (age - 1) : 0;
+    }
+    all.of(Flow.FLIGHT, "dispatched by age", Math.min(latency, Long.SIZE), AGES).set(at, packed);
     for (long age = 0; age < latency; age++) {
-      all.of(Flow.FLIGHT, "dispatched " + age + " cycles before", 1, new Delays(0, 1))
+      all.of(Flow.FLIGHT, "dispatched " + age + " cycles before", 1, AGES)
           .set(at, ages.contains(age));
     }
     if (ray == null) {
@@ -154,14 +159,14 @@ final class FlightQuantities {
     long at = all.at(row);
     int bits = Quantities.bitsOf(executor.timing().pace().queue());
     all.bit(Flow.QUEUE, "an oldest stands").set(at, !arrived.isEmpty());
-    for (int less = 0; less <= OLDEST; less++) {
+    for (int less = 0; less <= APART; less++) {
       String name = less == 0 ? "arrived" : "waiting behind " + less;
       all.of(Flow.QUEUE, name, bits).set(at, Math.max(0, arrived.size() - less));
     }
-    for (int i = 0; i < Math.min(OLDEST, arrived.size()); i++) {
-      Flight flight = arrived.get(i);
-      String of = i == 0 ? "oldest " : "next ";
-      Delays delays = i == 0 ? Quantities.NEAR : AHEAD;
+    if (!arrived.isEmpty()) {
+      Flight flight = arrived.get(0);
+      String of = "oldest ";
+      Delays delays = Quantities.NEAR;
       Operation operation = ray.program.at(flight.address());
       fields(Flow.QUEUE, of, delays, at, flight.address(), operation, flight.predicted());
       Foreseen known = ray.foreseen[flight.address()];

@@ -214,8 +214,7 @@ final class LockstepSubject implements Subject {
       stages =
           executor.timing() == null
               ? stages(segment, wrong)
-              : new ExecutorStages(this, maker, segment, Optional.ofNullable(agreed.get()))
-                  .stages(wrong);
+              : ExecutorStages.of(this, maker, segment, wrong, agreed.get());
     }
     return new Inside(
         waveform(segment, first, last, wrong, about, path -> true),

@@ -14,11 +14,14 @@ final class RayQuantities {
     this.all = all;
   }
 
-  void handshake(long row, boolean ready, boolean offering, boolean running) {
+  void runs(long row, boolean running) {
+    all.bit(Flow.RAY, "a ray runs").set(all.at(row), running);
+  }
+
+  void handshake(long row, boolean ready, boolean offering) {
     long at = all.at(row);
     all.atPort(Flow.RESULT, "ray_ready", 1, -1).set(at, ready);
     all.atPort(Flow.RESULT, "result_valid", 1, -1).set(at, offering);
-    all.bit(Flow.RAY, "a ray runs").set(at, running);
   }
 
   void inHand(long row, RayInHand ray) {

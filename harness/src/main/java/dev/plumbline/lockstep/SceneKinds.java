@@ -306,7 +306,7 @@ final class SceneKinds {
    * What no reset clears is known to a model where the DUT wakes up with zeros alone; what is left
    * of a ray, where none is cut short.
    */
-  private static Segment knownTo(Change change, Segment one) {
+  static Segment knownTo(Change change, Segment one) {
     if (change.keepsPredictions()) {
       return one.startingFrom(Engine.Start.ZEROS); // resets show it
     }

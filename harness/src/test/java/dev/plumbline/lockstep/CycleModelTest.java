@@ -21,7 +21,7 @@ import org.junit.jupiter.api.Test;
  */
 class CycleModelTest {
   private static final int RAYS = 120;
-  private static final int FEW = 40;
+  private static final int FEW = 12;
 
   /** Beyond an end there is no program in Java, and the ports have no room for another span. */
   private static final Set<Alteration> UNFIT =
