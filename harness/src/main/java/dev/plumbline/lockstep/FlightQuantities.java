@@ -20,10 +20,14 @@ final class FlightQuantities {
 
   private static final Delays AGES = new Delays(0, 1);
 
+  /** Ages that are looked for side by side. */
+  private static final int TOGETHER = 16;
+
   private final Executor executor;
   private final Quantities all;
   private final Delays inFlight;
   private final Delays arriving;
+  private final Delays decided; // where a skip's early outcome is known
   private final int latency;
   private final int addressBits;
   private final int word;
@@ -35,6 +39,8 @@ final class FlightQuantities {
     this.all = all;
     this.latency = pace.latency();
     this.inFlight = new Delays(0, latency - 1);
+    int decision = pace.decision() > 0 ? pace.decision() : latency;
+    this.decided = new Delays(Math.max(0, decision - 2), decision + 2);
     this.arriving = new Delays(latency - 2, latency - 1);
     this.addressBits = Quantities.bitsOf(executor.limits().length() - 1L);
     this.word = executor.formats().word().width();
@@ -101,9 +107,9 @@ final class FlightQuantities {
     if (operation.kind() == OperationKind.SKIP) {
       all.of(Flow.FLIGHT, "missed", 1, inFlight).set(at, known.missed());
       all.of(Flow.FLIGHT, "known early", 1, inFlight).set(at, known.early());
-      all.of(Flow.FLIGHT, "foretold wrongly", 1, inFlight)
+      all.of(Flow.FLIGHT, "foretold wrongly", 1, decided)
           .set(at, known.early() != flight.predicted());
-      all.of(Flow.FLIGHT, "goes on at", addressBits, inFlight)
+      all.of(Flow.FLIGHT, "goes on at", addressBits, decided)
           .set(at, known.early() ? operation.target() : flight.address() + 1);
     }
   }
@@ -128,7 +134,7 @@ final class FlightQuantities {
   void vanishes(Flight flight) {
     long at = all.at(flight.dispatched());
     all.all().stream()
-        .filter(quantity -> quantity.delays.equals(inFlight) || quantity.delays.equals(arriving))
+        .filter(quantity -> quantity.flow == Flow.FLIGHT && quantity.goesAlong())
         .forEach(quantity -> quantity.undefine(at));
   }
 
@@ -140,10 +146,11 @@ final class FlightQuantities {
     Set<Long> ages = new HashSet<>();
     flights.forEach(flight -> ages.add(row - flight.dispatched()));
     long packed = 0;
-    for (long age = 1; age <= Math.min(latency, Long.SIZE); age++) {
+    int together = Math.min(TOGETHER, latency);
+    for (long age = 1; age <= together; age++) {
       packed |= ages.contains(age - 1) ? 1L << (age - 1) : 0;
     }
-    all.of(Flow.FLIGHT, "dispatched by age", Math.min(latency, Long.SIZE), AGES).set(at, packed);
+    all.of(Flow.FLIGHT, "dispatched by age", together, AGES).set(at, packed);
     for (long age = 0; age < latency; age++) {
       all.of(Flow.FLIGHT, "dispatched " + age + " cycles before", 1, AGES)
           .set(at, ages.contains(age));

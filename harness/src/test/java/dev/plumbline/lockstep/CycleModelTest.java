@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import dev.plumbline.drive.Engine;
 import dev.plumbline.drive.Segment;
 import dev.plumbline.models.traversal.Alteration;
+import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.stimulus.Pacing;
 import java.util.ArrayList;
 import java.util.EnumSet;
@@ -34,7 +35,7 @@ class CycleModelTest {
         new Ports(executor, SoftExecutor.DESIGN),
         new Driving(
             Optional.empty(), Pacing.varied(), Pacing.bubbles(0.3), 0.001, Optional.empty()),
-        SoftExecutor.makerOf(dut),
+        SoftExecutor.maker(dut, RayRules.standard()),
         false,
         false);
   }

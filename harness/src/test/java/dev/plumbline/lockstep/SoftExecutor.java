@@ -109,26 +109,19 @@ final class SoftExecutor implements SoftDut {
 
   /** A good one by other rules, held to rules. */
   static LockstepBench.Builder ruled(RayRules its, RayRules promised) {
-    return bench(
-            opening ->
-                new SoftEngine(
-                    new SoftExecutor(
-                        Fault.NONE, Alteration.NONE, its, opening.start(), opening.seed()),
-                    PINS,
-                    opening))
+    return bench(maker(Alteration.NONE, its))
         .executor(promise().rules(promised).build());
   }
 
   /** One that does one thing otherwise. */
   static LockstepBench.Builder altered(Alteration altered) {
-    return bench(makerOf(altered));
+    return bench(maker(altered, RayRules.standard()));
   }
 
-  static Engine.Maker makerOf(Alteration altered) {
+  static Engine.Maker maker(Alteration altered, RayRules its) {
     return opening ->
         new SoftEngine(
-            new SoftExecutor(
-                Fault.NONE, altered, RayRules.standard(), opening.start(), opening.seed()),
+            new SoftExecutor(Fault.NONE, altered, its, opening.start(), opening.seed()),
             PINS,
             opening);
   }

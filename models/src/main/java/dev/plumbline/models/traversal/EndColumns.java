@@ -20,4 +20,10 @@ final class EndColumns {
       hit = new boolean[size];
     }
   }
+
+  /** What stands in a place, of the operation of an address. */
+  Foreseen foreseen(int address, int at, boolean early) {
+    return new Foreseen(
+        address, entry[at], exit[at], entryFace[at], exitFace[at], !hit[at], early);
+  }
 }

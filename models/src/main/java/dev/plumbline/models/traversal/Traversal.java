@@ -172,15 +172,7 @@ public final class Traversal {
               decide(ends.entry[at], !ends.hit[at]);
             }
             if (kind == OperationKind.SKIP || kind.isSolid()) {
-              observer.accept(
-                  new Foreseen(
-                      address,
-                      ends.entry[at],
-                      ends.exit[at],
-                      ends.entryFace[at],
-                      ends.exitFace[at],
-                      !ends.hit[at],
-                      state.skipEarly));
+              observer.accept(ends.foreseen(address, at, state.skipEarly));
             }
           }
         });
