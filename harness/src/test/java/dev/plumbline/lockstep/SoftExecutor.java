@@ -109,8 +109,7 @@ final class SoftExecutor implements SoftDut {
 
   /** A good one by other rules, held to rules. */
   static LockstepBench.Builder ruled(RayRules its, RayRules promised) {
-    return bench(maker(Alteration.NONE, its))
-        .executor(promise().rules(promised).build());
+    return bench(maker(Alteration.NONE, its)).executor(promise().rules(promised).build());
   }
 
   /** One that does one thing otherwise. */

@@ -23,7 +23,6 @@ final class EndColumns {
 
   /** What stands in a place, of the operation of an address. */
   Foreseen foreseen(int address, int at, boolean early) {
-    return new Foreseen(
-        address, entry[at], exit[at], entryFace[at], exitFace[at], !hit[at], early);
+    return new Foreseen(address, entry[at], exit[at], entryFace[at], exitFace[at], !hit[at], early);
   }
 }
