@@ -27,7 +27,8 @@ final class FlightQuantities {
   private final Quantities all;
   private final Delays inFlight;
   private final Delays arriving;
-  private final Delays decided; // where a skip's early outcome is known
+  private final Delays decided; // around where a skip's early outcome is known
+  private final Delays onceKnown; // from there on
   private final int latency;
   private final int addressBits;
   private final int word;
@@ -40,6 +41,7 @@ final class FlightQuantities {
     this.latency = pace.latency();
     this.inFlight = new Delays(0, latency - 1);
     int decision = pace.decision() > 0 ? pace.decision() : latency;
+    this.onceKnown = new Delays(decision, decision + 2);
     this.decided = new Delays(Math.max(0, decision - 2), decision + 2);
     this.arriving = new Delays(latency - 2, latency - 1);
     this.addressBits = Quantities.bitsOf(executor.limits().length() - 1L);
@@ -109,7 +111,7 @@ final class FlightQuantities {
       all.of(Flow.FLIGHT, "known early", 1, inFlight).set(at, known.early());
       all.of(Flow.FLIGHT, "foretold wrongly", 1, decided)
           .set(at, known.early() != flight.predicted());
-      all.of(Flow.FLIGHT, "goes on at", addressBits, decided)
+      all.of(Flow.FLIGHT, "goes on at", addressBits, onceKnown)
           .set(at, known.early() ? operation.target() : flight.address() + 1);
     }
   }

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.regex.Pattern;
 
 /** Whether the name of a signal speaks of a quantity. */
 final class QuantityWords {
@@ -38,6 +39,8 @@ final class QuantityWords {
 
   private static final List<String> FILLERS = List.of("from", "that", "with");
 
+  private static final Pattern BETWEEN = Pattern.compile("[^a-z]+");
+
   private QuantityWords() {}
 
   /** Whether they have a word in common. */
@@ -48,7 +51,7 @@ final class QuantityWords {
 
   private static List<String> words(String name) {
     List<String> words = new ArrayList<>();
-    for (String word : name.split("[^a-z]+")) {
+    for (String word : BETWEEN.splitAsStream(name).toList()) {
       if (word.length() >= SHORTEST && !FILLERS.contains(word)) {
         words.add(stem(word));
         ALSO.getOrDefault(word, List.of()).forEach(also -> words.add(stem(also)));
