@@ -56,8 +56,6 @@ class SceneStagesTest {
             .orElseThrow();
     assertTrue(first.step().name().contains("prediction"), first::toString);
     assertTrue(first.signal().endsWith(".counters_q"), first::toString);
-    // It is the last one told; what comes before it in the flow is right.
-    assertEquals(first, stages.get(stages.size() - 1));
-    assertTrue(stages.stream().anyMatch(one -> one.relation() == Stage.Relation.AGREES));
+    assertEquals(first, stages.get(stages.size() - 1)); // what is told before it is right
   }
 }
