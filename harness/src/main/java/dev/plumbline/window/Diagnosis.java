@@ -146,7 +146,7 @@ final class Diagnosis {
 
   /** In a stream: how many cycles after it was missed a result came and was right; 0 if never. */
   private int delay(Row row) {
-    if ((!oneForEach && isValid(row)) || wasShown(row) || !isInStep(row)) {
+    if ((oneForEach ? wasShown(row) : isValid(row)) || !isInStep(row)) {
       return 0; // what comes later is another result of the case, or one of another case
     }
     for (Row later : rows.tailMap(row.cycle(), false).values()) {
