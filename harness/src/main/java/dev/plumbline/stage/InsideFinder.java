@@ -85,7 +85,6 @@ public final class InsideFinder {
             datapath(),
             maker.sources(),
             top(sample) + "." + port,
-            top(sample) + "." + binding.contract().flow().inReady(),
             most,
             settings.stages());
     List<Stage> stages = new ArrayList<>();
@@ -148,8 +147,7 @@ public final class InsideFinder {
     StepSample cases = new StepSample(recorder, first, last);
     SignalSample sample = run(segment, probe.get(), cases, opened);
     StageFinder finder =
-        new StageFinder(
-            cases, sample, datapath(), maker.sources(), "", "", most, settings.stages());
+        new StageFinder(cases, sample, datapath(), maker.sources(), "", most, settings.stages());
     SortedSet<Long> shown = Waves.cycles(sample.watch(), request.first(), request.last());
     List<String> about = List.of(beginning(segment), STEPS, Waves.ABOUT_EXPECTED);
     return Optional.of(waveform(about, sample, recorder, cases, finder, shown, request::takes));

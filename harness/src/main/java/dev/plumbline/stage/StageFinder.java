@@ -30,13 +30,6 @@ final class StageFinder {
   /** Registers named beside the stage. */
   private static final int MOST_ROOTS = 3;
 
-  /**
-   * Bits of a step that is not taken for there by chance, and how many such steps tell something.
-   */
-  private static final int TELLING_BITS = 8;
-
-  private static final int FEW_STEPS = 2;
-
   private final StepSample cases;
   private final SignalSample sample;
   private final Optional<Datapath> datapath;
@@ -44,7 +37,6 @@ final class StageFinder {
   private final List<List<Station>> stations;
   private final Blame blame;
   private final String wrongPort;
-  private final String readyPort;
   private final Map<String, List<String>> sources;
   private final Set<String> way;
   private final int mostDelay;
@@ -58,7 +50,6 @@ final class StageFinder {
    * @param datapath the steps; empty where nobody knows them
    * @param sources of each signal, by path
    * @param wrong the path of the port that is wrong
-   * @param ready the path of the port that says whether a case is taken; empty where there is none
    * @param given steps whose signals are known
    */
   StageFinder(
@@ -67,11 +58,9 @@ final class StageFinder {
       Optional<Datapath> datapath,
       Map<String, List<String>> sources,
       String wrong,
-      String ready,
       int mostDelay,
       List<GivenStage> given) {
     this.wrongPort = wrong;
-    this.readyPort = ready;
     this.sources = sources;
     this.way = Blame.wayTo(wrong, sources);
     this.mostDelay = mostDelay;
@@ -216,7 +205,7 @@ final class StageFinder {
   List<Fact> facts(Mismatch mismatch, Optional<FirstWrong.Found> found) {
     boolean isOfFlow = mismatch.kind() == Mismatch.Kind.CHANGED_WHILE_STALLED;
     if (mismatch.output().isEmpty() || isOfFlow) {
-      return time(mismatch.kind() == Mismatch.Kind.VALID_MISSING);
+      return time();
     }
     Optional<Stage> wrong =
         stages.stream().filter(stage -> stage.relation() == Relation.DIFFERS).findFirst();
@@ -350,7 +339,7 @@ final class StageFinder {
   }
 
   /** A valid or ready is no step; what there is to say is whether any step is wrong. */
-  private List<Fact> time(boolean isMissing) {
+  private List<Fact> time() {
     List<Stage> found =
         stages.stream()
             .filter(stage -> stage.relation() != Relation.NOT_FOUND)
@@ -358,21 +347,6 @@ final class StageFinder {
             .toList();
     boolean all = found.stream().allMatch(stage -> stage.relation() == Relation.AGREES);
     List<String> lines = new ArrayList<>();
-    List<Stage> telling =
-        found.stream().filter(stage -> stage.step().format().width() >= TELLING_BITS).toList();
-    boolean isNowhere =
-        telling.size() >= FEW_STEPS
-            && telling.stream().noneMatch(stage -> stage.relation() == Relation.AGREES);
-    int ready = sample.find(readyPort);
-    if (isMissing && isNowhere && ready >= 0) {
-      lines.add(
-          "first wrong: "
-              + wrong(ready)
-              + ", likely: it says that the case is taken, and none of the "
-              + telling.size()
-              + " steps that were looked for is inside");
-      return List.of(new Fact("stage", lines));
-    }
     register(wrongPort).ifPresent(path -> lines.add("first wrong: " + path + ", of " + wrongPort));
     if (all && !found.isEmpty()) {
       Stage last = found.get(found.size() - 1);
