@@ -141,6 +141,11 @@ final class CycleModel {
     }
   }
 
+  /** What stands at the port that reads surfaces, in a row in which a result does. */
+  void reads(long row, long[] word) {
+    ofRetirement.reads(row, word);
+  }
+
   /** As a reset does. */
   private void forgets() {
     if (change.altered() == Alteration.OTHER_PREDICTIONS_KEPT) {

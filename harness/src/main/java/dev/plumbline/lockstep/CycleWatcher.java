@@ -13,6 +13,7 @@ final class CycleWatcher implements LockstepRunner.Watcher {
   private final long last; // row
   private long at = -1;
   private long apart = NEVER;
+  private long[] standing; // at the port that reads surfaces; null for what is not known
 
   CycleWatcher(CycleModel model, long last, boolean endsApart) {
     this.model = model;
@@ -28,6 +29,8 @@ final class CycleWatcher implements LockstepRunner.Watcher {
   @Override
   public void row(LockstepRunner.Call call, int row) {
     at = call.block().firstRow + call.from() + row;
+    long[] word = standing;
+    standing = call.checker().standing();
     if (at > last || (endsApart && apart != NEVER)) {
       return;
     }
@@ -43,6 +46,10 @@ final class CycleWatcher implements LockstepRunner.Watcher {
     model.row(at, driven, call.block().program, call.block().rays, offered);
     others.forEach(
         other -> other.row(at, driven, call.block().program, call.block().rays, offered));
+    if (word != null && model.isOffering()) {
+      model.reads(at, word); // nothing is promised of it but with a result
+      others.forEach(other -> other.reads(at, word));
+    }
     boolean differs =
         is(columns.rayReady, row, false) != model.isReady()
             || is(columns.resultValid, row, false) != model.isOffering()

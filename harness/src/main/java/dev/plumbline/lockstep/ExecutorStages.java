@@ -17,11 +17,22 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Function;
+import java.util.stream.Stream;
 
 /** Which quantity of an executor goes wrong first inside a DUT, and which are right until then. */
 final class ExecutorStages {
   /** Cycles that are looked at before what shows outside. */
   private static final int WINDOW = 16_384;
+
+  /** Cycles that are too few to tell by which signals are which. */
+  private static final int SHORT = 4096;
+
+  /** Cycles of another segment that tell it. */
+  private static final int ENOUGH = 512;
+
+  /** Cycles that are looked at elsewhere at most. */
+  private static final int MORE = 8192;
 
   /** Beyond so many cycles without anything due, what failed lies where something was due. */
   private static final int LONG_WAIT = 2048;
@@ -76,7 +87,7 @@ final class ExecutorStages {
     CycleWatcher outside =
         new CycleWatcher(
             new CycleModel(executor, Change.NONE, new Quantities(wrong + 1)), wrong, true);
-    run(subject, outside);
+    run(subject, Change.NONE, segment, outside);
     long last = wrong - outside.apart() > LONG_WAIT ? outside.apart() : wrong;
     long first = Math.max(0, last - WINDOW);
     try {
@@ -87,10 +98,40 @@ final class ExecutorStages {
   }
 
   private List<Stage> look(long first, long last, Optional<Change> change) {
+    Optional<Recorded> seen = recorded(segment, first, last, change);
+    if (seen.isEmpty()) {
+      return List.of();
+    }
+    Optional<Recorded> longer = Optional.empty();
+    if (seen.get().slices().rows() < SHORT && change.isPresent()) {
+      longer = recorded(segment, last + 1, last + MORE, change); // the DUT goes on agreeing with it
+    } else if (seen.get().slices().rows() < SHORT && subject.driving().script().isEmpty()) {
+      longer =
+          RightForLonger.than(subject, segment, last)
+              .filter(one -> one.row() >= ENOUGH)
+              .flatMap(
+                  one -> recorded(one.segment(), Math.max(0, one.row() - MORE), one.row(), change));
+    }
+    return stages(seen.get(), longer);
+  }
+
+  /**
+   * What was seen inside.
+   *
+   * @param promised quantities
+   * @param asFound those of the change that the DUT agrees with; the promised ones where none does
+   */
+  private record Recorded(SignalSlices slices, Quantities promised, Quantities asFound) {
+    boolean isAsPromised() {
+      return promised == asFound;
+    }
+  }
+
+  private Optional<Recorded> recorded(Segment of, long first, long last, Optional<Change> change) {
     AtomicReference<Watch> opened = new AtomicReference<>();
     Optional<Engine.Maker> probe = maker.watching(first, (int) (last - first + 1), opened::set);
     if (probe.isEmpty()) {
-      return List.of();
+      return Optional.empty();
     }
     Executor executor = subject.executor();
     Quantities promised = new Quantities(first);
@@ -98,42 +139,53 @@ final class ExecutorStages {
         new CycleWatcher(new CycleModel(executor, Change.NONE, promised), last, false);
     Optional<Quantities> otherwise = change.map(known -> new Quantities(first));
     otherwise.ifPresent(changed -> watcher.and(new CycleModel(executor, change.get(), changed)));
-    run(subject.through(probe.get()), watcher);
+    run(subject.through(probe.get()), change.orElse(Change.NONE), of, watcher);
     Watch watch = opened.get();
     if (watch == null) {
-      return List.of();
+      return Optional.empty();
     }
     if (first + watch.rows() <= last && watch.rows() < WINDOW && watcher.isOver()) {
       // Of very many signals fewer cycles are recorded: the last ones count.
-      return look(last - watch.rows() + 1, last, change);
+      return recorded(of, last - watch.rows() + 1, last, change);
     }
-    return stages(SignalSlices.of(watch), promised, otherwise.orElse(promised));
+    return Optional.of(new Recorded(SignalSlices.of(watch), promised, otherwise.orElse(promised)));
   }
 
-  private void run(LockstepSubject through, CycleWatcher watcher) {
+  private static void run(
+      LockstepSubject through, Change change, Segment of, CycleWatcher watcher) {
     try {
-      new LockstepRunner(through).run(segment, watcher);
+      new LockstepRunner(through, change).run(of, watcher);
     } catch (DutException e) {
       // it ended; what was seen until then counts
     }
   }
 
-  /** Signals are found by what they may be, and held to what they should be. */
-  private List<Stage> stages(SignalSlices slices, Quantities quantities, Quantities asFound) {
+  /**
+   * Signals are found by what they may be, and held to what they should be; where a segment is
+   * wrong too soon to tell, they are found in another one that is right for longer.
+   */
+  private List<Stage> stages(Recorded seen, Optional<Recorded> longer) {
+    SignalSlices slices = seen.slices();
+    Quantities quantities = seen.promised();
     QuantityMatches matches = new QuantityMatches(slices);
+    Function<Quantity, List<QuantityMatch>> elsewhere = elsewhere(slices, longer);
     List<QuantityMatch> found = new ArrayList<>();
     quantities.all().forEach(one -> atPort(slices, matches, one).ifPresent(found::add));
     for (Quantity quantity : quantities.all()) {
-      List<QuantityMatch> changed =
-          asFound.find(quantity).map(matches::of).orElse(List.of()).stream()
-              .filter(QuantityMatch::isRight)
-              .map(match -> matches.compared(quantity, match))
-              .toList();
-      found.addAll(changed.isEmpty() || asFound == quantities ? matches.of(quantity) : changed);
+      if (seen.isAsPromised()) {
+        found.addAll(matches.of(quantity));
+        for (QuantityMatch match : elsewhere.apply(quantity)) {
+          found.add(matches.compared(quantity, match, By.SEGMENT));
+        }
+      } else {
+        List<QuantityMatch> changed = ofChange(seen, quantity, matches, elsewhere);
+        found.addAll(changed.isEmpty() ? matches.of(quantity) : changed);
+      }
     }
     FirstDifference first = new FirstDifference(slices, maker.sources(), found);
-    Optional<QuantityMatch> wrong =
-        first.find(matches, asFound == quantities ? quantities.all() : List.of());
+    // Where much is known of what signals are, the others are none that could be suspected.
+    boolean suspects = seen.isAsPromised() && longer.isEmpty();
+    Optional<QuantityMatch> wrong = first.find(matches, suspects ? quantities.all() : List.of());
     if (wrong.isEmpty()) {
       return List.of();
     }
@@ -146,6 +198,44 @@ final class ExecutorStages {
     agreeing.values().forEach(match -> stages.add(stage(slices, quantities, match)));
     stages.add(from(stage(slices, quantities, wrong.get()), wrong.get(), slices, first.right()));
     return stages;
+  }
+
+  /** Which signals have a quantity elsewhere; of those that are alike in this window the first. */
+  private static Function<Quantity, List<QuantityMatch>> elsewhere(
+      SignalSlices slices, Optional<Recorded> longer) {
+    if (longer.isEmpty()) {
+      return quantity -> List.of();
+    }
+    SignalSlices there = longer.get().slices();
+    QuantityMatches matches = new QuantityMatches(there);
+    return quantity ->
+        longer.get().asFound().find(quantity).map(matches::of).orElse(List.of()).stream()
+            .flatMap(match -> there.alike(match.g()).stream().map(match::at))
+            .map(match -> match.at(slices.firstAlike(match.g())))
+            .distinct()
+            .toList();
+  }
+
+  /**
+   * Signals that have what the change makes of a quantity throughout, held to what it should be.
+   */
+  private static List<QuantityMatch> ofChange(
+      Recorded seen,
+      Quantity quantity,
+      QuantityMatches matches,
+      Function<Quantity, List<QuantityMatch>> elsewhere) {
+    Optional<Quantity> changed = seen.asFound().find(quantity);
+    if (changed.isEmpty()) {
+      return List.of();
+    }
+    return Stream.concat(
+            matches.of(changed.get()).stream(),
+            elsewhere.apply(quantity).stream()
+                .filter(QuantityMatch::isRight)
+                .filter(match -> matches.compared(changed.get(), match, By.CHANGE).isRight()))
+        .filter(QuantityMatch::isRight)
+        .map(match -> matches.compared(quantity, match, By.CHANGE))
+        .toList();
   }
 
   private Optional<QuantityMatch> atPort(
@@ -190,6 +280,12 @@ final class ExecutorStages {
         switch (match.by()) {
           case PORT -> "the port that shows it";
           case PROMISE -> bits + "equals it through " + match.agreed() + " changes" + until;
+          case SEGMENT ->
+              bits
+                  + "equals it through "
+                  + match.agreed()
+                  + " changes in another segment, which is right for longer"
+                  + (match.isRight() ? "" : "; in cycle " + (quantities.first() + row));
           case CHANGE ->
               bits
                   + "equals it through "

@@ -66,9 +66,13 @@ final class FirstDifference {
 
   /**
    * Whether another signal has the quantity for longer: any other of what stands in one place,
-   * those that have it later of what goes along with an operation.
+   * those that have it later of what goes along with an operation. Those that have it in a changed
+   * model throughout are all meant.
    */
   private static boolean isOutlasted(QuantityMatch match, List<QuantityMatch> ofSame) {
+    if (match.by() == QuantityMatch.By.CHANGE) {
+      return false;
+    }
     boolean goes = match.quantity().goesAlong() && match.quantity().bits >= MANY_BITS;
     for (QuantityMatch other : ofSame) {
       if (!other.isPort()

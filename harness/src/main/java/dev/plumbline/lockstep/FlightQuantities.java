@@ -111,18 +111,19 @@ final class FlightQuantities {
       all.of(Flow.FLIGHT, "known early", 1, inFlight).set(at, known.early());
       all.of(Flow.FLIGHT, "foretold wrongly", 1, decided)
           .set(at, known.early() != flight.predicted());
-      all.of(Flow.FLIGHT, "goes on at", addressBits, onceKnown)
-          .set(at, known.early() ? operation.target() : flight.address() + 1);
+      if (known.early() != flight.predicted()) { // or it is where dispatch went on anyway
+        all.of(Flow.FLIGHT, "goes on at", addressBits, onceKnown)
+            .set(at, known.early() ? operation.target() : flight.address() + 1);
+      }
     }
   }
 
   private void solid(
       Flow flow, String of, Delays delays, long at, OperationKind kind, Foreseen known) {
-    boolean empty = !known.hasDistances() || known.entry() >= known.exit();
     if (kind.isSolid()) {
-      all.of(flow, of + "empty", 1, delays).set(at, empty);
+      all.of(flow, of + "empty", 1, delays).set(at, known.empty());
     }
-    if (!empty) {
+    if (known.hasDistances() && known.entry() < known.exit()) {
       all.of(flow, of + "entry", word, delays).set(at, known.entry());
       all.of(flow, of + "exit", word, delays).set(at, known.exit());
       if (kind == OperationKind.BOX) {

@@ -103,6 +103,11 @@ final class LockstepChecker {
     return divergence;
   }
 
+  /** What stands at the port that reads surfaces, as {@link SurfaceReads#standing} has it. */
+  long[] standing() {
+    return surfaces.standing();
+  }
+
   /** In which row of the block a ray was accepted. */
   long acceptedAt(int ray) {
     return acceptedAt[ray];

@@ -19,6 +19,8 @@ record QuantityMatch(
     PORT,
     /** It has had the quantity for long. */
     PROMISE,
+    /** It has had the quantity for long in another segment. */
+    SEGMENT,
     /** It has the quantity of a changed model that the DUT agrees with, throughout. */
     CHANGE
   }

@@ -100,10 +100,10 @@ final class QuantityMatches {
   }
 
   /** The same signal held to another quantity. */
-  QuantityMatch compared(Quantity other, QuantityMatch as) {
-    QuantityMatch now = compared(other, as.g(), as.offset(), as.width(), as.delay(), By.CHANGE);
+  QuantityMatch compared(Quantity other, QuantityMatch as, By by) {
+    QuantityMatch now = compared(other, as.g(), as.offset(), as.width(), as.delay(), by);
     return new QuantityMatch(
-        other, as.g(), as.offset(), as.width(), as.delay(), now.differs(), as.agreed(), By.CHANGE);
+        other, as.g(), as.offset(), as.width(), as.delay(), now.differs(), as.agreed(), by);
   }
 
   /** Compares bits of a signal with a quantity, row by row, up to the first that differs. */

@@ -14,6 +14,7 @@ import java.util.List;
  * An operation of a ray as it retires, with what is kept then, and what the ports show.
  *
  * @param top the list on top after it
+ * @param closedEnd of a close, the end of its list that is the object's surface; -1 for none
  * @param shown by promise of the retirement port, by element
  * @param result by promise of the result, where it is the last
  */
@@ -31,6 +32,9 @@ record RetiredOperation(
     long material,
     boolean reversed,
     boolean inward,
+    int closedEnd,
+    boolean closedInward,
+    boolean nearer,
     boolean overflow,
     boolean last,
     List<long[]> shown,
@@ -65,6 +69,9 @@ record RetiredOperation(
         found ? r.material() : 0,
         found && r.isReversed(),
         found && r.isInward(),
+        r.closedEnd(),
+        r.isClosedInward(),
+        r.isNearer(),
         r.hasOverflowed(),
         r.isLast(),
         shown,

@@ -114,21 +114,17 @@ final class RetirementQuantities {
 
   /** What the list that is closed has nearest. */
   private void closes(long at, RetiredOperation operation) {
-    SpanList closed = stack[operation.height()];
-    long limit = executor.rules().limitsEveryRay() ? ray.limit : Long.MAX_VALUE;
-    int end = closed.nearestBeyond(ray.start);
-    boolean found = end >= 0 && closed.distance(end) < limit;
-    all.bit(Flow.RETIREMENT, "closed with a surface").set(at, found);
-    if (found) {
+    int end = operation.closedEnd();
+    all.bit(Flow.RETIREMENT, "closed with a surface").set(at, end >= 0);
+    if (end >= 0) {
+      SpanList closed = stack[operation.height()];
       all.of(Flow.RETIREMENT, "closed at distance", word).set(at, closed.distance(end));
       all.of(Flow.RETIREMENT, "closed at surface", ExecutorTerms.surface(executor).width())
           .set(at, ExecutorTerms.surface(executor, closed.surface(end)));
       all.bit(Flow.RETIREMENT, "closed at reversed").set(at, closed.isReversed(end));
-      all.bit(Flow.RETIREMENT, "closed at inward").set(at, (end & 1) == 1);
+      all.bit(Flow.RETIREMENT, "closed at inward").set(at, operation.closedInward());
     }
-    boolean had = latest != null && latest.found();
-    all.bit(Flow.RETIREMENT, "a nearer one")
-        .set(at, found && (!had || closed.distance(end) < latest.distance()));
+    all.bit(Flow.RETIREMENT, "a nearer one").set(at, end >= 0 && operation.nearer());
   }
 
   private void list(Flow flow, String of, long at, SpanList list) {
@@ -194,6 +190,21 @@ final class RetirementQuantities {
     }
     for (int i = 0; i < counts.length; i++) {
       all.atPort(Flow.RESULT, COUNTS.get(i), Integer.SIZE, -1).set(at, counts[i]);
+    }
+  }
+
+  /** A word that was read of the program, in parts as its port has them. */
+  void reads(long row, long[] word) {
+    int width = executor.layout().width();
+    int bits = SurfaceReads.promise(width).format().width();
+    for (int part = 0; part < width / bits; part++) {
+      int from = part * bits;
+      int shift = from % Long.SIZE;
+      long value = word[from / Long.SIZE] >>> shift;
+      if (shift + bits > Long.SIZE) {
+        value |= word[from / Long.SIZE + 1] << (Long.SIZE - shift);
+      }
+      all.atPort(Flow.RESULT, SurfaceReads.WORD, bits, part).set(all.at(row), value);
     }
   }
 }

@@ -72,6 +72,14 @@ final class SurfaceReads {
     }
   }
 
+  /**
+   * What stands at the port in the row behind the latest that was seen, in words of 64 bits; null
+   * where that is not known.
+   */
+  long[] standing() {
+    return standing;
+  }
+
   /** Takes in what was driven in a row. */
   void see(int row) {
     if (word == null) {

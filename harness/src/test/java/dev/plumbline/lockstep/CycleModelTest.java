@@ -8,10 +8,12 @@ import dev.plumbline.drive.Segment;
 import dev.plumbline.models.traversal.Alteration;
 import dev.plumbline.models.traversal.RayRules;
 import dev.plumbline.stimulus.Pacing;
+import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import java.util.Set;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -81,5 +83,75 @@ class CycleModelTest {
       }
     }
     assertEquals(List.of(), parted);
+  }
+
+  private static Quantity named(Quantities quantities, String name) {
+    return quantities.all().stream().filter(one -> one.name.equals(name)).findFirst().orElseThrow();
+  }
+
+  /** What an object gives is the changed model's own, not the promised one. */
+  @Test
+  void aChangeOfWhatAnObjectGivesShowsInItsClose() {
+    Quantities promised = new Quantities(0);
+    Quantities changed = new Quantities(0);
+    assertEquals(-1, apart(Alteration.NONE, Alteration.NONE, FEW, promised));
+    assertEquals(-1, apart(Alteration.NONE, Alteration.INWARD_INVERTED, FEW, changed));
+    Quantity right = named(promised, "closed at inward");
+    Quantity inverted = named(changed, "closed at inward");
+    int defined = 0;
+    for (int row = 0; row < right.rows(); row++) {
+      assertEquals(right.isDefined(row), inverted.isDefined(row));
+      if (right.isDefined(row)) {
+        assertEquals(1 - right.value(row), inverted.value(row));
+        defined++;
+      }
+    }
+    assertTrue(defined > 0);
+  }
+
+  /** A register that has what was dispatched next anyway is not taken for where a skip goes on. */
+  @Test
+  void whereASkipGoesOnIsSaidWhereItWasForetoldWronglyAlone() {
+    Quantities quantities = new Quantities(0);
+    assertEquals(-1, apart(Alteration.NONE, Alteration.NONE, RAYS, quantities));
+    Quantity wrongly = named(quantities, "foretold wrongly");
+    Quantity address = named(quantities, "goes on at");
+    int turned = 0;
+    for (int row = 0; row < wrongly.rows(); row++) {
+      boolean turns = wrongly.isDefined(row) && wrongly.value(row) == 1;
+      assertEquals(turns, address.isDefined(row));
+      turned += turns ? 1 : 0;
+    }
+    assertTrue(turned > 0);
+  }
+
+  @Test
+  void aWordThatIsReadStandsInThePartsOfItsPort() {
+    LockstepSubject subject = subject(Alteration.NONE);
+    Quantities quantities = new Quantities(0);
+    long[] words = new Random(3).longs(32).toArray();
+    new CycleModel(subject.executor(), Change.NONE, quantities).reads(0, words);
+    BigInteger word = BigInteger.ZERO;
+    for (int i = 0; i < words.length; i++) {
+      BigInteger part = new BigInteger(Long.toUnsignedString(words[i]));
+      word = word.or(part.shiftLeft(i * Long.SIZE));
+    }
+    int at = 0;
+    for (Quantity part : quantities.all()) {
+      assertEquals(word.shiftRight(at).longValue() & ((1L << part.bits) - 1), part.value(0));
+      at += part.bits;
+    }
+    assertEquals(subject.executor().layout().width(), at);
+  }
+
+  @Test
+  void anotherSegmentIsRightForLonger() {
+    LockstepSubject subject = subject(Alteration.AFTER_WRONG_LATER);
+    Segment segment = Segment.of(7, 0, RAYS, RAYS);
+    long row = new LockstepRunner(subject).run(segment).tally().rows()[0];
+    RightForLonger longer = RightForLonger.than(subject, segment, row).orElseThrow();
+    assertTrue(longer.row() > row);
+    assertEquals(longer.row(), new LockstepRunner(subject).run(longer.segment()).tally().rows()[0]);
+    assertEquals(Optional.empty(), RightForLonger.than(subject, segment, Long.MAX_VALUE));
   }
 }

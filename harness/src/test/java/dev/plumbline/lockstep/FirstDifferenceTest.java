@@ -132,6 +132,24 @@ class FirstDifferenceTest {
     assertEquals("top.height_q", first);
   }
 
+  /** At the end of the window a later one looks as if it were right for longer. */
+  @Test
+  void signalsOfAChangedModelAllCount() {
+    long[] level = any(WIDTH);
+    long[] changed = later(level, 0, ROWS - 1); // wrong in the last row
+    Quantity quantity = quantity(Flow.QUEUE, "level", WIDTH, level);
+    signal("level", WIDTH, false, changed);
+    signal("level_q", WIDTH, true, later(changed, 1, ROWS));
+    SignalSlices slices = slices();
+    QuantityMatches matches = new QuantityMatches(slices);
+    List<QuantityMatch> found =
+        List.of(
+            matches.compared(quantity, 0, 0, WIDTH, 0, QuantityMatch.By.CHANGE),
+            matches.compared(quantity, 1, 0, WIDTH, 1, QuantityMatch.By.CHANGE));
+    FirstDifference first = new FirstDifference(slices, Map.of(), found);
+    assertEquals("top.level", name(first.find(matches, List.of()).orElseThrow()));
+  }
+
   /** A bit that was wrong as soon as it changed, on the way to what is known. */
   @Test
   void whatIsOnTheWayAndSpeaksOfAQuantityIsTold() {

@@ -10,6 +10,7 @@ package dev.plumbline.models.traversal;
  *     long} where the ray's line misses a sphere
  * @param entryFace 0 to 5; 0 of others than boxes
  * @param exitFace the same
+ * @param empty whether the solid gives no span, wherever the ray starts
  * @param missed whether its box is missed, of a skip
  * @param early whether it is taken whatever was found, of a skip
  */
@@ -19,6 +20,7 @@ public record Foreseen(
     long exit,
     int entryFace,
     int exitFace,
+    boolean empty,
     boolean missed,
     boolean early) {
 

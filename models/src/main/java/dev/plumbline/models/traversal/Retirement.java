@@ -34,6 +34,9 @@ public final class Retirement {
   int surface;
   boolean reversed;
   boolean inward;
+  private int closedEnd = -1;
+  private boolean closedInward;
+  private boolean replaced;
 
   Retirement(Distances distances) {
     this.distances = distances;
@@ -253,6 +256,33 @@ public final class Retirement {
   }
 
   /**
+   * Of a close, the end of the list it takes down that is the object's surface.
+   *
+   * @return index in that list; -1 where no end counts
+   */
+  public int closedEnd() {
+    return closedEnd;
+  }
+
+  /**
+   * Of a close whose object has a surface, whether the ray leaves the object there.
+   *
+   * @return as {@link #isInward} would have it, were that surface the nearest
+   */
+  public boolean isClosedInward() {
+    return closedInward;
+  }
+
+  /**
+   * Of a close, whether its object's surface is the nearest so far.
+   *
+   * @return true when it takes the place of an earlier one, or is the first
+   */
+  public boolean isNearer() {
+    return replaced;
+  }
+
+  /**
    * Keeps an object's nearest surface before a limit when it is strictly nearer; gives how far the
    * object's own is, the highest number where it has none.
    */
@@ -261,20 +291,25 @@ public final class Retirement {
         altered == Alteration.OPEN_ENDS_COUNT
             ? firstBeyond(list, start)
             : list.nearestBeyond(start);
-    if (end >= 0 && list.distance(end) >= limit) {
+    closedEnd = -1;
+    closedInward = false;
+    replaced = false;
+    if (end < 0 || list.distance(end) >= limit) {
       return Long.MAX_VALUE; // those behind it are farther
     }
-    boolean as = altered == Alteration.TIE_TO_THE_LATER && found && end >= 0;
-    boolean last = altered == Alteration.LAST_IS_KEPT && end >= 0;
-    boolean tie = as && list.distance(end) == distance;
-    if (last || tie || (end >= 0 && (!found || list.distance(end) < distance))) {
+    closedEnd = end;
+    closedInward = (end & 1) == (altered == Alteration.INWARD_INVERTED ? 0 : 1);
+    boolean last = altered == Alteration.LAST_IS_KEPT;
+    boolean tie = altered == Alteration.TIE_TO_THE_LATER && found && list.distance(end) == distance;
+    replaced = last || tie || !found || list.distance(end) < distance;
+    if (replaced) {
       found = true;
       distance = list.distance(end);
       surface = list.surface(end);
       reversed = list.isReversed(end);
-      inward = (end & 1) == (altered == Alteration.INWARD_INVERTED ? 0 : 1);
+      inward = closedInward;
     }
-    return end < 0 ? Long.MAX_VALUE : list.distance(end);
+    return list.distance(end);
   }
 
   /** The first end beyond a start, open or not; -1 where there is none. */

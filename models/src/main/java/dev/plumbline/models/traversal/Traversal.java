@@ -23,7 +23,6 @@ import java.util.function.Consumer;
  */
 public final class Traversal {
   private static final int MOST_AGAIN = 16;
-  private static final int FOURTH = 3; // the radius of a sphere
 
   private final SolidBlock solids;
   private final Distances distances;
@@ -172,7 +171,8 @@ public final class Traversal {
               decide(ends.entry[at], !ends.hit[at]);
             }
             if (kind == OperationKind.SKIP || kind.isSolid()) {
-              observer.accept(ends.foreseen(address, at, state.skipEarly));
+              boolean empty = ends.isEmpty(at, program.at(address), altered);
+              observer.accept(ends.foreseen(address, at, empty, state.skipEarly));
             }
           }
         });
@@ -405,7 +405,7 @@ public final class Traversal {
         is(Alteration.SURFACE_OF_THE_ENTRY_LEFT_OUT) ? 0 : entrySurface,
         is(Alteration.SURFACE_OF_THE_EXIT_LEFT_OUT) ? 0 : exitSurface);
     if (altered != Alteration.NONE) {
-      touch(pushed, ends.entry[index], ends.exit[index], start, entrySurface, exitSurface);
+      touch(pushed, ends, index, start, entrySurface, exitSurface);
     }
     if (is(Alteration.EMPTY_NOT_PUSHED) && pushed.count() == 0) {
       state.height--;
@@ -413,22 +413,14 @@ public final class Traversal {
   }
 
   /** Spans of no length, and those that a sign takes away. */
-  private void touch(SpanList pushed, long entry, long exit, long start, int into, int outOf) {
-    boolean isSphere = state.operation.kind() == OperationKind.SPHERE;
-    boolean isNegative = isSphere && state.operation.operand(FOURTH) < 0;
-    boolean touched = is(Alteration.TOUCH_COUNTS) || is(Alteration.MISS_COUNTS);
-    if (touched && entry == exit && !isNegative && (!rules.clipsAtStart() || exit > start)) {
+  private void touch(SpanList pushed, EndColumns ends, int index, long start, int into, int outOf) {
+    long exit = ends.exit[index];
+    boolean isAhead = !rules.clipsAtStart() || exit > start;
+    if (ends.isEmpty(index, state.operation, altered)) {
+      pushed.clear();
+    } else if ((ends.entry[index] == exit && isAhead)
+        || (is(Alteration.END_AT_THE_START_STAYS) && exit == start)) {
       pushed.touch(exit, into, outOf);
-    } else if (is(Alteration.NEGATIVE_RADIUS_COUNTS) && isNegative && entry < 0) {
-      pushed.clear();
-    } else if (touched && isNegative) {
-      pushed.clear();
-    } else if (is(Alteration.END_AT_THE_START_STAYS) && entry < exit && exit == start) {
-      pushed.touch(exit, into, outOf);
-    } else if (is(Alteration.NEGATIVE_FOURTH_EMPTIES)
-        && !isSphere
-        && state.operation.operand(FOURTH) < 0) {
-      pushed.clear();
     }
   }
 
