@@ -13,7 +13,7 @@ import java.util.Set;
 /** What there is to say of the first stage that differs. */
 final class StageFacts {
   /** Stages named that are right: those nearest before the first that is not. */
-  private static final int MOST_NAMED = 8;
+  private static final int MOST_NAMED = 3;
 
   private StageFacts() {}
 

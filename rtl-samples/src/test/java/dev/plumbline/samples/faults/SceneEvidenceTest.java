@@ -42,13 +42,18 @@ class SceneEvidenceTest {
     String facts = Files.readString(evidence.resolve("facts.txt"));
     assertTrue(
         facts.contains("likely another decision: of surfaces as far the later is kept"), facts);
-    assertTrue(facts.contains("agree: address ("), facts);
+    assertTrue(facts.contains("agree: "), facts);
+    assertTrue(facts.contains("first to differ: "), facts);
     List<Map<String, String>> stages = CsvTable.read(evidence.resolve("stages.csv"));
     assertTrue(
+        stages.stream().anyMatch(row -> row.get("relation").equals("agrees")), stages::toString);
+    Map<String, String> first =
         stages.stream()
-            .anyMatch(
-                row -> row.get("step").equals("address") && row.get("relation").equals("agrees")),
-        stages::toString);
+            .filter(row -> row.get("relation").equals("differs"))
+            .findFirst()
+            .orElseThrow();
+    // What the edit makes.
+    assertTrue(first.get("signal").endsWith(".retirement.nearer"), first::toString);
     assertTrue(Files.size(evidence.resolve("waveform.vcd")) > 10_000);
     KeptCase kept = CaseFile.read(evidence.resolve("case-1.csv"));
     long solids = kept.operations().stream().filter(line -> line.contains(" material ")).count();
