@@ -11,7 +11,6 @@ import dev.plumbline.rtl.Signals;
 import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
-import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
@@ -19,7 +18,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
@@ -116,22 +114,8 @@ class ExplainedScenesTest {
   }
 
   private static Found found(Fault fault) throws IOException {
-    Verdict[] kept = new Verdict[1];
-    Planting planting =
-        new Planting(fault, FOLDER.resolve(fault.name()))
-            .recorder(
-                new Recorder() {
-                  @Override
-                  public Optional<Path> record(Verdict verdict) {
-                    kept[0] = verdict;
-                    return Optional.empty();
-                  }
-
-                  @Override
-                  public boolean keepsInside() {
-                    return STAGES;
-                  }
-                });
+    KeptVerdict kept = new KeptVerdict(STAGES);
+    Planting planting = new Planting(fault, FOLDER.resolve(fault.name())).recorder(kept);
     if (planting.run(Planting.BRIEF, 1, FEW).outcome() != Verdict.Outcome.MISMATCH) {
       planting.run(Planting.BRIEF, 1, RAYS);
     }
@@ -143,7 +127,7 @@ class ExplainedScenesTest {
           FaultySignals.directlyBehind(
               FaultySignals.of(fault, ExplainedFaultsTest.files(), signals), signals);
     }
-    return new Found(fault, kept[0], behind, kept[0].checked().seconds());
+    return new Found(fault, kept.verdict(), behind, kept.verdict().checked().seconds());
   }
 
   /**

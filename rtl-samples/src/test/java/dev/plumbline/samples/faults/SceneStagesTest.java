@@ -4,13 +4,11 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import dev.plumbline.faults.Fault;
-import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Verdict;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Optional;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -21,23 +19,9 @@ class SceneStagesTest {
   private static final long RAYS = 1_500;
 
   private static Verdict verdict(Fault fault, Path folder) throws IOException {
-    Verdict[] kept = new Verdict[1];
-    new Planting(fault, folder)
-        .recorder(
-            new Recorder() {
-              @Override
-              public Optional<Path> record(Verdict verdict) {
-                kept[0] = verdict;
-                return Optional.empty();
-              }
-
-              @Override
-              public boolean keepsInside() {
-                return true;
-              }
-            })
-        .run(Planting.BRIEF, 1, RAYS);
-    return kept[0];
+    KeptVerdict kept = new KeptVerdict(true);
+    new Planting(fault, folder).recorder(kept).run(Planting.BRIEF, 1, RAYS);
+    return kept.verdict();
   }
 
   @Test
