@@ -130,7 +130,20 @@ public interface Reference {
    * @throws ContractException when the operands differ
    */
   default Reference explainedBy(Datapath datapath) {
-    return new ExplainedReference(this, datapath);
+    return ExplainedReference.by(this, datapath);
+  }
+
+  /**
+   * The same reference with what a DUT may compute instead, in the place of {@link #suspects} of
+   * its own. Verdicts rest on this reference alone.
+   *
+   * @param suspects the mistakes, the likeliest first; of the same operands in the same order and
+   *     formats
+   * @return a reference that allows what this one allows
+   * @throws ContractException when the operands of one differ
+   */
+  default Reference suspecting(List<Suspect> suspects) {
+    return ExplainedReference.suspecting(this, suspects);
   }
 
   /**

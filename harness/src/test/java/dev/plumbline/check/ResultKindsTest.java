@@ -184,39 +184,6 @@ class ResultKindsTest {
     assertTrue(likely.explained() > 1, likely::toString);
   }
 
-  /** One that says what may be wrong with a DUT. */
-  private record Suspicious(Reference held, List<Suspect> suspects) implements Reference {
-    @Override
-    public String name() {
-      return held.name();
-    }
-
-    @Override
-    public List<Operand> inputs() {
-      return held.inputs();
-    }
-
-    @Override
-    public List<Operand> outputs() {
-      return held.outputs();
-    }
-
-    @Override
-    public boolean isExact() {
-      return held.isExact();
-    }
-
-    @Override
-    public boolean isStateful() {
-      return held.isStateful();
-    }
-
-    @Override
-    public Evaluation open(int capacity) {
-      return held.open(capacity);
-    }
-  }
-
   @Test
   void whatAReferenceSuspectsIsSaidWhereItAgrees() {
     Suspect turned =
@@ -230,13 +197,23 @@ class ResultKindsTest {
             "where nothing goes down one is left over",
             Reference.of(
                 "odd", IN, OUT, (in, out) -> out[0] = in[0] - in[1] + (in[1] == 0 ? 1 : 0)));
-    Reference both = new Suspicious(DIFFERENCE, List.of(turned, odd));
+    Reference both = DIFFERENCE.suspecting(List.of(turned, odd));
     Hypothesis likely = only(bench(both, Fault.NOT_AT_NOUGHT));
     assertEquals(LikelyKind.ROUNDING, likely.kind(), likely::toString);
     assertEquals(odd.words(), likely.words());
-    Reference one = new Suspicious(DIFFERENCE, List.of(turned));
+    Reference one = DIFFERENCE.suspecting(List.of(turned));
     assertEquals(LikelyKind.DECISION, only(bench(one, Fault.NOT_AT_NOUGHT)).kind());
     assertTrue(bench(both, Fault.NONE).run().isPass(), "no verdict rests on a suspect");
+  }
+
+  @Test
+  void aSuspectOfOtherOperandsIsRefused() {
+    Suspect other =
+        new Suspect(
+            Variation.Kind.SIGN, "the other way", Reference.of("other", OUT, OUT, (in, out) -> {}));
+    ContractException refused =
+        assertThrows(ContractException.class, () -> DIFFERENCE.suspecting(List.of(other)));
+    assertTrue(refused.getMessage().contains("suspect \"the other way\""), refused.getMessage());
   }
 
   @Test
@@ -251,7 +228,7 @@ class ResultKindsTest {
               return (in, out) -> out[0] = total[0] = (short) (total[0] + (in[0] | 4) - in[1]);
             });
     Suspect stuck = new Suspect(Variation.Kind.STUCK_BIT, "up has a bit that sticks", limited);
-    Hypothesis likely = only(bench(new Suspicious(COUNTER, List.of(stuck)), Fault.BIT_STUCK));
+    Hypothesis likely = only(bench(COUNTER.suspecting(List.of(stuck)), Fault.BIT_STUCK));
     assertEquals(stuck.words(), likely.words());
   }
 

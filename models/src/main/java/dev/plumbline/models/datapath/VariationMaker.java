@@ -18,6 +18,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.function.LongBinaryOperator;
 
 /** Every change of one step that an evaluation can make, those inside units among them. */
 final class VariationMaker {
@@ -146,27 +147,23 @@ final class VariationMaker {
    * @param justBeyond whether that is so for the first code beyond the limit alone
    */
   void whereLimited(String words, long code, long instead, Step wider, boolean justBeyond) {
-    Lane lane = columns.lane(value);
-    Loop own = columns.loops()[value.index()];
-    Loop beyond = wider.bits(columns, value);
-    long[] kept = columns.spare(0);
-    replaced(
+    either(
         OVERFLOW,
         words,
-        count -> {
-          own.run(count);
-          System.arraycopy(lane.low, 0, kept, 0, count);
-          beyond.run(count);
-          for (int i = 0; i < count; i++) {
-            long far = Math.abs(lane.low[i] - code);
-            boolean isLimited = kept[i] == code && (justBeyond ? far == 1 : far > 0);
-            lane.low[i] = isLimited ? instead : kept[i];
-          }
+        wider,
+        (own, beyond) -> {
+          long far = Math.abs(beyond - code);
+          return own == code && (justBeyond ? far == 1 : far > 0) ? instead : own;
         });
   }
 
   /** Another step with the same operands where the step itself gives one code. */
   void where(Variation.Kind kind, String words, long code, Step other) {
+    either(kind, words, other, (own, instead) -> own == code ? instead : own);
+  }
+
+  /** A code made of the step's own and of what another step with the same operands gives. */
+  private void either(Variation.Kind kind, String words, Step other, LongBinaryOperator choice) {
     Lane lane = columns.lane(value);
     Loop own = columns.loops()[value.index()];
     Loop instead = other.bits(columns, value);
@@ -179,7 +176,7 @@ final class VariationMaker {
           System.arraycopy(lane.low, 0, kept, 0, count);
           instead.run(count);
           for (int i = 0; i < count; i++) {
-            lane.low[i] = kept[i] == code ? lane.low[i] : kept[i];
+            lane.low[i] = choice.applyAsLong(kept[i], lane.low[i]);
           }
         });
   }
