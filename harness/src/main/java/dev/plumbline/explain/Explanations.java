@@ -10,6 +10,7 @@ import dev.plumbline.judge.ScriptRecorder;
 import dev.plumbline.judge.SegmentRunner;
 import dev.plumbline.judge.Tally;
 import dev.plumbline.run.ContractSubject;
+import dev.plumbline.run.Explained;
 import dev.plumbline.run.Explainer;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
@@ -30,16 +31,20 @@ public final class Explanations implements Explainer {
   private static final int MOST_ROWS = 20_000;
 
   @Override
-  public List<MismatchGroup> explain(
+  public Explained explain(
       String bench, ContractSubject subject, SegmentRunner.Result failing, List<Mismatch> kept) {
     List<MismatchGroup> groups = new ArrayList<>();
+    List<Integer> changes = List.of();
     for (Map.Entry<Tally.Group, List<Long>> one : failing.tally().groups().entrySet()) {
-      groups.add(
-          groups.size() < MOST_GROUPS
-              ? explained(bench, subject, failing, kept, one)
-              : counted(subject, kept, one));
+      if (groups.size() < MOST_GROUPS) {
+        Explained next = explained(bench, subject, failing, kept, one);
+        changes = groups.isEmpty() ? next.changes() : changes;
+        groups.addAll(next.groups());
+      } else {
+        groups.add(counted(subject, kept, one));
+      }
     }
-    return groups;
+    return new Explained(groups, changes);
   }
 
   @Override
@@ -86,7 +91,7 @@ public final class Explanations implements Explainer {
     return new MismatchGroup(words, group.getValue().size(), Optional.empty(), "", List.of(), 0);
   }
 
-  private static MismatchGroup explained(
+  private static Explained explained(
       String bench,
       ContractSubject subject,
       SegmentRunner.Result failing,
@@ -106,13 +111,15 @@ public final class Explanations implements Explainer {
     } catch (IllegalArgumentException | ArithmeticException e) {
       // The reference is for other cases than those that were made to tell explanations apart.
     }
-    return new MismatchGroup(
-        words,
-        group.getValue().size(),
-        smallest.map(script -> new CaseRows(subject.binding()).keep(script, bench, words)),
-        smallest.map(Explanations::size).orElse(""),
-        likely,
-        hypotheses.tried());
+    MismatchGroup found =
+        new MismatchGroup(
+            words,
+            group.getValue().size(),
+            smallest.map(script -> new CaseRows(subject.binding()).keep(script, bench, words)),
+            smallest.map(Explanations::size).orElse(""),
+            likely,
+            hypotheses.tried());
+    return new Explained(List.of(found), hypotheses.changes());
   }
 
   private static Optional<Script> smallest(

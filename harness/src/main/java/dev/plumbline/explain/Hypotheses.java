@@ -53,6 +53,7 @@ final class Hypotheses {
   private final Binding binding;
   private final Segment segment;
   private int tried;
+  private List<Integer> changes = List.of();
 
   Hypotheses(ContractRunner runner, Binding binding, Segment segment) {
     this.runner = runner;
@@ -63,6 +64,11 @@ final class Hypotheses {
   /** How many were tried. */
   int tried() {
     return tried;
+  }
+
+  /** Changes of the reference of which what was found speaks, by number; none of other kinds. */
+  List<Integer> changes() {
+    return changes;
   }
 
   List<Hypothesis> of(Tally.Group group, long row, Optional<Mismatch> diagnosed) {
@@ -196,6 +202,7 @@ final class Hypotheses {
       LikelyKinds kinds = new LikelyKinds(reference, seen, this::further);
       List<Hypothesis> found = kinds.find();
       tried += kinds.tried();
+      changes = kinds.changes();
       return found;
     } catch (DutException e) {
       return List.of(); // it ends soon after the mismatch

@@ -53,6 +53,7 @@ final class LikelyKinds {
   private final Reference reference;
   private final Function<List<long[]>, Optional<Observation>> more;
   private final Map<LikelyKind, List<String>> holding = new EnumMap<>(LikelyKind.class);
+  private List<Integer> changes = List.of();
   private int tried;
 
   /**
@@ -75,6 +76,11 @@ final class LikelyKinds {
 
   int tried() {
     return tried;
+  }
+
+  /** The changes of steps that hold, by their number, most likely first. */
+  List<Integer> changes() {
+    return changes;
   }
 
   /** What holds, one for each kind, most likely first; none where nothing was wrong. */
@@ -185,6 +191,7 @@ final class LikelyKinds {
             .thenComparing(disturbed::get)
             .thenComparing(i -> SIMPLEST.indexOf(variations.all().get(i).kind()))
             .thenComparing(i -> i));
+    changes = List.copyOf(sorted);
     if (!sorted.isEmpty()) {
       Variation first = variations.all().get(sorted.get(0));
       LikelyKind kind = LikelyKind.valueOf(first.kind().name());

@@ -8,6 +8,7 @@ import dev.plumbline.judge.CycleTally;
 import dev.plumbline.judge.SegmentRunner;
 import dev.plumbline.judge.Tally;
 import dev.plumbline.rtl.Design;
+import dev.plumbline.run.Explained;
 import dev.plumbline.run.Subject;
 import dev.plumbline.stage.Waves;
 import dev.plumbline.verdict.CycleBudget;
@@ -179,7 +180,7 @@ final class LockstepSubject implements Subject {
   }
 
   @Override
-  public Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
+  public Inside inside(Segment segment, List<Mismatch> kept, long[] rows, Explained explained) {
     if (!kept.isEmpty() && rows[0] > FAR) {
       Optional<SceneExplanations.Nearer> nearer = new SceneExplanations(this, "", segment).nearer();
       if (nearer.isPresent()) {
@@ -293,11 +294,11 @@ final class LockstepSubject implements Subject {
   }
 
   @Override
-  public List<MismatchGroup> explain(
-      String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
+  public Explained explain(String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
     return explains
-        ? new SceneExplanations(this, bench, failing.segment()).ofMismatch(kept.get(0))
-        : List.of();
+        ? Explained.of(
+            new SceneExplanations(this, bench, failing.segment()).ofMismatch(kept.get(0)))
+        : Explained.NOTHING;
   }
 
   @Override

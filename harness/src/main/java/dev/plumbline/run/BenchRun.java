@@ -11,7 +11,6 @@ import dev.plumbline.verdict.Findings;
 import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
-import dev.plumbline.verdict.MismatchGroup;
 import dev.plumbline.verdict.Recorder;
 import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Verdict;
@@ -147,7 +146,7 @@ public final class BenchRun {
             details,
             subject.explainEnd(plan.name(), segment, end),
             recording.map(Recording::text).orElse(""),
-            inside(segment, List.of(), end.cycle())));
+            inside(segment, List.of(), Explained.NOTHING, end.cycle())));
   }
 
   private Verdict withoutMismatch(Totals totals) {
@@ -246,8 +245,10 @@ public final class BenchRun {
   }
 
   /** What is inside around mismatches; the verdict stands whatever becomes of that. */
-  private Inside inside(Segment segment, List<Mismatch> kept, long... rows) {
-    return looksInside ? carefully(() -> subject.inside(segment, kept, rows)) : Inside.NOTHING;
+  private Inside inside(Segment segment, List<Mismatch> kept, Explained explained, long... rows) {
+    return looksInside
+        ? carefully(() -> subject.inside(segment, kept, rows, explained))
+        : Inside.NOTHING;
   }
 
   private static Inside carefully(Supplier<Inside> look) {
@@ -266,7 +267,7 @@ public final class BenchRun {
       int stream,
       List<Mismatch> kept,
       List<Fact> details,
-      List<MismatchGroup> groups) {
+      Explained explained) {
     return new Findings(
         segment.number(),
         mismatches,
@@ -274,9 +275,9 @@ public final class BenchRun {
         recording.streams().get(stream).layout(),
         recording.window(stream, kept),
         details,
-        groups,
+        explained.groups(),
         recording.text(),
-        inside(segment, kept, kept.stream().mapToLong(Mismatch::cycle).toArray()));
+        inside(segment, kept, explained, kept.stream().mapToLong(Mismatch::cycle).toArray()));
   }
 
   private static Mismatch as(Mismatch.Kind kind, Mismatch mismatch) {
@@ -356,7 +357,8 @@ public final class BenchRun {
                 observed.layout(),
                 was.streams().get(stream).rows().get(cycle),
                 observed.rows().get(cycle)));
-    Findings findings = findings(result.segment(), 1, is, stream, kept, List.of(), List.of());
+    Findings findings =
+        findings(result.segment(), 1, is, stream, kept, List.of(), Explained.NOTHING);
     return verdict(Outcome.MISMATCH, "", only(result), findings);
   }
 

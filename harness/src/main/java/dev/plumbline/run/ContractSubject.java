@@ -168,20 +168,27 @@ public record ContractSubject(
   }
 
   @Override
-  public Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
+  public Inside inside(Segment segment, List<Mismatch> kept, long[] rows, Explained explained) {
     boolean isFar = !kept.isEmpty() && rows[0] > Nearer.FAR;
     return (isFar
             ? Nearer.of(binding, settings, maker, segment, kept.get(0))
             : Optional.<Nearer>empty())
-        .map(this::inside)
-        .orElseGet(() -> new InsideFinder(binding, settings, maker).around(segment, kept, rows));
+        .map(one -> inside(one, explained.changes()))
+        .orElseGet(
+            () ->
+                new InsideFinder(binding, settings, maker)
+                    .around(segment, kept, rows, explained.changes()));
   }
 
-  private Inside inside(Nearer nearer) {
+  private Inside inside(Nearer nearer, List<Integer> changes) {
     Mismatch mismatch = nearer.mismatch();
     Inside found =
         new InsideFinder(binding, settings.playing(nearer.script()), maker)
-            .around(nearer.script().segment(), List.of(mismatch), new long[] {mismatch.cycle()});
+            .around(
+                nearer.script().segment(),
+                List.of(mismatch),
+                new long[] {mismatch.cycle()},
+                changes);
     List<Fact> facts = new ArrayList<>(found.facts());
     facts.add(
         Fact.of(
@@ -248,8 +255,7 @@ public record ContractSubject(
   }
 
   @Override
-  public List<MismatchGroup> explain(
-      String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
+  public Explained explain(String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
     return explainer.explain(bench, this, failing, kept);
   }
 

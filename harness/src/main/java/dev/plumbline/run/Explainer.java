@@ -11,7 +11,7 @@ import java.util.List;
 @FunctionalInterface
 public interface Explainer {
   /** What is known of its mismatches, those that are alike together; {@code kept} are the first. */
-  List<MismatchGroup> explain(
+  Explained explain(
       String bench, ContractSubject subject, SegmentRunner.Result failing, List<Mismatch> kept);
 
   /** What is known of a DUT that ended by itself in a segment; one group, or none. */
@@ -22,6 +22,6 @@ public interface Explainer {
 
   /** Says nothing: for benches whose caller alone hears of the verdict. */
   static Explainer none() {
-    return (bench, subject, failing, kept) -> List.of();
+    return (bench, subject, failing, kept) -> Explained.NOTHING;
   }
 }

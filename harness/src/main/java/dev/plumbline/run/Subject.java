@@ -81,8 +81,9 @@ public interface Subject {
    * Looks inside the DUT around some rows of a segment.
    *
    * @param kept the mismatches in those rows; none where the DUT ended in the only one
+   * @param explained what is known of them
    */
-  default Inside inside(Segment segment, List<Mismatch> kept, long[] rows) {
+  default Inside inside(Segment segment, List<Mismatch> kept, long[] rows, Explained explained) {
     return Inside.NOTHING;
   }
 
@@ -110,9 +111,8 @@ public interface Subject {
   }
 
   /** What is known of the mismatches of a segment, those that are alike together. */
-  default List<MismatchGroup> explain(
-      String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
-    return List.of();
+  default Explained explain(String bench, SegmentRunner.Result failing, List<Mismatch> kept) {
+    return Explained.NOTHING;
   }
 
   /** What is known of a DUT that ended by itself in a segment; one group, or none. */

@@ -62,8 +62,12 @@ public final class InsideFinder {
     this.maker = maker;
   }
 
-  /** Looks at rows around mismatches, or around the one in which the DUT ended. */
-  public Inside around(Segment segment, List<Mismatch> kept, long[] rows) {
+  /**
+   * Looks at rows around mismatches, or around the one in which the DUT ended.
+   *
+   * @param changes of the reference that explain the mismatches, by number
+   */
+  public Inside around(Segment segment, List<Mismatch> kept, long[] rows, List<Integer> changes) {
     long middle = rows[0];
     int most = Math.min(MOST_DELAY, binding.contract().flow().mostLatency());
     int sampled = sampled();
@@ -103,7 +107,9 @@ public final class InsideFinder {
                   n,
                   kept.get(0).cycles() > 0)
               : Optional.empty();
-      facts.addAll(finder.facts(kept.get(0), found));
+      List<ChangedStep.Found> changed =
+          hasSteps && output.isPresent() ? finder.changed(changes, found) : List.of();
+      facts.addAll(finder.facts(kept.get(0), found, changed));
     }
     List<String> about =
         List.of(

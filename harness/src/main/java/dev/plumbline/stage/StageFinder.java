@@ -185,6 +185,22 @@ final class StageFinder {
                     .find(isOfTime));
   }
 
+  /**
+   * The signals that do what explains the mismatches, where that can be seen and tells more.
+   *
+   * @param changes of the reference, each of which explains them, by number
+   * @param found the first wrong signal, where one was found
+   */
+  List<ChangedStep.Found> changed(List<Integer> changes, Optional<FirstWrong.Found> found) {
+    if (datapath.isEmpty() || datapath.get().hasState()) {
+      return List.of();
+    }
+    ChangedStep step =
+        new ChangedStep(datapath.get(), cases, sample, stations, way, sources, mostDelay);
+    List<ChangedStep.Found> changed = step.of(changes);
+    return step.tellMore(changed, found) ? changed : List.of();
+  }
+
   private int firstUnknown() {
     return blame.rootsOf(wrongPort).stream()
         .mapToInt(Blame.Root::delay)
@@ -201,8 +217,10 @@ final class StageFinder {
    * What there is to say of the first wrong stage; the stages have to be known.
    *
    * @param found the first wrong signal, where one was found
+   * @param changed signals that do what explains the mismatches
    */
-  List<Fact> facts(Mismatch mismatch, Optional<FirstWrong.Found> found) {
+  List<Fact> facts(
+      Mismatch mismatch, Optional<FirstWrong.Found> found, List<ChangedStep.Found> changed) {
     boolean isOfFlow = mismatch.kind() == Mismatch.Kind.CHANGED_WHILE_STALLED;
     if (mismatch.output().isEmpty() || isOfFlow) {
       return time();
@@ -213,11 +231,13 @@ final class StageFinder {
     List<Blame.Root> roots = blame.rootsOf(start);
     List<String> lines =
         new ArrayList<>(
-            found
-                .filter(one -> !one.byClue())
-                .flatMap(this::met)
-                .or(() -> found.map(this::said))
-                .orElseGet(() -> guessed(wrong, roots)));
+            !changed.isEmpty()
+                ? done(changed)
+                : found
+                    .filter(one -> !one.byClue())
+                    .flatMap(this::met)
+                    .or(() -> found.map(this::said))
+                    .orElseGet(() -> guessed(wrong, roots)));
     Set<String> agreeing = agreeing(wrong, roots);
     if (!agreeing.isEmpty()) {
       lines.add("steps agree up to " + String.join(", ", agreeing));
@@ -308,6 +328,28 @@ final class StageFinder {
             + " results, "
             + found.wrong()
             + " of them wrong");
+    return lines;
+  }
+
+  private List<String> done(List<ChangedStep.Found> changed) {
+    List<String> lines = new ArrayList<>();
+    for (ChangedStep.Found one : changed) {
+      int delay = one.station().delay();
+      lines.add(
+          (lines.isEmpty() ? "first wrong: " : "        and: ")
+              + wrong(one.station().signal())
+              + ", "
+              + delay
+              + (delay == 1 ? " cycle" : " cycles")
+              + " after its case went in");
+      lines.add(
+          "  it is "
+              + cases.steps().get(one.step()).name()
+              + " with the change that explains the results, in all "
+              + one.station().cases()
+              + " cases; as described in "
+              + (one.station().cases() - one.unlike()));
+    }
     return lines;
   }
 

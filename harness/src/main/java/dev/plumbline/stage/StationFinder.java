@@ -109,42 +109,65 @@ final class StationFinder {
     return found;
   }
 
-  private List<Station> ofStep(int step) {
-    List<Integer> mattering = mattering(step);
-    double chance = arrange(step, mattering);
-    if (mattering.size() * (1 - chance) < FEW) {
-      return List.of();
-    }
-    int needed = neededBits(step);
-    int least = Math.min(needed, Math.max(16, needed - 8));
-    List<Integer> wide =
-        moving.stream()
-            .filter(g -> sample.signals().get(g).width() >= least)
-            .filter(g -> sample.signals().get(g).width() <= 128)
-            .toList();
-    List<Station> stations = stations(step, wide, 0, order.length);
-    Comparator<Station> first = Comparator.comparing(station -> !station.named());
-    if (stations.isEmpty()) {
-      stations = wrongNowAndThen(step, wide.stream().filter(this::isSuspect).toList());
-      first =
-          first.thenComparingInt(station -> station.named() ? station.delay() : -station.matches());
-    }
-    stations.sort(
-        first
-            .thenComparingInt(Station::delay)
-            .thenComparing(station -> !station.named())
-            .thenComparing(station -> depth(station.signal()))
-            .thenComparing(station -> sample.name(station.signal())));
-    return stations;
-  }
-
-  private List<Integer> mattering(int step) {
+  /** Cases in which a step matters that are in the sample with all their cycles. */
+  List<Integer> mattering(int step) {
     if (datapath == null) {
       return usable;
     }
     boolean[] matters = cases.matters(datapath, step);
     // A reset ends a case in hand, which then is no longer computed.
     return usable.stream().filter(n -> matters[n] && cases.result(n) != null).toList();
+  }
+
+  /** The stations of one step that equal it in every one of some cases, the earliest first. */
+  List<Station> exact(int step, List<Integer> held) {
+    if (cases.codes(step).length > 2) {
+      return List.of();
+    }
+    if (tooFew(step, held)) {
+      return List.of();
+    }
+    List<Station> stations = stations(step, wide(step), 0, order.length);
+    stations.sort(order(Comparator.comparing(station -> !station.named())));
+    return stations;
+  }
+
+  /** Whether cases tell too little of a step, chance taken off; puts them in order. */
+  private boolean tooFew(int step, List<Integer> held) {
+    double chance = arrange(step, held);
+    return held.size() * (1 - chance) < FEW;
+  }
+
+  private List<Integer> wide(int step) {
+    int needed = neededBits(step);
+    int least = Math.min(needed, Math.max(16, needed - 8));
+    return moving.stream()
+        .filter(g -> sample.signals().get(g).width() >= least)
+        .filter(g -> sample.signals().get(g).width() <= 128)
+        .toList();
+  }
+
+  private Comparator<Station> order(Comparator<Station> first) {
+    return first
+        .thenComparingInt(Station::delay)
+        .thenComparing(station -> !station.named())
+        .thenComparing(station -> depth(station.signal()))
+        .thenComparing(station -> sample.name(station.signal()));
+  }
+
+  private List<Station> ofStep(int step) {
+    List<Integer> mattering = mattering(step);
+    List<Station> stations = exact(step, mattering);
+    if (!stations.isEmpty() || tooFew(step, mattering)) {
+      return stations;
+    }
+    stations = wrongNowAndThen(step, wide(step).stream().filter(this::isSuspect).toList());
+    Comparator<Station> named = Comparator.comparing(station -> !station.named());
+    stations.sort(
+        order(
+            named.thenComparingInt(
+                station -> station.named() ? station.delay() : -station.matches())));
+    return stations;
   }
 
   private boolean isSuspect(int g) {

@@ -18,6 +18,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -180,10 +181,7 @@ final class StepSample implements ContractRunner.Watcher {
       return;
     }
     steps = datapath.steps();
-    codes = new long[steps.size()][][];
-    for (int s = 0; s < codes.length; s++) {
-      codes[s] = new long[steps.get(s).format().words()][count];
-    }
+    codes = room();
     BitEvaluation bits = datapath.bits(Feed.BLOCK);
     List<Operand> inputs = datapath.inputs();
     for (int from = 0; from < count; from += Feed.BLOCK) {
@@ -196,6 +194,49 @@ final class StepSample implements ContractRunner.Watcher {
         }
       }
     }
+  }
+
+  private long[][][] room() {
+    long[][][] room = new long[steps.size()][][];
+    for (int s = 0; s < room.length; s++) {
+      room[s] = new long[steps.get(s).format().words()][count];
+    }
+    return room;
+  }
+
+  /**
+   * The same cases with the codes that the steps have where one is changed; empty where a step
+   * meets codes that it has no meaning for.
+   */
+  Optional<StepSample> changed(Datapath datapath, int change) {
+    long[][][] changed = room();
+    Variations variations = datapath.variations(Feed.BLOCK);
+    for (int from = 0; from < count; from += Feed.BLOCK) {
+      int size = Math.min(Feed.BLOCK, count - from);
+      fill(variations::input, datapath.inputs(), from, size);
+      if (!variations.run(variations.all().get(change), size)) {
+        return Optional.empty();
+      }
+      for (int s = 0; s < changed.length; s++) {
+        for (int w = 0; w < changed[s].length; w++) {
+          System.arraycopy(variations.step(steps.get(s).name(), w), 0, changed[s][w], from, size);
+        }
+      }
+    }
+    StepSample same = new StepSample(recorder, first, last);
+    same.rows = rows;
+    same.numbers = numbers;
+    same.count = count;
+    same.words.addAll(words);
+    same.wrongRows.addAll(wrongRows);
+    same.wrongNumbers.addAll(wrongNumbers);
+    same.resultsOfRows.putAll(resultsOfRows);
+    same.resultsOfNumbers.putAll(resultsOfNumbers);
+    same.rowsOfResults.putAll(rowsOfResults);
+    same.isStream = isStream;
+    same.steps = steps;
+    same.codes = changed;
+    return Optional.of(same);
   }
 
   /**

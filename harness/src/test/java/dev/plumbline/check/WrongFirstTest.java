@@ -9,6 +9,8 @@ import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.models.datapath.Datapath;
 import dev.plumbline.models.datapath.Value;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.fixed.Overflow;
+import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.report.RunReport;
 import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.verdict.Inside;
@@ -134,5 +136,38 @@ class WrongFirstTest {
     assertEquals(
         List.of("tally.same"),
         named("tally.sv", tally(), "same    = (a >= 0) == (b >= 0);", "same    = (a >= 0);"));
+  }
+
+  private static Contract governor() {
+    Format word = Format.signed(8, 0);
+    Datapath.Builder b = Datapath.named("governor");
+    Value slope = b.input("in_slope", word);
+    Value depth = b.input("in_depth", word);
+    Value zero = b.constant("zero", word, 0);
+    Value still = b.equal("still", slope, zero);
+    Value inside = b.atMost("inside", zero, depth);
+    Value steep = b.absolute("steep", slope);
+    Value most = b.constant("most", Format.unsigned(9, 0), 320);
+    Value size = b.subtract("size", most, b.add("double", steep, steep));
+    Value negative = b.not("negative", b.atMost("front", zero, slope));
+    Value signed = b.select("with_sign", negative, b.negate("negated", size), size);
+    Value moved = b.convert("moved", signed, word, Rounding.FLOOR, Overflow.SATURATE);
+    Value all = b.constant("all", word, 127);
+    Value none = b.constant("none", word, -128);
+    Value one = b.constant("one", word, 1);
+    b.output("out_opening", b.select("opening", still, b.select("ever", inside, all, none), moved));
+    b.output("out_rest", b.select("rest", still, b.select("left", inside, zero, one), depth));
+    return Contract.of(Reference.exact(b.build())).latency(2).build();
+  }
+
+  /**
+   * The limit of the size, which is nearly always the same, would do in the place of what a track
+   * without slope gives; but that is made from whether it is inside, and the limit is not.
+   */
+  @Test
+  void whatDoesAsTheOnlyExplanationSaysIsNamedBeforeWhatHappensToHaveTheNumber() throws Exception {
+    assertEquals(
+        List.of("governor.opening_s2_q"),
+        named("governor.sv", governor(), "if (still_s1_q)", "if (still_s1_q && inside_s1_q)"));
   }
 }

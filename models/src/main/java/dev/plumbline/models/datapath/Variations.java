@@ -122,6 +122,19 @@ public final class Variations {
   }
 
   /**
+   * The column of a step's codes.
+   *
+   * @param name as {@link Datapath#steps} has it
+   * @param word 0, or 1 for the upper word of a format beyond 64 bits
+   * @return the column itself, valid for the cases of the last run; with registers, of the last
+   *     case alone
+   * @throws DatapathException when there is no such step
+   */
+  public long[] step(String name, int word) {
+    return Inputs.word(datapath, changed.find(name), changed.value(name), word);
+  }
+
+  /**
    * In which cases a changed step gives another code than the step as described, whether or not an
    * output shows it; in none that is known of, with registers.
    *

@@ -222,22 +222,35 @@ final class OtherSphere {
   }
 
   private BigInteger rounded(BigInteger code, int drop) {
-    return drop <= 0 ? code.shiftLeft(-drop) : quotient(code, BigInteger.ONE.shiftLeft(drop));
+    if (drop <= 0) {
+      return code.shiftLeft(-drop);
+    }
+    BigInteger floor = code.shiftRight(drop);
+    BigInteger rest = code.subtract(floor.shiftLeft(drop));
+    return chosen(floor, code, rest, BigInteger.ONE.shiftLeft(drop));
   }
 
   /** Of a divisor above zero. */
   private BigInteger quotient(BigInteger x, BigInteger y) {
     BigInteger[] parts = x.divideAndRemainder(y);
-    BigInteger floor = parts[1].signum() < 0 ? parts[0].subtract(BigInteger.ONE) : parts[0];
-    return switch (random.nextInt(4)) {
-      case 0 -> floor;
-      case 1 -> parts[0];
-      case 2 -> parts[1].signum() == 0 ? floor : floor.add(BigInteger.ONE);
-      default -> {
-        BigInteger rest = x.subtract(floor.multiply(y));
-        yield rest.shiftLeft(1).compareTo(y) >= 0 ? floor.add(BigInteger.ONE) : floor;
-      }
-    };
+    boolean isBelow = parts[1].signum() < 0;
+    return chosen(
+        isBelow ? parts[0].subtract(BigInteger.ONE) : parts[0],
+        x,
+        isBelow ? parts[1].add(y) : parts[1],
+        y);
+  }
+
+  /** A quotient rounded in one of the ways that are common, from what it is rounded down. */
+  private BigInteger chosen(BigInteger floor, BigInteger x, BigInteger rest, BigInteger y) {
+    boolean up =
+        switch (random.nextInt(4)) {
+          case 0 -> false; // down
+          case 1 -> x.signum() < 0 && rest.signum() != 0; // towards zero
+          case 2 -> rest.signum() != 0;
+          default -> rest.shiftLeft(1).compareTo(y) >= 0;
+        };
+    return up ? floor.add(BigInteger.ONE) : floor;
   }
 
   private long word(BigInteger code) {

@@ -93,6 +93,7 @@ final class WorstRoundings<T> {
     do {
       better = false;
       for (int site = 0; site < script.asked; site++) {
+        int asked = script.asked;
         script.up[site] ^= true;
         long other = run(result);
         if (other > best) {
@@ -100,7 +101,7 @@ final class WorstRoundings<T> {
           better = true;
         } else {
           script.up[site] ^= true;
-          run(result);
+          script.asked = asked; // another way may ask for more, or fewer
         }
       }
     } while (better);
