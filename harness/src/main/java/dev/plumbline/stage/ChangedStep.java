@@ -1,6 +1,7 @@
 package dev.plumbline.stage;
 
 import dev.plumbline.models.datapath.Datapath;
+import dev.plumbline.models.fixed.Format;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -185,15 +186,18 @@ final class ChangedStep {
     return -1;
   }
 
+  /** In how many cases a signal, with the bits it has, is not the step as described. */
   private int unlike(int step, Station station, List<Integer> held) {
     int unlike = 0;
-    int width = sample.signals().get(station.signal()).width();
+    Format format = cases.steps().get(step).format();
+    int width = Math.min(sample.signals().get(station.signal()).width(), format.width());
+    int above = Math.max(0, Long.SIZE - width);
     long[][] columns = sample.columns(station.signal());
     long[][] codes = cases.codes(step);
     for (int n : held) {
       int row = (int) (cases.row(n) - sample.firstRow()) + station.delay();
-      long differs = columns[0][row] ^ codes[0][n];
-      unlike += (width < Long.SIZE ? differs << (Long.SIZE - width) : differs) != 0 ? 1 : 0;
+      long bits = columns[0][row] << above;
+      unlike += (format.signed() ? bits >> above : bits >>> above) != codes[0][n] ? 1 : 0;
     }
     return unlike;
   }

@@ -14,16 +14,17 @@ import java.util.Set;
 
 /**
  * Which steps may be wrong, and which signals may be what is wrong with them, where signals are
- * known that always are steps of many bits. A step is settled when all that is made from it is
- * right. Of a step that is right somewhere only what is made from that signal may be a wrong copy.
- * Any other number in such a place explains a wrong result by chance: one that makes a condition
- * hold never, or always.
+ * known that always are steps: of many bits, or of one and by name. A step is settled when all that
+ * is made from it is right. Of a step that is right somewhere only what is made from that signal
+ * may be a wrong copy. Any other number in such a place explains a wrong result by chance: one that
+ * makes a condition hold never, or always.
  */
 final class SettledSteps {
   /** Bits of a step from which on nobody has it by chance. */
   private static final int MANY_BITS = 12;
 
   private final Map<String, Set<String>> right = new HashMap<>(); // by step: the signals
+  private final Map<String, Set<String>> rightDecisions = new HashMap<>(); // likewise, by name
   private final Set<String> outputs = new HashSet<>();
   private final Map<String, List<String>> takers = new HashMap<>(); // of steps
   private final Map<String, List<String>> readers = new HashMap<>(); // of signals
@@ -45,8 +46,10 @@ final class SettledSteps {
       Map<String, List<String>> sources) {
     for (int s = 0; s < stations.size(); s++) {
       for (Station station : stations.get(s)) {
-        if (station.isExact() && steps.get(s).format().width() >= MANY_BITS) {
-          right
+        int bits = steps.get(s).format().width();
+        boolean isSure = bits >= MANY_BITS;
+        if (station.isExact() && (isSure || (bits == 1 && station.named()))) {
+          (isSure ? right : rightDecisions)
               .computeIfAbsent(steps.get(s).name(), key -> new LinkedHashSet<>())
               .add(sample.name(station.signal()));
         }
@@ -86,6 +89,7 @@ final class SettledSteps {
   /** Whether a signal that is never right may be a step that has become wrong. */
   boolean mayBe(String step, String signal) {
     Set<String> from = new HashSet<>(right.getOrDefault(step, Set.of()));
+    from.addAll(rightDecisions.getOrDefault(step, Set.of()));
     if (from.isEmpty() && decisions.contains(step)) { // of what it is made from one at least
       rightBefore(step, from, new HashSet<>());
     }
