@@ -8,20 +8,25 @@ import java.util.List;
  * Draws of whole numbers by chance, a column of {@value #ROWS} at a time, and what is made of them:
  * listed once, in order, and run for each block.
  *
+ * <p>The rows of a block are parts of {@value #PART}, and the draws of a part come after all those
+ * of the part before: what is drawn does not depend on how many parts are drawn at once, which are
+ * as many as make up for what a step costs beside its rows.
+ *
  * <p>A short loop without a branch or a call runs in vectors, which draws a number in a tenth of
  * the time that it takes alone, if the loop is compiled by itself: therefore the list. What happens
  * now and then is told by masks: -1 where it does and 0 where not.
  */
 final class ColumnStream {
-  static final int ROWS = 128;
+  static final int PART = 128;
+  static final int ROWS = 2 * PART;
 
-  private static final long[] STEPS = steps();
-
-  private static final long TURN = STEPS[ROWS - 1]; // a whole column
+  private static final long TURN = PART * RandomStream.STEP; // a whole column of a part
 
   private final List<Runnable> steps = new ArrayList<>();
-  private final long[] turns = STEPS; // a loop over an array that is constant runs in no vectors
+  private final long[] turns = column(); // from the state before the first row's draw
   private final long[] drawn = column();
+  private int draws; // that the steps take for a row
+  private int turned; // for how many draws a row the turns are
   private long state;
 
   ColumnStream(long seed) {
@@ -40,28 +45,37 @@ final class ColumnStream {
 
   /** Takes all steps, for the next block. */
   void run() {
+    if (turned != draws) {
+      turn();
+    }
     for (int i = 0; i < steps.size(); i++) { // an iterator would be an object
       steps.get(i).run();
     }
+    state += (ROWS / PART - 1) * draws * TURN; // by the first part the steps have moved it
   }
 
-  private static long[] steps() {
-    long[] steps = column();
-    for (int i = 0; i < ROWS; i++) {
-      steps[i] = (i + 1) * RandomStream.STEP;
-    }
-    return steps;
+  /** Lists a step that draws a number a row, from {@link #take} on. */
+  private void drawing(Runnable step) {
+    draws++;
+    then(step);
   }
 
-  static long[] column() {
-    return new long[ROWS];
-  }
-
-  /** The state before a column is drawn. */
+  /** The state before the first row's draw. */
   private long take() {
     long from = state;
     state += TURN;
     return from;
+  }
+
+  private void turn() {
+    turned = draws;
+    for (int i = 0; i < ROWS; i++) {
+      turns[i] = i / PART * draws * TURN + (i % PART + 1) * RandomStream.STEP;
+    }
+  }
+
+  static long[] column() {
+    return new long[ROWS];
   }
 
   private static long bits(long from, long[] steps, int row) {
@@ -75,7 +89,15 @@ final class ColumnStream {
 
   /** So many whole numbers from one on, 31 bits of them at most. */
   void from(long least, long count, long[] out) {
-    then(() -> from(take(), turns, least, count, out));
+    int high = 63 - Long.numberOfLeadingZeros(count);
+    int low = Long.numberOfTrailingZeros(count);
+    if (count == 1L << high) {
+      drawing(() -> shifted(take(), turns, least, high, out));
+    } else if (count == (1L << high) + (1L << low)) {
+      drawing(() -> shifted(take(), turns, least, high, low, out));
+    } else {
+      drawing(() -> from(take(), turns, least, count, out));
+    }
   }
 
   private static void from(long state, long[] steps, long least, long count, long[] out) {
@@ -84,9 +106,25 @@ final class ColumnStream {
     }
   }
 
+  // The same product where the count is one power of two, as most are, or the sum of two.
+
+  private static void shifted(long state, long[] steps, long least, int high, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      out[i] = least + ((bits(state, steps, i) << high) >>> 32);
+    }
+  }
+
+  private static void shifted(
+      long state, long[] steps, long least, int high, int low, long[] out) {
+    for (int i = 0; i < ROWS; i++) {
+      long bits = bits(state, steps, i);
+      out[i] = least + (((bits << high) + (bits << low)) >>> 32);
+    }
+  }
+
   /** From a least code to a greatest, less than 2^31 apart. */
   void between(long[] least, long[] greatest, long[] out) {
-    then(() -> bits(take(), turns, drawn));
+    drawing(() -> bits(take(), turns, drawn));
     then(() -> between(drawn, least, greatest, out));
   }
 
@@ -111,7 +149,7 @@ final class ColumnStream {
 
   /** From -most to most, each row by its own. */
   void within(long[] most, long[] out) {
-    then(() -> bits(take(), turns, drawn));
+    drawing(() -> bits(take(), turns, drawn));
     then(() -> within(drawn, most, out));
   }
 
@@ -123,29 +161,36 @@ final class ColumnStream {
 
   /** A mask of what happens once in so many times. */
   void oneIn(int times, long[] mask) {
-    then(() -> oneIn(take(), turns, times, mask));
+    drawing(() -> oneIn(take(), turns, times, mask));
   }
 
   private static void oneIn(long state, long[] steps, long times, long[] mask) {
+    long end = first(times);
     for (int i = 0; i < ROWS; i++) {
-      mask[i] = (((bits(state, steps, i) * times) >>> 32) - 1) >> 63;
+      mask[i] = (bits(state, steps, i) - end) >> 63;
     }
   }
 
   /** The same, where another mask lets it. */
   void oneIn(int times, long[] where, long[] mask) {
-    then(() -> oneIn(take(), turns, times, where, mask));
+    drawing(() -> oneIn(take(), turns, times, where, mask));
   }
 
   private static void oneIn(long state, long[] steps, long times, long[] where, long[] mask) {
+    long end = first(times);
     for (int i = 0; i < ROWS; i++) {
-      mask[i] = ((((bits(state, steps, i) * times) >>> 32) - 1) >> 63) & where[i];
+      mask[i] = ((bits(state, steps, i) - end) >> 63) & where[i];
     }
+  }
+
+  /** The bits below which a number below so many is 0: a comparison in the place of a product. */
+  private static long first(long times) {
+    return ((1L << 32) + times - 1) / times;
   }
 
   /** 1 or -1. */
   void signs(long[] out) {
-    then(() -> signs(take(), turns, out));
+    drawing(() -> signs(take(), turns, out));
   }
 
   private static void signs(long state, long[] steps, long[] out) {

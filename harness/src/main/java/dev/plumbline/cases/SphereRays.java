@@ -1,5 +1,6 @@
 package dev.plumbline.cases;
 
+import static dev.plumbline.cases.ColumnStream.PART;
 import static dev.plumbline.cases.ColumnStream.ROWS;
 import static dev.plumbline.cases.ColumnStream.column;
 
@@ -27,6 +28,7 @@ final class SphereRays extends RaySource {
   private final int radiusAt;
   private final int[] directionAt;
   private final long[][] centre = new long[AXES][ROWS];
+  private final long[][] ends = new long[AXES][ROWS]; // of directions
   private final long[] radius = column();
   private final long[] along = column();
   private final long[] where = column();
@@ -262,11 +264,26 @@ final class SphereRays extends RaySource {
     turnBack(some);
     chance.equal(kind, 1, some);
     turnAlongAnAxis(some, along);
-    chance.then(this::endsOfDirections);
+    chance.equal(kind, 0, some);
+    for (int axis : EACH) {
+      chance.choose(some, ends[axis], direction[axis], direction[axis]);
+    }
   }
 
+  /** What is drawn row by row is drawn part by part too, the ends of directions among it. */
   private void endsOrLimits() {
-    for (int row = 0; row < ROWS; row++) {
+    for (int part = 0; part < ROWS; part += PART) {
+      endsOrLimits(part, part + PART);
+      for (int row = part; row < part + PART; row++) {
+        if (kind[row] == 0) {
+          putAtEnds(directions, ends, row);
+        }
+      }
+    }
+  }
+
+  private void endsOrLimits(int from, int to) {
+    for (int row = from; row < to; row++) {
       if (where[row] != 0) {
         ends(row);
       } else {
@@ -274,14 +291,6 @@ final class SphereRays extends RaySource {
         putAtLimits(words, centre, row);
         radius[row] = words.draw(rowChance);
         kind[row] = kind[row] < 2 ? 1 : -1; // along an axis, or anywhere
-      }
-    }
-  }
-
-  private void endsOfDirections() {
-    for (int row = 0; row < ROWS; row++) {
-      if (kind[row] == 0) {
-        putAtEnds(directions, direction, row);
       }
     }
   }

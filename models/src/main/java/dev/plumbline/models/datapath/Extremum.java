@@ -113,40 +113,35 @@ final class Extremum extends Step {
 
   /** The smaller for a mask of zero, the larger for one of all ones. */
   private static Loop wide(Lane a, Lane b, long larger, Range both, Lane out) {
-    if (!both.roomyInTwoWords()) {
+    if (!both.roomyInTwoWords() || a == out || b == out) {
       return n -> wide(a, b, larger, out, n);
     }
     long[] aHigh = a.upper();
     long[] bHigh = b.upper();
-    Loop loop =
-        out.wide()
-            ? n -> wide(a.low, aHigh, b.low, bHigh, larger, out.low, out.high, n)
-            : n -> wide(a.low, aHigh, b.low, bHigh, larger, out.low, n);
-    return Loop.all(a.extended(), b.extended(), loop);
+    // Which of them it is stands in the result's last column until that has the result: the loop
+    // that tells it would not run in vectors with the choice in it.
+    long[] mask = out.wide() ? out.high : out.low;
+    Loop low = n -> chosen(mask, a.low, b.low, out.low, n);
+    Loop high = out.wide() ? n -> chosen(mask, aHigh, bHigh, mask, n) : Loop.NOTHING;
+    return Loop.all(
+        a.extended(),
+        b.extended(),
+        n -> firsts(a.low, aHigh, b.low, bHigh, larger, mask, n),
+        low,
+        high);
   }
 
-  private static void wide(
-      long[] a, long[] aHigh, long[] b, long[] bHigh, long larger, long[] out, int count) {
+  /** All ones where the first of two is taken. */
+  private static void firsts(
+      long[] a, long[] aHigh, long[] b, long[] bHigh, long larger, long[] mask, int count) {
     for (int i = 0; i < count; i++) {
-      long first = Wide.lessMask(aHigh[i], a[i], bHigh[i], b[i]) ^ larger;
-      out[i] = (a[i] & first) | (b[i] & ~first);
+      mask[i] = Wide.lessMask(aHigh[i], a[i], bHigh[i], b[i]) ^ larger;
     }
   }
 
-  private static void wide(
-      long[] a,
-      long[] aHigh,
-      long[] b,
-      long[] bHigh,
-      long larger,
-      long[] out,
-      long[] outHigh,
-      int count) {
+  private static void chosen(long[] mask, long[] first, long[] other, long[] out, int count) {
     for (int i = 0; i < count; i++) {
-      long first = Wide.lessMask(aHigh[i], a[i], bHigh[i], b[i]) ^ larger;
-      long code = (a[i] & first) | (b[i] & ~first);
-      outHigh[i] = (aHigh[i] & first) | (bHigh[i] & ~first);
-      out[i] = code;
+      out[i] = (first[i] & mask[i]) | (other[i] & ~mask[i]);
     }
   }
 

@@ -108,25 +108,27 @@ final class Multiply extends Step {
     return operand(0).min().signum() >= 0 ? 0 : 1;
   }
 
+  /**
+   * Over either end of one operand, the least product is that with the end of the other that its
+   * sign asks for, and the greatest that with the opposite end: of the two that remain each way,
+   * the one further out.
+   */
   private static Loop anySigns(BoundColumns columns, Value a, Value b, Value result) {
-    boolean wide = columns.low(result).wide();
-    Lane p = columns.scratch(0, wide);
-    Lane q = columns.scratch(1, wide);
-    Lane r = columns.scratch(2, wide);
+    Lane factor = columns.scratch(0, a.wide());
+    Lane p = columns.scratch(1, columns.low(result).wide());
+    Lane q = columns.scratch(2, columns.low(result).wide());
     Range all = result.range();
-    Lane outLow = columns.low(result);
-    Lane outHigh = columns.high(result);
     return Loop.all(
-        loop(columns.low(a), columns.low(b), p),
-        loop(columns.low(a), columns.high(b), q),
-        Extremum.smaller(p, q, all, outLow),
-        Extremum.larger(p, q, all, outHigh),
-        loop(columns.high(a), columns.low(b), p),
-        loop(columns.high(a), columns.high(b), q),
-        Extremum.smaller(p, q, all, r),
-        Extremum.smaller(outLow, r, all, outLow),
-        Extremum.larger(p, q, all, r),
-        Extremum.larger(outHigh, r, all, outHigh));
+        bySign(columns.low(b), columns.high(a), columns.low(a), factor),
+        loop(factor, columns.low(b), p),
+        bySign(columns.high(b), columns.high(a), columns.low(a), factor),
+        loop(factor, columns.high(b), q),
+        Extremum.smaller(p, q, all, columns.low(result)),
+        bySign(columns.low(b), columns.low(a), columns.high(a), factor),
+        loop(factor, columns.low(b), p),
+        bySign(columns.high(b), columns.low(a), columns.high(a), factor),
+        loop(factor, columns.high(b), q),
+        Extremum.larger(p, q, all, columns.high(result)));
   }
 
   /** The codes of one lane where those of the first are negative, else those of the other. */
