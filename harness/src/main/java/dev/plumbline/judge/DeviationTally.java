@@ -5,16 +5,16 @@ import java.util.Arrays;
 /** How far the results of an output were from the middle of what was allowed, in LSB. */
 public final class DeviationTally {
   private final long[] counts = new long[Long.SIZE + 1]; // by bits of the magnitude
+  private final long[] others = new long[Long.SIZE + 1]; // the same, to be added to those
   private long measured;
   private long largest;
   private long row = -1; // of its segment, where that was
   private long segment = -1;
 
   public void add(long deviation, long atRow) {
-    long magnitude = Math.abs(deviation);
-    counts[Long.SIZE - Long.numberOfLeadingZeros(magnitude)]++;
+    counts[bits(deviation)]++;
     measured++;
-    if (magnitude > Math.abs(largest)) {
+    if (Math.abs(deviation) > Math.abs(largest)) {
       largest = deviation;
       row = atRow;
     }
@@ -22,20 +22,52 @@ public final class DeviationTally {
 
   /** Adds those of consecutive rows, 0 where a mask is: there none was measured. */
   void add(long[] deviations, long[] mask, int rows, long firstRow) {
-    long most = Math.abs(largest);
-    long masked = 0;
+    if (most(deviations, rows) > Math.abs(largest)) {
+      noteLargest(deviations, rows, firstRow);
+    }
+    count(deviations, counts, others, rows);
+    for (int i = 0; i < counts.length; i++) {
+      counts[i] += others[i];
+      others[i] = 0;
+    }
+    long counted = 0;
     for (int i = 0; i < rows; i++) {
-      long magnitude = Math.abs(deviations[i]);
-      counts[Long.SIZE - Long.numberOfLeadingZeros(magnitude)]++;
-      masked += mask[i] + 1;
-      if (magnitude > most) {
-        most = magnitude;
+      counted -= mask[i];
+    }
+    counts[0] -= rows - counted;
+    measured += counted;
+  }
+
+  private static long most(long[] deviations, int rows) {
+    long most = 0;
+    for (int i = 0; i < rows; i++) {
+      most = Math.max(most, Math.abs(deviations[i]));
+    }
+    return most;
+  }
+
+  private void noteLargest(long[] deviations, int rows, long firstRow) {
+    for (int i = 0; i < rows; i++) {
+      if (Math.abs(deviations[i]) > Math.abs(largest)) {
         largest = deviations[i];
         row = firstRow + i;
       }
     }
-    counts[0] -= masked;
-    measured += rows - masked;
+  }
+
+  /** Row by row in turn: a count that was just stored would have to be waited for. */
+  private static void count(long[] deviations, long[] even, long[] odd, int rows) {
+    for (int i = 0; i + 1 < rows; i += 2) {
+      even[bits(deviations[i])]++;
+      odd[bits(deviations[i + 1])]++;
+    }
+    if ((rows & 1) != 0) {
+      even[bits(deviations[rows - 1])]++;
+    }
+  }
+
+  private static int bits(long deviation) {
+    return Long.SIZE - Long.numberOfLeadingZeros(Math.abs(deviation));
   }
 
   /** Adds those of a later segment. */

@@ -63,12 +63,8 @@ final class ReciprocalBounds implements Unit.CodeBounds {
         low[i] = leastAtNought;
         high[i] = greatestAtNought;
       } else {
-        long quotient = quotient(code);
-        long inexact = quotient * code == one ? 0 : 1;
-        long negative = code >>> 63;
-        // Division goes towards zero: it drops what is left of a positive quotient.
-        low[i] = clampedLow(quotient - 1 + (inexact & ~negative));
-        high[i] = clampedHigh(quotient + 1 - (inexact & negative));
+        low[i] = low(code);
+        high[i] = high(code);
       }
     }
   }
@@ -77,7 +73,7 @@ final class ReciprocalBounds implements Unit.CodeBounds {
     for (int i = 0; i < count; i++) {
       long a = least[i];
       long b = greatest[i];
-      if (a > 0 || b < 0) {
+      if ((-a | b) < 0) { // positive throughout, or negative: one branch, which is foreseen
         low[i] = low(b);
         high[i] = high(a);
       } else {
@@ -92,16 +88,23 @@ final class ReciprocalBounds implements Unit.CodeBounds {
     return isBrief ? (long) (real / code) : one / code;
   }
 
+  // Division goes towards zero: it drops what is left of a positive quotient, and adds to a negative
+  // one. Signs and remainders of rays follow no pattern, so neither is a branch.
+
   private long low(long code) {
     long quotient = quotient(code);
-    boolean dropped = code > 0 && quotient * code != one;
-    return clampedLow(dropped ? quotient : quotient - 1);
+    return clampedLow(quotient - 1 + (inexact(quotient, code) & ~(code >>> 63)));
   }
 
   private long high(long code) {
     long quotient = quotient(code);
-    boolean dropped = code < 0 && quotient * code != one;
-    return clampedHigh(dropped ? quotient : quotient + 1);
+    return clampedHigh(quotient + 1 - (inexact(quotient, code) & (code >>> 63)));
+  }
+
+  /** 1 where something is left, else 0. */
+  private long inexact(long quotient, long code) {
+    long rest = one - quotient * code;
+    return (rest | -rest) >>> 63;
   }
 
   // A quotient beyond an end is that end, and like every code it may be one off.
