@@ -11,6 +11,7 @@ import org.junit.jupiter.api.Test;
 /** Draws by columns are those of the published generator one by one, and stay in their ranges. */
 class ColumnStreamTest {
   private static final int ROWS = ColumnStream.ROWS;
+  private static final int PART = ColumnStream.PART;
   private static final int TRIES = 200;
 
   private final RandomStream chance = RandomStream.of(31);
@@ -26,19 +27,37 @@ class ColumnStreamTest {
   @Test
   void columnsAreTheDrawsOneByOne() {
     for (int k = 0; k < TRIES; k++) {
-      long seed = chance.next();
-      int bound = bound();
-      int times = 1 + chance.below(9);
-      ColumnStream columns = new ColumnStream(seed);
-      columns.below(bound, out);
-      columns.oneIn(times, mask);
-      columns.run();
-      RandomStream single = RandomStream.of(seed);
-      for (int row = 0; row < ROWS; row++) {
-        assertEquals(single.below(bound), out[row], "row " + row);
+      drawsAreOneByOne(bound(), 1 + chance.below(9));
+    }
+  }
+
+  /** Products with these are shifts. */
+  @Test
+  void boundsOfOneBitAndOfTwoAreDrawnAsAnyOther() {
+    for (int high = 0; high < Integer.SIZE - 1; high++) {
+      drawsAreOneByOne(1 << high, 1 << Math.min(high, 20));
+      for (int low = 0; low < high; low++) {
+        drawsAreOneByOne((1 << high) + (1 << low), 3);
       }
-      for (int row = 0; row < ROWS; row++) {
-        assertEquals(single.below(times) == 0 ? -1 : 0, mask[row], "row " + row);
+    }
+  }
+
+  /** Part by part, and in each column by column. */
+  private void drawsAreOneByOne(int bound, int times) {
+    long seed = chance.next();
+    ColumnStream columns = new ColumnStream(seed);
+    columns.below(bound, out);
+    columns.oneIn(times, mask);
+    RandomStream single = RandomStream.of(seed);
+    for (int block = 0; block < 2; block++) {
+      columns.run();
+      for (int part = 0; part < ROWS; part += PART) {
+        for (int row = part; row < part + PART; row++) {
+          assertEquals(single.below(bound), out[row], bound + ", row " + row);
+        }
+        for (int row = part; row < part + PART; row++) {
+          assertEquals(single.below(times) == 0 ? -1 : 0, mask[row], times + ", row " + row);
+        }
       }
     }
   }
