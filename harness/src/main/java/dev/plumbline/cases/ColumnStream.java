@@ -20,13 +20,13 @@ final class ColumnStream {
   static final int PART = 128;
   static final int ROWS = 2 * PART;
 
-  private static final long TURN = PART * RandomStream.STEP; // a whole column of a part
+  private static final long TURN = draws(PART); // a whole column of a part
 
   private final List<Runnable> steps = new ArrayList<>();
   private final long[] turns = column(); // from the state before the first row's draw
   private final long[] drawn = column();
-  private int draws; // that the steps take for a row
-  private int turned; // for how many draws a row the turns are
+  private long draws; // that the steps take for a row
+  private long turned; // for how many draws a row the turns are
   private long state;
 
   ColumnStream(long seed) {
@@ -70,8 +70,13 @@ final class ColumnStream {
   private void turn() {
     turned = draws;
     for (int i = 0; i < ROWS; i++) {
-      turns[i] = i / PART * draws * TURN + (i % PART + 1) * RandomStream.STEP;
+      turns[i] = draws(i / PART * draws * PART + i % PART + 1);
     }
+  }
+
+  /** What so many draws add to the state. */
+  private static long draws(long count) {
+    return count * RandomStream.STEP;
   }
 
   static long[] column() {
@@ -114,8 +119,7 @@ final class ColumnStream {
     }
   }
 
-  private static void shifted(
-      long state, long[] steps, long least, int high, int low, long[] out) {
+  private static void shifted(long state, long[] steps, long least, int high, int low, long[] out) {
     for (int i = 0; i < ROWS; i++) {
       long bits = bits(state, steps, i);
       out[i] = least + (((bits << high) + (bits << low)) >>> 32);

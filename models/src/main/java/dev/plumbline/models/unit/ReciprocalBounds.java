@@ -28,8 +28,7 @@ final class ReciprocalBounds implements Unit.CodeBounds {
   private ReciprocalBounds(Format input, Format output, long leastAtNought, long greatestAtNought) {
     this.one = 1L << (input.fractionBits() + output.fractionBits());
     this.real = one;
-    this.isBrief =
-        input.fractionBits() + output.fractionBits() <= BRIEF && input.width() <= BRIEF;
+    this.isBrief = input.fractionBits() + output.fractionBits() <= BRIEF && input.width() <= BRIEF;
     this.min = output.minCode().longValueExact();
     this.max = output.maxCode().longValueExact();
     this.leastAtNought = Math.max(leastAtNought, min);
@@ -88,7 +87,8 @@ final class ReciprocalBounds implements Unit.CodeBounds {
     return isBrief ? (long) (real / code) : one / code;
   }
 
-  // Division goes towards zero: it drops what is left of a positive quotient, and adds to a negative
+  // Division goes towards zero: it drops what is left of a positive quotient, and adds to a
+  // negative
   // one. Signs and remainders of rays follow no pattern, so neither is a branch.
 
   private long low(long code) {
