@@ -47,40 +47,48 @@ final class Root extends Step {
   @Override
   Loop bits(Columns columns, Value result) {
     return loop(
-        columns.lane(operand(0)), side, columns.reals(0), columns.reals(1), columns.lane(result));
+        columns.lane(operand(0)),
+        side,
+        columns.reals(0),
+        columns.reals(1),
+        columns.scratch(0, false).low,
+        columns.lane(result));
   }
 
   @Override
   Loop bounds(BoundColumns columns, Value result) {
     double[] upper = columns.reals(0);
     double[] lower = columns.reals(1);
+    long[] rest = columns.scratch(0, false).low;
     return Loop.all(
-        loop(columns.low(operand(0)), Side.FLOOR, upper, lower, columns.low(result)),
-        loop(columns.high(operand(0)), Side.CEILING, upper, lower, columns.high(result)));
+        loop(columns.low(operand(0)), Side.FLOOR, upper, lower, rest, columns.low(result)),
+        loop(columns.high(operand(0)), Side.CEILING, upper, lower, rest, columns.high(result)));
   }
 
-  private Loop loop(Lane x, Side end, double[] upper, double[] lower, Lane out) {
+  private Loop loop(
+      Lane x, Side end, double[] upper, double[] lower, long[] rest, Lane out) {
     if (!x.wide()) {
       return Loop.all(
           n -> Wide.toReals(x.low, lower, n),
           n -> roots(lower, n),
           n -> Wide.toCodes(lower, out.low, n),
-          n -> correct(x.low, end.always, end.ofRoot, out.low, n));
+          correct(x.low, end, rest, out.low));
     }
     return range().columnBits() <= SHORT
-        ? brief(x, end, upper, lower, out.low)
+        ? brief(x, end, upper, lower, rest, out.low)
         : n -> wide(x, end, out, n);
   }
 
   /** Of two words, where a double's root is off by one at most: what remains fits one word. */
-  private static Loop brief(Lane x, Side side, double[] upper, double[] lower, long[] out) {
+  private static Loop brief(
+      Lane x, Side side, double[] upper, double[] lower, long[] rest, long[] out) {
     return Loop.all(
         n -> signless(x.low, x.high, out, n),
         n -> Wide.toReals(out, upper, n),
         n -> Wide.toReals(x.low, lower, n),
         n -> roots(upper, lower, n),
         n -> Wide.toCodes(lower, out, n),
-        n -> correct(x.low, side.always, side.ofRoot, out, n));
+        correct(x.low, side, rest, out));
   }
 
   /** What is left of the upper word for a lower one that is taken with its sign. */
@@ -102,9 +110,31 @@ final class Root extends Step {
     }
   }
 
-  private static void correct(long[] x, long always, long ofRoot, long[] out, int count) {
+  private static Loop correct(long[] x, Side side, long[] rest, long[] out) {
+    long always = side.always;
+    long ofRoot = side.ofRoot;
+    return Loop.all(n -> lower(x, rest, out, n), n -> raise(rest, always, ofRoot, out, n));
+  }
+
+  // A sign is spread by a negation, since AVX2 shifts no sign; in one loop both take longer.
+
+  private static void lower(long[] x, long[] rest, long[] out, int count) {
     for (int i = 0; i < count; i++) {
-      out[i] = corrected(out[i], x[i], always, ofRoot);
+      long near = out[i];
+      long left = x[i] - near * near;
+      long less = -(left >>> 63);
+      out[i] = near + less;
+      rest[i] = left + ((2 * near - 1) & less);
+    }
+  }
+
+  private static void raise(long[] rest, long always, long ofRoot, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      long root = out[i];
+      long more = (2 * root - rest[i]) >>> 63;
+      long left = rest[i] - ((2 * root + 1) & -more);
+      root += more;
+      out[i] = root + ((always + (root & ofRoot) - left) >>> 63);
     }
   }
 
