@@ -14,7 +14,6 @@ final class BubbleNoise {
   private final int drop; // bits of a draw beyond the format
   private final int perDraw; // as many rows are filled from one draw
   private final Generator.Source wide; // of several words; null where there is one
-  private long row; // that comes next
 
   BubbleNoise(Format format, long seed) {
     this.seed = seed;
@@ -24,54 +23,50 @@ final class BubbleNoise {
     this.wide = format.words() == 1 ? null : Generator.uniform().open(format, seed);
   }
 
-  /**
-   * Fills some of the next rows, at least.
-   *
-   * @param idle their numbers among these
-   * @param count how many they are
-   * @param rows how far to move on
-   */
-  void fill(long[][] columns, int[] idle, int count, int rows) {
+  /** Fills the idle rows of the next block, at least. */
+  void fill(long[][] columns, IdleRows idle) {
     if (wide != null) {
-      wide.fill(columns, 0, rows);
+      wide.fill(columns, 0, idle.of);
       return;
     }
-    long firstDraw = seed + RandomStream.STEP;
+    long[] drawn = idle.drawn;
+    // Draws in a loop of their own run in vectors.
+    draw(seed + RandomStream.STEP, perDraw == 1 ? idle.whole : idle.half, drawn, idle.count);
     if (perDraw == 1) {
-      words(firstDraw, row, drop, signed, columns[0], idle, count);
+      words(drawn, drop, signed, columns[0], idle.rows, idle.count);
     } else if (signed) {
-      signedHalves(firstDraw, row, drop, columns[0], idle, count);
+      signedHalves(drawn, idle.shifts, drop, columns[0], idle.rows, idle.count);
     } else {
-      halves(firstDraw, row, drop, columns[0], idle, count);
+      halves(drawn, idle.shifts, drop, columns[0], idle.rows, idle.count);
     }
-    row += rows;
+  }
+
+  private static void draw(long first, long[] turns, long[] out, int count) {
+    for (int i = 0; i < count; i++) {
+      out[i] = RandomStream.mix(first + turns[i]);
+    }
   }
 
   // The upper half of a draw is for one row, the lower half for the next.
 
   private static void signedHalves(
-      long firstDraw, long row, int drop, long[] column, int[] idle, int count) {
+      long[] drawn, long[] shifts, int drop, long[] column, int[] rows, int count) {
     for (int i = 0; i < count; i++) {
-      long number = row + idle[i];
-      long draw = RandomStream.mix(firstDraw + (number >>> 1) * RandomStream.STEP);
-      column[idle[i]] = (draw << (number << 5 & 32)) >> drop;
+      column[rows[i]] = (drawn[i] << shifts[i]) >> drop;
     }
   }
 
   private static void halves(
-      long firstDraw, long row, int drop, long[] column, int[] idle, int count) {
+      long[] drawn, long[] shifts, int drop, long[] column, int[] rows, int count) {
     for (int i = 0; i < count; i++) {
-      long number = row + idle[i];
-      long draw = RandomStream.mix(firstDraw + (number >>> 1) * RandomStream.STEP);
-      column[idle[i]] = (draw << (number << 5 & 32)) >>> drop;
+      column[rows[i]] = (drawn[i] << shifts[i]) >>> drop;
     }
   }
 
   private static void words(
-      long firstDraw, long row, int drop, boolean signed, long[] column, int[] idle, int count) {
+      long[] drawn, int drop, boolean signed, long[] column, int[] rows, int count) {
     for (int i = 0; i < count; i++) {
-      long draw = RandomStream.mix(firstDraw + (row + idle[i]) * RandomStream.STEP);
-      column[idle[i]] = signed ? draw >> drop : draw >>> drop;
+      column[rows[i]] = signed ? drawn[i] >> drop : drawn[i] >>> drop;
     }
   }
 }

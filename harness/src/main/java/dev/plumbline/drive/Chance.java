@@ -13,6 +13,7 @@ final class Chance implements RowContents {
   private final Pacing.Pattern ready;
   private final Stimulus.Source source;
   private final BubbleNoise[] noise;
+  private final IdleRows idleRows = new IdleRows(Feed.BLOCK);
   private final RandomStream bits;
 
   /** The stream of bits is shared with what else is noise in a row. */
@@ -68,8 +69,9 @@ final class Chance implements RowContents {
 
   @Override
   public void bubbles(long[][][] columns, long firstRow, int[] idle, int count, int rows) {
+    idleRows.next(idle, count, rows);
     for (int i = 0; i < noise.length; i++) {
-      noise[i].fill(columns[i], idle, count, rows);
+      noise[i].fill(columns[i], idleRows);
     }
   }
 

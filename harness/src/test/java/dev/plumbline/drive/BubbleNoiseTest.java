@@ -26,6 +26,7 @@ class BubbleNoiseTest {
   void rowsAskedForAreAsTheUniformGeneratorDrawsThem(boolean signed, int width) {
     Format format = new Format(signed, width, 0);
     BubbleNoise noise = new BubbleNoise(format, 5);
+    IdleRows idleRows = new IdleRows(ROWS);
     Generator.Source all = Generator.uniform().open(format, 5);
     RandomStream chance = RandomStream.of(width);
     long[][] wanted = new long[format.words()][ROWS];
@@ -40,7 +41,8 @@ class BubbleNoiseTest {
         }
       }
       all.fill(wanted, 0, rows);
-      noise.fill(got, idle, count, rows);
+      idleRows.next(idle, count, rows);
+      noise.fill(got, idleRows);
       for (int i = 0; i < count; i++) {
         for (int word = 0; word < wanted.length; word++) {
           assertEquals(wanted[word][idle[i]], got[word][idle[i]], "row " + idle[i]);
