@@ -65,8 +65,7 @@ final class Root extends Step {
         loop(columns.high(operand(0)), Side.CEILING, upper, lower, rest, columns.high(result)));
   }
 
-  private Loop loop(
-      Lane x, Side end, double[] upper, double[] lower, long[] rest, Lane out) {
+  private Loop loop(Lane x, Side end, double[] upper, double[] lower, long[] rest, Lane out) {
     if (!x.wide()) {
       return Loop.all(
           n -> Wide.toReals(x.low, lower, n),
