@@ -87,9 +87,8 @@ final class ReciprocalBounds implements Unit.CodeBounds {
     return isBrief ? (long) (real / code) : one / code;
   }
 
-  // Division goes towards zero: it drops what is left of a positive quotient, and adds to a
-  // negative
-  // one. Signs and remainders of rays follow no pattern, so neither is a branch.
+  // Division goes towards zero: it drops what is left of a positive quotient, and of a negative one
+  // it adds that. Signs and remainders of rays follow no pattern, so neither is a branch.
 
   private long low(long code) {
     long quotient = quotient(code);
