@@ -89,6 +89,7 @@ class DivideTest {
     }
     Datapath together = quotients(word, above, quotient, -1);
     List<BigInteger[]> cases = Cases.random(together.inputs(), 2_000, new Random(12));
+    cases.addAll(multiples(2_000, new Random(13)));
     BoundsEvaluation all = together.bounds(cases.size());
     Cases.fill(together, all::input, cases, 0, cases.size());
     all.run(cases.size());
@@ -103,6 +104,20 @@ class DivideTest {
         assertHull(cases.get(i), only, quotient, all.low(only, 0)[i], all.high(only, 0)[i]);
       }
     }
+  }
+
+  /** Quotients that are whole, of which a product with one over the divisor may fall short. */
+  private static List<BigInteger[]> multiples(int count, Random random) {
+    List<BigInteger[]> cases = new ArrayList<>();
+    for (int i = 0; i < count; i++) {
+      int divisor = 1 + random.nextInt(1 << (1 + random.nextInt(14)));
+      int times = random.nextInt((1 << 19) / divisor);
+      int x = random.nextBoolean() ? divisor * times : -divisor * times;
+      BigInteger code = BigInteger.valueOf(x);
+      BigInteger by = BigInteger.valueOf(divisor);
+      cases.add(new BigInteger[] {code, code, by, by});
+    }
+    return cases;
   }
 
   /** All four quotients, or one of them. */
