@@ -1,5 +1,6 @@
 package dev.plumbline.drive;
 
+import dev.plumbline.PlumblineException;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.Oscillation;
@@ -26,6 +27,23 @@ record DutMaker(CompiledDesign model, DutOptions options) implements Engine.Make
           opened.accept(engine.dut().watchAll(firstCycle, cycles));
           return engine;
         });
+  }
+
+  /** The probe build, and what it says of its signals. */
+  @Override
+  public void preparesToWatch() {
+    Thread thread =
+        new Thread(
+            () -> {
+              try {
+                model.withInternals().signals();
+              } catch (PlumblineException e) {
+                // whoever looks inside is told
+              }
+            },
+            "plumbline-probe");
+    thread.setDaemon(true);
+    thread.start();
   }
 
   @Override

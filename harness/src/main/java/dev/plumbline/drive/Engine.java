@@ -48,6 +48,9 @@ public interface Engine extends AutoCloseable {
       return Optional.empty();
     }
 
+    /** Begins to make what {@link #watching} needs, beside whoever goes on meanwhile. */
+    default void preparesToWatch() {}
+
     /**
      * Signals that change for ever where the logic does not settle.
      *

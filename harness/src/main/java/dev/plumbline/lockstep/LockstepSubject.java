@@ -173,6 +173,11 @@ final class LockstepSubject implements Subject {
   }
 
   @Override
+  public void preparesToLookInside() {
+    maker.preparesToWatch();
+  }
+
+  @Override
   public Recording record(Segment segment, long[] rows) {
     LockstepRecorder recorder = new LockstepRecorder(executor, ports, rows[0]);
     String text = new LockstepRunner(this).run(segment, recorder).text();

@@ -34,6 +34,7 @@ final class Quantity {
   private long[] values = new long[0];
   private boolean[] defined = new boolean[0];
   private int rows;
+  private int[] before; // in how many rows it is defined before each; null where not counted
 
   Quantity(Flow flow, String name, int bits, Delays delays, String role, int element) {
     this.flow = flow;
@@ -58,6 +59,7 @@ final class Quantity {
     values[at] = value & mask;
     defined[at] = true;
     rows = Math.max(rows, at + 1);
+    before = null;
   }
 
   void set(long row, boolean value) {
@@ -73,6 +75,7 @@ final class Quantity {
   void undefine(long row) {
     if (row >= 0 && row < rows) {
       defined[(int) row] = false;
+      before = null;
     }
   }
 
@@ -81,12 +84,14 @@ final class Quantity {
   }
 
   /** In how many rows it is defined behind one up to another. */
-  int definedBetween(int before, int row) {
-    int count = 0;
-    for (int at = before + 1; at <= row; at++) {
-      count += defined[at] ? 1 : 0;
+  int definedBetween(int from, int row) {
+    if (before == null) {
+      before = new int[rows + 1];
+      for (int at = 0; at < rows; at++) {
+        before[at + 1] = before[at] + (defined[at] ? 1 : 0);
+      }
     }
-    return count;
+    return before[row + 1] - before[from + 1];
   }
 
   long value(int row) {
@@ -104,13 +109,13 @@ final class Quantity {
   int[] changes() {
     int[] found = new int[rows];
     int count = 0;
-    int before = -1;
+    int last = -1;
     for (int row = 0; row < rows; row++) {
       if (defined[row]) {
-        if (before < 0 || values[row] != values[before]) {
+        if (last < 0 || values[row] != values[last]) {
           found[count++] = row;
         }
-        before = row;
+        last = row;
       }
     }
     return Arrays.copyOf(found, count);

@@ -44,11 +44,12 @@ final class QuantityMatches {
     if (changes.length < 2) {
       return found;
     }
+    int used = used(quantity);
     for (int delay = quantity.delays.least(); delay <= quantity.delays.most(); delay++) {
       for (int g : changing) {
         int width = slices.signal(g).width();
         if (width < quantity.bits) {
-          if (width > 1 && width >= used(quantity)) {
+          if (width > 1 && width >= used) {
             match(quantity, changes, g, 0, width, delay, found);
           }
           continue;
@@ -61,7 +62,8 @@ final class QuantityMatches {
     return found;
   }
 
-  private int used(Quantity quantity) {
+  /** Bits that it ever needs. */
+  private static int used(Quantity quantity) {
     long used = 0;
     for (int row = 0; row < quantity.rows(); row++) {
       used |= quantity.isDefined(row) ? quantity.value(row) : 0;

@@ -118,8 +118,16 @@ public final class BenchRun {
     return number -> runner.run(segment(number));
   }
 
-  private Verdict ended(Totals totals) {
+  /** What is inside is looked at last; a build for it takes longer than all that comes before. */
+  private void turnsRed() {
     listener.turnsRed(plan.name());
+    if (looksInside) {
+      subject.preparesToLookInside();
+    }
+  }
+
+  private Verdict ended(Totals totals) {
+    turnsRed();
     Throwable thrown = totals.thrown();
     String message = thrown.getMessage() == null ? thrown.toString() : thrown.getMessage();
     if (!(thrown instanceof DutException end) || totals.failing() != null) {
@@ -206,7 +214,7 @@ public final class BenchRun {
   }
 
   private Verdict mismatch(Totals totals) {
-    listener.turnsRed(plan.name());
+    turnsRed();
     SegmentRunner.Result failing = totals.failing();
     Recording recording = subject.record(failing.segment(), failing.tally().rows());
     Recording.Explanation explained = recording.explain(failing.tally());

@@ -130,6 +130,11 @@ public record ContractSubject(
   }
 
   @Override
+  public void preparesToLookInside() {
+    maker.preparesToWatch();
+  }
+
+  @Override
   public Recording record(Segment segment, long[] rows) {
     WindowRecorder recorder = new WindowRecorder(binding, rows, Timing.reach(binding));
     String text = new ContractRunner(binding, settings, maker).run(segment, recorder).text();

@@ -67,6 +67,9 @@ public interface Subject {
     return Optional.empty();
   }
 
+  /** Begins to make what looking inside takes, beside whoever goes on meanwhile. */
+  default void preparesToLookInside() {}
+
   /** What a segment's DUT was given throughout, by chance. */
   default Optional<Fact> given(Segment segment) {
     return Optional.empty();

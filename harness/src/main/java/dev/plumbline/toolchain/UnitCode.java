@@ -34,16 +34,20 @@ final class UnitCode {
     boolean quickStart = cpp.isLarge() && level != Support.Level.Og;
     List<String> units = new ArrayList<>();
     for (List<String> share : cpp.isLarge() ? cpp.shares(2) : List.of(cpp.sources())) {
-      StringBuilder unit = new StringBuilder(head);
+      StringBuilder once = new StringBuilder();
+      StringBuilder often = new StringBuilder();
       for (String file : share) {
         String include = "#include \"" + file + "\"\n";
         // A copy of the logic that runs once, as a model is opened; of a wide network it is half.
         boolean runsOnce =
             (quickStart && file.contains("__Slow"))
                 || (options.internals() && file.contains("__Syms"));
-        unit.append(runsOnce ? UNOPTIMISED.replace("CODE", include) : include);
+        (runsOnce ? once : often).append(include);
       }
-      units.add(unit.append("#undef while\n").toString());
+      // First, since the tables of names in a probe build are compiled four times as long where
+      // their class was declared under another level.
+      String first = once.isEmpty() ? "" : UNOPTIMISED.replace("CODE", once);
+      units.add(head + first + often + "#undef while\n");
     }
     String calls =
         Ends.of(cpp).code()

@@ -70,10 +70,11 @@ final class VerilatorArguments {
         "unique",
         // Small files, so that those of a large design can be shared out evenly between two
         // compilers; functions stay as long as they would be, since cutting those costs speed.
+        // A probe build runs briefly, and somebody waits for it: short ones compile in less time.
         "--output-split",
         "2000",
         "--output-split-cfuncs",
-        "20000",
+        options.internals() ? "1000" : "20000",
         // Word after word of a signal of 40 words or more would be copied in a loop, whose counter
         // 5.006 declares in the first file of a function that it splits, and in none of the others.
         "--reloop-limit",
