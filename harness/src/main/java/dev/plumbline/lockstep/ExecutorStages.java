@@ -313,8 +313,11 @@ final class ExecutorStages {
   /** The same at the signal that the wrong value has come from. */
   private Stage from(
       Stage stage, QuantityMatch wrong, SignalSlices slices, List<QuantityMatch> right) {
+    CopiedFrom copied = new CopiedFrom(slices, maker.sources(), right);
     CopiedFrom.Place origin =
-        new CopiedFrom(slices, maker.sources(), right).origin(wrong.g(), wrong.differs());
+        wrong.isPort()
+            ? copied.behindPort(wrong.g(), wrong.differs())
+            : copied.origin(wrong.g(), wrong.differs());
     return origin.g() == wrong.g()
         ? stage
         : new Stage(

@@ -126,7 +126,9 @@ final class RaysApart {
     if (instead != Instead.OTHER) {
       String where = bound.map(found -> ", wherever " + found.words()).orElse("");
       LikelyKind kind =
-          bound.filter(Bound::isOfRoom).isPresent() ? LikelyKind.CAPACITY : instead.kind;
+          bound.filter(found -> found.isOfRoom(instead)).isPresent()
+              ? LikelyKind.CAPACITY
+              : instead.kind;
       long shown =
           wrong.stream()
               .filter(trial -> bound.isEmpty() || bound.get().holds(trial))
@@ -152,9 +154,13 @@ final class RaysApart {
       return trial.count(measure) >= least;
     }
 
-    /** Waiting for room is of room, all else where there is more of it than in every object. */
-    boolean isOfRoom() {
-      long plain = measure == Measure.FOR_ROOM ? 0 : Math.max(1, measure.ofEveryObject());
+    /**
+     * Waiting for room is of room, all else where there is more of it than in every object, and
+     * than it takes for one to overtake another.
+     */
+    boolean isOfRoom(Instead instead) {
+      long fewest = instead == Instead.YOUNGER ? 2 : 1;
+      long plain = measure == Measure.FOR_ROOM ? 0 : Math.max(fewest, measure.ofEveryObject());
       return measure.kind == LikelyKind.CAPACITY && least > plain;
     }
 

@@ -261,7 +261,8 @@ final class SceneKinds {
   private static void add(Held held, List<Held> found) {
     for (int i = 0; i < found.size(); i++) {
       Hypothesis other = found.get(i).likely();
-      if (other.kind() == held.likely().kind() && found.get(i).prints().equals(held.prints())) {
+      if (areAlike(other.kind(), held.likely().kind())
+          && found.get(i).prints().equals(held.prints())) {
         String words = other.words() + OR + held.likely().words();
         Hypothesis both = new Hypothesis(other.kind(), words, other.explained(), other.near());
         found.set(i, new Held(both, held.prints()));
@@ -269,6 +270,11 @@ final class SceneKinds {
       }
     }
     found.add(held);
+  }
+
+  /** A bit that is always 0 is the one that a number lacks, as long as it reaches no higher one. */
+  private static boolean areAlike(LikelyKind one, LikelyKind other) {
+    return one == other || (one == LikelyKind.WIDTH && other == LikelyKind.STUCK_BIT);
   }
 
   private Optional<Held> holds(Change change, Optional<SceneScript> smallest) {

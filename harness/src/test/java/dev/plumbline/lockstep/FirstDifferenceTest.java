@@ -7,6 +7,7 @@ import dev.plumbline.lockstep.Quantity.Flow;
 import dev.plumbline.rtl.Signal;
 import dev.plumbline.rtl.SourceLocation;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -179,7 +180,33 @@ class FirstDifferenceTest {
     Map<String, List<String>> sources =
         Map.of("top.level_q", List.of("top.next", "top.other"), "top.next", List.of("top.other"));
     CopiedFrom.Place origin = new CopiedFrom(slices(), sources, List.of()).origin(0, WRONG);
-    assertEquals(new CopiedFrom.Place(1, WRONG - 1), origin);
+    assertEquals(new CopiedFrom.Place(1, 0, WIDTH, WRONG - 1), origin);
+  }
+
+  /** A port that shows some bits of a register, which took all of them over from another signal. */
+  @Test
+  void aWrongValueIsFollowedFromAPortIntoWhatItShowsBitsOf() {
+    long[] level = any(3 * WIDTH);
+    signal("level", WIDTH, false, bits(level));
+    signal("oldest_level", WIDTH, false, bits(level));
+    signal("oldest_q", 3 * WIDTH, true, level);
+    long[] entry = Arrays.copyOfRange(level, 1, ROWS + 1); // a row before
+    signal("entry", 3 * WIDTH, false, entry);
+    Map<String, List<String>> sources =
+        Map.of(
+            "top.level", List.of("top.oldest_level"),
+            "top.oldest_level", List.of("top.oldest_q"),
+            "top.oldest_q", List.of("top.entry"));
+    CopiedFrom copied = new CopiedFrom(slices(), sources, List.of());
+    assertEquals(new CopiedFrom.Place(1, 0, WIDTH, WRONG), copied.origin(0, WRONG));
+    assertEquals(new CopiedFrom.Place(3, WIDTH, WIDTH, WRONG - 1), copied.behindPort(0, WRONG));
+  }
+
+  /** Those in the middle. */
+  private static long[] bits(long[] wide) {
+    return Arrays.stream(wide)
+        .map(value -> value >> WIDTH & ((1L << WIDTH) - 1))
+        .toArray();
   }
 
   @Test
@@ -194,7 +221,7 @@ class FirstDifferenceTest {
     quantity.undefine(6);
     assertEquals(1, quantity.value(1));
     assertTrue(!quantity.isDefined(0) && !quantity.isDefined(3) && !quantity.isDefined(6));
-    assertEquals(List.of(1, 4), java.util.Arrays.stream(quantity.changes()).boxed().toList());
+    assertEquals(List.of(1, 4), Arrays.stream(quantity.changes()).boxed().toList());
     assertEquals(2, quantity.definedBetween(1, 4));
   }
 }
