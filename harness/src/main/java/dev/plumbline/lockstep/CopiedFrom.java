@@ -130,7 +130,7 @@ final class CopiedFrom {
       }
       if (slices.signal(g).width() == width) {
         add(at, new Place(g, at.offset(), at.width(), row), found);
-      } else if (tells(at)) {
+      } else if (slices.signal(g).width() > width && tells(at)) {
         for (int offset = 0; offset + at.width() <= slices.signal(g).width(); offset++) {
           add(at, new Place(g, offset, at.width(), row), within);
         }

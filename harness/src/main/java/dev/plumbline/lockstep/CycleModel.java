@@ -219,6 +219,12 @@ final class CycleModel {
     return ray.program.at(address).target() + later;
   }
 
+  /** Where a skip that was foretold wrongly goes on once that is known. */
+  private int way(int address, boolean taken) {
+    boolean again = change.altered() == Alteration.SKIP_AGAIN;
+    return taken ? target(address) : again ? address : address + 1;
+  }
+
   private void run(long row) {
     boolean room = flights.size() < pace.queue();
     List<Flight> arrived =
@@ -291,11 +297,7 @@ final class CycleModel {
         List<Flight> younger = flights.subList(i + 1, flights.size());
         younger.forEach(ofFlight::vanishes);
         younger.clear();
-        boolean again = change.altered() == Alteration.SKIP_AGAIN;
-        goOn(
-            known.early()
-                ? target(flight.address())
-                : again ? flight.address() : flight.address() + 1);
+        goOn(way(flight.address(), known.early()));
         dispatchFrom = row + pace.redirection() + rules.afterWrong();
         hazyUntil = Math.max(hazyUntil, dispatchFrom - 1);
       }
@@ -306,8 +308,10 @@ final class CycleModel {
     boolean predicted = predicts(pc);
     Flight flight = new Flight(pc, row, predicted);
     flights.add(flight);
-    ofFlight.dispatched(flight, ray);
     OperationKind kind = ray.program.at(pc).kind();
+    Foreseen known = ray.foreseen[pc];
+    boolean decides = kind == OperationKind.SKIP && known != null;
+    ofFlight.dispatched(flight, ray, decides ? way(pc, known.early()) : -1);
     dispatchFrom = row + (predicted ? rules.afterTaken() : rules.step());
     int behind = predicted ? target(pc) : following;
     if (change.altered() == Alteration.NEXT_BEFORE_THE_TARGET) {

@@ -94,8 +94,12 @@ final class FlightQuantities {
     return Quantities.bitsOf(most);
   }
 
-  /** From its dispatch on. */
-  void dispatched(Flight flight, RayInHand ray) {
+  /**
+   * From its dispatch on.
+   *
+   * @param way where a skip goes on by its early outcome; -1 of others
+   */
+  void dispatched(Flight flight, RayInHand ray, int way) {
     long at = all.at(flight.dispatched());
     Operation operation = ray.program.at(flight.address());
     fields(
@@ -112,8 +116,7 @@ final class FlightQuantities {
       all.of(Flow.FLIGHT, "foretold wrongly", 1, decided)
           .set(at, known.early() != flight.predicted());
       if (known.early() != flight.predicted()) { // or it is where dispatch went on anyway
-        all.of(Flow.FLIGHT, "goes on at", addressBits, onceKnown)
-            .set(at, known.early() ? operation.target() : flight.address() + 1);
+        all.of(Flow.FLIGHT, "goes on at", addressBits, onceKnown).set(at, way);
       }
     }
   }
