@@ -49,22 +49,25 @@ final class Suspects {
   Optional<QuantityMatch> before(Set<Integer> wrong, int row) {
     List<QuantityMatch> found = new ArrayList<>();
     Map<Integer, Integer> way = way(wrong);
-    for (Map.Entry<Integer, Integer> one : way.entrySet()) {
-      int g = one.getKey();
-      if (known.contains(slices.firstAlike(g))) {
-        continue;
-      }
-      for (Quantity quantity : unknown) {
-        if (slices.signal(g).width() == quantity.bits) {
-          for (int delay = quantity.delays.least(); delay <= quantity.delays.most(); delay++) {
-            QuantityMatch match =
-                matches.compared(quantity, g, 0, quantity.bits, delay, By.PROMISE);
-            if (isLikely(match, row - one.getValue())) {
-              found.add(match);
-            }
-          }
+    for (Quantity quantity : unknown) {
+      List<QuantityMatch> likely = new ArrayList<>();
+      List<QuantityMatch> others = new ArrayList<>();
+      for (Map.Entry<Integer, Integer> one : way.entrySet()) {
+        int g = one.getKey();
+        if (slices.signal(g).width() != quantity.bits
+            || known.contains(slices.firstAlike(g))
+            || !QuantityWords.agree(quantity, slices.name(g))) {
+          continue;
+        }
+        for (int delay = quantity.delays.least(); delay <= quantity.delays.most(); delay++) {
+          QuantityMatch match = matches.compared(quantity, g, 0, quantity.bits, delay, By.PROMISE);
+          (isLikely(match, row - one.getValue()) ? likely : others).add(match);
         }
       }
+      // Where another one has it for longer, it is that one.
+      likely.stream()
+          .filter(match -> others.stream().noneMatch(other -> outlasts(other, match)))
+          .forEach(found::add);
     }
     return found.stream()
         .max(
@@ -81,9 +84,14 @@ final class Suspects {
         || (!lasts && match.differs() < latest - RECENT)) {
       return false;
     }
-    return match.agreed() >= 1
-        && (changes(match) || match.agreed() >= FEW)
-        && QuantityWords.agree(match.quantity(), slices.name(match.g()));
+    boolean isLong = match.agreed() >= 1 && match.differs() >= RECENT; // if it did not change
+    return match.agreed() >= FEW || (isLong && changes(match));
+  }
+
+  private static boolean outlasts(QuantityMatch other, QuantityMatch match) {
+    return other.agreed() >= Math.max(FEW, match.agreed())
+        && (other.isRight()
+            || other.differs() - other.delay() > match.differs() - match.delay());
   }
 
   private boolean changes(QuantityMatch match) {
