@@ -7,8 +7,8 @@ import java.util.Map;
 import java.util.Set;
 
 /**
- * Follows a wrong value against the flow of data, as long as signals hold the same, or have it among
- * their bits, and are not known to be right.
+ * Follows a wrong value against the flow of data, as long as signals hold the same, or have it
+ * among their bits, and are not known to be right.
  */
 final class CopiedFrom {
   /** Bits of a value that is hardly the same by chance. */

@@ -90,8 +90,7 @@ final class Suspects {
 
   private static boolean outlasts(QuantityMatch other, QuantityMatch match) {
     return other.agreed() >= Math.max(FEW, match.agreed())
-        && (other.isRight()
-            || other.differs() - other.delay() > match.differs() - match.delay());
+        && (other.isRight() || other.differs() - other.delay() > match.differs() - match.delay());
   }
 
   private boolean changes(QuantityMatch match) {
