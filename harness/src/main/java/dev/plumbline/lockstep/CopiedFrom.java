@@ -146,7 +146,7 @@ final class CopiedFrom {
       return false;
     }
     long bits = bits(at, at.row());
-    long turns = (bits ^ bits >>> 1) & ((1L << (at.width() - 1)) - 1);
+    long turns = (bits ^ (bits >>> 1)) & ((1L << (at.width() - 1)) - 1);
     return Long.bitCount(turns) >= FEWEST_TURNS;
   }
 

@@ -204,7 +204,7 @@ class FirstDifferenceTest {
 
   /** Those in the middle. */
   private static long[] bits(long[] wide) {
-    return Arrays.stream(wide).map(value -> value >> WIDTH & ((1L << WIDTH) - 1)).toArray();
+    return Arrays.stream(wide).map(value -> (value >> WIDTH) & ((1L << WIDTH) - 1)).toArray();
   }
 
   @Test
