@@ -146,8 +146,9 @@ final class CopiedFrom {
       return false;
     }
     long bits = bits(at, at.row());
-    long turns = (bits ^ (bits >>> 1)) & ((1L << (at.width() - 1)) - 1);
-    return Long.bitCount(turns) >= FEWEST_TURNS;
+    long beside = bits >>> 1;
+    long inside = (1L << (at.width() - 1)) - 1;
+    return Long.bitCount((bits ^ beside) & inside) >= FEWEST_TURNS;
   }
 
   private void add(Place at, Place from, List<Place> into) {
@@ -157,7 +158,8 @@ final class CopiedFrom {
   }
 
   private boolean isSame(Place one, Place other) {
-    return isWhole(one) && isWhole(other)
+    boolean areWhole = isWhole(one) && isWhole(other);
+    return areWhole
         ? slices.isSame(one.g(), one.row(), other.g(), other.row())
         : bits(one, one.row()) == bits(other, other.row());
   }
