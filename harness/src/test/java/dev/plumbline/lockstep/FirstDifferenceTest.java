@@ -171,6 +171,38 @@ class FirstDifferenceTest {
     assertEquals("top.level_q", name(first(Map.of()).orElseThrow()));
   }
 
+  /** What has been right for a few cycles may be anything. */
+  @Test
+  void whatWasNotRightForAWhileIsNotSuspected() {
+    int soon = 40;
+    long[] level = any(WIDTH);
+    quantity(Flow.QUEUE, "level", WIDTH, level);
+    signal("level_q", WIDTH, true, later(level, 1, soon));
+    long[] foretold = new long[ROWS];
+    foretold[soon - 1] = 1;
+    quantity(Flow.FETCH, "fetched predicted", 1, foretold);
+    signal("predicted", 1, false, new long[ROWS]);
+    Map<String, List<String>> sources = Map.of("top.level_q", List.of("top.predicted"));
+    assertEquals("top.level_q", name(first(sources).orElseThrow()));
+  }
+
+  @Test
+  void whereAnotherSignalIsRightForLongerNoneIsSuspected() {
+    long[] level = any(WIDTH);
+    quantity(Flow.QUEUE, "level", WIDTH, level);
+    signal("level_q", WIDTH, true, later(level, 1, WRONG));
+    long[] foretold = new long[ROWS];
+    foretold[WRONG - 40] = 1;
+    long[] had = foretold.clone();
+    foretold[WRONG - 1] = 1;
+    quantity(Flow.FETCH, "fetched predicted", 1, foretold);
+    signal("predicted", 1, false, had);
+    signal("predicted_d", 1, false, foretold.clone());
+    Map<String, List<String>> sources =
+        Map.of("top.level_q", List.of("top.predicted", "top.predicted_d"));
+    assertEquals("top.level_q", name(first(sources).orElseThrow()));
+  }
+
   @Test
   void aWrongValueIsFollowedToWhereItArose() {
     long[] level = any(WIDTH);
