@@ -50,6 +50,7 @@ final class RaysApart {
     TOO_SOON(
         LikelyKind.ORDER, "an operation is shown twice, at first with what was there before it"),
     RESULT_AGAIN(LikelyKind.ORDER, "a result is offered again after it was taken"),
+    READY_BESIDE_A_RESULT(LikelyKind.STALL, "a ray may be taken while a result is offered"),
     YOUNGER(LikelyKind.ORDER, "an operation retires before one that is older"),
     REPEATED(LikelyKind.ORDER, "an operation retires twice"),
     AFTER_THE_END(LikelyKind.LEFT_OVER, "operations retire after their ray has ended");
@@ -118,6 +119,9 @@ final class RaysApart {
     if (right.isEmpty() && instead == Instead.YOUNGER) {
       return hypothesis(
           LikelyKind.NEIGHBOUR, "every operation is taken for one that is younger", wrong, right);
+    }
+    if (right.isEmpty() && instead == Instead.READY_BESIDE_A_RESULT) { // every ray has a result
+      return hypothesis(instead.kind, instead.words, wrong, right);
     }
     if (right.size() < FEWEST_RIGHT) {
       return Optional.empty();
@@ -302,7 +306,11 @@ final class RaysApart {
         return;
       }
       after = 1;
-      if (now.ofResult()) {
+      boolean waits = columns.resultValid != null && columns.resultValid[row] == 1;
+      if (now.role().equals("ray_ready") && waits) {
+        boolean isReady = columns.rayReady[row] == 1;
+        instead = isReady ? Instead.READY_BESIDE_A_RESULT : Instead.NOTHING;
+      } else if (now.ofResult()) {
         boolean isAgain =
             now.kind() == Mismatch.Kind.VALID_WITHOUT_CASE && columns.resultValid[row] == 1;
         instead =
