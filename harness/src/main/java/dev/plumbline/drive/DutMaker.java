@@ -1,6 +1,5 @@
 package dev.plumbline.drive;
 
-import dev.plumbline.PlumblineException;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.DutOptions;
 import dev.plumbline.cosim.Oscillation;
@@ -37,7 +36,7 @@ record DutMaker(CompiledDesign model, DutOptions options) implements Engine.Make
             () -> {
               try {
                 model.withInternals().signals();
-              } catch (PlumblineException e) {
+              } catch (RuntimeException e) {
                 // whoever looks inside is told
               }
             },
