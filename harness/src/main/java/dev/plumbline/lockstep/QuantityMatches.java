@@ -12,6 +12,12 @@ final class QuantityMatches {
   /** What has to be told by all changes together, in bits as it were. */
   private static final double ENOUGH = 36;
 
+  /**
+   * Changes that are compared in any case: after fewer than three more than one, too little is
+   * told.
+   */
+  private static final int FIRST_CHANGES = 4;
+
   private static final double MOST_OF_TIME = 6;
   private static final double MOST_OF_BITS = 6;
 
@@ -54,12 +60,32 @@ final class QuantityMatches {
           }
           continue;
         }
-        for (int offset = 0; offset + quantity.bits <= width; offset++) {
-          match(quantity, changes, g, offset, quantity.bits, delay, found);
+        for (int word = 0; word * Long.SIZE + quantity.bits <= width; word++) {
+          for (long left = offsets(quantity, changes, g, word, delay);
+              left != 0;
+              left &= left - 1) {
+            int offset = word * Long.SIZE + Long.numberOfTrailingZeros(left);
+            match(quantity, changes, g, offset, quantity.bits, delay, found);
+          }
         }
       }
     }
     return found;
+  }
+
+  /** Where in a word the lowest bit of a quantity may be, by its first changes: all at once. */
+  private long offsets(Quantity quantity, int[] changes, int g, int word, int delay) {
+    int count = slices.signal(g).width() - quantity.bits + 1 - word * Long.SIZE;
+    long left = count >= Long.SIZE ? -1 : (1L << count) - 1;
+    int few = Math.min(changes.length, FIRST_CHANGES);
+    for (int i = 0; i < few && left != 0; i++) {
+      int row = changes[i] + delay;
+      if (row >= 0 && row < slices.rows()) {
+        long bits = slices.word(g, word, row);
+        left &= (quantity.value(changes[i]) & 1) == 1 ? bits : ~bits;
+      }
+    }
+    return left;
   }
 
   /** Bits that it ever needs. */

@@ -111,6 +111,11 @@ final class SignalSlices {
     return same.get(g);
   }
 
+  /** 64 bits of a signal in a row; what is above its own is of no meaning. */
+  long word(int g, int word, int row) {
+    return rows[row][firstWord[g] + word];
+  }
+
   /** Up to 64 bits of a signal in a row, from a bit on. */
   long bits(int g, int offset, int width, int row) {
     long[] words = rows[row];
