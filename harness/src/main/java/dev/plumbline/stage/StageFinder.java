@@ -24,6 +24,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /** Says where in the DUT the case of a mismatch first differs from the reference's steps. */
 final class StageFinder {
@@ -226,9 +227,11 @@ final class StageFinder {
       return time();
     }
     Optional<Stage> wrong =
-        stages.stream().filter(stage -> stage.relation() == Relation.DIFFERS).findFirst();
+        (changed.isEmpty() ? stages.stream() : Stream.of(stages.get(changed.get(0).step())))
+            .filter(stage -> stage.relation() == Relation.DIFFERS)
+            .findFirst();
     String start = wrong.map(Stage::signal).orElse(wrongPort);
-    List<Blame.Root> roots = blame.rootsOf(start);
+    List<Blame.Root> roots = changed.isEmpty() ? blame.rootsOf(start) : List.of();
     List<String> lines =
         new ArrayList<>(
             !changed.isEmpty()
@@ -264,7 +267,7 @@ final class StageFinder {
         lines.add((root.mixes() ? "different cases meet at " : "first to equal no step: ") + line);
       }
     }
-    if (wrong.isEmpty() && roots.isEmpty() && found.isEmpty()) {
+    if (wrong.isEmpty() && roots.isEmpty() && found.isEmpty() && changed.isEmpty()) {
       register(wrongPort).ifPresent(path -> lines.add("first wrong: " + path + ", likely"));
       lines.add(
           "every signal on the way to "
@@ -343,11 +346,11 @@ final class StageFinder {
               + (delay == 1 ? " cycle" : " cycles")
               + " after its case went in");
       lines.add(
-          "  it is "
+          "  it equals step "
               + cases.steps().get(one.step()).name()
-              + " with the change that explains the results, in all "
+              + ", changed as the likely explanation says, in all "
               + one.station().cases()
-              + " cases; as described in "
+              + " cases; unchanged in "
               + (one.station().cases() - one.unlike()));
     }
     return lines;
