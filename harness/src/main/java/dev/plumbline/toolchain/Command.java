@@ -92,6 +92,8 @@ final class Command {
     ProcessBuilder builder =
         new ProcessBuilder(words).redirectErrorStream(true).redirectOutput(log.toFile());
     builder.environment().put("LC_ALL", "C");
+    // What a compiler writes aside goes with the folder of its log, should somebody end it.
+    builder.environment().put("TMPDIR", log.toAbsolutePath().getParent().toString());
     try {
       Process process = builder.start();
       Unfinished.add(process);

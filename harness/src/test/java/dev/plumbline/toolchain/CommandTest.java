@@ -57,6 +57,14 @@ class CommandTest {
     assertEquals(0, out.size());
   }
 
+  /** A compiler that is ended leaves its files there, which go with the folder. */
+  @Test
+  void whatIsWrittenAsideIsBesideTheLog() throws IOException {
+    Command.Outcome outcome = shell("mktemp").await();
+
+    assertEquals(folder.toRealPath(), Path.of(outcome.output().strip()).toRealPath().getParent());
+  }
+
   @Test
   void aProgramThatWritesNothingIsToldByItsName() {
     Command.Outcome outcome = shell("echo out of luck").await();
