@@ -160,7 +160,7 @@ class DesignStylesTest {
         0, code(kept, 1, "beads") % Math.max(1, code(kept, 1, "trays")), "it comes out even");
     assertEquals(List.of(LikelyKind.DECISION), likely(verdict), verdict::facts);
     assertTrue(verdict.facts().contains("step fits* compares by < instead of <="), verdict::facts);
-    assertTrue(verdict.facts().contains("first wrong: bead_divider.quotient_q ("), verdict::facts);
+    assertTrue(verdict.facts().contains("first wrong: bead_divider.fits ("), verdict::facts);
   }
 
   private static Datapath rotation() {
