@@ -85,7 +85,7 @@ final class ChangedStep {
       Set<String> way = Blame.wayTo(sample.name(first.signals().get(i)), sources);
       boolean has = true;
       for (String operand : operands.getOrDefault(first.steps().get(i).name(), List.of())) {
-        int index = indexOf(operand);
+        int index = cases.stepNamed(operand);
         List<Station> own = index < 0 ? List.of() : stations.get(index);
         has &=
             own.isEmpty() || own.stream().anyMatch(one -> way.contains(sample.name(one.signal())));
@@ -163,7 +163,7 @@ final class ChangedStep {
   private boolean isChangedFirst(int step, StepSample changed) {
     return differs(step, changed)
         && operands.getOrDefault(cases.steps().get(step).name(), List.of()).stream()
-            .noneMatch(operand -> differs(indexOf(operand), changed));
+            .noneMatch(operand -> differs(cases.stepNamed(operand), changed));
   }
 
   private boolean differs(int step, StepSample changed) {
@@ -175,15 +175,6 @@ final class ChangedStep {
       }
     }
     return false;
-  }
-
-  private int indexOf(String step) {
-    for (int i = 0; i < cases.steps().size(); i++) {
-      if (cases.steps().get(i).name().equals(step)) {
-        return i;
-      }
-    }
-    return -1;
   }
 
   /** In how many cases a signal, with the bits it has, is not the step as described. */

@@ -93,19 +93,10 @@ final class StageFinder {
     }
     int latest = 0;
     for (String operand : operands.getOrDefault(cases.steps().get(step).name(), List.of())) {
-      int index = indexOf(operand);
+      int index = cases.stepNamed(operand);
       latest = index < 0 || index == step ? latest : Math.max(latest, delay(index));
     }
     return latest;
-  }
-
-  private int indexOf(String step) {
-    for (int i = 0; i < cases.steps().size(); i++) {
-      if (cases.steps().get(i).name().equals(step)) {
-        return i;
-      }
-    }
-    return -1;
   }
 
   private Stage stage(int step, int caseIndex) {
@@ -412,7 +403,7 @@ final class StageFinder {
           .forEach(path -> stationStep(path).ifPresent(names::add));
     }
     return names.stream()
-        .map(name -> named(stages.get(indexOf(name))))
+        .map(name -> named(stages.get(cases.stepNamed(name))))
         .collect(Collectors.toCollection(LinkedHashSet::new));
   }
 
@@ -429,7 +420,7 @@ final class StageFinder {
 
   private void located(String step, Set<String> into, Set<String> seen) {
     for (String operand : operands.getOrDefault(step, List.of())) {
-      int index = indexOf(operand);
+      int index = cases.stepNamed(operand);
       if (!seen.add(operand) || index < 0) {
         continue;
       }

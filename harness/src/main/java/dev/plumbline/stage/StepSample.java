@@ -310,6 +310,16 @@ final class StepSample implements ContractRunner.Watcher {
     return -1;
   }
 
+  /** Where a step stands by its name; -1 where there is none of it. */
+  int stepNamed(String name) {
+    for (int s = 0; s < steps.size(); s++) {
+      if (steps.get(s).name().equals(name)) {
+        return s;
+      }
+    }
+    return -1;
+  }
+
   /** A step's codes by word and case. */
   long[][] codes(int step) {
     return codes[step];
