@@ -198,10 +198,12 @@ module box_pipeline #(
   logic signed [W-1:0] exit_s8_q;
   logic        [  2:0] entry_face_s8_q;
   logic        [  2:0] exit_face_s8_q;
-  logic signed [  W:0] widened_s7;
-  assign widened_s7 = (W + 1)'(exit_s7_q) + $signed((W + 1)'(MARGIN));
+  // A margin of eight bits takes more than the carry of a shorter word.
+  localparam int unsigned ReachW = (W > 9 ? W : 9) + 1;
+  logic signed [ReachW-1:0] widened_s7;
+  assign widened_s7 = ReachW'(exit_s7_q) + $signed(ReachW'(MARGIN));
   always_ff @(posedge clk) begin
-    hit_s8_q        <= (W + 1)'(entry_s7_q) <= widened_s7 && !widened_s7[W];
+    hit_s8_q        <= ReachW'(entry_s7_q) <= widened_s7 && !widened_s7[ReachW-1];
     entry_s8_q      <= entry_s7_q;
     exit_s8_q       <= exit_s7_q;
     entry_face_s8_q <= entry_face_s7_q;
@@ -218,7 +220,7 @@ module box_pipeline #(
   `LOW_AFTER_RESET(valids_low, valid_q)
   `HOLDS(hit_is_entered_before_left,
          !out_valid || !out_hit
-         || (W + 1)'(out_entry) <= (W + 1)'(out_exit) + $signed((W + 1)'(MARGIN)))
+         || ReachW'(out_entry) <= ReachW'(out_exit) + $signed(ReachW'(MARGIN)))
 
 endmodule
 

@@ -87,8 +87,8 @@ final class EndFaults {
               WIDTH,
               ANY_STREAM,
               "The widened exit has no carry: a ray that stays inside for ever misses.",
-              "(W + 1)'(exit_s7_q) + $signed((W + 1)'(MARGIN));",
-              "(W + 1)'($signed(exit_s7_q + $signed(W'(MARGIN))));")
+              "ReachW'(exit_s7_q) + $signed(ReachW'(MARGIN));",
+              "ReachW'($signed(exit_s7_q + $signed(W'(MARGIN))));")
           .fault(
               "exit-at-the-origin-is-a-miss",
               DECISION,

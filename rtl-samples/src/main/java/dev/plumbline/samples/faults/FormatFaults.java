@@ -115,8 +115,8 @@ final class FormatFaults {
               PARAMETER,
               ANY_STREAM,
               "A margin of 128 or more loses its highest bit.",
-              "(W + 1)'(exit_s7_q) + $signed((W + 1)'(MARGIN));",
-              "(W + 1)'(exit_s7_q) + $signed((W + 1)'(7'(MARGIN)));")
+              "ReachW'(exit_s7_q) + $signed(ReachW'(MARGIN));",
+              "ReachW'(exit_s7_q) + $signed(ReachW'(7'(MARGIN)));")
           .all();
 
   private static final List<Fault> PLANE =
