@@ -94,8 +94,8 @@ final class EndFaults {
               DECISION,
               ANY_STREAM,
               "A widened exit of exactly 0 is a miss (> for >=).",
-              "&& !widened_s7[W];",
-              "&& widened_s7 > (W + 1)'(0);")
+              "&& !widened_s7[ReachW-1];",
+              "&& widened_s7 > ReachW'(0);")
           .in("box_axis.sv")
           .fault(
               "upper-face-counts-as-outside",

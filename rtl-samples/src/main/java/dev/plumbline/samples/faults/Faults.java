@@ -290,14 +290,14 @@ final class Faults {
               DECISION,
               ANY_STREAM,
               "A ray that just touches is missed (< for <=): entry equal to the widened exit.",
-              "(W + 1)'(entry_s7_q) <= widened_s7",
-              "(W + 1)'(entry_s7_q) < widened_s7")
+              "ReachW'(entry_s7_q) <= widened_s7",
+              "ReachW'(entry_s7_q) < widened_s7")
           .fault(
               "exit-sign-lost",
               SIGN,
               ANY_STREAM,
               "The widened exit is extended without its sign: boxes behind the ray are hit.",
-              "(W + 1)'(exit_s7_q) + $signed",
+              "ReachW'(exit_s7_q) + $signed",
               "$signed({1'b0, exit_s7_q}) + $signed")
           .fault(
               "entry-blind-to-last-place",
@@ -321,7 +321,7 @@ final class Faults {
               "Every output is right, one cycle too early.",
               """
                 always_ff @(posedge clk) begin
-                  hit_s8_q        <= (W + 1)'(entry_s7_q) <= widened_s7 && !widened_s7[W];
+                  hit_s8_q        <= ReachW'(entry_s7_q) <= widened_s7 && !widened_s7[ReachW-1];
                   entry_s8_q      <= entry_s7_q;
                   exit_s8_q       <= exit_s7_q;
                   entry_face_s8_q <= entry_face_s7_q;
@@ -330,7 +330,7 @@ final class Faults {
               """,
               """
                 always_comb begin
-                  hit_s8_q        = (W + 1)'(entry_s7_q) <= widened_s7 && !widened_s7[W];
+                  hit_s8_q        = ReachW'(entry_s7_q) <= widened_s7 && !widened_s7[ReachW-1];
                   entry_s8_q      = entry_s7_q;
                   exit_s8_q       = exit_s7_q;
                   entry_face_s8_q = entry_face_s7_q;

@@ -14,7 +14,7 @@ import java.util.List;
 /** From a changed line of RTL to the first verdict of its unit's bench. */
 final class EditTimes {
   static final String UNIT = "box_pipeline";
-  static final String LINE = "(W + 1)'(entry_s7_q) <= widened_s7";
+  static final String LINE = "ReachW'(entry_s7_q) <= widened_s7";
 
   /** The edit is a fault, which the RTL's own assertions would end before the checker sees it. */
   private static final BuildOptions OPTIONS =
