@@ -25,6 +25,7 @@ final class ChangedStep {
   private final Set<String> way;
   private final Map<String, List<String>> sources;
   private final int mostDelay;
+  private final StationFinder described;
 
   /**
    * A signal that is a step as changed.
@@ -52,6 +53,7 @@ final class ChangedStep {
     this.way = way;
     this.sources = sources;
     this.mostDelay = mostDelay;
+    this.described = finder(cases);
   }
 
   /**
@@ -113,7 +115,6 @@ final class ChangedStep {
     if (changed.isEmpty()) {
       return found;
     }
-    StationFinder described = finder(cases);
     StationFinder finder = finder(changed.get());
     for (int step = 0; step < cases.steps().size(); step++) {
       if (isChangedFirst(step, changed.get())) {
