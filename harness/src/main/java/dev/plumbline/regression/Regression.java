@@ -159,7 +159,8 @@ public final class Regression {
    * rate, and then gets as many as its share of the time that is left has room for. Shares follow
    * need: three times as much where a bench was not green in one of its last five runs, twice where
    * its rarest coverage point was met by fewer than 100 cases, twice where it is new. A bench whose
-   * turn comes when the time is over is held to those 20,000 alone, so that none is left out.
+   * turn comes when the time is over is held to those 20,000 alone, so that none is left out, or to
+   * ten or a hundred times as many where they bring no result that can be judged.
    *
    * @param time in seconds, above 0
    * @return this regression
@@ -249,13 +250,12 @@ public final class Regression {
   private long share(String name, Runner runner, Map<String, Double> weights, TimeBudget budget) {
     double all = weights.values().stream().mapToDouble(weight -> weight).sum();
     double share = weights.remove(name) / all;
-    if (budget.left() == 0) {
-      return TimeBudget.TRIAL;
-    }
     try {
       long tried = TimeBudget.TRIAL;
       Verdict trial = runner.run(settings(name, Recorder.none(), tried));
-      while (budget.isTooShort(share, tried, trial.checked().seconds())) {
+      while (tried < TimeBudget.LONGEST_TRIAL
+          && (trial.outcome() == Verdict.Outcome.NOTHING_CHECKED // such as half a picture
+              || budget.isTooShort(share, trial.checked().seconds()))) {
         tried *= 10;
         trial = runner.run(settings(name, Recorder.none(), tried));
       }

@@ -17,7 +17,7 @@ final class TimeBudget {
   /** Cases that a bench is tried on. */
   static final long TRIAL = 20_000;
 
-  private static final long LONGEST_TRIAL = 2_000_000;
+  static final long LONGEST_TRIAL = 2_000_000;
 
   /** A trial may cost this share of a bench's time. */
   private static final double SHORT = 0.05;
@@ -51,14 +51,14 @@ final class TimeBudget {
   }
 
   /** Whether a trial was over so soon that ten times its cases tell more. */
-  boolean isTooShort(double share, long tried, double trialSeconds) {
-    return trialSeconds < SHORT * left() * share && tried < LONGEST_TRIAL;
+  boolean isTooShort(double share, double trialSeconds) {
+    return trialSeconds < SHORT * left() * share;
   }
 
-  /** How many cases find room in a share of the time that is left. */
+  /** How many cases find room in a share of the time that is left, and no fewer than were tried. */
   long cases(double share, long tried, double trialSeconds) {
     double rate = tried / Math.max(trialSeconds, 1e-3);
-    return (long) Math.max(TRIAL, Math.min(MOST, left() * share * rate));
+    return (long) Math.max(tried, Math.min(MOST, left() * share * rate));
   }
 
   /**

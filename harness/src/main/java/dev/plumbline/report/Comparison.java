@@ -36,6 +36,7 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
   private static final double OF_NORMAL = 1.4826;
 
   private static final String MORE_CYCLES = "more cycles";
+  private static final String COVERAGE_LOST = "coverage lost";
 
   static final Comparison NONE = new Comparison(false, "", List.of());
 
@@ -107,7 +108,7 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
     slower(now, green, changes);
     moreCycles(now, green, changes);
     if (!green.isEmpty()) {
-      coverageLost(now, green.get(green.size() - 1), changes);
+      coverageLost(now, green, changes);
     }
   }
 
@@ -179,20 +180,29 @@ record Comparison(boolean isThere, String since, List<Change> changes) {
     return Arrays.copyOfRange(all, Math.max(0, all.length - RECENT), all.length);
   }
 
-  private static void coverageLost(HistoryRow now, HistoryRow green, List<Change> changes) {
-    Set<String> lost = new TreeSet<>(Arrays.asList(now.missed().split("; ")));
-    lost.removeAll(Arrays.asList(green.missed().split("; ")));
-    lost.remove("");
-    if (!lost.isEmpty()) {
-      add(changes, now, "coverage lost", String.join("; ", lost), true);
-    } else if (now.points() < green.points()) {
-      add(
-          changes,
-          now,
-          "coverage lost",
-          now.points() + " points where there were " + green.points(),
-          true);
+  /**
+   * Points that no case met today, though some did in each of the last green runs of no more than
+   * twice as many cases: a short night misses what a long one met, and a rare point comes and goes
+   * from seed to seed.
+   */
+  private static void coverageLost(HistoryRow now, List<HistoryRow> green, List<Change> changes) {
+    HistoryRow last = green.get(green.size() - 1);
+    List<HistoryRow> alike = green.stream().filter(row -> row.cases() <= 2 * now.cases()).toList();
+    Set<String> lost = new TreeSet<>(missed(now));
+    alike.stream()
+        .skip(Math.max(0, alike.size() - RECENT))
+        .map(Comparison::missed)
+        .forEach(lost::removeAll);
+    if (!lost.isEmpty() && !alike.isEmpty()) {
+      add(changes, now, COVERAGE_LOST, String.join("; ", lost), true);
+    } else if (now.points() < last.points()) {
+      String words = now.points() + " points where there were " + last.points();
+      add(changes, now, COVERAGE_LOST, words, true);
     }
+  }
+
+  private static List<String> missed(HistoryRow row) {
+    return row.missed().isEmpty() ? List.of() : Arrays.asList(row.missed().split("; "));
   }
 
   private static void add(

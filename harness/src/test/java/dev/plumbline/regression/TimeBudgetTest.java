@@ -99,6 +99,23 @@ class TimeBudgetTest {
         List.of(TimeBudget.TRIAL, TimeBudget.TRIAL, TimeBudget.TRIAL), List.copyOf(ran.values()));
   }
 
+  /** As a picture of 64,000 pixels is none yet after 20,000 cycles. */
+  @Test
+  void whatTakesLongToGiveAResultIsTriedUntilItDoes() {
+    Map<String, Long> ran = new LinkedHashMap<>();
+    Regression.Runner passes = bench(ran, "picture", 5_000, true);
+    Regression.Runner judgesNothing = bench(ran, "picture", 5_000, false);
+    int status =
+        Regression.of(1, 7, "")
+            .to(RunReport.open(reports, "late"), new PrintStream(OutputStream.nullOutputStream()))
+            .within(0.001)
+            .clock(() -> now)
+            .bench("picture", to -> (to.cases() < 64_000 ? judgesNothing : passes).run(to))
+            .run();
+    assertEquals(0, status);
+    assertEquals(200_000, ran.get("picture"));
+  }
+
   @Test
   void needFollowsHistory() {
     BenchRecord well = new BenchRecord("a", true, -1);
@@ -115,10 +132,10 @@ class TimeBudgetTest {
   @Test
   void aTrialThatToldLittleIsRepeatedOnMore() {
     TimeBudget budget = new TimeBudget(100, () -> 0);
-    assertTrue(budget.isTooShort(0.5, 20_000, 2.4));
-    assertFalse(budget.isTooShort(0.5, 20_000, 2.6));
-    assertFalse(budget.isTooShort(0.5, 2_000_000, 0.4));
+    assertTrue(budget.isTooShort(0.5, 2.4));
+    assertFalse(budget.isTooShort(0.5, 2.6));
     assertEquals(25_000_000, budget.cases(0.5, 2_000_000, 4));
+    assertEquals(2_000_000, budget.cases(0.001, 2_000_000, 4), "no fewer than were tried");
   }
 
   @Test

@@ -30,10 +30,20 @@ class ComparisonTest {
   }
 
   private static LedgerEntry entry(double rate, long cycles, long seed, CoveragePoint... points) {
+    return entry(90_000, rate, cycles, seed, points);
+  }
+
+  /** A cycle a case. */
+  private static LedgerEntry ofCases(long cases, CoveragePoint... points) {
+    return entry(cases, 1000, cases, 1, points);
+  }
+
+  private static LedgerEntry entry(
+      long cases, double rate, long cycles, long seed, CoveragePoint... points) {
     return new LedgerEntry(
         "moon",
         Verdict.Outcome.PASS,
-        90_000,
+        cases,
         cycles,
         0,
         -1,
@@ -92,6 +102,30 @@ class ComparisonTest {
     assertEquals(
         List.of("coverage lost: 1 points where there were 2"),
         said(entry(1000, 100_000, 99, near)));
+  }
+
+  @Test
+  void aShortNightLosesNoCoverageToALongOneNorARarePointToChance() throws IOException {
+    CoveragePoint near = new CoveragePoint("near", 9);
+    CoveragePoint far = new CoveragePoint("far", 1);
+    CoveragePoint notFar = new CoveragePoint("far", 0);
+    LedgerEntry today = entry(1000, 100_000, 99, near, notFar);
+    History.add(reports, HistoryRow.of("long", "", ofCases(900_000, near, far)));
+    History.add(reports, HistoryRow.of("short", "", ofCases(9_000, near, far)));
+    assertEquals(List.of("coverage lost: far"), said(today), "fewer cases met it");
+    History.add(reports, HistoryRow.of("rare", "", ofCases(90_000, near, notFar)));
+    History.add(reports, HistoryRow.of("met again", "", ofCases(90_000, near, far)));
+    assertEquals(List.of(), said(today), "it was missed before");
+  }
+
+  @Test
+  void aShortNightAfterLongOnesSaysNothingOfPointsMissed() throws IOException {
+    CoveragePoint far = new CoveragePoint("far", 1);
+    LedgerEntry today = ofCases(100, new CoveragePoint("far", 0));
+    for (int night = 0; night < 3; night++) {
+      History.add(reports, HistoryRow.of("long-" + night, "", ofCases(900_000, far)));
+    }
+    assertEquals(List.of(), said(today));
   }
 
   @Test
