@@ -58,7 +58,7 @@ final class TimeBudget {
   /** How many cases find room in a share of the time that is left, and no fewer than were tried. */
   long cases(double share, long tried, double trialSeconds) {
     double rate = tried / Math.max(trialSeconds, 1e-3);
-    return (long) Math.max(tried, Math.min(MOST, left() * share * rate));
+    return Math.max(tried, (long) Math.min(MOST, left() * share * rate));
   }
 
   /**

@@ -35,7 +35,11 @@ class DigestRunTest {
   @DisplayName("FNV-1a 64 of \"foobar\" and two zero bytes (RFC 9923), by the definition")
   void hashOfAKnownText() throws IOException {
     // 6 bytes of text; the two that fill the word multiply its published hash by the prime.
-    long expected = 0x85944171F73967E8L * 0x100000001B3L * 0x100000001B3L;
+    long prime = 0x100000001B3L;
+    long expected = 0x85944171F73967E8L;
+    for (int zero = 0; zero < 2; zero++) {
+      expected *= prime;
+    }
     String source = "module text (output [47:0] y); assign y = 48'h7261626F6F66; endmodule";
     try (Dut dut = model("text", source).open()) {
       DigestRun run = DigestRun.of(dut, 1);

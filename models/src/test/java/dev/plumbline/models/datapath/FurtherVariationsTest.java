@@ -205,7 +205,7 @@ class FurtherVariationsTest {
     Variations variations = b.build().variations(64);
     for (int n = 0; n < 64; n++) {
       for (int axis = 0; axis < Vectors.COUNT; axis++) {
-        variations.input(axis, 0)[n] = 1 + axis;
+        variations.input(axis, 0)[n] = 1L + axis;
         variations.input(3 + axis, 0)[n] = n >> axis & 1;
         variations.input(6 + axis, 0)[n] = n >> (3 + axis) & 1;
       }

@@ -31,11 +31,11 @@ class LimitVariationsTest {
     b.output(b.convert("y", x, WORD, Rounding.FLOOR, Overflow.SATURATE));
     Variations variations = b.build().variations(ALL);
     for (int n = 0; n < ALL; n++) {
-      variations.input(0, 0)[n] = n - ALL / 2;
+      variations.input(0, 0)[n] = (long) n - ALL / 2;
     }
     assertTrue(variations.run(named(variations, "step y " + words), ALL));
     for (int n = 0; n < ALL; n++) {
-      long code = n - ALL / 2;
+      long code = (long) n - ALL / 2;
       assertEquals(expected.applyAsLong(code), variations.output(0, 0)[n], words + " of " + code);
     }
   }
@@ -63,7 +63,7 @@ class LimitVariationsTest {
     b.output(b.convert("y", x, WORD, Rounding.FLOOR, Overflow.SATURATE));
     Variations variations = b.build().variations(64);
     for (int n = 0; n < 64; n++) {
-      variations.input(0, 0)[n] = n - 32;
+      variations.input(0, 0)[n] = n - 32L;
     }
     assertTrue(variations.run(named(variations, "step y rounds so and gives the code above"), 64));
     for (int n = 0; n < 64; n++) {
@@ -79,7 +79,7 @@ class LimitVariationsTest {
     b.output(b.maximum("y", x, b.constant("nought", Format.unsigned(1, 0), 0)));
     Variations variations = b.build().variations(16);
     for (int n = 0; n < 16; n++) {
-      variations.input(0, 0)[n] = n - 8;
+      variations.input(0, 0)[n] = n - 8L;
     }
     assertTrue(variations.run(named(variations, "step y is x without its sign bit"), 16));
     for (int n = 0; n < 16; n++) {
@@ -96,16 +96,16 @@ class LimitVariationsTest {
     b.output(b.lessThan("by_right", left, right));
     Variations variations = b.build().variations(256);
     for (int n = 0; n < 256; n++) {
-      variations.input(0, 0)[n] = (n & 15) - 8;
-      variations.input(1, 0)[n] = (n >> 4) - 8;
+      variations.input(0, 0)[n] = (n & 15) - 8L;
+      variations.input(1, 0)[n] = (n >> 4) - 8L;
     }
     String words =
         "left and right are compared without their lowest bits, equal ones give left, in later,"
             + " by_right";
     assertTrue(variations.run(named(variations, words), 256));
     for (int n = 0; n < 256; n++) {
-      long l = (n & 15) - 8;
-      long r = (n >> 4) - 8;
+      long l = (n & 15) - 8L;
+      long r = (n >> 4) - 8L;
       boolean isRight = Math.floorDiv(l, 2) < Math.floorDiv(r, 2);
       assertEquals(isRight ? r : l, variations.output(0, 0)[n], l + ", " + r);
       assertEquals(isRight ? 1 : 0, variations.output(1, 0)[n], l + ", " + r);
@@ -159,11 +159,11 @@ class LimitVariationsTest {
     b.output(flat);
     Variations variations = b.build().variations(256);
     for (int n = 0; n < 256; n++) {
-      variations.input(0, 0)[n] = n - 128;
+      variations.input(0, 0)[n] = n - 128L;
     }
     assertTrue(variations.run(named(variations, "step flat is inverse.overflow"), 256));
     for (int n = 0; n < 256; n++) {
-      long code = n - 128;
+      long code = n - 128L;
       // 256 / code is beyond -128 to 127 from 2 down to -1, and there is none of 0
       boolean overflows = code == 0 || 256.0 / code >= 128 || 256.0 / code < -128;
       assertEquals(overflows ? 1 : 0, variations.output(1, 0)[n], "of " + code);

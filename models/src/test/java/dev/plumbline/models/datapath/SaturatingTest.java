@@ -18,6 +18,8 @@ import org.junit.jupiter.api.Test;
 class SaturatingTest {
   private static final int CASES = 100;
 
+  private static final List<Rounding> ROUNDINGS = List.of(Rounding.values());
+
   private static Format draw(Random random) {
     int width = (int) Math.round(Math.exp(random.nextDouble() * Math.log(40)));
     return new Format(random.nextBoolean(), width, random.nextInt(width + 8) - 3);
@@ -35,7 +37,7 @@ class SaturatingTest {
       Format x = draw(random);
       Format y = draw(random);
       Format word = draw(random);
-      Rounding rounding = Rounding.values()[n % Rounding.values().length];
+      Rounding rounding = ROUNDINGS.get(n % ROUNDINGS.size());
       int which = random.nextInt(5);
       Datapath.Builder b = Datapath.named("saturating");
       Value a = b.input("a", x);

@@ -37,14 +37,12 @@ class SequenceTest {
   private static final class Drawn {
     private final Random random;
     private final Datapath.Builder b;
-    private final String suffix;
     private final List<Value> values;
     private Value bit;
 
     Drawn(long seed, Datapath.Builder b, String suffix, List<Value> given) {
       this.random = new Random(seed);
       this.b = b;
-      this.suffix = suffix;
       this.values = new ArrayList<>(given);
       this.bit = b.lessThan("bit" + suffix, given.get(0), given.get(1));
       for (int n = 0; n < STEPS; n++) {

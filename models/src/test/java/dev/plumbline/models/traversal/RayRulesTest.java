@@ -109,7 +109,7 @@ class RayRulesTest {
     Random random = new Random(4);
     int seen = 0;
     for (int i = 0; i < 500; i++) {
-      long at = random.nextInt(20) - 10;
+      long at = random.nextInt(20) - 10L;
       Program plain = sphereAt(builder().begin(), 1, at).close().end().build();
       Program.Builder b = builder();
       Program.Label past = b.label();
