@@ -29,6 +29,8 @@ import java.util.stream.Stream;
 /** A contract joined to a design: the one place where ports are looked for and held to formats. */
 public final class Binding {
   private final Contract contract;
+  private final Design design;
+  private final Optional<Clocking> clocking;
   private final PortFinder finder;
   private final HeldPorts held;
   private final List<PortRef> inputs = new ArrayList<>(); // by operand
@@ -39,6 +41,8 @@ public final class Binding {
 
   private Binding(Contract contract, Design design, Optional<Clocking> clocking) {
     this.contract = contract;
+    this.design = design;
+    this.clocking = clocking;
     this.finder = PortFinder.of(design);
     for (Operand operand : contract.reference().inputs()) {
       Beats.Slot slot = contract.beats().slots().get(operand.name());
@@ -63,6 +67,11 @@ public final class Binding {
   /** With the clocks, where they are declared. */
   public static Binding of(Contract contract, Design design, Optional<Clocking> clocking) {
     return new Binding(contract, design, clocking);
+  }
+
+  /** The same, with another promise of when results come. */
+  public Binding within(Flow flow) {
+    return new Binding(contract.withFlow(flow), design, clocking);
   }
 
   private PortTiming timing(Clocking clocking) {

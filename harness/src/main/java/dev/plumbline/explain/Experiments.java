@@ -9,12 +9,15 @@ import dev.plumbline.drive.Segment;
 import dev.plumbline.judge.ContractRunner;
 import dev.plumbline.judge.ScriptRecorder;
 import dev.plumbline.judge.Tally;
+import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
+import dev.plumbline.window.Lateness;
 import dev.plumbline.window.Observation;
 import dev.plumbline.window.Observation.Result;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 
 /**
@@ -157,6 +160,41 @@ final class Experiments {
 
   private long wrong(Script script) {
     return runner.play(script, new Until(Scripts.lastRow(binding, script))).tally().mismatches;
+  }
+
+  /**
+   * Whether every result comes as many cycles late or early as one does: held to a latency that is
+   * so much longer or shorter, none is at a wrong time.
+   */
+  Optional<Hypothesis> late(Mismatch one) {
+    Flow flow = binding.contract().flow();
+    int cycles = one.kind() == Mismatch.Kind.EARLY ? -one.cycles() : one.cycles();
+    int least = flow.leastLatency() + cycles;
+    if (cycles == 0 || least < 0 || flow.latencyOf() != null) {
+      return Optional.empty();
+    }
+    int most = flow.mostLatency() + cycles;
+    ScriptRecorder recorder = new ScriptRecorder(one.cycle() + FAR_AFTER);
+    runner.run(segment, recorder);
+    Script whole = recorder.script(segment);
+    Until last = new Until(Scripts.lastRow(binding, whole));
+    Tally with = runner.play(whole, last).tally();
+    Tally other =
+        runner.within(flow.within(least, most, flow.interval())).play(whole, last).tally();
+    boolean isInTime =
+        other.groups().keySet().stream()
+            .allMatch(group -> group.kind() == Mismatch.Kind.VALUE_WRONG);
+    if (with.mismatches < FEWEST || other.cases < FEWEST || !isInTime) {
+      return Optional.empty();
+    }
+    String words =
+        String.format(
+            Locale.ROOT,
+            "every result comes %s; held to a latency of %d%s, none is early or late",
+            Lateness.words(cycles),
+            least,
+            most == least ? "" : " to " + most);
+    return Optional.of(hypothesis(LikelyKind.TIMING, words, with));
   }
 
   /** Whether nothing is wrong where the consumer takes every result at once. */

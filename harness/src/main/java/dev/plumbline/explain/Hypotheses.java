@@ -72,17 +72,19 @@ final class Hypotheses {
   }
 
   List<Hypothesis> of(Tally.Group group, long row, Optional<Mismatch> diagnosed) {
+    Experiments experiments = new Experiments(runner, binding, segment);
     List<Supplier<List<Hypothesis>>> inTurn = new ArrayList<>();
     if (diagnosed.filter(Hypotheses::isOfState).isPresent()) {
       inTurn.add(() -> one(() -> state(row)));
     }
     if (binding.isFixed()) {
       inTurn.add(() -> one(() -> shift(group, row)));
+    } else {
+      diagnosed.ifPresent(mismatch -> inTurn.add(() -> one(() -> experiments.late(mismatch))));
     }
     if (group.kind() == Mismatch.Kind.VALUE_WRONG) {
       inTurn.add(() -> values(row));
     }
-    Experiments experiments = new Experiments(runner, binding, segment);
     inTurn.add(() -> one(() -> experiments.reset(row)));
     inTurn.add(() -> one(() -> experiments.gap(row)));
     inTurn.add(() -> one(() -> experiments.stall(row)));

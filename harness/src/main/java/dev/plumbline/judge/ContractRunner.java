@@ -58,6 +58,11 @@ public final class ContractRunner implements SegmentRunner {
     this.evaluation = counter == null ? plain : counter;
   }
 
+  /** The same, held to another promise of when results come. */
+  public ContractRunner within(Flow flow) {
+    return new ContractRunner(binding.within(flow), settings, maker);
+  }
+
   @Override
   public Result run(Segment segment) {
     return run(segment, (firstRow, feed, checker) -> {});

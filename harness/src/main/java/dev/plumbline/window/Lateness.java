@@ -42,12 +42,14 @@ public final class Lateness implements ContractRunner.Watcher {
   public record Shift(int cycles, int explained, int near, boolean ofValidAlone) {
     /** In words, such as "1 cycle late". */
     public String words() {
-      int far = Math.abs(cycles);
-      return (ofValidAlone ? "valid, without its results, " : "")
-          + far
-          + (far == 1 ? " cycle " : " cycles ")
-          + (cycles > 0 ? "late" : "early");
+      return (ofValidAlone ? "valid, without its results, " : "") + Lateness.words(cycles);
     }
+  }
+
+  /** Such as "1 cycle late", or early where they are below 0. */
+  public static String words(int cycles) {
+    int far = Math.abs(cycles);
+    return far + (far == 1 ? " cycle " : " cycles ") + (cycles > 0 ? "late" : "early");
   }
 
   /** Watches from a row to another, both inclusive. */

@@ -75,10 +75,7 @@ public final class Timing {
    */
   record Shift(int cycles, int agreed, int of, int values, boolean sure) {
     String words() {
-      int distance = Math.abs(cycles);
-      return distance
-          + (distance == 1 ? " cycle " : " cycles ")
-          + (cycles > 0 ? "late" : "early")
+      return Lateness.words(cycles)
           + ": "
           + agreed
           + " of "

@@ -19,12 +19,15 @@ import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.verdict.Mismatch;
+import dev.plumbline.verdict.MismatchGroup.Hypothesis;
+import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
@@ -341,6 +344,31 @@ class FlowBenchTest {
     MeasuredLatency measured = block.bench().measureLatency(60);
     assertEquals(1, measured.least(), measured::basis);
     assertEquals(9, measured.most(), measured::basis);
+  }
+
+  /** Every quotient takes nine cycles by the RTL; where some take one, no one latency holds. */
+  @Test
+  void resultsThatAreAllEquallyLateAreSaidToBe() {
+    CompiledDesign model = CompiledDesign.of(RtlSource.of(FOLDER.resolve("ratio_unit.v")));
+    Bench.Builder promised =
+        Bench.of(model)
+            .contract(ratio().busy("busy").latency(6).build())
+            .cases(500)
+            .recorder(verdict -> Optional.empty()); // of a bench without one nothing is explained
+    Stimulus noZeros = Stimulus.standard().with("den", Generator.values(1, 2, 3, 10, 77, 200, 255));
+    List<Hypothesis> likely = likely(promised.stimulus(noZeros).run());
+    assertEquals(1, likely.size());
+    assertEquals(LikelyKind.TIMING, likely.get(0).kind());
+    assertEquals(
+        "every result comes 3 cycles late; held to a latency of 9, none is early or late",
+        likely.get(0).words());
+    List<Hypothesis> unequal = likely(promised.stimulus(WITH_ZEROS).run());
+    assertTrue(unequal.stream().noneMatch(one -> one.kind() == LikelyKind.TIMING));
+  }
+
+  private static List<Hypothesis> likely(Verdict red) {
+    assertEquals(Verdict.Outcome.MISMATCH, red.outcome(), red::facts);
+    return red.groups().get(0).likely();
   }
 
   /** What stands at the outputs then, from before the reset, says nothing. */
