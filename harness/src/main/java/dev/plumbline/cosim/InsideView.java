@@ -117,6 +117,20 @@ final class InsideView {
     }
   }
 
+  /** The signals that change for ever, of logic that did not settle. */
+  List<String> oscillating() {
+    requireJournal();
+    return Oscillation.of(
+        model,
+        (probe, end) -> {
+          try (Dut again = probe.open(options)) {
+            journal.repeat(new Journal.Position(), again.instance());
+            end.accept(again);
+            again.abandon();
+          }
+        });
+  }
+
   /** Every cycle from the opening on; nothing where there are too many, or it cannot be. */
   Trace fromStart(int most) {
     TraceRing rows = new TraceRing(model.columns(), driven, most);

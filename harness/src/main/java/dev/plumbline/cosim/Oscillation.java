@@ -46,6 +46,17 @@ public final class Oscillation {
     return found;
   }
 
+  /**
+   * Looks for them by running again what a DUT was driven through by hand.
+   *
+   * @param dut that ended since its logic did not settle
+   * @return hierarchical names, parents before children; none where it settles after all
+   * @throws PortException when it cannot be run again, as {@link Dut#lookBack} says
+   */
+  public static List<String> of(Dut dut) {
+    return dut.inside().oscillating();
+  }
+
   private static Map<String, long[]> values(
       CompiledDesign model, int evaluations, BiConsumer<CompiledDesign, Consumer<Dut>> drive) {
     Map<String, long[]> values = new LinkedHashMap<>();

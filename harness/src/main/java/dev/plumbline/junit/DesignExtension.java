@@ -292,7 +292,12 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
         .ifPresent(at -> lines.add("it failed at " + at));
     try {
       RunReport run = run(context);
-      List<Waveform> waveforms = run.keepsInside() ? duts.lastWaveforms(lines) : List.of();
+      List<Waveform> waveforms = List.of();
+      if (run.keepsInside()) {
+        duts.oscillation(thrown)
+            .ifPresent(fact -> lines.add(fact.label() + ": " + String.join(", ", fact.lines())));
+        waveforms = duts.lastWaveforms(lines);
+      }
       Map<String, KeptCase> cases = duts.cases(test.name(), words(thrown));
       String repeat = cases.isEmpty() ? "" : test.command(base(context), seed(context).run());
       String facts = test.name() + " failed: " + thrown + System.lineSeparator();

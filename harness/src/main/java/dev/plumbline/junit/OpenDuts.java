@@ -3,11 +3,15 @@ package dev.plumbline.junit;
 import dev.plumbline.PlumblineException;
 import dev.plumbline.cosim.CompiledDesign;
 import dev.plumbline.cosim.Dut;
+import dev.plumbline.cosim.DutException;
+import dev.plumbline.cosim.Oscillation;
 import dev.plumbline.cosim.Trace;
 import dev.plumbline.cosim.Watch;
+import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
+import dev.plumbline.window.EndFacts;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -73,6 +77,14 @@ final class OpenDuts implements AutoCloseable {
     } catch (PlumblineException e) {
       troubles.add("No waveform: " + e.getMessage());
     }
+  }
+
+  /** What of them changes for ever, where one ended since its logic did not settle. */
+  synchronized Optional<Fact> oscillation(Throwable thrown) {
+    return thrown instanceof DutException end
+        ? EndFacts.oscillation(
+            end, () -> duts.stream().flatMap(dut -> Oscillation.of(dut).stream()).toList())
+        : Optional.empty();
   }
 
   synchronized String text() {

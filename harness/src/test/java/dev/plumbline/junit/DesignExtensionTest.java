@@ -303,6 +303,14 @@ class DesignExtensionTest {
 
   @Test
   @Tag("thorough")
+  void whatNeverSettlesNamesTheSignalsThatChangeForEver() {
+    String output = launch().run(LaunchedTests.Fluttering.class).output();
+    assertEquals("flutter.vane", fact(output, "oscillate: "));
+    assertTrue(output.contains("it failed at LaunchedTests.java:"), output);
+  }
+
+  @Test
+  @Tag("thorough")
   void aTestThatPassesLeavesTheWaveformThatItAskedFor() {
     String output = launch().run(LaunchedTests.Watched.class).passed(1).output();
     String waveform =

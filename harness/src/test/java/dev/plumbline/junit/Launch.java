@@ -53,6 +53,17 @@ final class Launch {
 
   private final Map<String, String> properties = new HashMap<>();
 
+  /** A combinational loop once a shutter is open. */
+  private static final String FLUTTER =
+      """
+      module flutter (input clk, input open, output logic [1:0] seen);
+        wire [1:0] vane;
+        assign vane[0] = open & ~vane[1];
+        assign vane[1] = vane[0];
+        always_ff @(posedge clk) seen <= vane;
+      endmodule
+      """;
+
   /** What came of it. Tests by their display name. */
   record Outcome(Map<String, Optional<Throwable>> tests, String output) {
     /** What the only test threw. */
@@ -85,6 +96,7 @@ final class Launch {
   Launch(Path folder) {
     file("bell.sv", BELL);
     file("mended/bell.sv", BELL.replace("32'(in_hours) == Crack;", "Crack < 0;"));
+    file("flutter.sv", FLUTTER);
     with(
         "junit.jupiter.execution.parallel.enabled", "false"); // on the thread that catches its text
     with("basedir", RTL.toString());

@@ -148,6 +148,18 @@ final class LaunchedTests {
     }
   }
 
+  /** Drives its DUT into logic that does not settle. */
+  @DesignUnderTest(sources = "flutter.sv", top = "flutter")
+  static class Fluttering {
+    @Test
+    void opens(Dut dut) {
+      dut.set("open", 0);
+      dut.cycle();
+      dut.set("open", 1);
+      dut.cycle();
+    }
+  }
+
   /** The same test of a bell that strikes otherwise, and it expects that. */
   @DesignUnderTest(sources = "mended/bell.sv", top = "bell")
   static class OtherByHand {
