@@ -8,8 +8,10 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 
 /**
  * Which signals change for ever where the logic of a design does not settle: those that differ
@@ -21,6 +23,8 @@ public final class Oscillation {
 
   /** Elements of an array that are looked at; larger ones are memories. */
   private static final int MOST_ELEMENTS = 64;
+
+  private static final int MOST_NAMES = 12;
 
   private Oscillation() {}
 
@@ -55,6 +59,31 @@ public final class Oscillation {
    */
   public static List<String> of(Dut dut) {
     return dut.inside().oscillating();
+  }
+
+  /**
+   * What changes for ever, in words, where it is that which ended a DUT.
+   *
+   * @param end what ended it
+   * @param signals finds them
+   * @return the first names, and how many more there are; empty where something else ended it, or
+   *     where it settles after all
+   */
+  public static Optional<String> words(DutException end, Supplier<List<String>> signals) {
+    if (!(end instanceof DutEndedException ended)
+        || ended.kind() != DutEndedException.Kind.NOT_SETTLED) {
+      return Optional.empty();
+    }
+    try {
+      List<String> names = signals.get();
+      String first = String.join(", ", names.subList(0, Math.min(MOST_NAMES, names.size())));
+      int more = names.size() - MOST_NAMES;
+      return names.isEmpty()
+          ? Optional.empty()
+          : Optional.of(more > 0 ? first + " and " + more + " more" : first);
+    } catch (PlumblineException e) {
+      return Optional.of("could not be looked at: " + e.getMessage());
+    }
   }
 
   private static Map<String, long[]> values(

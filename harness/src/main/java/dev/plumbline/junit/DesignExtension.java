@@ -294,8 +294,7 @@ final class DesignExtension implements ParameterResolver, AfterEachCallback, Exe
       RunReport run = run(context);
       List<Waveform> waveforms = List.of();
       if (run.keepsInside()) {
-        duts.oscillation(thrown)
-            .ifPresent(fact -> lines.add(fact.label() + ": " + String.join(", ", fact.lines())));
+        duts.oscillation(thrown).ifPresent(signals -> lines.add("oscillate: " + signals));
         waveforms = duts.lastWaveforms(lines);
       }
       Map<String, KeptCase> cases = duts.cases(test.name(), words(thrown));

@@ -7,11 +7,9 @@ import dev.plumbline.cosim.DutException;
 import dev.plumbline.cosim.Oscillation;
 import dev.plumbline.cosim.Trace;
 import dev.plumbline.cosim.Watch;
-import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.KeptCase;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
-import dev.plumbline.window.EndFacts;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -80,9 +78,9 @@ final class OpenDuts implements AutoCloseable {
   }
 
   /** What of them changes for ever, where one ended since its logic did not settle. */
-  synchronized Optional<Fact> oscillation(Throwable thrown) {
+  synchronized Optional<String> oscillation(Throwable thrown) {
     return thrown instanceof DutException end
-        ? EndFacts.oscillation(
+        ? Oscillation.words(
             end, () -> duts.stream().flatMap(dut -> Oscillation.of(dut).stream()).toList())
         : Optional.empty();
   }

@@ -15,6 +15,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.function.Function;
+import java.util.stream.Stream;
 
 /**
  * {@code index.html}: the run at a glance. One file, no script, nothing from a network. Benches
@@ -44,6 +45,7 @@ final class IndexPage {
   record Page(
       String run,
       String count,
+      boolean benched,
       boolean covered,
       boolean compared,
       String since,
@@ -100,35 +102,44 @@ final class IndexPage {
   /**
    * The page.
    *
+   * @param byHand tests that drove a DUT by hand and failed
    * @param files names of what there is to open in a bench's folder
    */
   static String of(
       String run,
       List<LedgerEntry> entries,
       Comparison comparison,
+      List<Item> byHand,
       Function<String, List<String>> files) {
-    long off = entries.stream().filter(entry -> !entry.isPass()).count();
-    String count =
-        String.format(
-            Locale.ROOT,
-            "%d %s. %s",
-            entries.size(),
-            entries.size() == 1 ? "bench" : "benches",
-            off == 0 ? "All hold to their reference." : off + " not passed.");
+    Stream<Item> benches =
+        entries.stream()
+            .sorted(Comparator.comparing(LedgerEntry::isPass)) // what failed comes first
+            .map(entry -> item(entry, files));
     return PAGE.execute(
         new Page(
             PlainText.line(run),
-            count,
+            count(entries, byHand.size()),
+            !entries.isEmpty(),
             entries.stream().anyMatch(entry -> !entry.coverage().isEmpty()),
             comparison.isThere(),
             PlainText.line(comparison.since()),
             comparison.changes(),
-            entries.stream()
-                .sorted(Comparator.comparing(LedgerEntry::isPass)) // what failed comes first
-                .map(entry -> item(entry, files))
-                .toList(),
+            Stream.concat(byHand.stream(), benches).toList(),
             FORMATS,
             STYLE));
+  }
+
+  private static String count(List<LedgerEntry> entries, int byHand) {
+    long off = entries.stream().filter(entry -> !entry.isPass()).count();
+    List<String> words = new ArrayList<>();
+    if (!entries.isEmpty()) {
+      words.add(entries.size() + (entries.size() == 1 ? " bench." : " benches."));
+      words.add(off == 0 ? "All hold to their reference." : off + " not passed.");
+    }
+    if (byHand > 0) {
+      words.add(byHand + (byHand == 1 ? " test" : " tests") + " that drove a DUT by hand failed.");
+    }
+    return String.join(" ", words);
   }
 
   private static Item item(LedgerEntry entry, Function<String, List<String>> files) {

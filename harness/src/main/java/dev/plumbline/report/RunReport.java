@@ -202,7 +202,9 @@ public final class RunReport implements Recorder {
             if (Files.notExists(folder.resolve(Ledger.FILE))) {
               Ledger.write(folder, List.of()); // else nobody knows later that this was a run
             }
-            return EvidenceFolder.write(folder, test, tables, cases, waveforms, facts);
+            Path kept = EvidenceFolder.write(folder, test, tables, cases, waveforms, facts);
+            writePage(Ledger.read(folder));
+            return kept;
           });
     } catch (IOException e) {
       throw new ReportException(
@@ -249,12 +251,16 @@ public final class RunReport implements Recorder {
     if (entries.stream().anyMatch(each -> !each.coverage().isEmpty())) {
       CoverageTable.of(entries).writeTo(folder.resolve("coverage.csv"));
     }
-    WholeFile.write(
-        folder.resolve("index.html"),
-        IndexPage.of(name(), entries, compared(entries), this::toOpen));
+    writePage(entries);
     if (entry.outcome() != Verdict.Outcome.UNCHANGED) {
       History.add(reports, HistoryRow.of(name(), revision, entry));
     }
+  }
+
+  private void writePage(List<LedgerEntry> entries) {
+    WholeFile.write(
+        folder.resolve("index.html"),
+        IndexPage.of(name(), entries, compared(entries), HandTests.of(folder), this::toOpen));
   }
 
   /** Files of a bench's folder that the page does not show by itself. */

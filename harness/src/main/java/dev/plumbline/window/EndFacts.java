@@ -1,8 +1,8 @@
 package dev.plumbline.window;
 
-import dev.plumbline.PlumblineException;
 import dev.plumbline.cosim.DutEndedException;
 import dev.plumbline.cosim.DutException;
+import dev.plumbline.cosim.Oscillation;
 import dev.plumbline.verdict.Fact;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Row;
@@ -16,9 +16,6 @@ import java.util.function.Supplier;
  * What is known of a DUT that ended by itself: the line of the RTL, the cycle, what it was given.
  */
 public final class EndFacts {
-  /** Most signals that are named. */
-  private static final int MOST = 12;
-
   private EndFacts() {}
 
   /** What ended a DUT, and where, in a few words. */
@@ -28,22 +25,7 @@ public final class EndFacts {
 
   /** Of logic that never settled: the signals that change for ever. */
   public static Optional<Fact> oscillation(DutException end, Supplier<List<String>> signals) {
-    if (!(end instanceof DutEndedException ended)
-        || ended.kind() != DutEndedException.Kind.NOT_SETTLED) {
-      return Optional.empty();
-    }
-    try {
-      List<String> names = signals.get();
-      String more = names.size() > MOST ? " and " + (names.size() - MOST) + " more" : "";
-      return names.isEmpty()
-          ? Optional.empty()
-          : Optional.of(
-              Fact.of(
-                  "oscillate",
-                  String.join(", ", names.subList(0, Math.min(MOST, names.size()))) + more));
-    } catch (PlumblineException e) {
-      return Optional.of(Fact.of("oscillate", "could not be looked at: " + e.getMessage()));
-    }
+    return Oscillation.words(end, signals).map(words -> Fact.of("oscillate", words));
   }
 
   public static List<Fact> of(DutException end, long segment, Layout layout, Recording recording) {

@@ -31,6 +31,7 @@ class IndexPageTest {
             "evening",
             List.of(pass("earth"), mismatch("moon"), nothing("venus")),
             Comparison.NONE,
+            List.of(),
             folder -> List.of());
 
     assertTrue(page.contains("3 benches. 2 not passed."), page);
@@ -50,6 +51,7 @@ class IndexPageTest {
             "evening",
             List.of(mismatch("moon")),
             Comparison.NONE,
+            List.of(),
             folder -> List.of("mismatch.csv", "waveform.vcd"));
 
     assertTrue(page.contains("moon: value wrong"), page);
@@ -60,14 +62,20 @@ class IndexPageTest {
   @Test
   void promisedCyclesStandBesideThoseThatWereTaken() throws IOException {
     String page =
-        IndexPage.of("evening", List.of(pass("earth")), Comparison.NONE, folder -> List.of());
+        IndexPage.of(
+            "evening", List.of(pass("earth")), Comparison.NONE, List.of(), folder -> List.of());
 
     assertTrue(
         page.contains(
             ">cycles of a result, from its case: promised 3, measured 3 for each of 500<"),
         page);
     assertFalse(
-        IndexPage.of("evening", List.of(mismatch("moon")), Comparison.NONE, folder -> List.of())
+        IndexPage.of(
+                "evening",
+                List.of(mismatch("moon")),
+                Comparison.NONE,
+                List.of(),
+                folder -> List.of())
             .contains("measured"));
   }
 
@@ -75,7 +83,11 @@ class IndexPageTest {
   void textIsNeverTakenForMarkup() {
     String page =
         IndexPage.of(
-            "evening", List.of(nothing(NASTY), pass(NASTY)), Comparison.NONE, folder -> List.of());
+            "evening",
+            List.of(nothing(NASTY), pass(NASTY)),
+            Comparison.NONE,
+            List.of(),
+            folder -> List.of());
 
     assertFalse(page.toLowerCase(Locale.ROOT).contains("<script"), page);
     String escaped =
@@ -93,6 +105,7 @@ class IndexPageTest {
             "evening",
             List.of(pass("earth"), mismatch("moon")),
             Comparison.NONE,
+            List.of(),
             folder -> List.of());
 
     for (String outside : List.of("http:", "https:", "//", "<script", "<link", "src=", "url(")) {
@@ -109,7 +122,8 @@ class IndexPageTest {
   @Test
   void allPassesAreCalledThat() {
     String page =
-        IndexPage.of("evening", List.of(pass("earth")), Comparison.NONE, folder -> List.of());
+        IndexPage.of(
+            "evening", List.of(pass("earth")), Comparison.NONE, List.of(), folder -> List.of());
     assertTrue(page.contains("s16.16 is a signed number of 16 whole bits, the sign counted"), page);
 
     assertTrue(page.contains("1 bench. All hold to their reference."), page);

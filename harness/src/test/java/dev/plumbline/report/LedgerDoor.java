@@ -13,6 +13,6 @@ public final class LedgerDoor {
     ConsoleTable.of(entries, "reports/run");
     SummaryTable.of(entries).text();
     CoverageTable.of(entries).text();
-    IndexPage.of("run", entries, Comparison.NONE, folder -> List.of());
+    IndexPage.of("run", entries, Comparison.NONE, List.of(), folder -> List.of());
   }
 }

@@ -94,7 +94,9 @@ class PageInBrowserTest {
     LedgerEntry earth = LedgerEntry.of(VerdictSamples.pass("earth"), Optional.empty());
     List<String> files = List.of("facts.txt", "mismatch.csv");
     Seen seen =
-        look(IndexPage.of("evening", List.of(earth, moon), Comparison.NONE, folder -> files));
+        look(
+            IndexPage.of(
+                "evening", List.of(earth, moon), Comparison.NONE, List.of(), folder -> files));
 
     assertTrue(seen.width() <= PHONE && seen.width() > PHONE - 30, seen::toString);
     assertEquals(seen.width(), seen.scrolled(), "it scrolls sideways");

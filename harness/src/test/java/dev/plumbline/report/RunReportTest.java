@@ -57,6 +57,27 @@ class RunReportTest {
   }
 
   @Test
+  void aTestThatDroveItsDutByHandAndFailedStandsOnThePage() throws IOException {
+    RunReport run = RunReport.open(reports, "evening");
+    CsvTable rows = new CsvTable("cycle");
+    Path page = reports.resolve("evening/index.html");
+    run.keepTraces("Wheel.turns", Map.of("trace.csv", rows), Map.of(), List.of(), "<7> failed: 8");
+    String alone = Files.readString(page);
+    assertTrue(alone.contains("<p>1 test that drove a DUT by hand failed.</p>"), alone);
+    assertTrue(alone.contains("&lt;7&gt; <span class=\"verdict\">failed"), alone);
+    assertTrue(alone.contains("<a href=\"Wheel.turns/trace.csv\">"), alone);
+    run.record(VerdictSamples.pass("moon"));
+    run.keepTraces("Wheel.stops", Map.of(), Map.of(), List.of(), "Wheel.stops passed");
+    String both = Files.readString(page);
+    assertTrue(
+        both.contains(
+            "1 bench. All hold to their reference. 1 test that drove a DUT by hand failed."),
+        both);
+    assertTrue(both.contains("<a href=\"Wheel.turns/trace.csv\">"), both);
+    assertFalse(both.contains("Wheel.stops"), "it passed");
+  }
+
+  @Test
   void latestPointsAtTheRunThatWasBegunLast() throws IOException {
     RunReport.open(reports, "morning").record(VerdictSamples.pass("sun"));
     RunReport evening = RunReport.open(reports, "evening");
