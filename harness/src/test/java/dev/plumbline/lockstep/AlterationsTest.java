@@ -12,15 +12,14 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
-import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 
 /** An executor that does one thing otherwise is told what that is. */
 @EnabledIfSystemProperty(named = "plumbline.long", matches = "true")
 class AlterationsTest {
-  /** One in so many is tried; all of them with {@code plumbline.long}. */
-  private static final int EVERY = 6;
+  /** One in so many is tried. */
+  private static final int EVERY = Integer.getInteger("plumbline.every", 1);
 
   /** Beyond an end there is no program in Java, and the ports have no room for another span. */
   private static final Set<Alteration> UNFIT =
@@ -64,13 +63,11 @@ class AlterationsTest {
 
   /** Some make no difference that anybody could see, and some are seen as another. */
   @Test
-  @Tag("thorough")
   void everyOneThatShowsIsTold() {
     List<Alteration> silent = new ArrayList<>();
     List<String> untold = new ArrayList<>();
     for (Alteration altered : Alteration.values()) {
-      boolean chosen = Boolean.getBoolean("plumbline.long") || altered.ordinal() % EVERY == 1;
-      if (!chosen || UNFIT.contains(altered)) {
+      if (altered.ordinal() % EVERY != 0 || UNFIT.contains(altered)) {
         continue;
       }
       Verdict verdict = red(altered);

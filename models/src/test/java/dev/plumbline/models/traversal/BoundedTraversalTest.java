@@ -19,6 +19,13 @@ class BoundedTraversalTest {
   private static final List<RayRules> RULES =
       List.of(RayRules.standard().withPassingMargin(RayRules.NEVER), RayRules.plain());
 
+  private static final List<RayRules> PASSING =
+      List.of(
+          RULES.get(0),
+          RULES.get(1),
+          RayRules.standard().withPassingMargin(0),
+          RayRules.plain().withPassingMargin(0));
+
   private static final BoundedTraversal BOUNDED = bounded(RayRules.plain());
 
   private static BoundedTraversal bounded(RayRules rules) {
