@@ -71,18 +71,19 @@ final class VerdictText {
     return facts.stream().mapToInt(fact -> fact.lines().size()).sum();
   }
 
-  /** Without its last line; of two the first stays, or the likely kind of a group. */
+  /** Without its last line; of a group the likely kind stays longest. */
   private static Fact shorter(Fact fact) {
     List<String> lines = new ArrayList<>(fact.lines());
     boolean isCut = lines.remove(MORE);
-    if (lines.size() <= (isCut ? 1 : 2)) {
+    Optional<String> likely =
+        lines.stream().filter(line -> line.startsWith(MismatchGroup.LIKELY)).findFirst();
+    if (likely.isPresent()) {
       return new Fact(
           fact.label(),
-          List.of(
-              lines.stream()
-                  .filter(line -> line.startsWith(MismatchGroup.LIKELY))
-                  .findFirst()
-                  .orElse(lines.get(0))));
+          lines.size() > 2 ? List.of(lines.get(0), likely.get()) : List.of(likely.get()));
+    }
+    if (lines.size() <= (isCut ? 1 : 2)) {
+      return new Fact(fact.label(), List.of(lines.get(0)));
     }
     lines.remove(lines.size() - 1);
     if (!isCut) {

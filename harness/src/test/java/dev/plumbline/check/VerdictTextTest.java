@@ -11,8 +11,14 @@ import dev.plumbline.contract.Reference;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.Pacing;
 import dev.plumbline.stimulus.Stimulus;
+import dev.plumbline.verdict.Fact;
+import dev.plumbline.verdict.Findings;
+import dev.plumbline.verdict.MismatchGroup;
+import dev.plumbline.verdict.MismatchGroup.Hypothesis;
+import dev.plumbline.verdict.MismatchGroup.LikelyKind;
 import dev.plumbline.verdict.Verdict;
 import java.nio.file.Path;
+import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
@@ -44,6 +50,41 @@ class VerdictTextTest {
     }
     assertTrue(kept.brief().contains("... the rest is in facts.txt"), kept.brief());
     assertEquals(kept.brief(), assertThrows(AssertionFailedError.class, kept::orFail).getMessage());
+  }
+
+  /** As of a datapath whose stages take up the room. */
+  @Test
+  void theLikelyKindIsNotWhatIsCut() {
+    Verdict many = GearTrain.bench(Fault.ONE_TOO_MUCH_WHERE_TEETH_ARE_99).repeat("mvn").run();
+    Findings found = many.findings();
+    Hypothesis wraps = new Hypothesis(LikelyKind.OVERFLOW, "step turned wraps", 3, 9);
+    MismatchGroup group =
+        new MismatchGroup("value wrong", 3, Optional.empty(), "", List.of(wraps), 70);
+    Fact stage = new Fact("stage", Collections.nCopies(7, "agree up to one, part at another"));
+    Verdict explained =
+        Verdict.of(
+                many.bench(),
+                many.outcome(),
+                "",
+                many.checked(),
+                many.origin(),
+                new Findings(
+                    found.segment(),
+                    found.mismatches(),
+                    found.kept(),
+                    found.layout(),
+                    found.rows(),
+                    found.details(),
+                    List.of(group),
+                    "",
+                    found.inside().withFacts(List.of(stage))))
+            .withEvidenceFolder(Path.of("reports/today/gear_train"));
+    List<String> lines = explained.brief().lines().toList();
+    assertTrue(lines.size() <= 20, explained.brief());
+    assertTrue(
+        lines.stream()
+            .anyMatch(line -> line.startsWith("  group 1    likely wrapped for saturated")),
+        explained.brief());
   }
 
   @Test
