@@ -44,4 +44,7 @@ module dev.plumbline.harness {
       info.picocli;
   opens dev.plumbline.report to
       com.samskivert.jmustache;
+
+  provides dev.plumbline.models.rows.RowCompiler with
+      dev.plumbline.cosim.RowLibraries;
 }

@@ -2,6 +2,7 @@
  * Reference models: number formats, datapaths, units and solids, scenes and their traversal. Pure
  * Java; knows nothing of RTL.
  */
+@SuppressWarnings("module") // the harness, which is compiled later
 module dev.plumbline.models {
   exports dev.plumbline.models;
   exports dev.plumbline.models.datapath;
@@ -15,4 +16,8 @@ module dev.plumbline.models {
   exports dev.plumbline.models.parsing;
   exports dev.plumbline.models.traversal;
   exports dev.plumbline.models.unit;
+  exports dev.plumbline.models.rows to
+      dev.plumbline.harness;
+
+  uses dev.plumbline.models.rows.RowCompiler;
 }

@@ -41,7 +41,8 @@ class ArchitectureTest {
           models ->
           models.fixed ->
           models.parsing -> models
-          models.datapath -> models models.parsing models.fixed
+          models.rows ->
+          models.datapath -> models models.parsing models.fixed models.rows
           models.unit -> models models.fixed models.datapath
           models.solid -> models models.fixed models.datapath models.unit
           models.span -> models.fixed
@@ -54,7 +55,7 @@ class ArchitectureTest {
           text -> root
           rtl -> root text
           toolchain -> root text rtl
-          cosim -> root text rtl toolchain
+          cosim -> root text rtl toolchain models.rows
           stimulus -> root text models.fixed models.datapath
           verdict -> root text models.fixed models.datapath models.picture
           contract -> rtl root text models.fixed models.datapath
@@ -67,7 +68,7 @@ class ArchitectureTest {
           explain -> root text models.fixed models.datapath cosim stimulus verdict contract drive judge window run
           check -> root text rtl cosim stimulus verdict contract drive judge run explain models.datapath
           wiring -> models.parsing root text models.fixed models.datapath rtl contract
-          cases -> root text models.fixed models.datapath models.span models.program models.traversal stimulus
+          cases -> root text models.fixed models.datapath models.rows models.span models.program models.traversal stimulus
           coverage -> root text models.fixed models.datapath
           blocks -> root text models.fixed models.datapath models.unit models.solid models.picture rtl stimulus verdict contract check wiring cases coverage
           lockstep -> root text models.fixed models.datapath models.span models.program models.traversal rtl cosim stimulus verdict contract drive judge window stage run cases

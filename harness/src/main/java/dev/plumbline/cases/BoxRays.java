@@ -72,7 +72,12 @@ final class BoxRays extends RaySource {
     for (int axis : EACH) {
       chance.within(span / 2, place);
       chance.from(1, Math.max(1, span / 8), other);
-      chance.then(() -> around(place, other, low[axis], high[axis]));
+      chance.then(
+          () -> around(place, other, low[axis], high[axis]),
+          code -> {
+            code.set(low[axis], "$0 - $1", place, other);
+            code.set(high[axis], "$0 + $1", place, other);
+          });
     }
   }
 
@@ -95,9 +100,13 @@ final class BoxRays extends RaySource {
     turnFromTo(origin, target);
     chance.oneIn(3, parallels);
     flatten(parallels);
-    chance.then(() -> outside(where));
+    turnOver(where);
     chance.oneIn(8, where, some);
     turnBack(some);
+  }
+
+  private void turnOver(long[] mask) {
+    chance.then(() -> outside(mask), mask, "~$0", mask);
   }
 
   private static void outside(long[] mask) {
@@ -114,7 +123,17 @@ final class BoxRays extends RaySource {
     chance.oneIn(2, where);
     for (int axis : EACH) {
       between(axis, target[axis]);
-      chance.then(() -> beside(kind, axis, where, other, low[axis], high[axis], target[axis]));
+      chance.then(
+          () -> beside(kind, axis, where, other, low[axis], high[axis], target[axis]),
+          target[axis],
+          "chosen($0 == $1, chosen($2, $5 + 1 + $3, $4 - 1 - $3), $6)",
+          kind,
+          (long) axis,
+          where,
+          other,
+          low[axis],
+          high[axis],
+          target[axis]);
     }
     turnFromTo(origin, target);
     chance.oneIn(3, parallels);
@@ -142,19 +161,21 @@ final class BoxRays extends RaySource {
       between(axis, target[axis]);
       chance.oneIn(2, some);
       chance.choose(some, low[axis], high[axis], other);
-      chance.then(() -> bound(where, kind, axis, some));
+      chance.then(
+          () -> bound(where, kind, axis, some), some, "$0 | ($1 != $2)", where, kind, (long) axis);
       chance.choose(some, other, target[axis], target[axis]);
       chance.oneIn(2, some, some);
       chance.within(lsbs, other);
-      chance.then(() -> addWhere(some, other, target[axis]));
+      addWhere(some, other, target[axis]);
+      int unit = Long.numberOfTrailingZeros(one);
       chance.then(
-          () ->
-              before(
-                  target[axis],
-                  direction[axis],
-                  place,
-                  Long.numberOfTrailingZeros(one),
-                  origin[axis]));
+          () -> before(target[axis], direction[axis], place, unit, origin[axis]),
+          origin[axis],
+          "$0 - (($1 * $2) >> $3)",
+          target[axis],
+          direction[axis],
+          place,
+          unit);
     }
   }
 
@@ -178,8 +199,8 @@ final class BoxRays extends RaySource {
     onLattice(step, 4, low);
     for (int axis : EACH) {
       chance.below(5, place);
-      chance.then(() -> times(step, place));
-      chance.then(() -> sum(low[axis], place, high[axis]));
+      times(step, place);
+      chance.then(() -> sum(low[axis], place, high[axis]), high[axis], "$0 + $1", low[axis], place);
     }
     turnToALattice();
   }
@@ -194,8 +215,19 @@ final class BoxRays extends RaySource {
     box();
     for (int axis : EACH) {
       chance.below(6, kind);
-      chance.then(() -> flatOrCrossed(kind, low[axis], high[axis]));
-      chance.then(() -> middle(low[axis], high[axis], target[axis]));
+      chance.then(
+          () -> flatOrCrossed(kind, low[axis], high[axis]),
+          code -> {
+            code.set(place, "$0 ^ $1", low[axis], high[axis]);
+            code.set(high[axis], "$0 ^ ($1 & ($2 < 2))", high[axis], place, kind);
+            code.set(low[axis], "$0 ^ ($1 & ($2 == 1))", low[axis], place, kind);
+          });
+      chance.then(
+          () -> middle(low[axis], high[axis], target[axis]),
+          target[axis],
+          "$0 + (($1 - $0) >> 1)",
+          low[axis],
+          high[axis]);
       chance.oneIn(2, where);
       chance.choose(where, low[axis], high[axis], place);
       chance.within(span, other);
@@ -206,7 +238,7 @@ final class BoxRays extends RaySource {
     chance.oneIn(2, where);
     chance.oneIn(3, where, parallels);
     flatten(parallels);
-    chance.then(() -> outside(where));
+    turnOver(where);
     chance.oneIn(2, where, some);
     turnAlongAnAxis(some, place);
   }
@@ -235,7 +267,7 @@ final class BoxRays extends RaySource {
       words.draw(chance, kind, place, high[axis]);
       directions.draw(chance, kind, place, direction[axis]);
     }
-    chance.then(() -> blank(direction[0], direction[1], direction[2], where));
+    blank(where);
     chance.from(one, 1, other);
     chance.choose(where, other, direction[0], direction[0]);
   }
@@ -251,15 +283,39 @@ final class BoxRays extends RaySource {
   private void flatten(long[] mask) {
     chance.from(1, 6, kind); // every pattern but none and all
     for (int axis : EACH) {
-      chance.then(() -> parallel(mask, kind, axis, place));
+      chance.then(
+          () -> parallel(mask, kind, axis, place),
+          place,
+          "$0 & -(($1 >> $2) & 1)",
+          mask,
+          kind,
+          axis);
       chance.below(48, some);
-      chance.then(() -> start(place, some, low[axis], high[axis], target[axis], origin[axis]));
-      chance.then(() -> clear(place, direction[axis]));
+      chance.then(
+          () -> start(place, some, low[axis], high[axis], target[axis], origin[axis]),
+          origin[axis],
+          "chosen($0, chosen($1 < 12, chosen(-($1 & 1), $3, $2), chosen($1 < 18, $5, $4)), $5)",
+          place,
+          some,
+          low[axis],
+          high[axis],
+          target[axis],
+          origin[axis]);
+      clear(place, direction[axis]);
     }
-    chance.then(() -> blank(direction[0], direction[1], direction[2], flat));
+    blank(flat);
     for (int axis : EACH) {
       chance.signs(other);
-      chance.then(() -> straight(flat, kind, axis, one, other, direction[axis]));
+      chance.then(
+          () -> straight(flat, kind, axis, one, other, direction[axis]),
+          direction[axis],
+          "$5 | ($4 * $3 & $0 & ((($1 >> $2) & 1) - 1))",
+          flat,
+          kind,
+          axis,
+          one,
+          other,
+          direction[axis]);
     }
   }
 
@@ -299,7 +355,11 @@ final class BoxRays extends RaySource {
       }
       inverse(direction[axis], codes(inverseAt[axis]));
       if (parallelAt != null) {
-        chance.then(() -> isZero(direction[axis], codes(parallelAt[axis])));
+        chance.then(
+            () -> isZero(direction[axis], codes(parallelAt[axis])),
+            codes(parallelAt[axis]),
+            "($0 == 0) & 1",
+            direction[axis]);
       }
     }
   }
@@ -316,10 +376,18 @@ final class BoxRays extends RaySource {
       inverses.draw(chance, kind, place, out);
       return;
     }
-    chance.then(() -> real(components, quotient));
+    real(components, quotient);
+    double least = (double) inverses.least();
+    double most = (double) inverses.most();
     chance.then(
-        () -> divide(inverseScale, (double) inverses.least(), (double) inverses.most(), quotient));
-    chance.then(() -> whole(quotient, other));
+        () -> divide(inverseScale, least, most, quotient),
+        quotient,
+        "between($0 / $1, $2, $3)",
+        inverseScale,
+        quotient,
+        least,
+        most);
+    whole(quotient, inverses.most(), other);
     inverses.clamp(chance, other, out);
   }
 

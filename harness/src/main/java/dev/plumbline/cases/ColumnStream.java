@@ -1,8 +1,14 @@
 package dev.plumbline.cases;
 
+import dev.plumbline.models.rows.RowCode;
+import dev.plumbline.models.rows.RowProgram;
+import dev.plumbline.models.rows.RowTier;
 import dev.plumbline.stimulus.RandomStream;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import java.util.stream.Stream;
 
 /**
  * Draws of whole numbers by chance, a column of {@value #ROWS} at a time, and what is made of them:
@@ -23,6 +29,9 @@ final class ColumnStream {
   private static final long TURN = draws(PART); // a whole column of a part
 
   private final List<Runnable> steps = new ArrayList<>();
+  private final List<Consumer<RowCode>> told = new ArrayList<>(); // what each step does
+  private final List<long[]> taken = new ArrayList<>(); // columns that somebody takes
+  private final RowTier tier = new RowTier(this::program);
   private final long[] turns = column(); // from the state before the first row's draw
   private final long[] drawn = column();
   private long draws; // that the steps take for a row
@@ -38,9 +47,40 @@ final class ColumnStream {
     state = seed;
   }
 
-  /** Lists a step. */
+  /** Lists a step that cannot be told. */
   void then(Runnable step) {
+    then(step, RowCode::cannotSay);
+  }
+
+  /** Lists a step that sets a column to what an expression of {@link RowCode} says. */
+  void then(Runnable step, long[] out, String expression, Object... parts) {
+    then(step, code -> code.set(out, expression, parts));
+  }
+
+  /** The same of doubles. */
+  void then(Runnable step, double[] out, String expression, Object... parts) {
+    then(step, code -> code.set(out, expression, parts));
+  }
+
+  /** Lists a step that is told in a way of its own. */
+  void then(Runnable step, Consumer<RowCode> tells) {
     steps.add(step);
+    told.add(tells);
+  }
+
+  /** Says that a column is taken of each block; where any is, no other can be. */
+  long[] taken(long[] column) {
+    taken.add(column);
+    return column;
+  }
+
+  private Optional<RowProgram> program() {
+    if (taken.isEmpty()) {
+      return Optional.empty(); // any may be read
+    }
+    RowCode code = new RowCode(List.of());
+    told.forEach(each -> each.accept(code));
+    return code.program(taken);
   }
 
   /** Takes all steps, for the next block. */
@@ -48,16 +88,30 @@ final class ColumnStream {
     if (turned != draws) {
       turn();
     }
-    for (int i = 0; i < steps.size(); i++) { // an iterator would be an object
-      steps.get(i).run();
+    if (tier.run(state, ROWS)) {
+      state += draws * TURN;
+    } else {
+      for (int i = 0; i < steps.size(); i++) { // an iterator would be an object
+        steps.get(i).run();
+      }
     }
-    state += (ROWS / PART - 1) * draws * TURN; // by the first part the steps have moved it
+    state += (ROWS / PART - 1) * draws * TURN; // the first part has moved it
   }
 
-  /** Lists a step that draws a number a row, from {@link #take} on. */
-  private void drawing(Runnable step) {
-    draws++;
-    then(step);
+  /**
+   * Lists a step that draws a number a row, from {@link #take} on.
+   *
+   * @param expression what it makes of the bits, which are its {@code $0}
+   */
+  private void drawing(Runnable step, long[] out, String expression, Object... parts) {
+    long before = draws++;
+    Object[] all = Stream.concat(Stream.of(drawn), Stream.of(parts)).toArray();
+    then(
+        step,
+        code -> {
+          code.set(drawn, "srl(mixed(state + $0 + $1), 32)", turns, before * TURN);
+          code.set(out, expression, all);
+        });
   }
 
   /** The state before the first row's draw. */
@@ -97,11 +151,23 @@ final class ColumnStream {
     int high = 63 - Long.numberOfLeadingZeros(count);
     int low = Long.numberOfTrailingZeros(count);
     if (count == 1L << high) {
-      drawing(() -> shifted(take(), turns, least, high, out));
+      drawing(
+          () -> shifted(take(), turns, least, high, out),
+          out,
+          "$1 + srl($0 << $2, 32)",
+          least,
+          high);
     } else if (count == (1L << high) + (1L << low)) {
-      drawing(() -> shifted(take(), turns, least, high, low, out));
+      drawing(
+          () -> shifted(take(), turns, least, high, low, out),
+          out,
+          "$1 + srl(($0 << $2) + ($0 << $3), 32)",
+          least,
+          high,
+          low);
     } else {
-      drawing(() -> from(take(), turns, least, count, out));
+      drawing(
+          () -> from(take(), turns, least, count, out), out, "$1 + srl($0 * $2, 32)", least, count);
     }
   }
 
@@ -128,8 +194,14 @@ final class ColumnStream {
 
   /** From a least code to a greatest, less than 2^31 apart. */
   void between(long[] least, long[] greatest, long[] out) {
-    drawing(() -> bits(take(), turns, drawn));
-    then(() -> between(drawn, least, greatest, out));
+    drawing(() -> bits(take(), turns, drawn), drawn, "$0");
+    then(
+        () -> between(drawn, least, greatest, out),
+        out,
+        "$1 + srl($0 * ($2 - $1 + 1), 32)",
+        drawn,
+        least,
+        greatest);
   }
 
   // Loops much longer than this one, or any that draws, run in no vectors: hence the two steps.
@@ -153,8 +225,8 @@ final class ColumnStream {
 
   /** From -most to most, each row by its own. */
   void within(long[] most, long[] out) {
-    drawing(() -> bits(take(), turns, drawn));
-    then(() -> within(drawn, most, out));
+    drawing(() -> bits(take(), turns, drawn), drawn, "$0");
+    then(() -> within(drawn, most, out), out, "srl($0 * (2 * $1 + 1), 32) - $1", drawn, most);
   }
 
   private static void within(long[] bits, long[] most, long[] out) {
@@ -165,7 +237,7 @@ final class ColumnStream {
 
   /** A mask of what happens once in so many times. */
   void oneIn(int times, long[] mask) {
-    drawing(() -> oneIn(take(), turns, times, mask));
+    drawing(() -> oneIn(take(), turns, times, mask), mask, "sign($0 - $1)", first(times));
   }
 
   private static void oneIn(long state, long[] steps, long times, long[] mask) {
@@ -177,7 +249,12 @@ final class ColumnStream {
 
   /** The same, where another mask lets it. */
   void oneIn(int times, long[] where, long[] mask) {
-    drawing(() -> oneIn(take(), turns, times, where, mask));
+    drawing(
+        () -> oneIn(take(), turns, times, where, mask),
+        mask,
+        "sign($0 - $1) & $2",
+        first(times),
+        where);
   }
 
   private static void oneIn(long state, long[] steps, long times, long[] where, long[] mask) {
@@ -194,7 +271,7 @@ final class ColumnStream {
 
   /** 1 or -1. */
   void signs(long[] out) {
-    drawing(() -> signs(take(), turns, out));
+    drawing(() -> signs(take(), turns, out), out, "1 - 2 * srl($0, 31)");
   }
 
   private static void signs(long state, long[] steps, long[] out) {
@@ -205,7 +282,7 @@ final class ColumnStream {
 
   /** What one column has where a mask is set, else what another has. */
   void choose(long[] mask, long[] some, long[] other, long[] out) {
-    then(() -> chosen(mask, some, other, out));
+    then(() -> chosen(mask, some, other, out), out, "chosen($0, $1, $2)", mask, some, other);
   }
 
   private static void chosen(long[] mask, long[] some, long[] other, long[] out) {
@@ -216,7 +293,7 @@ final class ColumnStream {
 
   /** A mask of where a code is that number. */
   void equal(long[] codes, long number, long[] mask) {
-    then(() -> same(codes, number, mask));
+    then(() -> same(codes, number, mask), mask, "$0 == $1", codes, number);
   }
 
   private static void same(long[] codes, long number, long[] mask) {

@@ -35,7 +35,8 @@ final class Limits {
 
   /** Codes of 62 bits at most, saturated. */
   void clamp(ColumnStream chance, long[] codes, long[] out) {
-    chance.then(() -> clamp(codes, least, most, out));
+    chance.then(
+        () -> clamp(codes, least, most, out), out, "limited($0, $1, $2)", codes, least, most);
   }
 
   private static void clamp(long[] codes, long least, long most, long[] out) {
@@ -108,8 +109,21 @@ final class Limits {
     chance.below(5, kind);
     chance.below(bits, place);
     chance.within(1, out);
-    chance.then(() -> corners(kind, place, out));
-    chance.then(() -> ends(kind, least, most, out));
+    chance.then(
+        () -> corners(kind, place, out),
+        out,
+        "$2 + (turned(3 < $0, whole(1) << $1) & (2 < $0))",
+        kind,
+        place,
+        out);
+    chance.then(
+        () -> ends(kind, least, most, out),
+        out,
+        "$3 + (($1 & ($0 < 1)) | ($2 & ($0 == 1)))",
+        kind,
+        least,
+        most,
+        out);
     clamp(chance, out, out);
   }
 

@@ -60,7 +60,7 @@ final class PlaneRays extends RaySource {
 
   private void directionAsNormal() {
     for (int axis : EACH) {
-      chance.then(() -> System.arraycopy(direction[axis], 0, normal[axis], 0, ROWS));
+      copy(direction[axis], normal[axis]);
     }
   }
 
@@ -69,20 +69,37 @@ final class PlaneRays extends RaySource {
     turnAnywhere();
     directionAsNormal();
     for (int axis : EACH) {
-      chance.then(
-          () -> System.arraycopy(heading[axis], 0, away[axis], 0, ROWS)); // whole numbers by now
+      double[] whole = heading[axis]; // by now
+      double[] to = away[axis];
+      chance.then(() -> System.arraycopy(whole, 0, to, 0, ROWS), to, "$0", whole);
     }
     turnAnywhere();
-    chance.then(() -> Arrays.fill(heights, 0));
-    chance.then(() -> Arrays.fill(slopes, 0));
+    chance.then(() -> Arrays.fill(heights, 0), heights, "$0", 0.0);
+    chance.then(() -> Arrays.fill(slopes, 0), slopes, "$0", 0.0);
     for (int axis : EACH) {
-      chance.then(() -> addProduct(away[axis], heading[axis], slopes));
-      chance.then(() -> real(origin[axis], reals));
-      chance.then(() -> addProduct(away[axis], reals, heights));
+      addTo(slopes, away[axis], heading[axis]);
+      real(origin[axis], reals);
+      addTo(heights, away[axis], reals);
     }
-    chance.then(() -> real(level, reals));
-    chance.then(() -> leads(slopes, heights, 1.0 / one, reals, towards, where));
+    real(level, reals);
+    chance.then(
+        () -> leads(slopes, heights, 1.0 / one, reals, towards, where),
+        where,
+        "sign(bits($0 * ($1 * $2 - $3))) ^ $4",
+        slopes,
+        heights,
+        1.0 / one,
+        reals,
+        towards);
     turnBack(where);
+  }
+
+  private void addTo(double[] sums, double[] a, double[] b) {
+    chance.then(() -> addProduct(a, b, sums), sums, "$0 + $1 * $2", sums, a, b);
+  }
+
+  private void copy(long[] from, long[] to) {
+    chance.then(() -> System.arraycopy(from, 0, to, 0, ROWS), to, "$0", from);
   }
 
   private static void addProduct(double[] a, double[] b, double[] out) {
@@ -108,7 +125,13 @@ final class PlaneRays extends RaySource {
     turnAlongAnAxis(all, along);
     directionAsNormal();
     for (int axis : EACH) {
-      chance.then(() -> across(along, axis, 3.0 + axis, heading[axis]));
+      chance.then(
+          () -> across(along, axis, 3.0 + axis, heading[axis]),
+          heading[axis],
+          "$0 == $1 ? real(0) : $2",
+          along,
+          (long) axis,
+          3.0 + axis);
     }
     turn();
     chance.within(1 + lsbs, place);
@@ -133,7 +156,17 @@ final class PlaneRays extends RaySource {
    */
   private void startOnThePlane() {
     for (int axis : EACH) {
-      chance.then(() -> onThePlane(some, along, axis, normal[axis], level, place, origin[axis]));
+      chance.then(
+          () -> onThePlane(some, along, axis, normal[axis], level, place, origin[axis]),
+          origin[axis],
+          "chosen($0 & ($1 == $2), turned($3 < 1, $4) + $5, $6)",
+          some,
+          along,
+          (long) axis,
+          normal[axis],
+          level,
+          place,
+          origin[axis]);
     }
   }
 
@@ -161,18 +194,18 @@ final class PlaneRays extends RaySource {
     directionAsNormal();
     chance.within(2, place);
     chance.oneIn(2, where);
-    chance.then(() -> clear(where, place));
-    chance.then(() -> System.arraycopy(all, 0, some, 0, ROWS));
+    clear(where, place);
+    copy(all, some);
     startOnThePlane();
     chance.oneIn(8, where); // no normal at all
     chance.within(2, place);
     chance.choose(where, place, level, level);
     for (int axis : EACH) {
-      chance.then(() -> clear(where, normal[axis]));
+      clear(where, normal[axis]);
     }
     turnToALattice();
     for (int axis : EACH) {
-      chance.then(() -> System.arraycopy(direction[axis], 0, others[axis], 0, ROWS));
+      copy(direction[axis], others[axis]);
     }
     turnAnywhere();
     chance.oneIn(2, some);
@@ -180,10 +213,20 @@ final class PlaneRays extends RaySource {
     for (int axis : EACH) {
       chance.choose(some, others[axis], direction[axis], direction[axis]);
       chance.equal(along, axis, place);
-      chance.then(() -> within(where, place));
-      chance.then(() -> clear(place, direction[axis]));
+      chance.then(() -> within(where, place), place, "$0 & $1", place, where);
+      clear(place, direction[axis]);
     }
-    chance.then(this::mendDirections);
+    chance.then(
+        this::mendDirections,
+        code -> {
+          code.set(place, "($0 | $1 | $2) == 0", direction[0], direction[1], direction[2]);
+          for (int axis : EACH) {
+            // After the axis along which the ray may have been.
+            int before = (axis + AXES - 1) % AXES;
+            String mended = "chosen($0 & ($1 == $2), $3, $4)";
+            code.set(direction[axis], mended, place, along, (long) before, one, direction[axis]);
+          }
+        });
   }
 
   private void mendDirections() {

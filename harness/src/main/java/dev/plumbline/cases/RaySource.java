@@ -19,6 +19,7 @@ import java.util.List;
 abstract class RaySource implements Stimulus.Source {
   static final int AXES = 3;
   static final int[] EACH = {0, 1, 2};
+  private static final int SHORT = 50; // bits of numbers that are easily made whole
 
   final ColumnStream chance;
   RandomStream rowChance;
@@ -128,7 +129,7 @@ abstract class RaySource implements Stimulus.Source {
       throw new IllegalArgumentException(
           "Rays need an operand \"" + operand + "\"; there are " + operands + ".");
     }
-    codes[index] = column();
+    codes[index] = chance.taken(column());
     return index;
   }
 
@@ -172,10 +173,14 @@ abstract class RaySource implements Stimulus.Source {
 
   final void onLattice(long step, int most, long[] out) {
     chance.within(most, out);
-    chance.then(() -> times(step, out));
+    times(step, out);
   }
 
-  static void times(long factor, long[] out) {
+  final void times(long factor, long[] out) {
+    chance.then(() -> scale(factor, out), out, "$0 * $1", out, factor);
+  }
+
+  private static void scale(long factor, long[] out) {
     for (int i = 0; i < ROWS; i++) {
       out[i] *= factor;
     }
@@ -183,10 +188,23 @@ abstract class RaySource implements Stimulus.Source {
 
   /** Turns the direction to where it is headed, at unit length as near as its format goes. */
   final void turn() {
-    chance.then(() -> scales(heading[0], heading[1], heading[2], (double) one, scales));
+    chance.then(
+        () -> scales(heading[0], heading[1], heading[2], (double) one, scales),
+        scales,
+        "$3 / larger(root($0 * $0 + $1 * $1 + $2 * $2), $4)",
+        heading[0],
+        heading[1],
+        heading[2],
+        (double) one,
+        Double.MIN_NORMAL);
     for (int axis : EACH) {
-      chance.then(() -> scaled(heading[axis], scales));
-      chance.then(() -> whole(heading[axis], direction[axis]));
+      chance.then(
+          () -> scaled(heading[axis], scales),
+          heading[axis],
+          "nearest($0 * $1)",
+          heading[axis],
+          scales);
+      whole(heading[axis], one, direction[axis]);
     }
     chance.below(AXES, axes);
     unlessBlank(one, axes);
@@ -205,7 +223,13 @@ abstract class RaySource implements Stimulus.Source {
     }
   }
 
-  static void whole(double[] numbers, long[] out) {
+  /** The whole parts of numbers that are no more than some, or less than one more, either way. */
+  final void whole(double[] numbers, long most, long[] out) {
+    String codes = most < 1L << SHORT ? "short_codes($0)" : "codes($0)";
+    chance.then(() -> toCodes(numbers, out), out, codes, numbers);
+  }
+
+  private static void toCodes(double[] numbers, long[] out) {
     for (int i = 0; i < ROWS; i++) {
       out[i] = (long) numbers[i];
     }
@@ -213,14 +237,29 @@ abstract class RaySource implements Stimulus.Source {
 
   /** Has a component of some axis that length where all are zero. */
   private void unlessBlank(long length, long[] axes) {
-    chance.then(() -> blank(direction[0], direction[1], direction[2], blank));
+    blank(blank);
     for (int axis : EACH) {
-      chance.then(() -> replace(blank, axes, axis, length, direction[axis]));
+      chance.then(
+          () -> replace(blank, axes, axis, length, direction[axis]),
+          direction[axis],
+          "chosen(($0 == $1) & $2, $3, $4)",
+          axes,
+          (long) axis,
+          blank,
+          length,
+          direction[axis]);
     }
   }
 
-  /** A mask of where all components are zero. */
-  static void blank(long[] x, long[] y, long[] z, long[] out) {
+  /** A mask of where all components of the direction are zero. */
+  final void blank(long[] mask) {
+    long[] x = direction[0];
+    long[] y = direction[1];
+    long[] z = direction[2];
+    chance.then(() -> blank(x, y, z, mask), mask, "($0 | $1 | $2) == 0", x, y, z);
+  }
+
+  private static void blank(long[] x, long[] y, long[] z, long[] out) {
     for (int i = 0; i < ROWS; i++) {
       long any = x[i] | y[i] | z[i];
       out[i] = ~((any | -any) >> 63);
@@ -238,7 +277,12 @@ abstract class RaySource implements Stimulus.Source {
   /** Turns the direction from one point to another. */
   final void turnFromTo(long[][] from, long[][] to) {
     for (int axis : EACH) {
-      chance.then(() -> head(from[axis], to[axis], heading[axis]));
+      chance.then(
+          () -> head(from[axis], to[axis], heading[axis]),
+          heading[axis],
+          "reals($0 - $1)",
+          to[axis],
+          from[axis]);
     }
     turn();
   }
@@ -252,12 +296,16 @@ abstract class RaySource implements Stimulus.Source {
   final void turnAnywhere() {
     for (int axis : EACH) {
       chance.within(span, places);
-      chance.then(() -> real(places, heading[axis]));
+      real(places, heading[axis]);
     }
     turn();
   }
 
-  static void real(long[] codes, double[] out) {
+  final void real(long[] codes, double[] out) {
+    chance.then(() -> toReals(codes, out), out, "reals($0)", codes);
+  }
+
+  private static void toReals(long[] codes, double[] out) {
     for (int i = 0; i < ROWS; i++) {
       out[i] = codes[i];
     }
@@ -268,7 +316,16 @@ abstract class RaySource implements Stimulus.Source {
     chance.below(AXES, along);
     chance.signs(places);
     for (int axis : EACH) {
-      chance.then(() -> turnAlong(where, along, axis, one, places, direction[axis]));
+      chance.then(
+          () -> turnAlong(where, along, axis, one, places, direction[axis]),
+          direction[axis],
+          "chosen($0, $3 * $4 & ($1 == $2), $5)",
+          where,
+          along,
+          (long) axis,
+          one,
+          places,
+          direction[axis]);
     }
   }
 
@@ -285,13 +342,25 @@ abstract class RaySource implements Stimulus.Source {
     for (int axis : EACH) {
       chance.below(4, axes);
       chance.signs(places);
-      chance.then(() -> part(axes, places, one, direction[axis]));
+      chance.then(
+          () -> part(axes, places, one, direction[axis]),
+          direction[axis],
+          "($0 >> $1) * $2 & ~(2 < $1)",
+          one,
+          axes,
+          places);
     }
     chance.below(AXES, axes);
     unlessBlank(one, axes);
     chance.signs(places);
     for (int axis : EACH) {
-      chance.then(() -> signed(blank, places, direction[axis]));
+      chance.then(
+          () -> signed(blank, places, direction[axis]),
+          direction[axis],
+          "$2 * chosen($0, $1, whole(1))",
+          blank,
+          places,
+          direction[axis]);
     }
   }
 
@@ -311,7 +380,12 @@ abstract class RaySource implements Stimulus.Source {
   /** Turns the direction back where a mask is set. */
   final void turnBack(long[] where) {
     for (int axis : EACH) {
-      chance.then(() -> negate(where, direction[axis]));
+      chance.then(
+          () -> negate(where, direction[axis]),
+          direction[axis],
+          "turned($0, $1)",
+          where,
+          direction[axis]);
     }
   }
 
@@ -322,14 +396,22 @@ abstract class RaySource implements Stimulus.Source {
   }
 
   /** Nothing where a mask is set. */
-  static void clear(long[] where, long[] out) {
+  final void clear(long[] where, long[] out) {
+    chance.then(() -> without(where, out), out, "$1 & ~$0", where, out);
+  }
+
+  private static void without(long[] where, long[] out) {
     for (int i = 0; i < ROWS; i++) {
       out[i] &= ~where[i];
     }
   }
 
   /** The sum of a code and a number in units of the last place, where a mask is set. */
-  static void addWhere(long[] where, long[] more, long[] out) {
+  final void addWhere(long[] where, long[] more, long[] out) {
+    chance.then(() -> add(where, more, out), out, "$2 + ($1 & $0)", where, more, out);
+  }
+
+  private static void add(long[] where, long[] more, long[] out) {
     for (int i = 0; i < ROWS; i++) {
       out[i] += more[i] & where[i];
     }

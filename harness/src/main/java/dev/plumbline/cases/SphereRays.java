@@ -24,6 +24,8 @@ final class SphereRays extends RaySource {
     }
   }
 
+  private static final long SEVENTH = 0x2492_4925L; // of 2^32, near enough
+
   private final int[] centreAt;
   private final int radiusAt;
   private final int[] directionAt;
@@ -79,13 +81,26 @@ final class SphereRays extends RaySource {
   /** At a point within 4/7 of a radius of the centre on each axis, which is inside, or within 3. */
   private void aimedAt(boolean beside) {
     sphere();
-    chance.then(() -> reach(radius, beside ? 21 : 4, other));
+    long sevenths = beside ? 21 : 4;
+    chance.then(
+        () -> reach(radius, sevenths, other),
+        other,
+        "($0 * $1 * $2) >> 32",
+        radius,
+        sevenths,
+        SEVENTH);
     chance.oneIn(5, where);
     for (int axis : EACH) {
       chance.within(other, place);
-      chance.then(() -> near(where, centre[axis], place, origin[axis]));
+      near(where, axis);
       chance.within(other, place);
-      chance.then(() -> headNear(origin[axis], centre[axis], place, heading[axis]));
+      chance.then(
+          () -> headNear(origin[axis], centre[axis], place, heading[axis]),
+          heading[axis],
+          "reals($1 - $0 + $2)",
+          origin[axis],
+          centre[axis],
+          place);
     }
     turn();
     chance.oneIn(8, where);
@@ -94,8 +109,20 @@ final class SphereRays extends RaySource {
 
   private static void reach(long[] radius, long sevenths, long[] out) {
     for (int i = 0; i < ROWS; i++) {
-      out[i] = (radius[i] * sevenths * 0x2492_4925L) >> 32; // over 7, near enough
+      out[i] = (radius[i] * sevenths * SEVENTH) >> 32;
     }
+  }
+
+  /** The origin at a place beside the centre, where a mask is set. */
+  private void near(long[] mask, int axis) {
+    chance.then(
+        () -> near(mask, centre[axis], place, origin[axis]),
+        origin[axis],
+        "chosen($0, $1 + $2, $3)",
+        mask,
+        centre[axis],
+        place,
+        origin[axis]);
   }
 
   private static void near(long[] where, long[] point, long[] off, long[] out) {
@@ -115,29 +142,61 @@ final class SphereRays extends RaySource {
     sphere();
     turnAlongAnAxis(all, along);
     chance.below(TRIPLES.length, kind);
-    chance.then(() -> side(kind, 2, radius));
+    side(kind, 2, radius);
     chance.oneIn(3, where); // large: the larger, the more an LSB of it counts
-    chance.then(() -> largest(where, span, radius, other));
+    chance.then(
+        () -> largest(where, span, radius, other),
+        other,
+        "greatest(codes(reals(chosen($0, $1, $2)) / reals($3)), whole(1))",
+        where,
+        span,
+        span / 8,
+        radius);
     chance.between(ones, other, other); // how large the triple is made
-    chance.then(() -> product(other, radius));
+    product(other, radius);
     chance.within(lsbs, place);
     chance.oneIn(3, where);
-    chance.then(() -> clear(where, place));
-    chance.then(() -> addWhere(all, place, radius));
-    chance.then(() -> side(kind, 0, place));
-    chance.then(() -> product(other, place));
-    chance.then(() -> side(kind, 1, some));
-    chance.then(() -> product(other, some));
+    clear(where, place);
+    addWhere(all, place, radius);
+    side(kind, 0, place);
+    product(other, place);
+    side(kind, 1, some);
+    product(other, some);
     chance.below(2, kind); // which leg lies along which of the other axes
     for (int axis : EACH) {
       chance.signs(other);
-      chance.then(() -> beside(along, kind, axis, place, some, other, centre[axis], origin[axis]));
+      String next = "(($0 - $1) & 1) ^ srl($0 - $1, 63) ^ $2";
+      chance.then(
+          () -> beside(along, kind, axis, place, some, other, centre[axis], origin[axis]),
+          origin[axis],
+          "chosen($0 != $1, $6 + $5 * chosen(-(" + next + "), $4, $3), $7)",
+          (long) axis,
+          along,
+          kind,
+          place,
+          some,
+          other,
+          centre[axis],
+          origin[axis]);
     }
   }
 
-  private static void side(long[] triples, int side, long[] out) {
+  private void side(long[] triples, int side, long[] out) {
+    long[] of = SIDES[side];
+    chance.then(
+        () -> side(triples, of, out),
+        out,
+        "chosen($0 < 2, chosen($0 < 1, $1, $2), chosen($0 < 3, $3, $4))",
+        triples,
+        of[0],
+        of[1],
+        of[2],
+        of[3]);
+  }
+
+  private static void side(long[] triples, long[] of, long[] out) {
     for (int i = 0; i < ROWS; i++) {
-      out[i] = SIDES[side][(int) triples[i]];
+      out[i] = of[(int) triples[i]];
     }
   }
 
@@ -173,7 +232,7 @@ final class SphereRays extends RaySource {
     onLattice(step, 3, centre);
     onLattice(step, 6, origin);
     chance.below(6, radius);
-    chance.then(() -> times(step, radius));
+    times(step, radius);
     turnAlongAnAxis(all, along);
     chance.below(6, kind);
     onLattice(step, 6, other);
@@ -207,7 +266,7 @@ final class SphereRays extends RaySource {
     sphere();
     turnAnywhere();
     chance.oneIn(3, where);
-    chance.then(() -> complement(where));
+    chance.then(() -> complement(where), where, "~$0", where);
     turnAlongAnAxis(where, along);
     chance.below(5, kind);
     chance.then(() -> odd(kind, radius));
@@ -216,13 +275,13 @@ final class SphereRays extends RaySource {
     chance.within(span, other);
     chance.choose(some, radius, other, other);
     chance.signs(place);
-    chance.then(() -> product(place, other));
+    product(place, other);
     for (int axis : EACH) {
       chance.within(2, place);
-      chance.then(() -> clear(where, place));
+      clear(where, place);
       chance.equal(along, axis, some);
       chance.choose(some, other, place, place);
-      chance.then(() -> near(all, centre[axis], place, origin[axis]));
+      near(all, axis);
     }
   }
 
@@ -245,7 +304,11 @@ final class SphereRays extends RaySource {
     }
   }
 
-  private static void product(long[] factors, long[] out) {
+  private void product(long[] factors, long[] out) {
+    chance.then(() -> multiply(factors, out), out, "$0 * $1", out, factors);
+  }
+
+  private static void multiply(long[] factors, long[] out) {
     for (int i = 0; i < ROWS; i++) {
       out[i] *= factors[i];
     }
@@ -257,7 +320,14 @@ final class SphereRays extends RaySource {
     chance.then(this::endsOrLimits);
     for (int axis : EACH) {
       chance.within(span, place);
-      chance.then(() -> headTo(kind, origin[axis], centre[axis], place, heading[axis]));
+      chance.then(
+          () -> headTo(kind, origin[axis], centre[axis], place, heading[axis]),
+          heading[axis],
+          "reals(chosen($0 < 0, $1, $2 - $3))",
+          kind,
+          place,
+          centre[axis],
+          origin[axis]);
     }
     turn();
     chance.equal(kind, 2, some);

@@ -52,7 +52,7 @@ final class NativeDesign {
     text = library.getFunction("plumb_text");
   }
 
-  private static NativeLibrary library(Path file) {
+  static NativeLibrary library(Path file) {
     try {
       return NativeLibrary.getInstance(file.toString(), LOCAL);
     } catch (UnsatisfiedLinkError e) {

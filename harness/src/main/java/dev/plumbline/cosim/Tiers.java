@@ -26,7 +26,7 @@ final class Tiers {
   private static final long NANOS_A_BYTE = 2_000;
 
   // One at a time: the other processors have the models to run.
-  private static final ExecutorService BESIDE =
+  static final ExecutorService BESIDE =
       Executors.newSingleThreadExecutor(
           task -> {
             Thread thread = new Thread(task, "plumbline-optimises");

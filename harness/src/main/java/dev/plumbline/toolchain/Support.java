@@ -195,7 +195,7 @@ final class Support {
     return any;
   }
 
-  private static void compile(Path work, String what, List<String> command) throws IOException {
+  static void compile(Path work, String what, List<String> command) throws IOException {
     Command.Outcome outcome =
         Command.start(work.resolve("log"), command).await("compiling " + what);
     outcome.requireMemory(what);

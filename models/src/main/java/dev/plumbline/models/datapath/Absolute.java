@@ -21,7 +21,14 @@ final class Absolute extends Step {
     Lane low = columns.low(x);
     Lane high = columns.high(x);
     if (x.range().columnBits() < Long.SIZE) {
-      return Loop.all(n -> least(low.low, high.low, outLow.low, n), greatest(columns, x, outHigh));
+      Loop least =
+          Loop.of(
+              n -> least(low.low, high.low, outLow.low, n),
+              outLow.low,
+              "least_magnitude($0, $1)",
+              low.low,
+              high.low);
+      return Loop.all(least, greatest(columns, x, outHigh));
     }
     Range range = x.range().magnitude();
     Lane a = columns.scratch(4, outLow.wide());
@@ -38,7 +45,12 @@ final class Absolute extends Step {
   static Loop greatest(BoundColumns columns, Value x, Lane out) {
     Lane low = columns.low(x);
     Lane high = columns.high(x);
-    return n -> greatest(low.low, high.low, out.low, n);
+    return Loop.of(
+        n -> greatest(low.low, high.low, out.low, n),
+        out.low,
+        "greatest_magnitude($0, $1)",
+        low.low,
+        high.low);
   }
 
   // Of codes that leave a bit for the sum of two.
@@ -68,7 +80,9 @@ final class Absolute extends Step {
   }
 
   private static Loop loop(Lane x, Lane out) {
-    return Lane.anyWide(x, out) ? n -> wide(x, out, n) : n -> narrow(x.low, out.low, n);
+    return Lane.anyWide(x, out)
+        ? n -> wide(x, out, n)
+        : Loop.of(n -> narrow(x.low, out.low, n), out.low, "($0 ^ sign($0)) - sign($0)", x.low);
   }
 
   private static void narrow(long[] x, long[] out, int count) {

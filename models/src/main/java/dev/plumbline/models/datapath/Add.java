@@ -27,14 +27,17 @@ final class Add extends Step {
 
   private Loop end(Lane a, Lane b, Lane out) {
     if (operand(1).fixed() && !out.wide()) {
-      long code = operand(1).min().longValueExact();
-      return n -> plus(a.low, code, out.low, n);
+      return plus(a.low, operand(1).min().longValueExact(), out.low);
     }
     return loop(a, b, out);
   }
 
   /** The sums of codes and a code that is the same in every case. */
-  static void plus(long[] x, long code, long[] out, int count) {
+  static Loop plus(long[] x, long code, long[] out) {
+    return Loop.of(n -> plus(x, code, out, n), out, "$0 + $1", x, code);
+  }
+
+  private static void plus(long[] x, long code, long[] out, int count) {
     for (int i = 0; i < count; i++) {
       out[i] = x[i] + code;
     }
@@ -42,12 +45,19 @@ final class Add extends Step {
 
   private static Loop loop(Lane a, Lane b, Lane out) {
     if (!out.wide()) {
-      return n -> narrow(a.low, b.low, out.low, n);
+      return Loop.of(n -> narrow(a.low, b.low, out.low, n), out.low, "$0 + $1", a.low, b.low);
     }
     long[] aHigh = a.upper();
     long[] bHigh = b.upper();
     return Loop.all(
-        a.extended(), b.extended(), n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n));
+        a.extended(),
+        b.extended(),
+        Loop.of(
+            n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n),
+            code -> {
+              code.set(out.high, "$0 + $1 + carry($2, $3)", aHigh, bHigh, a.low, b.low);
+              code.set(out.low, "$0 + $1", a.low, b.low);
+            }));
   }
 
   private static void narrow(long[] a, long[] b, long[] out, int count) {

@@ -39,13 +39,29 @@ final class Align extends Step {
 
   static Loop loop(Lane x, int bits, Lane out) {
     if (!out.wide()) {
-      return n -> narrow(x.low, bits, out.low, n);
+      return Loop.of(n -> narrow(x.low, bits, out.low, n), out.low, "$0 << $1", x.low, bits);
     }
-    if (bits == 0 || bits > 63) {
+    if (bits > 63) {
       return n -> wide(x, bits, out, n);
     }
     long[] high = x.upper();
-    return Loop.all(x.extended(), n -> wideWithinWord(x.low, high, bits, out.low, out.high, n));
+    if (bits == 0) {
+      return Loop.of(
+          n -> wide(x, bits, out, n),
+          code -> {
+            x.extended().tell(code);
+            code.set(out.high, "$0", high);
+            code.set(out.low, "$0", x.low);
+          });
+    }
+    return Loop.all(
+        x.extended(),
+        Loop.of(
+            n -> wideWithinWord(x.low, high, bits, out.low, out.high, n),
+            code -> {
+              code.set(out.high, "($0 << $1) | srl($2, $3)", high, bits, x.low, 64 - bits);
+              code.set(out.low, "$0 << $1", x.low, bits);
+            }));
   }
 
   private static void narrow(long[] x, int bits, long[] out, int count) {

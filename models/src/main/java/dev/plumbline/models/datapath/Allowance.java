@@ -68,8 +68,7 @@ final class Allowance extends Step {
   }
 
   private static Loop plus(long[] x, BigInteger codes, long[] out) {
-    long by = codes.longValueExact();
-    return n -> Add.plus(x, by, out, n);
+    return Add.plus(x, codes.longValueExact(), out);
   }
 
   /** All ones where a part is no single code, or has bits below the grid. */
@@ -82,18 +81,30 @@ final class Allowance extends Step {
     long maskHigh = mask.shiftRight(64).longValue();
     long kept = first ? 0 : -1;
     if (!Lane.anyWide(low, high) && maskHigh == 0) {
-      return n -> lost(low.low, high.low, maskLow, kept, out, n);
+      return lost(low.low, high.low, maskLow, kept, out);
     }
     long[] lowUpper = low.upper();
     long[] highUpper = high.upper();
     return Loop.all(
         low.extended(),
         high.extended(),
-        n -> lost(low.low, high.low, maskLow, kept, out, n),
-        n -> lost(lowUpper, highUpper, maskHigh, -1, out, n));
+        lost(low.low, high.low, maskLow, kept, out),
+        lost(lowUpper, highUpper, maskHigh, -1, out));
   }
 
   /** Together with what was lost before, if that is kept. */
+  private static Loop lost(long[] low, long[] high, long mask, long kept, long[] out) {
+    String some = kept == 0 ? "" : "$3 | ";
+    return Loop.of(
+        n -> lost(low, high, mask, kept, out, n),
+        out,
+        "any(" + some + "($0 ^ $1) | ($0 & $2))",
+        low,
+        high,
+        mask,
+        out);
+  }
+
   private static void lost(long[] low, long[] high, long mask, long kept, long[] out, int count) {
     for (int i = 0; i < count; i++) {
       long rest = (out[i] & kept) | (low[i] ^ high[i]) | (low[i] & mask);
@@ -105,10 +116,19 @@ final class Allowance extends Step {
     long low = by.longValue();
     long high = by.shiftRight(64).longValueExact();
     if (!out.wide()) {
-      return n -> narrow(x.low, low, where, out.low, n);
+      return Loop.of(
+          n -> narrow(x.low, low, where, out.low, n), out.low, "$0 + ($1 & $2)", x.low, low, where);
     }
     long[] upper = x.upper();
-    return Loop.all(x.extended(), n -> wide(x.low, upper, low, high, where, out.low, out.high, n));
+    return Loop.all(
+        x.extended(),
+        Loop.of(
+            n -> wide(x.low, upper, low, high, where, out.low, out.high, n),
+            code -> {
+              code.set(
+                  out.high, "$0 + ($1 & $2) + carry($3, $4 & $2)", upper, high, where, x.low, low);
+              code.set(out.low, "$0 + ($1 & $2)", x.low, low, where);
+            }));
   }
 
   private static void wide(

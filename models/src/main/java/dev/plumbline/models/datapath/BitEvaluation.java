@@ -20,6 +20,7 @@ import java.util.List;
  */
 public final class BitEvaluation extends BlockEvaluation {
   private final Columns columns;
+  private final List<Value> kept;
 
   BitEvaluation(Datapath datapath, int capacity) {
     this(datapath, new Columns(datapath, capacity), null);
@@ -31,6 +32,12 @@ public final class BitEvaluation extends BlockEvaluation {
   private BitEvaluation(Datapath datapath, Columns columns, Lifetimes lifetimes) {
     super(datapath, steps(datapath, columns, lifetimes), new Inputs(datapath, columns));
     this.columns = columns;
+    this.kept = lifetimes == null ? List.of() : lifetimes.kept();
+  }
+
+  @Override
+  List<Lane> readable() {
+    return kept.stream().map(columns::lane).distinct().toList();
   }
 
   private static Loop steps(Datapath datapath, Columns columns, Lifetimes lifetimes) {

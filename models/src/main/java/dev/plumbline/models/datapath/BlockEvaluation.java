@@ -1,5 +1,10 @@
 package dev.plumbline.models.datapath;
 
+import dev.plumbline.models.rows.RowCode;
+import dev.plumbline.models.rows.RowProgram;
+import dev.plumbline.models.rows.RowTier;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 
 /** What evaluations of a datapath have in common, whatever its steps are evaluated as. */
@@ -8,10 +13,12 @@ abstract class BlockEvaluation {
   final Inputs inputs;
   final Optional<Sequence> sequence; // none without registers
   private final Loop steps;
+  private final RowTier tier;
 
   /** The steps are bound before the inputs are, whose columns they allocate. */
   BlockEvaluation(Datapath datapath, Loop steps, Inputs inputs) {
     this.datapath = datapath;
+    this.tier = new RowTier(this::program);
     this.steps = steps;
     this.inputs = inputs;
     this.sequence = steps instanceof Sequence registers ? Optional.of(registers) : Optional.empty();
@@ -37,8 +44,24 @@ abstract class BlockEvaluation {
    */
   public final void run(int count) {
     inputs.check(count);
-    steps.run(count);
+    if (!tier.run(0, count)) {
+      steps.run(count);
+    }
   }
+
+  private Optional<RowProgram> program() {
+    List<long[]> outputs = new ArrayList<>();
+    readable().forEach(lane -> lane.addWordsTo(outputs));
+    if (sequence.isPresent() || outputs.isEmpty()) {
+      return Optional.empty();
+    }
+    RowCode code = new RowCode(inputs.columns());
+    steps.tell(code);
+    return code.program(outputs);
+  }
+
+  /** The lanes that can be read after a run; none where that is each and every one. */
+  abstract List<Lane> readable();
 
   /**
    * Has all registers begin anew before a case of the next {@link #run}; cases of one run follow

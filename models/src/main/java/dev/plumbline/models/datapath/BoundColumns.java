@@ -46,10 +46,11 @@ final class BoundColumns {
     double[] first = inverseLow();
     double[] last = inverseHigh();
     return Loop.all(
-        n -> Wide.toReals(least, first, n),
-        n -> invert(first, n),
-        n -> Wide.toReals(greatest, last, n),
-        n -> invert(last, n));
+        Wide.toReals(least, first), invert(first), Wide.toReals(greatest, last), invert(last));
+  }
+
+  private static Loop invert(double[] reals) {
+    return Loop.of(n -> invert(reals, n), reals, "1 / $0", reals);
   }
 
   private static void invert(double[] reals, int count) {

@@ -2,6 +2,7 @@ package dev.plumbline.models.datapath;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 
 /**
  * A datapath evaluated in bounds, a block of cases at a time: for each output the least and the
@@ -25,6 +26,7 @@ import java.util.List;
 public final class BoundsEvaluation extends BlockEvaluation {
   private final Columns low;
   private final Columns high;
+  private final Lifetimes lifetimes;
 
   BoundsEvaluation(Datapath datapath, int capacity) {
     this(datapath, capacity, Lifetimes.endless(datapath));
@@ -38,6 +40,13 @@ public final class BoundsEvaluation extends BlockEvaluation {
     super(datapath, steps(datapath, low, high, lifetimes), new Inputs(datapath, low));
     this.low = low;
     this.high = high;
+    this.lifetimes = lifetimes;
+  }
+
+  @Override
+  List<Lane> readable() {
+    Stream<Value> kept = lifetimes.kept().stream();
+    return kept.flatMap(value -> Stream.of(low.lane(value), high.lane(value))).distinct().toList();
   }
 
   private static Loop steps(Datapath datapath, Columns low, Columns high, Lifetimes lifetimes) {

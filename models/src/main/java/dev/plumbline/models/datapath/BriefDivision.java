@@ -61,7 +61,15 @@ final class BriefDivision {
     long[] to = columns.high(b).low;
     long[] low = columns.low(result).low;
     long[] high = columns.high(result).low;
-    return Loop.all(ends, n -> settle(from, to, min, max, low, high, n));
+    return Loop.all(
+        ends,
+        Loop.of(
+            n -> settle(from, to, min, max, low, high, n),
+            code -> {
+              String open = "chosen((-$0 | $1) >= 0, $2, $3)";
+              code.set(low, open, from, to, min, low);
+              code.set(high, open, from, to, max, high);
+            }));
   }
 
   // The least and the greatest of a dividend times one over either end of a positive divisor are
@@ -83,15 +91,33 @@ final class BriefDivision {
     double above = max + 1.0;
     return Loop.all(
         inverted,
-        n -> Wide.toReals(least, quotient, n),
-        n -> floors(quotient, first, last, scale, below, above, n),
-        n -> Wide.toCodes(quotient, low, n),
-        n -> bySign(least, from, to, divisor, n),
+        Wide.toReals(least, quotient),
+        Loop.of(
+            n -> floors(quotient, first, last, scale, below, above, n),
+            quotient,
+            "floors(between(smaller($0 * $1 * $2, $0 * $1 * $3), $4, $5))",
+            quotient,
+            scale,
+            first,
+            last,
+            below,
+            above),
+        Wide.toCodes(quotient, low),
+        bySign(least, from, to, divisor),
         lower(least, divisor, up, down, min, max, low),
-        n -> Wide.toReals(greatest, quotient, n),
-        n -> ceilings(quotient, first, last, scale, below, above, n),
-        n -> Wide.toCodes(quotient, high, n),
-        n -> bySign(greatest, to, from, divisor, n),
+        Wide.toReals(greatest, quotient),
+        Loop.of(
+            n -> ceilings(quotient, first, last, scale, below, above, n),
+            quotient,
+            "ceilings(between(larger($0 * $1 * $2, $0 * $1 * $3), $4, $5))",
+            quotient,
+            scale,
+            first,
+            last,
+            below,
+            above),
+        Wide.toCodes(quotient, high),
+        bySign(greatest, to, from, divisor),
         raise(greatest, divisor, up, down, min, max, high));
   }
 
@@ -125,6 +151,16 @@ final class BriefDivision {
     }
   }
 
+  private static Loop bySign(long[] sign, long[] whenNegative, long[] otherwise, long[] out) {
+    return Loop.of(
+        n -> bySign(sign, whenNegative, otherwise, out, n),
+        out,
+        "chosen(sign($0), $1, $2)",
+        sign,
+        whenNegative,
+        otherwise);
+  }
+
   private static void bySign(
       long[] sign, long[] whenNegative, long[] otherwise, long[] out, int count) {
     for (int i = 0; i < count; i++) {
@@ -139,13 +175,31 @@ final class BriefDivision {
   private static Loop lower(
       long[] dividend, long[] divisor, int up, int down, long least, long most, long[] out) {
     return Loop.all(
-        n -> floor(dividend, divisor, up, down, out, n), n -> limit(least, most, out, n));
+        Loop.of(
+            n -> floor(dividend, divisor, up, down, out, n),
+            out,
+            "floored($0, $1 << $2, ($3 << $4) - $0 * ($1 << $2))",
+            out,
+            divisor,
+            down,
+            dividend,
+            up),
+        limit(least, most, out));
   }
 
   private static Loop raise(
       long[] dividend, long[] divisor, int up, int down, long least, long most, long[] out) {
     return Loop.all(
-        n -> ceiling(dividend, divisor, up, down, out, n), n -> limit(least, most, out, n));
+        Loop.of(
+            n -> ceiling(dividend, divisor, up, down, out, n),
+            out,
+            "raised($0, $1 << $2, ($3 << $4) - $0 * ($1 << $2))",
+            out,
+            divisor,
+            down,
+            dividend,
+            up),
+        limit(least, most, out));
   }
 
   private static void floor(
@@ -164,6 +218,10 @@ final class BriefDivision {
       long rest = (dividend[i] << up) - out[i] * by;
       out[i] += (-rest >>> 63) - ((by - 1 + rest) >>> 63);
     }
+  }
+
+  private static Loop limit(long least, long most, long[] out) {
+    return Loop.of(n -> limit(least, most, out, n), out, "limited($0, $1, $2)", out, least, most);
   }
 
   private static void limit(long least, long most, long[] out, int count) {
@@ -196,7 +254,7 @@ final class BriefDivision {
     return Loop.all(
         floors(columns, a, b, -1, min, max, columns.low(result).low),
         floors(columns, a, b, 0, -max, -min, high),
-        n -> negate(high, n));
+        Negate.narrow(high, high));
   }
 
   /**
@@ -215,12 +273,33 @@ final class BriefDivision {
     double below = least - 1.0;
     double above = most + 1.0;
     return Loop.all(
-        n -> dividends(lowest, highest, turned, to, dividend, n),
-        n -> divisors(dividend, from, to, divisor, n),
-        n -> Wide.toReals(dividend, quotient, n),
-        n -> Wide.toReals(divisor, by, n),
-        n -> estimate(quotient, by, scale, below, above, n),
-        n -> Wide.toCodes(quotient, out, n),
+        Loop.of(
+            n -> dividends(lowest, highest, turned, to, dividend, n),
+            dividend,
+            "turned(~(sign($0) ^ $1), chosen(~(sign($0) ^ $1), $2, $3))",
+            to,
+            turned,
+            highest,
+            lowest),
+        Loop.of(
+            n -> divisors(dividend, from, to, divisor, n),
+            divisor,
+            "turned(sign($2), chosen(sign($0) ^ sign($2), $1, $2))",
+            dividend,
+            from,
+            to),
+        Wide.toReals(dividend, quotient),
+        Wide.toReals(divisor, by),
+        Loop.of(
+            n -> estimate(quotient, by, scale, below, above, n),
+            quotient,
+            "floors(between($0 * $1 / $2, $3, $4))",
+            quotient,
+            scale,
+            by,
+            below,
+            above),
+        Wide.toCodes(quotient, out),
         lower(dividend, divisor, up, down, least, most, out));
   }
 
@@ -252,12 +331,6 @@ final class BriefDivision {
       double[] a, double[] b, double scale, double below, double above, int count) {
     for (int i = 0; i < count; i++) {
       a[i] = Math.floor(Math.min(Math.max(a[i] * scale / b[i], below), above));
-    }
-  }
-
-  private static void negate(long[] codes, int count) {
-    for (int i = 0; i < count; i++) {
-      codes[i] = -codes[i];
     }
   }
 }

@@ -67,10 +67,10 @@ final class Compare extends Step {
   private Loop loop(Relation asked, Lane a, Lane b, Lane out) {
     boolean inOrder = asked == relation; // not a part of whether both are equal, of either order
     if (inOrder && asked == Relation.LESS && operand(1).isZero() && !a.wide()) {
-      return n -> sign(a.low, 0, out.low, n);
+      return Loop.of(n -> sign(a.low, 0, out.low, n), out.low, "srl($0, 63)", a.low);
     }
     if (inOrder && asked == Relation.AT_MOST && operand(0).isZero() && !b.wide()) {
-      return n -> sign(b.low, -1, out.low, n);
+      return Loop.of(n -> sign(b.low, -1, out.low, n), out.low, "srl(~$0, 63)", b.low);
     }
     return loop(asked, a, b, operand(0).range().hull(operand(1).range()), out.low);
   }
@@ -93,10 +93,24 @@ final class Compare extends Step {
     boolean roomy = both.roomy();
     return switch (asked) {
       case LESS ->
-          roomy ? n -> lessByDifference(a.low, b.low, out, n) : n -> less(a.low, b.low, out, n);
+          roomy
+              ? Loop.of(
+                  n -> lessByDifference(a.low, b.low, out, n),
+                  out,
+                  "srl($0 - $1, 63)",
+                  a.low,
+                  b.low)
+              : Loop.of(n -> less(a.low, b.low, out, n), out, "($0 < $1) & 1", a.low, b.low);
       case AT_MOST ->
-          roomy ? n -> atMostByDifference(a.low, b.low, out, n) : n -> atMost(a.low, b.low, out, n);
-      case EQUAL -> n -> equal(a.low, b.low, out, n);
+          roomy
+              ? Loop.of(
+                  n -> atMostByDifference(a.low, b.low, out, n),
+                  out,
+                  "srl($1 - $0, 63) ^ 1",
+                  a.low,
+                  b.low)
+              : Loop.of(n -> atMost(a.low, b.low, out, n), out, "($0 <= $1) & 1", a.low, b.low);
+      case EQUAL -> Loop.of(n -> equal(a.low, b.low, out, n), out, "($0 == $1) & 1", a.low, b.low);
     };
   }
 
@@ -132,7 +146,15 @@ final class Compare extends Step {
     return Loop.all(
         left.extended(),
         right.extended(),
-        n -> wideByDifference(left.low, leftHigh, right.low, rightHigh, no, out, n));
+        Loop.of(
+            n -> wideByDifference(left.low, leftHigh, right.low, rightHigh, no, out, n),
+            out,
+            "(less($0, $1, $2, $3) & 1) ^ $4",
+            leftHigh,
+            left.low,
+            rightHigh,
+            right.low,
+            no));
   }
 
   private static void wideByDifference(

@@ -36,11 +36,20 @@ final class ConvertLoops {
     if (drop >= 0 && (roomy || !clamps) && addend.constant() && adds(between, drop)) {
       long add = addend.always().longValueExact();
       if (!clamps) {
-        return n -> drop(x.low, add, drop, out.low, n);
+        return Loop.of(
+            n -> drop(x.low, add, drop, out.low, n), out.low, "($0 + $1) >> $2", x.low, add, drop);
       }
       long min = clamp.min().longValueExact();
       long max = clamp.max().longValueExact();
-      return n -> drop(x.low, add, drop, min, max, out.low, n);
+      return Loop.of(
+          n -> drop(x.low, add, drop, min, max, out.low, n),
+          out.low,
+          "limited(($0 + $1) >> $2, $3, $4)",
+          x.low,
+          add,
+          drop,
+          min,
+          max);
     }
     Loop shifted = drop > 0 ? narrowDown(x.low, drop, addend, out.low) : Align.loop(x, -drop, out);
     return clamps ? Loop.all(shifted, clamped(out.low, clamp, roomy)) : shifted;
@@ -73,12 +82,22 @@ final class ConvertLoops {
 
   private static Loop narrowDown(long[] x, int bits, Addend addend, long[] out) {
     if (addend.nothing()) {
-      return n -> drop(x, bits, out, n);
+      return Loop.of(n -> drop(x, bits, out, n), out, "$0 >> $1", x, bits);
     }
     long always = addend.always().longValue();
     long whenNegative = addend.whenNegative().longValue();
     long whenOdd = addend.whenOdd().longValue();
-    return n -> round(x, bits, always, whenNegative, whenOdd, out, n);
+    long dropped = (1L << bits) - 1;
+    return Loop.of(
+        n -> round(x, bits, always, whenNegative, whenOdd, out, n),
+        out,
+        "($0 >> $1) + srl(($0 & $2) + $3 + (sign($0) & $4) + (($0 >> $1) & $5), $1)",
+        x,
+        bits,
+        dropped,
+        always,
+        whenNegative,
+        whenOdd);
   }
 
   private static void drop(long[] x, int bits, long[] out, int count) {
@@ -101,7 +120,13 @@ final class ConvertLoops {
   private static Loop clamped(long[] codes, Range clamp, boolean roomy) {
     long min = clamp.min().longValueExact();
     long max = clamp.max().longValueExact();
-    return roomy ? n -> clampByDifference(codes, min, max, n) : n -> clamp(codes, min, max, n);
+    return Loop.of(
+        roomy ? n -> clampByDifference(codes, min, max, n) : n -> clamp(codes, min, max, n),
+        codes,
+        roomy ? "limited($0, $1, $2)" : "limited_anywhere($0, $1, $2)",
+        codes,
+        min,
+        max);
   }
 
   private static void clampByDifference(long[] codes, long min, long max, int count) {
@@ -123,11 +148,30 @@ final class ConvertLoops {
   private static Loop wideDown(
       Lane x, int bits, Addend addend, Range between, Range clamp, Lane out) {
     long add = addend.always().longValueExact();
+    long dropped = (1L << bits) - 1;
     if (out.wide()) {
-      return n -> wideRound(x.low, x.high, bits, add, out.low, out.high, n);
+      return Loop.of(
+          n -> wideRound(x.low, x.high, bits, add, out.low, out.high, n),
+          code -> {
+            String kept = "(srl($0, $2) | ($1 << $3))";
+            String up = "srl(($0 & $4) + $5, $2)";
+            Object[] parts = {x.low, x.high, bits, 64 - bits, dropped, add};
+            code.set(out.high, "($1 >> $2) + carry(" + kept + ", " + up + ")", parts);
+            code.set(out.low, kept + " + " + up, parts);
+          });
     }
     if (between.columnBits() <= 64) {
-      Loop shifted = n -> narrowRound(x.low, x.high, bits, add, out.low, n);
+      Loop shifted =
+          Loop.of(
+              n -> narrowRound(x.low, x.high, bits, add, out.low, n),
+              out.low,
+              "(srl($0, $2) | ($1 << $3)) + srl(($0 & $4) + $5, $2)",
+              x.low,
+              x.high,
+              bits,
+              64 - bits,
+              dropped,
+              add);
       return clamp == null
           ? shifted
           : Loop.all(shifted, clamped(out.low, clamp, between.hull(clamp).roomy()));
@@ -137,7 +181,16 @@ final class ConvertLoops {
     }
     long min = clamp.min().longValueExact();
     long max = clamp.max().longValueExact();
-    return n -> saturatedRound(x.low, x.high, bits, add, min, max, out.low, n);
+    return Loop.of(
+        n -> saturatedRound(x.low, x.high, bits, add, min, max, out.low, n),
+        out.low,
+        "fitted_round($0, $1, $2, $3, $4, $5)",
+        x.low,
+        x.high,
+        bits,
+        add,
+        min,
+        max);
   }
 
   private static void narrowRound(
@@ -225,7 +278,14 @@ final class ConvertLoops {
     if (bits == 0 && x.wide() && !out.wide() && clamp.columnBits() <= FITTING) {
       long min = clamp.min().longValueExact();
       long max = clamp.max().longValueExact();
-      return n -> saturated(x.low, x.high, min, max, out.low, n);
+      return Loop.of(
+          n -> saturated(x.low, x.high, min, max, out.low, n),
+          out.low,
+          "fitted($0, $1, $2, $3)",
+          x.low,
+          x.high,
+          min,
+          max);
     }
     Clamp limits = new Clamp(clamp);
     return count -> {
@@ -243,8 +303,18 @@ final class ConvertLoops {
     }
     int unused = 64 - format.width();
     return format.signed()
-        ? n -> signedWrap(from.low, unused, out.low, n)
-        : n -> unsignedWrap(from.low, unused, out.low, n);
+        ? Loop.of(
+            n -> signedWrap(from.low, unused, out.low, n),
+            out.low,
+            "($0 << $1) >> $1",
+            from.low,
+            unused)
+        : Loop.of(
+            n -> unsignedWrap(from.low, unused, out.low, n),
+            out.low,
+            "srl($0 << $1, $1)",
+            from.low,
+            unused);
   }
 
   private static void signedWrap(long[] x, int unused, long[] out, int count) {

@@ -51,10 +51,14 @@ final class Extremum extends Step {
   /** The codes that are not negative, zero for the others. */
   private static Loop positive(Lane x, Lane out) {
     if (!x.wide()) {
-      return n -> positive(x.low, x.low, out.low, n);
+      return positive(x.low, x.low, out.low);
     }
-    Loop low = n -> positive(x.low, x.high, out.low, n);
-    return out.wide() ? Loop.all(low, n -> positive(x.high, x.high, out.high, n)) : low;
+    Loop low = positive(x.low, x.high, out.low);
+    return out.wide() ? Loop.all(low, positive(x.high, x.high, out.high)) : low;
+  }
+
+  private static Loop positive(long[] x, long[] signs, long[] out) {
+    return Loop.of(n -> positive(x, signs, out, n), out, "$0 & ~sign($1)", x, signs);
   }
 
   private static void positive(long[] x, long[] signs, long[] out, int count) {
@@ -69,8 +73,18 @@ final class Extremum extends Step {
       return wide(a, b, 0, both, out);
     }
     return both.roomy()
-        ? n -> smallerByDifference(a.low, b.low, out.low, n)
-        : n -> smaller(a.low, b.low, out.low, n);
+        ? Loop.of(
+            n -> smallerByDifference(a.low, b.low, out.low, n),
+            out.low,
+            "$0 + (($1 - $0) & sign($1 - $0))",
+            a.low,
+            b.low)
+        : Loop.of(
+            n -> smaller(a.low, b.low, out.low, n),
+            out.low,
+            "chosen($0 < $1, $0, $1)",
+            a.low,
+            b.low);
   }
 
   /** The larger codes of two lanes, both within a range. */
@@ -79,8 +93,18 @@ final class Extremum extends Step {
       return wide(a, b, -1, both, out);
     }
     return both.roomy()
-        ? n -> largerByDifference(a.low, b.low, out.low, n)
-        : n -> larger(a.low, b.low, out.low, n);
+        ? Loop.of(
+            n -> largerByDifference(a.low, b.low, out.low, n),
+            out.low,
+            "$1 - (($1 - $0) & sign($1 - $0))",
+            a.low,
+            b.low)
+        : Loop.of(
+            n -> larger(a.low, b.low, out.low, n),
+            out.low,
+            "chosen($0 < $1, $1, $0)",
+            a.low,
+            b.low);
   }
 
   // The sign of the difference is a mask; unlike min and max of longs, this runs in vectors.
@@ -121,12 +145,20 @@ final class Extremum extends Step {
     // Which of them it is stands in the result's last column until that has the result: the loop
     // that tells it would not run in vectors with the choice in it.
     long[] mask = out.wide() ? out.high : out.low;
-    Loop low = n -> chosen(mask, a.low, b.low, out.low, n);
-    Loop high = out.wide() ? n -> chosen(mask, aHigh, bHigh, mask, n) : Loop.NOTHING;
+    Loop low = chosen(mask, a.low, b.low, out.low);
+    Loop high = out.wide() ? chosen(mask, aHigh, bHigh, mask) : Loop.NOTHING;
     return Loop.all(
         a.extended(),
         b.extended(),
-        n -> firsts(a.low, aHigh, b.low, bHigh, larger, mask, n),
+        Loop.of(
+            n -> firsts(a.low, aHigh, b.low, bHigh, larger, mask, n),
+            mask,
+            "less($0, $1, $2, $3) ^ $4",
+            aHigh,
+            a.low,
+            bHigh,
+            b.low,
+            larger),
         low,
         high);
   }
@@ -137,6 +169,11 @@ final class Extremum extends Step {
     for (int i = 0; i < count; i++) {
       mask[i] = Wide.lessMask(aHigh[i], a[i], bHigh[i], b[i]) ^ larger;
     }
+  }
+
+  private static Loop chosen(long[] mask, long[] first, long[] other, long[] out) {
+    return Loop.of(
+        n -> chosen(mask, first, other, out, n), out, "chosen($0, $1, $2)", mask, first, other);
   }
 
   private static void chosen(long[] mask, long[] first, long[] other, long[] out, int count) {

@@ -1,5 +1,7 @@
 package dev.plumbline.models.datapath;
 
+import java.util.List;
+
 /**
  * A datapath evaluated in reals, a block of cases at a time: the mathematics that the steps stand
  * for, without their roundings.
@@ -66,5 +68,10 @@ public final class IdealEvaluation extends BlockEvaluation {
    */
   public double[] step(String name) {
     return columns.of(datapath.value(name));
+  }
+
+  @Override
+  List<Lane> readable() {
+    return List.of();
   }
 }

@@ -1,5 +1,6 @@
 package dev.plumbline.models.datapath;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /** The input columns of one evaluation: found by index, and checked before each run. */
@@ -52,6 +53,13 @@ final class Inputs {
               + values);
     }
     return values.get(index);
+  }
+
+  /** The columns of all words of all inputs. */
+  List<long[]> columns() {
+    List<long[]> all = new ArrayList<>();
+    datapath.inputValues().forEach(value -> columns.lane(value).addWordsTo(all));
+    return all;
   }
 
   /** Refuses a count beyond the columns and a code outside its operand's range. */

@@ -1,6 +1,7 @@
 package dev.plumbline.models.datapath;
 
 import java.math.BigInteger;
+import java.util.List;
 
 /**
  * The codes of one value for a block of cases: one column when they fit a signed word, else two.
@@ -49,12 +50,20 @@ final class Lane {
       return Loop.NOTHING;
     }
     long[] out = upper();
-    return n -> signs(low, out, n);
+    return Loop.of(n -> signs(low, out, n), out, "sign($0)", low);
   }
 
   private static void signs(long[] codes, long[] out, int count) {
     for (int i = 0; i < count; i++) {
       out[i] = codes[i] >> 63;
+    }
+  }
+
+  /** Adds the columns of its words to others. */
+  void addWordsTo(List<long[]> columns) {
+    columns.add(low);
+    if (high != null) {
+      columns.add(high);
     }
   }
 

@@ -1,5 +1,6 @@
 package dev.plumbline.models.datapath;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 
@@ -15,6 +16,7 @@ final class Lifetimes {
   private final List<Value> values;
   private final int[] last; // the index of the last step that reads a value
   private final boolean[] fixed;
+  private final List<Value> kept = new ArrayList<>(); // but for inputs
 
   private Lifetimes(Datapath datapath) {
     this.values = datapath.values();
@@ -43,10 +45,11 @@ final class Lifetimes {
     Lifetimes some = new Lifetimes(datapath);
     Arrays.fill(some.last, NEVER);
     datapath.inputValues().forEach(some::keep);
-    datapath.outputValues().forEach(some::keep);
+    some.kept.addAll(datapath.outputValues());
     for (String step : steps) {
-      some.keep(datapath.value(step));
+      some.kept.add(datapath.value(step));
     }
+    some.kept.forEach(some::keep);
     some.trace();
     return some;
   }
@@ -83,6 +86,11 @@ final class Lifetimes {
 
   boolean needed(Value value) {
     return last[value.index()] != NEVER;
+  }
+
+  /** What was asked to be kept: outputs and named steps; nothing where everything is. */
+  List<Value> kept() {
+    return kept;
   }
 
   /** Whether its codes are the same in every case: nothing but constants come in. */

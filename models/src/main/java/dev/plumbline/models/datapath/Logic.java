@@ -50,15 +50,15 @@ final class Logic extends Step {
   }
 
   static Loop and(Lane a, Lane b, Lane out) {
-    return n -> and(a.low, b.low, out.low, n);
+    return Loop.of(n -> and(a.low, b.low, out.low, n), out.low, "$0 & $1", a.low, b.low);
   }
 
   private static Loop or(Lane a, Lane b, Lane out) {
-    return n -> or(a.low, b.low, out.low, n);
+    return Loop.of(n -> or(a.low, b.low, out.low, n), out.low, "$0 | $1", a.low, b.low);
   }
 
   private static Loop not(Lane a, Lane out) {
-    return n -> not(a.low, out.low, n);
+    return Loop.of(n -> not(a.low, out.low, n), out.low, "$0 ^ 1", a.low);
   }
 
   private static void and(long[] a, long[] b, long[] out, int count) {

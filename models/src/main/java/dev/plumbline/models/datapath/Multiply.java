@@ -1,5 +1,7 @@
 package dev.plumbline.models.datapath;
 
+import dev.plumbline.models.rows.RowCode;
+
 /** The exact product; of a value with itself, the square, which is never negative. */
 final class Multiply extends Step {
   private final boolean square;
@@ -48,8 +50,8 @@ final class Multiply extends Step {
     long[] high = columns.high(result).low;
     return Loop.all(
         magnitudes,
-        loop(most, columns.high(balanced), columns.high(result)),
-        n -> Negate.narrow(high, low, n));
+        loop(most, columns.high(balanced), isMagnitudeHalf(), columns.high(result)),
+        Negate.narrow(high, low));
   }
 
   private Loop squareBounds(BoundColumns columns, Value result) {
@@ -58,8 +60,8 @@ final class Multiply extends Step {
     Lane high = columns.scratch(1, low.wide());
     return Loop.all(
         Absolute.bounds(columns, x, low, high),
-        loop(low, low, columns.low(result)),
-        loop(high, high, columns.high(result)));
+        loop(low, low, isMagnitudeHalf(), columns.low(result)),
+        loop(high, high, isMagnitudeHalf(), columns.high(result)));
   }
 
   /**
@@ -113,7 +115,7 @@ final class Multiply extends Step {
    * sign asks for, and the greatest that with the opposite end: of the two that remain each way,
    * the one further out.
    */
-  private static Loop anySigns(BoundColumns columns, Value a, Value b, Value result) {
+  private Loop anySigns(BoundColumns columns, Value a, Value b, Value result) {
     Lane factor = columns.scratch(0, a.wide());
     Lane p = columns.scratch(1, columns.low(result).wide());
     Lane q = columns.scratch(2, columns.low(result).wide());
@@ -134,10 +136,20 @@ final class Multiply extends Step {
   /** The codes of one lane where those of the first are negative, else those of the other. */
   private static Loop bySign(Lane sign, Lane whenNegative, Lane otherwise, Lane out) {
     long[] signs = sign.wide() ? sign.high : sign.low;
-    Loop low = n -> bySign(signs, whenNegative.low, otherwise.low, out.low, n);
+    Loop low = bySign(signs, whenNegative.low, otherwise.low, out.low);
     return out.wide()
-        ? Loop.all(low, n -> bySign(signs, whenNegative.high, otherwise.high, out.high, n))
+        ? Loop.all(low, bySign(signs, whenNegative.high, otherwise.high, out.high))
         : low;
+  }
+
+  private static Loop bySign(long[] sign, long[] whenNegative, long[] otherwise, long[] out) {
+    return Loop.of(
+        n -> bySign(sign, whenNegative, otherwise, out, n),
+        out,
+        "chosen(sign($0), $1, $2)",
+        sign,
+        whenNegative,
+        otherwise);
   }
 
   private static void bySign(
@@ -148,19 +160,57 @@ final class Multiply extends Step {
     }
   }
 
-  private static Loop loop(Lane a, Lane b, Lane out) {
+  private Loop loop(Lane a, Lane b, Lane out) {
+    return loop(a, b, isHalf(operand(0).range()) && isHalf(operand(1).range()), out);
+  }
+
+  private boolean isMagnitudeHalf() {
+    return isHalf(operand(0).range().magnitude())
+        && isHalf(operand(1).range().magnitude())
+        && isHalf(operand(0).range())
+        && isHalf(operand(1).range());
+  }
+
+  /** Whether codes fit half a word, whose products take a single instruction in vectors. */
+  private static boolean isHalf(Range range) {
+    return range.columnBits() <= Integer.SIZE;
+  }
+
+  private static Loop loop(Lane a, Lane b, boolean halves, Lane out) {
     if (!out.wide()) {
-      return n -> narrow(a.low, b.low, out.low, n);
+      return Loop.of(
+          n -> narrow(a.low, b.low, out.low, n),
+          out.low,
+          halves ? "product_of_halves($0, $1)" : "$0 * $1",
+          a.low,
+          b.low);
     }
     if (!Lane.anyWide(a, b)) {
-      return n -> widening(a.low, b.low, out.low, out.high, n);
+      return Loop.of(
+          n -> widening(a.low, b.low, out.low, out.high, n),
+          code -> {
+            code.set(out.low, "$0 * $1", a.low, b.low);
+            code.set(out.high, "upper_product($0, $1)", a.low, b.low);
+          });
     }
     Lane x = a.wide() ? b : a;
     Lane y = a.wide() ? a : b;
-    Loop high = n -> highs(x.low, y.low, out.high, n);
-    return x.wide()
-        ? Loop.all(high, n -> wide(x.low, x.high, y.low, y.high, out.low, out.high, n))
-        : Loop.all(high, n -> wide(x.low, y.low, y.high, out.low, out.high, n));
+    Loop high =
+        Loop.of(
+            n -> highs(x.low, y.low, out.high, n), out.high, "upper_product($0, $1)", x.low, y.low);
+    Loop wide =
+        x.wide()
+            ? n -> wide(x.low, x.high, y.low, y.high, out.low, out.high, n)
+            : n -> wide(x.low, y.low, y.high, out.low, out.high, n);
+    return Loop.all(high, Loop.of(wide, code -> tellWide(code, x, y, out)));
+  }
+
+  private static void tellWide(RowCode code, Lane x, Lane y, Lane out) {
+    code.set(out.high, "$0 + $1 * ($2 - sign($3))", out.high, x.low, y.high, y.low);
+    if (x.wide()) {
+      code.set(out.high, "$0 + $1 * ($2 - sign($3))", out.high, y.low, x.high, x.low);
+    }
+    code.set(out.low, "$0 * $1", x.low, y.low);
   }
 
   private static void narrow(long[] a, long[] b, long[] out, int count) {

@@ -19,10 +19,14 @@ final class Negate extends Step {
   }
 
   private static Loop loop(Lane x, Lane out) {
-    return out.wide() ? n -> wide(x, out, n) : n -> narrow(x.low, out.low, n);
+    return out.wide() ? n -> wide(x, out, n) : narrow(x.low, out.low);
   }
 
-  static void narrow(long[] x, long[] out, int count) {
+  static Loop narrow(long[] x, long[] out) {
+    return Loop.of(n -> narrow(x, out, n), out, "-$0", x);
+  }
+
+  private static void narrow(long[] x, long[] out, int count) {
     for (int i = 0; i < count; i++) {
       out[i] = -x[i];
     }

@@ -68,9 +68,9 @@ final class Root extends Step {
   private Loop loop(Lane x, Side end, double[] upper, double[] lower, long[] rest, Lane out) {
     if (!x.wide()) {
       return Loop.all(
-          n -> Wide.toReals(x.low, lower, n),
-          n -> roots(lower, n),
-          n -> Wide.toCodes(lower, out.low, n),
+          Wide.toReals(x.low, lower),
+          Loop.of(n -> roots(lower, n), lower, "root($0)", lower),
+          Wide.toCodes(lower, out.low),
           correct(x.low, end, rest, out.low));
     }
     return range().columnBits() <= SHORT
@@ -82,11 +82,11 @@ final class Root extends Step {
   private static Loop brief(
       Lane x, Side side, double[] upper, double[] lower, long[] rest, long[] out) {
     return Loop.all(
-        n -> signless(x.low, x.high, out, n),
-        n -> Wide.toReals(out, upper, n),
-        n -> Wide.toReals(x.low, lower, n),
-        n -> roots(upper, lower, n),
-        n -> Wide.toCodes(lower, out, n),
+        Loop.of(n -> signless(x.low, x.high, out, n), out, "$0 - sign($1)", x.high, x.low),
+        Wide.toReals(out, upper),
+        Wide.toReals(x.low, lower),
+        Loop.of(n -> roots(upper, lower, n), lower, "root($0 * $1 + $2)", upper, 0x1p64, lower),
+        Wide.toCodes(lower, out),
         correct(x.low, side, rest, out));
   }
 
@@ -112,7 +112,23 @@ final class Root extends Step {
   private static Loop correct(long[] x, Side side, long[] rest, long[] out) {
     long always = side.always;
     long ofRoot = side.ofRoot;
-    return Loop.all(n -> lower(x, rest, out, n), n -> raise(rest, always, ofRoot, out, n));
+    return Loop.all(
+        Loop.of(
+            n -> lower(x, rest, out, n),
+            code -> {
+              String less = "sign($0 - $1 * $1)";
+              Object[] parts = {x, out};
+              code.set(rest, "$0 - $1 * $1 + ((2 * $1 - 1) & " + less + ")", parts);
+              code.set(out, "$1 + " + less, parts);
+            }),
+        Loop.of(
+            n -> raise(rest, always, ofRoot, out, n),
+            out,
+            "raised_root($0, $1, $2, $3)",
+            out,
+            rest,
+            always,
+            ofRoot));
   }
 
   // A sign is spread by a negation, since AVX2 shifts no sign; in one loop both take longer.

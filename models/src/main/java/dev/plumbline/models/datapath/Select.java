@@ -63,10 +63,23 @@ final class Select extends Step {
       return Loop.all(loop(must, trueLow, falseLow, low), loop(may, trueHigh, falseHigh, high));
     }
     if (!low.wide() && range().roomy()) {
-      return n -> {
-        leastOf(must.low, may.low, trueLow.low, falseLow.low, low.low, n);
-        greatestOf(must.low, may.low, trueHigh.low, falseHigh.low, high.low, n);
-      };
+      return Loop.of(
+          n -> {
+            leastOf(must.low, may.low, trueLow.low, falseLow.low, low.low, n);
+            greatestOf(must.low, may.low, trueHigh.low, falseHigh.low, high.low, n);
+          },
+          code -> {
+            String hull = "$3 + (($2 - $3) & (-$0 | (-$1 & ";
+            code.set(
+                low.low, hull + "sign($2 - $3))))", must.low, may.low, trueLow.low, falseLow.low);
+            code.set(
+                high.low,
+                hull + "~sign($2 - $3))))",
+                must.low,
+                may.low,
+                trueHigh.low,
+                falseHigh.low);
+          });
     }
     return Loop.all(
         Extremum.smaller(trueLow, falseLow, range(), low),
@@ -81,7 +94,13 @@ final class Select extends Step {
   private Loop fixed(Lane condition, Lane out) {
     long code = operand(2).min().longValueExact();
     long more = operand(1).min().longValueExact() - code;
-    return n -> fixed(condition.low, code, more, out.low, n);
+    return Loop.of(
+        n -> fixed(condition.low, code, more, out.low, n),
+        out.low,
+        "$0 + ($1 & -$2)",
+        code,
+        more,
+        condition.low);
   }
 
   private static void fixed(long[] condition, long code, long more, long[] out, int count) {
@@ -97,15 +116,15 @@ final class Select extends Step {
 
   static Loop loop(long[] condition, Lane whenTrue, Lane whenFalse, Lane out) {
     if (!out.wide()) {
-      return n -> narrow(condition, whenTrue.low, whenFalse.low, out.low, n);
+      return narrow(condition, whenTrue.low, whenFalse.low, out.low);
     }
     long[] trueHigh = whenTrue.upper();
     long[] falseHigh = whenFalse.upper();
     return Loop.all(
         whenTrue.extended(),
         whenFalse.extended(),
-        n -> narrow(condition, trueHigh, falseHigh, out.high, n),
-        n -> narrow(condition, whenTrue.low, whenFalse.low, out.low, n));
+        narrow(condition, trueHigh, falseHigh, out.high),
+        narrow(condition, whenTrue.low, whenFalse.low, out.low));
   }
 
   // Where the bit is open, the one that lies further out: what the other is more by counts, or not.
@@ -126,6 +145,16 @@ final class Select extends Step {
       long taken = -must[i] | (-may[i] & ~(more >> 63));
       out[i] = whenFalse[i] + (more & taken);
     }
+  }
+
+  private static Loop narrow(long[] condition, long[] whenTrue, long[] whenFalse, long[] out) {
+    return Loop.of(
+        n -> narrow(condition, whenTrue, whenFalse, out, n),
+        out,
+        "chosen(-$0, $1, $2)",
+        condition,
+        whenTrue,
+        whenFalse);
   }
 
   private static void narrow(

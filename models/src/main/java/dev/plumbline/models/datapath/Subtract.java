@@ -27,12 +27,19 @@ final class Subtract extends Step {
 
   private static Loop loop(Lane a, Lane b, Lane out) {
     if (!out.wide()) {
-      return n -> narrow(a.low, b.low, out.low, n);
+      return Loop.of(n -> narrow(a.low, b.low, out.low, n), out.low, "$0 - $1", a.low, b.low);
     }
     long[] aHigh = a.upper();
     long[] bHigh = b.upper();
     return Loop.all(
-        a.extended(), b.extended(), n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n));
+        a.extended(),
+        b.extended(),
+        Loop.of(
+            n -> wide(a.low, aHigh, b.low, bHigh, out.low, out.high, n),
+            code -> {
+              code.set(out.high, "$0 - $1 - borrow($2, $3)", aHigh, bHigh, a.low, b.low);
+              code.set(out.low, "$0 - $1", a.low, b.low);
+            }));
   }
 
   private static void narrow(long[] a, long[] b, long[] out, int count) {

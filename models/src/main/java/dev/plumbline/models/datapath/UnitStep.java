@@ -48,11 +48,13 @@ final class UnitStep extends Step {
     Loop[] loops = inside.bindBits();
     columns.nest(result.name(), inside);
     columns.share(result, inside.lane(unit.outputValue()));
-    return count -> { // the array itself: variations exchange loops in it
-      for (Loop loop : loops) {
-        loop.run(count);
-      }
-    };
+    return Loop.of(
+        count -> { // the array itself: variations exchange loops in it
+          for (Loop loop : loops) {
+            loop.run(count);
+          }
+        },
+        code -> Loop.all(loops).tell(code));
   }
 
   @Override

@@ -60,14 +60,22 @@ final class Wide {
   // Conversions of whole columns, apart from what is done with them: a loop with one of them in it
   // does not run in vectors.
 
-  static void toReals(long[] codes, double[] out, int count) {
+  static Loop toReals(long[] codes, double[] out) {
+    return Loop.of(n -> toReals(codes, out, n), out, "reals($0)", codes);
+  }
+
+  private static void toReals(long[] codes, double[] out, int count) {
     for (int i = 0; i < count; i++) {
       out[i] = codes[i];
     }
   }
 
-  /** The whole parts, which fit a word. */
-  static void toCodes(double[] reals, long[] out, int count) {
+  /** The whole parts, which fit 51 bits unless nobody asks for them. */
+  static Loop toCodes(double[] reals, long[] out) {
+    return Loop.of(n -> toCodes(reals, out, n), out, "short_codes($0)", reals);
+  }
+
+  private static void toCodes(double[] reals, long[] out, int count) {
     for (int i = 0; i < count; i++) {
       out[i] = (long) reals[i];
     }

@@ -1,0 +1,58 @@
+package dev.plumbline.toolchain;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+
+/** Compiles programs over rows, each once, to a library that lies beside those of designs. */
+public final class RowBuild {
+  // No sum is fused with a product, which would round once instead of twice.
+  private static final List<String> FLAGS =
+      List.of("-std=gnu++17", "-O2", "-fPIC", "-shared", "-w", "-ffp-contract=off");
+
+  private RowBuild() {}
+
+  /**
+   * Finds or makes the library of a program.
+   *
+   * @param statements as {@code RowProgram} has them
+   * @param firstOutput the number of the column that output 0 stands in
+   * @return the file, which has {@code plumb_rows} and {@code plumb_rows_able} of {@code rows.cpp}
+   * @throws ToolchainException when the tool chain or the cache cannot be used
+   */
+  public static Path build(String statements, int firstOutput) {
+    Toolchain toolchain = Toolchain.find();
+    CacheFolder cache = CacheFolder.find();
+    Digest digest = new Digest().add(toolchain.fingerprint()).addAll(FLAGS);
+    digest.add(Resources.bytes("rows.cpp")).add(statements).add(Integer.toString(firstOutput));
+    String name = digest.hex().substring(0, 32) + "-rows.so";
+    Path entry = cache.entry("libraries", name);
+    if (Seal.holds(entry)) {
+      return entry;
+    }
+    return cache.locked(
+        "beside",
+        name,
+        work -> {
+          if (!Seal.holds(entry)) {
+            CacheFolder.requireExecution(work);
+            Resources.copy(work, "rows.cpp");
+            Files.writeString(work.resolve("statements.h"), statements);
+            Path out = work.resolve("out.so");
+            Support.compile(work, "a reference", command(toolchain, work, firstOutput, out));
+            Seal.put(out);
+            cache.publish(out, entry);
+          }
+          return entry;
+        });
+  }
+
+  private static List<String> command(Toolchain toolchain, Path work, int firstOutput, Path out) {
+    List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
+    command.addAll(FLAGS);
+    command.add("-DFIRST_OUTPUT=" + firstOutput);
+    command.addAll(List.of(work.resolve("rows.cpp").toString(), "-o", out.toString()));
+    return command;
+  }
+}
