@@ -350,6 +350,7 @@ public final class DesignBuilder {
             PortCode.class,
             Ends.class,
             DesignBuilder.class,
+            Elaborator.class,
             UnitCode.class,
             OneThread.class,
             Compilation.class,

@@ -109,6 +109,10 @@ public final class Elaborator {
     command.addAll(form);
     if (Files.exists(work.resolve(KEPT))) {
       command.add(work.resolve(KEPT).toString());
+      // Or statements are turned round before they are written down, and signals put in their place
+      // or taken out: y of "y = a + b; x = y" would be made from x. Which is made from which has to
+      // be as the source says.
+      command.add("-fno-dfg");
     }
     command.addAll(List.of("--Mdir", work.resolve("described").toString()));
     command.addAll(VerilatorArguments.of(names.source()));

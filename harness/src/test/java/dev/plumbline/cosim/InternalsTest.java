@@ -5,12 +5,18 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import dev.plumbline.rtl.RtlSource;
 import dev.plumbline.rtl.Signal;
+import java.io.IOException;
 import java.math.BigInteger;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
@@ -163,5 +169,27 @@ class InternalsTest {
       dut.cycle();
       assertTrue(dut.text().contains("-Dplumbline.waveform=FIRST-LAST"), dut.text());
     }
+  }
+
+  /** Verilator would write that the sum is made from the port that shows it. */
+  @Test
+  void signalsAreMadeFromWhatTheirSourceSays(@TempDir Path folder) throws IOException {
+    Path file =
+        Files.writeString(
+            folder.resolve("orbits.sv"),
+            """
+            module orbits (input logic [3:0] in_a, input logic [3:0] in_b,
+                output logic [3:0] out_sum, output logic out_far);
+              logic [3:0] sum;
+              assign sum = in_a + in_b;
+              assign out_sum = sum;
+              assign out_far = sum > in_a;
+            endmodule
+            """);
+    Map<String, List<String>> sources =
+        CompiledDesign.of(RtlSource.of(file)).withInternals().signals().sources();
+    assertEquals(List.of("orbits.in_a", "orbits.in_b"), sources.get("orbits.sum"));
+    assertEquals(List.of("orbits.sum"), sources.get("orbits.out_sum"));
+    assertEquals(List.of("orbits.sum", "orbits.in_a"), sources.get("orbits.out_far"));
   }
 }
