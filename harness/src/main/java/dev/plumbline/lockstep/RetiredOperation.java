@@ -14,6 +14,7 @@ import java.util.List;
  * An operation of a ray as it retires, with what is kept then, and what the ports show.
  *
  * @param top the list on top after it
+ * @param lists all that are on the stack then, the lowest first
  * @param closedEnd of a close, the end of its list that is the object's surface; -1 for none
  * @param shown by promise of the retirement port, by element
  * @param result by promise of the result, where it is the last
@@ -26,6 +27,7 @@ record RetiredOperation(
     int cost,
     int height,
     SpanList top,
+    List<SpanList> lists,
     boolean found,
     long distance,
     long surface,
@@ -52,8 +54,11 @@ record RetiredOperation(
         r.isLast()
             ? results.stream().map(promise -> promise.value().of(r, null, 0)).toList()
             : List.of();
-    SpanList top =
-        SpanList.of(Distances.codes(executor.formats().word()), executor.spans()).copy(r.top());
+    List<SpanList> lists = new ArrayList<>();
+    for (int place = 0; place < r.height(); place++) {
+      lists.add(copy(r.list(place), executor));
+    }
+    SpanList top = lists.isEmpty() ? copy(r.top(), executor) : lists.get(lists.size() - 1);
     boolean found = r.isFound();
     return new RetiredOperation(
         r.address(),
@@ -63,6 +68,7 @@ record RetiredOperation(
         r.cost(),
         r.height(),
         top,
+        lists,
         found,
         found ? r.distance() : 0,
         found ? ExecutorTerms.surface(executor, r.surface()) : 0,
@@ -76,6 +82,10 @@ record RetiredOperation(
         r.isLast(),
         shown,
         result);
+  }
+
+  private static SpanList copy(SpanList list, Executor executor) {
+    return SpanList.of(Distances.codes(executor.formats().word()), executor.spans()).copy(list);
   }
 
   OperationKind kind() {

@@ -106,8 +106,8 @@ final class RetirementQuantities {
       list(Flow.RETIREMENT, "new list ", at, operation.top());
     }
     height = operation.height();
-    if (height > 0) {
-      stack[height - 1] = operation.top();
+    for (int place = 0; place < height; place++) {
+      stack[place] = operation.lists().get(place);
     }
     latest = operation;
   }

@@ -4,6 +4,7 @@ import dev.plumbline.models.program.Operation;
 import dev.plumbline.models.program.Program;
 import dev.plumbline.models.span.Distances;
 import dev.plumbline.models.span.SpanList;
+import java.util.Objects;
 
 /**
  * The state of an executor when an operation retires; one object that a traversal fills again and
@@ -143,6 +144,16 @@ public final class Retirement {
    */
   public SpanList top() {
     return height == 0 ? nothing : stack[height - 1];
+  }
+
+  /**
+   * A list on the stack after it.
+   *
+   * @param place 0 for the lowest, to {@link #height}, exclusive
+   * @return that list
+   */
+  public SpanList list(int place) {
+    return stack[Objects.checkIndex(place, height)];
   }
 
   /**
