@@ -101,12 +101,25 @@ final class Block {
   SceneScript.Part part() {
     List<SceneScript.Ray> taken = new ArrayList<>();
     for (int ray = 0; ray < count; ray++) {
-      int at = ray;
-      long[] codes = Rays.names().stream().mapToLong(name -> rays.column(name)[at]).toArray();
-      taken.add(new SceneScript.Ray(pauses[ray], stalls[ray], codes));
+      taken.add(new SceneScript.Ray(pauses[ray], stalls[ray], codes(ray)));
     }
     int cut = lastIsCut ? cutAfter() : SceneScript.NO_CUT;
     return new SceneScript.Part(resetRows, loadRows > 0, program, taken, cut, cutsByAbort);
+  }
+
+  /**
+   * Some of its rays as a part by themselves, without a pause, behind a reset where there is one.
+   */
+  SceneScript.Part part(int first, int some, boolean resets) {
+    List<SceneScript.Ray> taken = new ArrayList<>();
+    for (int ray = first; ray < first + some; ray++) {
+      taken.add(new SceneScript.Ray(0, 0, codes(ray)));
+    }
+    return new SceneScript.Part(resets ? 1 : 0, true, program, taken, SceneScript.NO_CUT);
+  }
+
+  private long[] codes(int ray) {
+    return Rays.names().stream().mapToLong(name -> rays.column(name)[ray]).toArray();
   }
 
   /** Draws a block: another program, or that of the block before, which the memory still holds. */

@@ -4,7 +4,9 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /**
  * Follows a wrong value against the flow of data, as long as signals hold the same, or have it
@@ -35,23 +37,47 @@ final class CopiedFrom {
   private final SignalSlices slices;
   private final Map<String, List<String>> sources;
   private final List<QuantityMatch> right;
+  private final Multiplexers multiplexers;
 
-  CopiedFrom(SignalSlices slices, Map<String, List<String>> sources, List<QuantityMatch> right) {
+  /** With another window of the same signals, where there is one. */
+  CopiedFrom(
+      SignalSlices slices,
+      Optional<SignalSlices> other,
+      Map<String, List<String>> sources,
+      List<QuantityMatch> right) {
     this.slices = slices;
     this.sources = sources;
     this.right = right;
+    this.multiplexers = new Multiplexers(Stream.concat(Stream.of(slices), other.stream()).toList());
   }
 
   /**
-   * Where the value of a signal in a row has come from; that signal itself where it arose there.
+   * Where the wrong value of a signal has come from; that signal itself where it arose there. What
+   * only comes in another cycle than it should is right where it arose: it has come from where it
+   * fell out of step.
    */
-  Place origin(int g, int row) {
-    return origin(new Place(g, 0, slices.signal(g).width(), row));
+  Place origin(QuantityMatch wrong) {
+    List<Place> way =
+        wrong.isPort()
+            ? behindPort(wrong.g(), wrong.differs())
+            : way(place(wrong.g(), wrong.differs()));
+    Place first = way.get(way.size() - 1);
+    return isOutOfStep(wrong) ? outOfStep(way).orElse(first) : first;
   }
 
-  /** The same of a port, which may show few bits of what is inside. */
-  Place behindPort(int g, int row) {
-    Place at = new Place(g, 0, slices.signal(g).width(), row);
+  /** Where the value of a signal in a row has come from. */
+  Place origin(int g, int row) {
+    List<Place> way = way(place(g, row));
+    return way.get(way.size() - 1);
+  }
+
+  private Place place(int g, int row) {
+    return new Place(g, 0, slices.signal(g).width(), row);
+  }
+
+  /** The way back from a port, which may show few bits of what is inside. */
+  private List<Place> behindPort(int g, int row) {
+    Place at = place(g, row);
     for (int wire = 0; wire < MOST_WIRES; wire++) {
       List<Place> before = wires(at);
       if (before.size() != 1) {
@@ -59,19 +85,55 @@ final class CopiedFrom {
       }
       at = before.get(0);
     }
-    return origin(at);
+    return way(at);
   }
 
-  private Place origin(Place from) {
-    Place at = from;
-    for (int step = 0; step < MOST_STEPS; step++) {
-      List<Place> before = before(at);
+  private List<Place> way(Place from) {
+    List<Place> way = new ArrayList<>(List.of(from));
+    while (way.size() <= MOST_STEPS) {
+      List<Place> before = before(way.get(way.size() - 1));
       if (before.size() != 1) {
-        return at;
+        break;
       }
-      at = before.get(0);
+      way.add(before.get(0));
     }
-    return at;
+    return way;
+  }
+
+  /** Whether what is due has been there in the cycle before or is there in the next one, undue. */
+  private boolean isOutOfStep(QuantityMatch wrong) {
+    if (wrong.width() < FEWEST_BITS) {
+      return false;
+    }
+    Quantity quantity = wrong.quantity();
+    int due = wrong.differs() - wrong.delay();
+    long mask = wrong.width() == Long.SIZE ? -1 : (1L << wrong.width()) - 1;
+    long value = quantity.value(due) & mask;
+    for (int beside : new int[] {-1, 1}) {
+      int row = wrong.differs() + beside;
+      boolean isDue =
+          quantity.isDefined(due + beside) && (quantity.value(due + beside) & mask) == value;
+      if (row >= 0
+          && row < slices.rows()
+          && !isDue
+          && slices.bits(wrong.g(), wrong.offset(), wrong.width(), row) == value) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** The first place before those that others pass in the right cycle. */
+  private Optional<Place> outOfStep(List<Place> way) {
+    int inStep = 0;
+    while (inStep < way.size() && isInStep(way.get(inStep))) {
+      inStep++;
+    }
+    return inStep == 0 || inStep == way.size() ? Optional.empty() : Optional.of(way.get(inStep));
+  }
+
+  private boolean isInStep(Place at) {
+    return right.stream().anyMatch(match -> isOf(match, at) && match.quantity().goesAlong());
   }
 
   /** What has the same bits in every row, a wider signal included. */
@@ -80,11 +142,7 @@ final class CopiedFrom {
     if (slices.signal(at.g()).register() || at.width() > Long.SIZE) {
       return found;
     }
-    for (String source : sources.getOrDefault(slices.name(at.g()), List.of())) {
-      int g = slices.find(source);
-      if (g < 0 || g == at.g()) {
-        continue;
-      }
+    for (int g : sources(at.g())) {
       for (int offset = 0; offset + at.width() <= slices.signal(g).width(); offset++) {
         Place one = new Place(g, offset, at.width(), at.row());
         if (isWire(at, one) && !isRight(one)) {
@@ -93,6 +151,21 @@ final class CopiedFrom {
       }
     }
     return found;
+  }
+
+  private List<Integer> sources(int of) {
+    return sources.getOrDefault(slices.name(of), List.of()).stream()
+        .map(slices::find)
+        .filter(g -> g >= 0 && g != of)
+        .toList();
+  }
+
+  /** Few bits are the same by chance; but what a multiplexer took they have come from. */
+  private List<Place> taken(Place at) {
+    int taken =
+        multiplexers.taken(at.g(), sources(at.g()), at.row(), bit -> isRight(place(bit, at.row())));
+    Place from = taken < 0 ? at : place(taken, at.row());
+    return taken < 0 || isRight(from) ? List.of() : List.of(from);
   }
 
   private boolean isWire(Place at, Place from) {
@@ -120,14 +193,13 @@ final class CopiedFrom {
     int row = at.row() - (slices.signal(at.g()).register() ? 1 : 0);
     List<Place> found = new ArrayList<>();
     List<Place> within = new ArrayList<>(); // wider ones
-    if (width < FEWEST_BITS || row < 0) {
+    if (width < FEWEST_BITS) {
+      return slices.signal(at.g()).register() ? found : taken(at);
+    }
+    if (row < 0) {
       return found;
     }
-    for (String source : sources.getOrDefault(slices.name(at.g()), List.of())) {
-      int g = slices.find(source);
-      if (g < 0 || g == at.g()) {
-        continue;
-      }
+    for (int g : sources(at.g())) {
       if (slices.signal(g).width() == width) {
         add(at, new Place(g, at.offset(), at.width(), row), found);
       } else if (slices.signal(g).width() > width && tells(at)) {
@@ -183,13 +255,14 @@ final class CopiedFrom {
   }
 
   private boolean isRight(Place at) {
-    int first = slices.firstAlike(at.g());
     return right.stream()
-        .anyMatch(
-            match ->
-                slices.firstAlike(match.g()) == first
-                    && match.offset() < at.offset() + at.width()
-                    && at.offset() < match.offset() + match.width()
-                    && match.quantity().isDefined(at.row() - match.delay()));
+        .anyMatch(match -> isOf(match, at) && match.quantity().isDefined(at.row() - match.delay()));
+  }
+
+  /** Whether a match is of bits of a place. */
+  private boolean isOf(QuantityMatch match, Place at) {
+    return slices.firstAlike(match.g()) == slices.firstAlike(at.g())
+        && match.offset() < at.offset() + at.width()
+        && at.offset() < match.offset() + match.width();
   }
 }

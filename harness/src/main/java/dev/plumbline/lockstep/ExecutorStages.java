@@ -7,6 +7,8 @@ import dev.plumbline.drive.Segment;
 import dev.plumbline.lockstep.QuantityMatch.By;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.rtl.Design;
+import dev.plumbline.rtl.Port;
 import dev.plumbline.rtl.Signal;
 import dev.plumbline.verdict.Stage;
 import dev.plumbline.verdict.Stage.Relation;
@@ -16,8 +18,10 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /** Which quantity of an executor goes wrong first inside a DUT, and which are right until then. */
@@ -98,19 +102,20 @@ final class ExecutorStages {
   }
 
   private List<Stage> look(long first, long last, Optional<Change> change) {
-    Optional<Recorded> seen = recorded(segment, first, last, change);
+    Optional<Recorded> seen = recorded(subject, segment, first, last, change);
     if (seen.isEmpty()) {
       return List.of();
     }
     Optional<Recorded> longer = Optional.empty();
     if (seen.get().slices().rows() < SHORT && change.isPresent()) {
-      longer = recorded(segment, last + 1, last + MORE, change); // the DUT goes on agreeing with it
+      // The DUT goes on agreeing with it.
+      longer = recorded(subject, segment, last + 1, last + MORE, change);
     } else if (seen.get().slices().rows() < SHORT && subject.driving().script().isEmpty()) {
-      longer =
-          RightForLonger.than(subject, segment, last)
-              .filter(one -> one.row() >= ENOUGH)
-              .flatMap(
-                  one -> recorded(one.segment(), Math.max(0, one.row() - MORE), one.row(), change));
+      Optional<RightForLonger> other = RightForLonger.than(subject, segment, last);
+      if (last < ENOUGH && other.stream().noneMatch(one -> one.row() >= ENOUGH)) {
+        other = RightForLonger.rayByRay(subject, segment);
+      }
+      longer = other.filter(one -> one.row() >= ENOUGH).flatMap(one -> recorded(one, change));
     }
     return stages(seen.get(), longer);
   }
@@ -127,7 +132,13 @@ final class ExecutorStages {
     }
   }
 
-  private Optional<Recorded> recorded(Segment of, long first, long last, Optional<Change> change) {
+  private Optional<Recorded> recorded(RightForLonger longer, Optional<Change> change) {
+    long first = Math.max(0, longer.row() - MORE);
+    return recorded(longer.subject(), longer.segment(), first, longer.row(), change);
+  }
+
+  private Optional<Recorded> recorded(
+      LockstepSubject driven, Segment of, long first, long last, Optional<Change> change) {
     AtomicReference<Watch> opened = new AtomicReference<>();
     Optional<Engine.Maker> probe = maker.watching(first, (int) (last - first + 1), opened::set);
     if (probe.isEmpty()) {
@@ -139,14 +150,14 @@ final class ExecutorStages {
         new CycleWatcher(new CycleModel(executor, Change.NONE, promised), last, false);
     Optional<Quantities> otherwise = change.map(known -> new Quantities(first));
     otherwise.ifPresent(changed -> watcher.and(new CycleModel(executor, change.get(), changed)));
-    run(subject.through(probe.get()), change.orElse(Change.NONE), of, watcher);
+    run(driven.through(probe.get()), change.orElse(Change.NONE), of, watcher);
     Watch watch = opened.get();
     if (watch == null) {
       return Optional.empty();
     }
     if (first + watch.rows() <= last && watch.rows() < WINDOW && watcher.isOver()) {
       // Of very many signals fewer cycles are recorded: the last ones count.
-      return recorded(of, last - watch.rows() + 1, last, change);
+      return recorded(driven, of, last - watch.rows() + 1, last, change);
     }
     return Optional.of(new Recorded(SignalSlices.of(watch), promised, otherwise.orElse(promised)));
   }
@@ -167,8 +178,8 @@ final class ExecutorStages {
   private List<Stage> stages(Recorded seen, Optional<Recorded> longer) {
     SignalSlices slices = seen.slices();
     Quantities quantities = seen.promised();
-    QuantityMatches matches = new QuantityMatches(slices);
     Function<Quantity, List<QuantityMatch>> elsewhere = elsewhere(slices, longer);
+    QuantityMatches matches = new QuantityMatches(slices);
     List<QuantityMatch> found = new ArrayList<>();
     quantities.all().forEach(one -> atPort(slices, matches, one).ifPresent(found::add));
     for (Quantity quantity : quantities.all()) {
@@ -179,10 +190,11 @@ final class ExecutorStages {
         }
       } else {
         List<QuantityMatch> changed = ofChange(seen, quantity, matches, elsewhere);
-        found.addAll(changed.isEmpty() ? matches.of(quantity) : changed);
+        found.addAll(
+            changed.isEmpty() ? matches.of(quantity, seen.asFound().find(quantity)) : changed);
       }
     }
-    FirstDifference first = new FirstDifference(slices, maker.sources(), found);
+    FirstDifference first = new FirstDifference(slices, maker.sources(), given(slices), found);
     // Where much is known of what signals are, the others are none that could be suspected.
     boolean suspects = seen.isAsPromised() && longer.isEmpty();
     Optional<QuantityMatch> wrong = first.find(matches, suspects ? quantities.all() : List.of());
@@ -194,10 +206,32 @@ final class ExecutorStages {
     first.right().stream()
         .filter(match -> match.quantity().flow.compareTo(wrong.get().quantity().flow) <= 0)
         .filter(match -> match.quantity() != wrong.get().quantity())
+        .filter(match -> lastCompared(slices, match) >= 0)
         .forEach(match -> agreeing.putIfAbsent(match.quantity().name, match));
     agreeing.values().forEach(match -> stages.add(stage(slices, quantities, match)));
-    stages.add(from(stage(slices, quantities, wrong.get()), wrong.get(), slices, first.right()));
+    CopiedFrom copied =
+        new CopiedFrom(slices, longer.map(Recorded::slices), maker.sources(), first.right());
+    stages.add(from(stage(slices, quantities, wrong.get()), wrong.get(), slices, copied));
     return stages;
+  }
+
+  /** Ports that are driven. */
+  private Set<Integer> given(SignalSlices slices) {
+    Design design = subject.ports().design();
+    return design.ports().stream()
+        .filter(port -> port.direction() == Port.Direction.INPUT)
+        .map(port -> slices.find(design.top() + "." + port.name()))
+        .filter(g -> g >= 0)
+        .collect(Collectors.toSet());
+  }
+
+  /** The last row in which a signal was held to a quantity; -1 where it never was. */
+  private static int lastCompared(SignalSlices slices, QuantityMatch match) {
+    int row = Math.min(match.quantity().rows() + match.delay(), slices.rows()) - 1;
+    while (row >= 0 && !match.quantity().isDefined(row - match.delay())) {
+      row--;
+    }
+    return row;
   }
 
   /** Which signals have a quantity elsewhere; of those that are alike in this window the first. */
@@ -207,6 +241,7 @@ final class ExecutorStages {
       return quantity -> List.of();
     }
     SignalSlices there = longer.get().slices();
+    slices.apartAsIn(there);
     QuantityMatches matches = new QuantityMatches(there);
     return quantity ->
         longer.get().asFound().find(quantity).map(matches::of).orElse(List.of()).stream()
@@ -257,11 +292,7 @@ final class ExecutorStages {
   private Stage stage(SignalSlices slices, Quantities quantities, QuantityMatch match) {
     Signal signal = slices.signal(match.g());
     Quantity quantity = match.quantity();
-    int last = Math.min(quantity.rows(), slices.rows() - match.delay()) - 1;
-    while (match.isRight() && last > 0 && !quantity.isDefined(last)) {
-      last--;
-    }
-    int row = match.isRight() ? last + match.delay() : match.differs();
+    int row = match.isRight() ? lastCompared(slices, match) : match.differs();
     BigInteger expected = code(quantity.value(row - match.delay()));
     BigInteger actual = code(slices.bits(match.g(), match.offset(), match.width(), row));
     Operand step = new Operand(quantity.name, Format.unsigned(quantity.bits, 0));
@@ -311,13 +342,9 @@ final class ExecutorStages {
   }
 
   /** The same at the signal that the wrong value has come from. */
-  private Stage from(
-      Stage stage, QuantityMatch wrong, SignalSlices slices, List<QuantityMatch> right) {
-    CopiedFrom copied = new CopiedFrom(slices, maker.sources(), right);
-    CopiedFrom.Place origin =
-        wrong.isPort()
-            ? copied.behindPort(wrong.g(), wrong.differs())
-            : copied.origin(wrong.g(), wrong.differs());
+  private static Stage from(
+      Stage stage, QuantityMatch wrong, SignalSlices slices, CopiedFrom copied) {
+    CopiedFrom.Place origin = copied.origin(wrong);
     return origin.g() == wrong.g()
         ? stage
         : new Stage(

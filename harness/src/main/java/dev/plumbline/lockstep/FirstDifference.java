@@ -26,14 +26,24 @@ final class FirstDifference {
 
   private final SignalSlices slices;
   private final Map<String, List<String>> sources;
+  private final Set<Integer> given;
   private final List<QuantityMatch> right = new ArrayList<>();
   private final Map<Integer, List<QuantityMatch>> rightBySignal = new HashMap<>();
   private final List<QuantityMatch> differing = new ArrayList<>();
 
+  /**
+   * Of some matches.
+   *
+   * @param given ports that are driven: what they have is none of the DUT's doing
+   */
   FirstDifference(
-      SignalSlices slices, Map<String, List<String>> sources, List<QuantityMatch> matches) {
+      SignalSlices slices,
+      Map<String, List<String>> sources,
+      Set<Integer> given,
+      List<QuantityMatch> matches) {
     this.slices = slices;
     this.sources = sources;
+    this.given = given;
     Map<Quantity, List<QuantityMatch>> byQuantity = new HashMap<>();
     for (QuantityMatch match : matches) {
       byQuantity.computeIfAbsent(match.quantity(), key -> new ArrayList<>()).add(match);
@@ -57,11 +67,20 @@ final class FirstDifference {
                   && isRecent(match)
                   && !isRightOtherwise(match)
                   && !isOutlasted(match, byQuantity.get(match.quantity()))))) {
-        for (int g : match.isPort() ? List.of(match.g()) : slices.alike(match.g())) {
+        for (int g : match.isPort() ? List.of(match.g()) : made(match.g())) {
           differing.add(match.at(g));
         }
       }
     }
+  }
+
+  /** Signals that are alike, but for what is given and for what goes with it. */
+  private List<Integer> made(int g) {
+    List<Integer> alike = slices.alike(slices.firstAlike(g));
+    boolean isGiven = alike.stream().anyMatch(given::contains);
+    return isGiven && !slices.isConstant(g)
+        ? List.of()
+        : alike.stream().filter(one -> !given.contains(one)).toList();
   }
 
   /**

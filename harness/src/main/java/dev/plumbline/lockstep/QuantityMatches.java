@@ -3,6 +3,7 @@ package dev.plumbline.lockstep;
 import dev.plumbline.lockstep.QuantityMatch.By;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /** Finds the signals that have quantities: those that go with one for long from the beginning. */
 final class QuantityMatches {
@@ -71,6 +72,23 @@ final class QuantityMatches {
       }
     }
     return found;
+  }
+
+  /**
+   * The same where a DUT does as a change says. A signal that departs from what is promised never
+   * was that quantity where the change says nothing else there.
+   */
+  List<QuantityMatch> of(Quantity promised, Optional<Quantity> changed) {
+    return of(promised).stream()
+        .filter(
+            match -> match.isRight() || changed.stream().noneMatch(other -> isSame(other, match)))
+        .toList();
+  }
+
+  /** Whether another one has the same as a quantity where a signal has something else. */
+  private static boolean isSame(Quantity other, QuantityMatch match) {
+    int row = match.differs() - match.delay();
+    return other.isDefined(row) && other.value(row) == match.quantity().value(row);
   }
 
   /** Where in a word the lowest bit of a quantity may be, by its first changes: all at once. */

@@ -5,9 +5,7 @@ import dev.plumbline.drive.Segment;
 import dev.plumbline.lockstep.LockstepChecker.Divergence;
 import dev.plumbline.lockstep.RayMeasures.Measure;
 import dev.plumbline.lockstep.SceneScript.Part;
-import dev.plumbline.lockstep.SceneScript.Ray;
 import dev.plumbline.models.program.OperationKind;
-import dev.plumbline.models.traversal.Rays;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup.Hypothesis;
 import dev.plumbline.verdict.MismatchGroup.LikelyKind;
@@ -255,21 +253,11 @@ final class RaysApart {
               List.of(),
               block -> {
                 for (int ray = 0; ray + rays <= block.count && parts.size() < past; ray++) {
-                  parts.add(part(block, ray, rays));
+                  parts.add(block.part(ray, rays, subject.hasReset()));
                 }
               });
     }
     return parts;
-  }
-
-  private Part part(Block block, int first, int rays) {
-    List<Ray> taken = new ArrayList<>();
-    for (int ray = first; ray < first + rays; ray++) {
-      int at = ray;
-      long[] codes = Rays.names().stream().mapToLong(name -> block.rays.column(name)[at]).toArray();
-      taken.add(new Ray(0, 0, codes));
-    }
-    return new Part(subject.hasReset() ? 1 : 0, true, block.program, taken, SceneScript.NO_CUT);
   }
 
   private Trial trial(SceneScript script, boolean byChance) {

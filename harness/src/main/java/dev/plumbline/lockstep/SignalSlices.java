@@ -71,6 +71,16 @@ final class SignalSlices {
     }
   }
 
+  /** Takes for alike only what is so in another window as well. */
+  void apartAsIn(SignalSlices other) {
+    Map<List<Integer>, Integer> firsts = new HashMap<>(); // by the first ones in both
+    same.clear();
+    for (int g = 0; g < count(); g++) {
+      first[g] = firsts.merge(List.of(first[g], other.first[g]), g, (there, here) -> there);
+      same.computeIfAbsent(first[g], key -> new ArrayList<>()).add(g);
+    }
+  }
+
   private boolean isAlike(List<long[]> columns, int g, int other) {
     for (int w = 0; w < signals.get(g).words(); w++) {
       if (!Arrays.equals(columns.get(firstWord[g] + w), columns.get(firstWord[other] + w))) {

@@ -154,4 +154,36 @@ class CycleModelTest {
     assertEquals(longer.row(), new LockstepRunner(subject).run(longer.segment()).tally().rows()[0]);
     assertEquals(Optional.empty(), RightForLonger.than(subject, segment, Long.MAX_VALUE));
   }
+
+  /** Lists that a changed model loses are lost below the top of its stack, too. */
+  @Test
+  void aListThatIsLostIsLostWhereItStood() {
+    Quantities quantities = new Quantities(0);
+    assertEquals(-1, apart(Alteration.LIST_LESS, Alteration.LIST_LESS, RAYS, quantities));
+    Quantity height = named(quantities, "lists");
+    Quantity lowest = named(quantities, RetirementQuantities.IN_PLACE + "0 count");
+    int deepest = subject(Alteration.NONE).executor().limits().depth();
+    int deep = 0;
+    for (int row = 0; row < height.rows(); row++) {
+      if (height.isDefined(row) && height.value(row) == deepest) {
+        assertEquals(0, lowest.value(row));
+        deep++;
+      }
+    }
+    assertTrue(deep > 0);
+  }
+
+  /** Most programs have skips; rays that come to none that is foretold wrongly are right. */
+  @Test
+  void raysThatAreRightAloneAreRightTogether() {
+    LockstepSubject subject = subject(Alteration.AFTER_WRONG_LATER);
+    Segment segment = Segment.of(7, 0, RAYS, RAYS);
+    RightForLonger longer = RightForLonger.rayByRay(subject, segment).orElseThrow();
+    assertTrue(longer.row() > 1000, longer::toString);
+    LockstepRunner again = new LockstepRunner(longer.subject());
+    assertEquals(longer.row(), again.run(longer.segment()).cycles() - 1);
+    assertEquals(Optional.empty(), again.divergence());
+    assertEquals(
+        Optional.empty(), RightForLonger.rayByRay(subject(Alteration.FIRST_LATER), segment));
+  }
 }
