@@ -43,7 +43,7 @@ class ArchitectureTest {
           models.parsing -> models
           models.rows ->
           models.datapath -> models models.parsing models.fixed models.rows
-          models.unit -> models models.fixed models.datapath
+          models.unit -> models models.fixed models.datapath models.rows
           models.solid -> models models.fixed models.datapath models.unit
           models.span -> models.fixed
           models.program -> models models.fixed models.parsing models.span

@@ -59,6 +59,10 @@ final class PortColumns {
 
   /** The same where a name with a dot may be that of a signal inside. */
   Slice find(String name, boolean mayLookInside) {
+    Slice whole = places.get(name);
+    if (whole != null) {
+      return whole; // as for each column of each segment: nothing is taken apart
+    }
     // An escaped name of a port may have a dot of its own.
     boolean isPort = places.containsKey(name.replaceFirst("\\[.*", ""));
     if (name.indexOf('.') > 0 && !isPort && !mayLookInside) {

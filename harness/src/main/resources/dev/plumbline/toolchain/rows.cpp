@@ -53,8 +53,9 @@ static inline W upper_product(W a, W b) {
 }
 
 // Two words: 1 where the lower ones carry or borrow, all ones where one number is less.
-static inline W carry(W a, W b) { return srl((a & b) | ((a | b) & ~(a + b)), 63); }
-static inline W borrow(W a, W b) { return srl((~a & b) | ((~a | b) & (a - b)), 63); }
+static inline W below(W a, W b) { return (a ^ INT64_MIN) < (b ^ INT64_MIN); } // without signs
+static inline W carry(W a, W b) { return -below(a + b, a); }
+static inline W borrow(W a, W b) { return -below(a, b); }
 static inline W less(W aHigh, W a, W bHigh, W b) { return sign(aHigh - bHigh - borrow(a, b)); }
 
 // A number of two words, into limits of 62 bits.
@@ -90,11 +91,14 @@ static inline R reals(W x) {
   return (high - real(0x1p84 + 0x1p63)) + low;
 }
 
+// The same of 51 bits, which stand at the end of such a double; and back, of whole numbers.
+static inline R short_reals(W x) { return (R)(x + (W)real(0x1.8p52)) - real(0x1.8p52); }
+static inline W exact_codes(R x) { return (W)(x + real(0x1.8p52)) - (W)real(0x1.8p52); }
+
 // Whole parts that fit a word, or 51 bits; what is no number is 0, as in Java.
 static inline W codes(R x) { return __builtin_convertvector((R)((W)x & (x == x)), W); }
 static inline W short_codes(R x) {
-  const R whole = __builtin_ia32_roundpd256((R)((W)x & (x == x)), 11);
-  return (W)(whole + real(0x1.8p52)) - (W)real(0x1.8p52);
+  return exact_codes(__builtin_ia32_roundpd256((R)((W)x & (x == x)), 11));
 }
 static inline W bits(R x) { return (W)x; }
 

@@ -46,7 +46,10 @@ final class BoundColumns {
     double[] first = inverseLow();
     double[] last = inverseHigh();
     return Loop.all(
-        Wide.toReals(least, first), invert(first), Wide.toReals(greatest, last), invert(last));
+        Wide.toReals(least, value.range(), first),
+        invert(first),
+        Wide.toReals(greatest, value.range(), last),
+        invert(last));
   }
 
   private static Loop invert(double[] reals) {

@@ -91,7 +91,7 @@ final class BriefDivision {
     double above = max + 1.0;
     return Loop.all(
         inverted,
-        Wide.toReals(least, quotient),
+        Wide.toReals(least, a.range(), quotient),
         Loop.of(
             n -> floors(quotient, first, last, scale, below, above, n),
             quotient,
@@ -102,10 +102,10 @@ final class BriefDivision {
             last,
             below,
             above),
-        Wide.toCodes(quotient, low),
+        Wide.toExactCodes(quotient, low),
         bySign(least, from, to, divisor),
         lower(least, divisor, up, down, min, max, low),
-        Wide.toReals(greatest, quotient),
+        Wide.toReals(greatest, a.range(), quotient),
         Loop.of(
             n -> ceilings(quotient, first, last, scale, below, above, n),
             quotient,
@@ -116,7 +116,7 @@ final class BriefDivision {
             last,
             below,
             above),
-        Wide.toCodes(quotient, high),
+        Wide.toExactCodes(quotient, high),
         bySign(greatest, to, from, divisor),
         raise(greatest, divisor, up, down, min, max, high));
   }
@@ -288,8 +288,8 @@ final class BriefDivision {
             dividend,
             from,
             to),
-        Wide.toReals(dividend, quotient),
-        Wide.toReals(divisor, by),
+        Wide.toReals(dividend, a.range().magnitude(), quotient),
+        Wide.toReals(divisor, b.range().magnitude(), by),
         Loop.of(
             n -> estimate(quotient, by, scale, below, above, n),
             quotient,
@@ -299,7 +299,7 @@ final class BriefDivision {
             by,
             below,
             above),
-        Wide.toCodes(quotient, out),
+        Wide.toExactCodes(quotient, out),
         lower(dividend, divisor, up, down, least, most, out));
   }
 

@@ -1,5 +1,6 @@
 package dev.plumbline.models.datapath;
 
+import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Rounding;
 import java.math.BigInteger;
 
@@ -24,6 +25,10 @@ final class Root extends Step {
 
   /** Bits of a root below which a double's is off by less than one, its sign counted. */
   private static final int SHORT = 50;
+
+  // What a lower word may be, and an upper one whose root is that short.
+  private static final Range WORD = Range.of(Format.signed(64, 0));
+  private static final Range UPPER = Range.of(Format.signed(2 * SHORT - 64 + 2, 0));
 
   private final Side side;
 
@@ -68,7 +73,7 @@ final class Root extends Step {
   private Loop loop(Lane x, Side end, double[] upper, double[] lower, long[] rest, Lane out) {
     if (!x.wide()) {
       return Loop.all(
-          Wide.toReals(x.low, lower),
+          Wide.toReals(x.low, operand(0).range(), lower),
           Loop.of(n -> roots(lower, n), lower, "root($0)", lower),
           Wide.toCodes(lower, out.low),
           correct(x.low, end, rest, out.low));
@@ -83,8 +88,8 @@ final class Root extends Step {
       Lane x, Side side, double[] upper, double[] lower, long[] rest, long[] out) {
     return Loop.all(
         Loop.of(n -> signless(x.low, x.high, out, n), out, "$0 - sign($1)", x.high, x.low),
-        Wide.toReals(out, upper),
-        Wide.toReals(x.low, lower),
+        Wide.toReals(out, UPPER, upper),
+        Wide.toReals(x.low, WORD, lower),
         Loop.of(n -> roots(upper, lower, n), lower, "root($0 * $1 + $2)", upper, 0x1p64, lower),
         Wide.toCodes(lower, out),
         correct(x.low, side, rest, out));

@@ -1,6 +1,7 @@
 package dev.plumbline.models.datapath;
 
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.rows.ToldBounds;
 import java.util.List;
 import java.util.stream.Collectors;
 
@@ -67,7 +68,10 @@ final class UnitStep extends Step {
     long[] greatest = columns.high(operand(0)).low;
     long[] low = columns.low(result).low;
     long[] high = columns.high(result).low;
-    return count -> rule.tell(least, greatest, low, high, count);
+    Loop loop = count -> rule.tell(least, greatest, low, high, count);
+    return rule instanceof ToldBounds told
+        ? Loop.of(loop, code -> told.tell(code, least, greatest, low, high))
+        : loop;
   }
 
   private Loop functionBounds(BoundColumns columns, Value result) {

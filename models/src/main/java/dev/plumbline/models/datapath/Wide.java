@@ -2,6 +2,8 @@ package dev.plumbline.models.datapath;
 
 /** Two-word arithmetic on scalars, for wide loops: each method gives one word of a result. */
 final class Wide {
+  private static final int SHORT = 51; // bits of a code that is easily made a double
+
   private Wide() {}
 
   static boolean less(long aHigh, long aLow, long bHigh, long bLow) {
@@ -60,8 +62,9 @@ final class Wide {
   // Conversions of whole columns, apart from what is done with them: a loop with one of them in it
   // does not run in vectors.
 
-  static Loop toReals(long[] codes, double[] out) {
-    return Loop.of(n -> toReals(codes, out, n), out, "reals($0)", codes);
+  static Loop toReals(long[] codes, Range range, double[] out) {
+    String reals = range.columnBits() <= SHORT ? "short_reals($0)" : "reals($0)";
+    return Loop.of(n -> toReals(codes, out, n), out, reals, codes);
   }
 
   private static void toReals(long[] codes, double[] out, int count) {
@@ -70,7 +73,12 @@ final class Wide {
     }
   }
 
-  /** The whole parts, which fit 51 bits unless nobody asks for them. */
+  /** What is whole and fits 51 bits, unless nobody asks for it. */
+  static Loop toExactCodes(double[] reals, long[] out) {
+    return Loop.of(n -> toCodes(reals, out, n), out, "exact_codes($0)", reals);
+  }
+
+  /** The whole parts of the same. */
   static Loop toCodes(double[] reals, long[] out) {
     return Loop.of(n -> toCodes(reals, out, n), out, "short_codes($0)", reals);
   }

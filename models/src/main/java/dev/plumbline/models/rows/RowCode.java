@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 
 /**
@@ -115,7 +114,7 @@ public final class RowCode {
       return "whole(" + literal(number) + ")";
     }
     if (part instanceof Double number) {
-      return String.format(Locale.ROOT, "real(%a)", number);
+      return "real(" + Double.toHexString(number) + ")";
     }
     return part instanceof Integer number ? number.toString() : name(part);
   }

@@ -2,6 +2,8 @@ package dev.plumbline.models.unit;
 
 import dev.plumbline.models.datapath.Unit;
 import dev.plumbline.models.fixed.Format;
+import dev.plumbline.models.rows.RowCode;
+import dev.plumbline.models.rows.ToldBounds;
 
 /**
  * The bounds of reciprocals by integer division: both neighbours of 1/x, and one code either way
@@ -10,7 +12,7 @@ import dev.plumbline.models.fixed.Format;
  * <p>Contract of {@link Reciprocal}: fraction bits of 62 together and words of 63 bits at most, so
  * that dividend, quotients and their neighbours are signed words.
  */
-final class ReciprocalBounds implements Unit.CodeBounds {
+final class ReciprocalBounds implements Unit.CodeBounds, ToldBounds {
   /**
    * Of one and of operands, as whole numbers that a double holds: a quotient that is none lies
    * farther below the next one up than its double is off, so that towards zero both are the same.
@@ -80,6 +82,38 @@ final class ReciprocalBounds implements Unit.CodeBounds {
         high[i] = b > 0 ? max : a < 0 ? Math.max(high(a), greatestAtNought) : greatestAtNought;
       }
     }
+  }
+
+  @Override
+  public void tell(RowCode code, long[] least, long[] greatest, long[] low, long[] high) {
+    if (!isBrief) {
+      code.cannotSay();
+      return;
+    }
+    long[] ofLeast = {};
+    long[] ofGreatest = {};
+    String below = "greatest(least($0 - 1 + ($1 & ~srl($2, 63)), $3), $4)";
+    String above = "least(greatest($0 + 1 - ($1 & srl($2, 63)), $3), $4)";
+    tellEnd(code, greatest, below, max - 1, min, ofGreatest);
+    tellEnd(code, least, above, min + 1, max, ofLeast);
+    Object[] belowParts = {least, greatest, ofGreatest, min, leastAtNought};
+    Object[] aboveParts = {least, greatest, ofLeast, max, greatestAtNought};
+    if (least == greatest) {
+      code.set(low, "chosen($0 == 0, $4, $2)", belowParts);
+      code.set(high, "chosen($0 == 0, $4, $2)", aboveParts);
+      return;
+    }
+    String sure = "chosen((-$0 | $1) < 0, $2, ";
+    code.set(low, sure + "chosen($0 < 0, $3, chosen($1 > 0, least($2, $4), $4)))", belowParts);
+    code.set(high, sure + "chosen($1 > 0, $3, chosen($0 < 0, greatest($2, $4), $4)))", aboveParts);
+  }
+
+  private void tellEnd(RowCode code, long[] x, String end, long nearly, long last, long[] out) {
+    long[] quotient = {};
+    long[] inexact = {};
+    code.set(quotient, "codes($0 / reals($1))", real, x);
+    code.set(inexact, "($0 - $1 * $2 != 0) & 1", one, quotient, x);
+    code.set(out, end, quotient, inexact, x, nearly, last);
   }
 
   /** Towards zero. A processor divides doubles in a fraction of the time that longs take. */
