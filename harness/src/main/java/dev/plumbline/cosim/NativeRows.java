@@ -1,6 +1,5 @@
 package dev.plumbline.cosim;
 
-import com.sun.jna.Function;
 import com.sun.jna.Native;
 import com.sun.jna.NativeLibrary;
 import com.sun.jna.Pointer;
@@ -17,24 +16,52 @@ import java.util.stream.Stream;
 final class NativeRows implements RowRunner {
   private static final int LINE = 64; // bytes of a cache line
 
-  /** A library, loaded. */
-  record Code(Function able, Function rows) {
+  /**
+   * A library, loaded.
+   *
+   * @param library stays loaded as long as this
+   * @param rows where its program is
+   */
+  record Code(NativeLibrary library, long rows) {
+    static Code load(Path file) {
+      NativeLibrary library = NativeDesign.library(file);
+      Through.bind(library);
+      return new Code(library, Pointer.nativeValue(library.getFunction("plumb_rows")));
+    }
+
     boolean isAble() {
-      return able.invokeInt(new Object[0]) != 0;
+      return library.getFunction("plumb_rows_able").invokeInt(new Object[0]) != 0;
     }
   }
 
-  private final Function rows;
+  /** Calls programs without an object for each argument, which blocks of few rows would notice. */
+  private static final class Through {
+    private static NativeLibrary bound; // any will do
+
+    private Through() {}
+
+    static synchronized void bind(NativeLibrary library) {
+      if (bound == null) {
+        Native.register(Through.class, library);
+        bound = library;
+      }
+    }
+
+    static native void plumb_rows_through(
+        long program, long columns, long stride, long from, long count);
+  }
+
+  private final Code code;
   private final List<long[]> inputs;
   private final List<long[]> outputs;
   private final int firstOutput;
   private final int stride;
   private final ByteBuffer memory; // has to live as long as this
   private final LongBuffer words;
-  private final Pointer address;
+  private final long address;
 
   NativeRows(Code code, RowProgram program) {
-    this.rows = code.rows();
+    this.code = code;
     this.inputs = program.inputs();
     this.outputs = program.outputs();
     this.firstOutput = inputs.size() + program.kept().size();
@@ -50,15 +77,10 @@ final class NativeRows implements RowRunner {
     this.memory =
         ByteBuffer.allocateDirect(bytes + LINE).alignedSlice(LINE).order(ByteOrder.nativeOrder());
     this.words = memory.asLongBuffer();
-    this.address = Native.getDirectBufferPointer(memory);
+    this.address = Pointer.nativeValue(Native.getDirectBufferPointer(memory));
     for (int k = 0; k < program.kept().size(); k++) {
       words.put((inputs.size() + k) * stride, program.kept().get(k));
     }
-  }
-
-  static Code load(Path file) {
-    NativeLibrary library = NativeDesign.library(file);
-    return new Code(library.getFunction("plumb_rows_able"), library.getFunction("plumb_rows"));
   }
 
   @Override
@@ -66,7 +88,7 @@ final class NativeRows implements RowRunner {
     for (int k = 0; k < inputs.size(); k++) {
       words.put(k * stride, inputs.get(k), 0, count);
     }
-    rows.invokeVoid(new Object[] {address, (long) stride, state, (long) count});
+    Through.plumb_rows_through(code.rows(), address, stride, state, count);
     for (int k = 0; k < outputs.size(); k++) {
       words.get((firstOutput + k) * stride, outputs.get(k), 0, count);
     }

@@ -60,7 +60,7 @@ public final class RowLibraries implements RowCompiler {
 
   private static Optional<NativeRows.Code> make(RowProgram program) {
     int firstOutput = program.inputs().size() + program.kept().size();
-    NativeRows.Code code = NativeRows.load(RowBuild.build(program.statements(), firstOutput));
+    NativeRows.Code code = NativeRows.Code.load(RowBuild.build(program.statements(), firstOutput));
     return code.isAble() ? Optional.of(code) : Optional.empty();
   }
 }

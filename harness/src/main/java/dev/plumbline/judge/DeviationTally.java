@@ -20,8 +20,8 @@ public final class DeviationTally {
     }
   }
 
-  /** Adds those of consecutive rows, 0 where a mask is: there none was measured. */
-  void add(long[] deviations, long[] mask, int rows, long firstRow) {
+  /** Adds those of consecutive rows, 0 where none was measured, and of how many they were. */
+  void add(long[] deviations, long counted, int rows, long firstRow) {
     if (most(deviations, rows) > Math.abs(largest)) {
       noteLargest(deviations, rows, firstRow);
     }
@@ -29,10 +29,6 @@ public final class DeviationTally {
     for (int i = 0; i < counts.length; i++) {
       counts[i] += others[i];
       others[i] = 0;
-    }
-    long counted = 0;
-    for (int i = 0; i < rows; i++) {
-      counted -= mask[i];
     }
     counts[0] -= rows - counted;
     measured += counted;

@@ -143,7 +143,8 @@ final class FixedLatencyChecker implements Checker {
     tally.cases += results;
     for (int c = 0; c < checks.length; c++) {
       long[] mask = mask(c, got);
-      tally.compared[c] += mask == due ? results : count(mask, rows);
+      long compared = mask == due ? results : count(mask, rows);
+      tally.compared[c] += compared;
       differs |= outputDiffers(c, mask, got[c]);
       if (checks[c].otherwise() != null) {
         differs |= otherwiseDiffers(c, got);
@@ -152,7 +153,7 @@ final class FixedLatencyChecker implements Checker {
         tallyWidths(c, mask, got[c]);
       }
       if (tally.deviations[c] != null) {
-        tallyDeviations(c, mask, got[c][0]);
+        tallyDeviations(c, mask, compared, got[c][0]);
       }
     }
     if (differs != 0) {
@@ -320,9 +321,9 @@ final class FixedLatencyChecker implements Checker {
     return wider < 0; // shows in the sign
   }
 
-  private void tallyDeviations(int c, long[] mask, long[] code) {
+  private void tallyDeviations(int c, long[] mask, long compared, long[] code) {
     expected.deviations(c, code, mask, deviations, rows);
-    tally.deviations[c].add(deviations, mask, rows, firstRow);
+    tally.deviations[c].add(deviations, compared, rows, firstRow);
   }
 
   private void lookAtEachRow(long[] valid, long[][][] got) {

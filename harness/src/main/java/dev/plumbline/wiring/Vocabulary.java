@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
+import java.util.regex.Pattern;
 
 /**
  * The words by which the trade names the operands of a block, and how a port's name is brought to
@@ -65,6 +66,9 @@ public final class Vocabulary {
   static final List<String> RESET_LOW =
       words("rstn resetn nrst nreset aresetn arstn srstn rstb resetb rstni");
 
+  private static final Pattern HUMP = Pattern.compile("([a-z0-9])([A-Z])");
+  private static final Pattern SEPARATORS = Pattern.compile("[_.\\[\\]$]+");
+
   private Vocabulary() {}
 
   private static List<String> words(String spaced) {
@@ -98,10 +102,7 @@ public final class Vocabulary {
   /** What a port's name may mean: as it is, and without prefixes and suffixes. */
   public static Set<String> formsOf(String port, boolean input) {
     List<String> tokens =
-        List.of(
-            port.replaceAll("([a-z0-9])([A-Z])", "$1_$2")
-                .toLowerCase(Locale.ROOT)
-                .split("[_.\\[\\]$]+"));
+        List.of(SEPARATORS.split(HUMP.matcher(port).replaceAll("$1_$2").toLowerCase(Locale.ROOT)));
     Set<String> forms = new LinkedHashSet<>();
     for (int from = 0; from < tokens.size(); from++) {
       for (int to = tokens.size(); to > from; to--) {

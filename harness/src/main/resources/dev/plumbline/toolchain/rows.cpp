@@ -136,3 +136,9 @@ extern "C" int plumb_rows_able() { return 0; }
 extern "C" void plumb_rows(int64_t *, int64_t, int64_t, int64_t) {}
 
 #endif
+
+// Calls a program of any library: whoever calls has to look up but this.
+extern "C" void plumb_rows_through(int64_t program, int64_t columns, int64_t stride, int64_t from,
+                                   int64_t count) {
+  ((void (*)(int64_t *, int64_t, int64_t, int64_t))program)((int64_t *)columns, stride, from, count);
+}

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import dev.plumbline.stimulus.RandomStream;
+import java.util.Arrays;
 import org.junit.jupiter.api.Test;
 
 /** A column of deviations counts as its rows do one by one. */
@@ -26,7 +27,7 @@ class DeviationTallyTest {
             byRow.add(deviations[row], firstRow + row);
           }
         }
-        byColumn.add(deviations, mask, rows, firstRow);
+        byColumn.add(deviations, -Arrays.stream(mask, 0, rows).sum(), rows, firstRow);
         firstRow += rows;
       }
       assertEquals(byRow.measured(), byColumn.measured());
