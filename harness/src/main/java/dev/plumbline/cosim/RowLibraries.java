@@ -21,6 +21,9 @@ public final class RowLibraries implements RowCompiler {
   /** Rows that take about as long as a program's compilation. */
   private static final long WORTH = 1 << 18;
 
+  /** Rows that what is only tried has not. */
+  private static final long TRIAL = 1 << 14;
+
   private static final Map<String, CompletableFuture<Optional<NativeRows.Code>>> MADE =
       new ConcurrentHashMap<>();
 
@@ -38,7 +41,7 @@ public final class RowLibraries implements RowCompiler {
   @Override
   public long firstAsked() {
     return switch (when) {
-      case FIRST -> 0;
+      case FIRST -> TRIAL; // nobody shall wait for the compiler for the sake of a few rows
       case LATER -> WORTH;
       case NEVER -> Long.MAX_VALUE;
     };

@@ -17,7 +17,7 @@ final class CountedPrograms implements RowCompiler {
 
   @Override
   public long firstAsked() {
-    return libraries.firstAsked();
+    return 0;
   }
 
   @Override
