@@ -21,6 +21,9 @@ public final class RowLibraries implements RowCompiler {
   /** Rows that take about as long as a program's compilation. */
   private static final long WORTH = 1 << 18;
 
+  /** Characters of a program that compiles in some ten seconds; the time grows faster than they. */
+  private static final int LONGEST = 200_000;
+
   /** Rows that what is only tried has not. */
   private static final long TRIAL = 1 << 14;
 
@@ -49,6 +52,9 @@ public final class RowLibraries implements RowCompiler {
 
   @Override
   public Optional<RowRunner> find(RowProgram program, long rows) {
+    if (program.statements().length() > LONGEST) {
+      return Optional.empty();
+    }
     CompletableFuture<Optional<NativeRows.Code>> made =
         MADE.computeIfAbsent(
             program.statements(),

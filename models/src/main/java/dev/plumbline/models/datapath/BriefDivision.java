@@ -103,7 +103,7 @@ final class BriefDivision {
             below,
             above),
         Wide.toExactCodes(quotient, low),
-        bySign(least, from, to, divisor),
+        Multiply.bySign(least, from, to, divisor),
         lower(least, divisor, up, down, min, max, low),
         Wide.toReals(greatest, a.range(), quotient),
         Loop.of(
@@ -117,7 +117,7 @@ final class BriefDivision {
             below,
             above),
         Wide.toExactCodes(quotient, high),
-        bySign(greatest, to, from, divisor),
+        Multiply.bySign(greatest, to, from, divisor),
         raise(greatest, divisor, up, down, min, max, high));
   }
 
@@ -148,24 +148,6 @@ final class BriefDivision {
       double code = a[i] * scale;
       double greatest = Math.max(code * first[i], code * last[i]);
       a[i] = Math.ceil(Math.min(Math.max(greatest, below), above));
-    }
-  }
-
-  private static Loop bySign(long[] sign, long[] whenNegative, long[] otherwise, long[] out) {
-    return Loop.of(
-        n -> bySign(sign, whenNegative, otherwise, out, n),
-        out,
-        "chosen(sign($0), $1, $2)",
-        sign,
-        whenNegative,
-        otherwise);
-  }
-
-  private static void bySign(
-      long[] sign, long[] whenNegative, long[] otherwise, long[] out, int count) {
-    for (int i = 0; i < count; i++) {
-      long mask = -(sign[i] >>> 63);
-      out[i] = (whenNegative[i] & mask) | (otherwise[i] & ~mask);
     }
   }
 

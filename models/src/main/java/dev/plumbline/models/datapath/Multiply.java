@@ -142,7 +142,8 @@ final class Multiply extends Step {
         : low;
   }
 
-  private static Loop bySign(long[] sign, long[] whenNegative, long[] otherwise, long[] out) {
+  /** The same of columns. */
+  static Loop bySign(long[] sign, long[] whenNegative, long[] otherwise, long[] out) {
     return Loop.of(
         n -> bySign(sign, whenNegative, otherwise, out, n),
         out,
@@ -155,7 +156,7 @@ final class Multiply extends Step {
   private static void bySign(
       long[] sign, long[] whenNegative, long[] otherwise, long[] out, int count) {
     for (int i = 0; i < count; i++) {
-      long mask = sign[i] >> 63;
+      long mask = -(sign[i] >>> 63); // AVX2 shifts no sign
       out[i] = (whenNegative[i] & mask) | (otherwise[i] & ~mask);
     }
   }
