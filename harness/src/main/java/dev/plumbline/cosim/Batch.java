@@ -46,6 +46,7 @@ public final class Batch {
   private int accepted;
   private int begin; // of the cases of the next run
   private int fresh; // from there on their columns have changed
+  private boolean released;
 
   Batch(Dut dut, LiveDesign instance, PortColumns columns, boolean[] driven, int rows) {
     int most = Integer.MAX_VALUE / Long.BYTES / Math.max(1, columns.count()) - 16;
@@ -115,6 +116,7 @@ public final class Batch {
           "Port \"" + port + "\" is driven as a clock and has no column; take another port");
     }
     if (asked[index] == null) {
+      requireUse();
       asked[index] = new long[rows];
       if (!input[index]) {
         words.get(index * stride, asked[index]);
@@ -220,8 +222,16 @@ public final class Batch {
       throw new IllegalArgumentException(
           "This batch belongs to another DUT; run it on the one that made it.");
     }
+    requireUse();
     if (count < 0 || count > rows) {
       throw new IllegalArgumentException(count + " rows; allowed is 0 to " + rows + ".");
+    }
+  }
+
+  private void requireUse() {
+    if (released) {
+      throw new IllegalStateException(
+          "This batch was released; ask the DUT for another, or release it later.");
     }
   }
 
@@ -233,6 +243,17 @@ public final class Batch {
     if (count < begin || count > rows) {
       throw new IllegalArgumentException(
           count + " cases; allowed is " + begin + " to " + rows + ".");
+    }
+  }
+
+  /**
+   * Gives its memory to the next batch of this thread, as of many DUTs in turn. Its columns stay as
+   * they are; it is run no more, and no further column is asked for.
+   */
+  public void release() {
+    if (!released) {
+      released = true;
+      instance.release(memory);
     }
   }
 

@@ -39,6 +39,9 @@ interface LiveDesign {
   /** Makes memory for the columns of a batch; freed when nobody has it any more. */
   Memory memory(int bytes);
 
+  /** Takes back memory that neither Java nor a model uses any more, for another of its size. */
+  default void release(Memory memory) {}
+
   void clock(int column, long halfPeriod);
 
   void furtherClock(int column, long halfPeriod, long firstRise);

@@ -79,5 +79,6 @@ public final class DutEngine implements Engine {
   public void close() {
     last.accept(dut);
     dut.close();
+    batch.release();
   }
 }

@@ -76,11 +76,7 @@ public abstract class Feed {
       }
     }
     this.noiseBits = RandomStream.of(segment.seedOf(Segment.Use.BUBBLES));
-    this.choices =
-        settings
-            .script()
-            .<RowContents>map(ScriptRows::new)
-            .orElseGet(() -> new Chance(binding, settings, segment, noiseBits, setup.source()));
+    this.choices = RowContents.of(binding, settings, segment, noiseBits, setup.source());
     this.resetCycles = binding.rowsOf(binding.contract().reset().cycles());
     this.clocks = binding.timing() == null ? null : binding.timing().rows();
     this.caseEdge = clocks == null ? null : new boolean[BLOCK];

@@ -1,6 +1,8 @@
 package dev.plumbline.drive;
 
 import dev.plumbline.contract.Flow;
+import dev.plumbline.models.datapath.Operand;
+import java.math.BigInteger;
 import java.util.Map;
 import java.util.stream.IntStream;
 
@@ -67,5 +69,14 @@ public final class Hookup {
 
   private long[] control(String port) {
     return port == null ? null : engine.column(port, 0);
+  }
+
+  /** The code at a row of an operand's columns, one for each word. */
+  public static BigInteger code(Operand operand, long[][] columns, int row) {
+    long[] words = new long[columns.length];
+    for (int word = 0; word < words.length; word++) {
+      words[word] = columns[word][row];
+    }
+    return operand.format().fromWords(words);
   }
 }

@@ -1,10 +1,21 @@
 package dev.plumbline.drive;
 
+import dev.plumbline.stimulus.RandomStream;
+
 /**
  * What a feed puts into its rows: drawn by chance, or as it was kept. Rows are asked for in turn,
  * and each once, but for those at the end of a block that was not run to its end.
  */
 interface RowContents {
+  /** Those of a script, where the settings have one; else drawn, noise from the stream of bits. */
+  static RowContents of(
+      Binding binding, Settings settings, Segment segment, RandomStream bits, KeptSource source) {
+    return settings
+        .script()
+        .<RowContents>map(ScriptRows::new)
+        .orElseGet(() -> new Chance(binding, settings, segment, bits, source));
+  }
+
   /**
    * Fills 1 where any reset is asserted, and where each of several is, and says whether any is
    * anywhere.

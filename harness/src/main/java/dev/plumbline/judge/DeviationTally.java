@@ -1,6 +1,7 @@
 package dev.plumbline.judge;
 
 import java.util.Arrays;
+import java.util.function.IntToLongFunction;
 
 /** How far the results of an output were from the middle of what was allowed, in LSB. */
 public final class DeviationTally {
@@ -8,22 +9,26 @@ public final class DeviationTally {
   private final long[] others = new long[Long.SIZE + 1]; // the same, to be added to those
   private long measured;
   private long largest;
-  private long row = -1; // of its segment, where that was
+  private long caseNumber = -1; // in its segment, where that was
   private long segment = -1;
 
-  public void add(long deviation, long atRow) {
+  public void add(long deviation, long ofCase) {
     counts[bits(deviation)]++;
     measured++;
     if (Math.abs(deviation) > Math.abs(largest)) {
       largest = deviation;
-      row = atRow;
+      caseNumber = ofCase;
     }
   }
 
-  /** Adds those of consecutive rows, 0 where none was measured, and of how many they were. */
-  void add(long[] deviations, long counted, int rows, long firstRow) {
+  /**
+   * Adds those of consecutive rows, 0 where none was measured, and of how many they were.
+   *
+   * @param caseAt the case whose result is due at a row, counted in the segment
+   */
+  void add(long[] deviations, long counted, int rows, IntToLongFunction caseAt) {
     if (most(deviations, rows) > Math.abs(largest)) {
-      noteLargest(deviations, rows, firstRow);
+      noteLargest(deviations, rows, caseAt);
     }
     count(deviations, counts, others, rows);
     for (int i = 0; i < counts.length; i++) {
@@ -42,13 +47,15 @@ public final class DeviationTally {
     return most;
   }
 
-  private void noteLargest(long[] deviations, int rows, long firstRow) {
+  private void noteLargest(long[] deviations, int rows, IntToLongFunction caseAt) {
+    int at = -1;
     for (int i = 0; i < rows; i++) {
       if (Math.abs(deviations[i]) > Math.abs(largest)) {
         largest = deviations[i];
-        row = firstRow + i;
+        at = i;
       }
     }
+    caseNumber = caseAt.applyAsLong(at);
   }
 
   /** Row by row in turn: a count that was just stored would have to be waited for. */
@@ -74,7 +81,7 @@ public final class DeviationTally {
     measured += other.measured;
     if (Math.abs(other.largest) > Math.abs(largest)) {
       largest = other.largest;
-      row = other.row;
+      caseNumber = other.caseNumber;
       segment = ofSegment;
     }
   }
@@ -87,9 +94,9 @@ public final class DeviationTally {
     return largest;
   }
 
-  /** -1 where no result was off. */
-  public long row() {
-    return row;
+  /** Counted in its segment; -1 where no result was off. */
+  public long caseNumber() {
+    return caseNumber;
   }
 
   public long segment() {

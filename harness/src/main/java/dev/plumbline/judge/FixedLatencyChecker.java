@@ -5,6 +5,7 @@ import dev.plumbline.drive.Feed;
 import dev.plumbline.drive.OutputCheck;
 import dev.plumbline.verdict.Mismatch;
 import java.util.Arrays;
+import java.util.function.IntToLongFunction;
 
 /**
  * Holds blocks of rows to a fixed latency: what row n is given is due at row n + latency.
@@ -21,11 +22,14 @@ final class FixedLatencyChecker implements Checker {
   private final long silenced; // 0 where valid follows its input at once, reset or not
   private final Expectations expected;
   private final long[] due; // -1 where a result is due, 0 where not
+  private final long[] offers; // 1 where the case of that was offered, reset since or not
+  private final IntToLongFunction caseAt = this::caseAt;
   private final long[] counts; // scratch: -1 where the check at hand counts
   private final long[] deviations; // scratch: those of the check at hand
   private final long[] watched; // -1 where valid is held to account
   private final int[] places; // entries of the block's cases, in order
   private final Tally tally;
+  private long offered; // cases of rows whose results are due before the block
   private long firstRow;
   private int rows; // of the block at hand
 
@@ -35,6 +39,7 @@ final class FixedLatencyChecker implements Checker {
     this.silenced = latency == 0 ? 0 : 1;
     this.expected = new Expectations(checks, capacity + latency);
     this.due = new long[capacity + latency];
+    this.offers = new long[capacity + latency];
     this.counts = new long[capacity];
     this.deviations = new long[capacity];
     this.watched = new long[capacity];
@@ -77,6 +82,7 @@ final class FixedLatencyChecker implements Checker {
     for (int row = 0; row < rows; row++) {
       due[latency + row] = -offer[row];
     }
+    System.arraycopy(offer, 0, offers, latency, rows);
     if (cases != rows) {
       findPlaces(offer);
     }
@@ -163,7 +169,9 @@ final class FixedLatencyChecker implements Checker {
 
   /** Moves what is still due after the block before to the front. */
   private void carry() {
+    offered -= count(offers, rows);
     System.arraycopy(due, rows, due, 0, latency);
+    System.arraycopy(offers, rows, offers, 0, latency);
     for (int c = 0; c < checks.length; c++) {
       for (int word = 0; word < checks[c].words(); word++) {
         long[] low = expected.low[c][word];
@@ -178,6 +186,11 @@ final class FixedLatencyChecker implements Checker {
       }
     }
     firstRow += rows;
+  }
+
+  /** The case whose result is due at a row, counted in the segment. */
+  private long caseAt(int row) {
+    return offered - count(offers, row);
   }
 
   private static long count(long[] mask, int rows) {
@@ -323,7 +336,7 @@ final class FixedLatencyChecker implements Checker {
 
   private void tallyDeviations(int c, long[] mask, long compared, long[] code) {
     expected.deviations(c, code, mask, deviations, rows);
-    tally.deviations[c].add(deviations, compared, rows, firstRow);
+    tally.deviations[c].add(deviations, compared, rows, caseAt);
   }
 
   private void lookAtEachRow(long[] valid, long[][][] got) {

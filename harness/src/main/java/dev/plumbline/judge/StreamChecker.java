@@ -405,7 +405,7 @@ public final class StreamChecker implements Checker {
         }
         if (tally.deviations[c] != null) {
           tally.deviations[c].add(
-              ring.expected.deviation(c, entry, got[c][0][row]), firstRow + row);
+              ring.expected.deviation(c, entry, got[c][0][row]), ring.caseOf[entry]);
         }
       }
     }

@@ -4,6 +4,7 @@ import dev.plumbline.contract.CoveragePoints;
 import dev.plumbline.contract.Flow;
 import dev.plumbline.cosim.DutException;
 import dev.plumbline.drive.Binding;
+import dev.plumbline.drive.CaseDrawing;
 import dev.plumbline.drive.Engine;
 import dev.plumbline.drive.Feed;
 import dev.plumbline.drive.Hookup;
@@ -26,7 +27,6 @@ import dev.plumbline.verdict.Inside;
 import dev.plumbline.verdict.Layout;
 import dev.plumbline.verdict.Mismatch;
 import dev.plumbline.verdict.MismatchGroup;
-import dev.plumbline.verdict.Row;
 import dev.plumbline.verdict.Waveform;
 import dev.plumbline.verdict.WaveformRequest;
 import dev.plumbline.window.ContractRecording;
@@ -238,14 +238,15 @@ public record ContractSubject(
     return deviations;
   }
 
-  /** The operands are those of the segment run again: a run that passes keeps none. */
+  /** The operands are drawn again: a run that passes keeps none. */
   private Deviation deviation(
       Operand output, DeviationTally measured, LongFunction<Segment> segments) {
-    Optional<Row> origin = Optional.empty();
+    long caseNumber = -1;
+    List<BigInteger> operands = List.of();
     if (measured.segment() >= 0) {
-      Recording recording = record(segments.apply(measured.segment()), new long[] {measured.row()});
-      Row row = recording.streams().get(0).rows().get(measured.row());
-      origin = Optional.ofNullable(row).flatMap(at -> recording.origin(at.caseOut()));
+      Segment segment = segments.apply(measured.segment());
+      caseNumber = segment.firstCase() + measured.caseNumber();
+      operands = new CaseDrawing(binding, settings).operands(segment, measured.caseNumber());
     }
     return new Deviation(
         output,
@@ -253,9 +254,9 @@ public record ContractSubject(
         measured.measured(),
         measured.largest(),
         measured.segment(),
-        origin.map(Row::caseIn).orElse(-1L),
+        caseNumber,
         binding.layout().inputs(),
-        origin.map(Row::inputs).orElse(List.of()),
+        operands,
         LongStream.of(measured.histogram()).boxed().toList());
   }
 

@@ -36,7 +36,7 @@ final class GivenRow {
     int inputRow = feed.inputsAt(row);
     List<Operand> operands = binding.layout().inputs();
     for (int i = 0; inputRow >= 0 && i < operands.size(); i++) {
-      inputs.add(WindowRecorder.code(operands.get(i), dut.inputs[i], inputRow));
+      inputs.add(Hookup.code(operands.get(i), dut.inputs[i], inputRow));
     }
     return new Row(
         cycle, caseIn, -1, controls, inputs, List.of(), List.of(), List.of(), List.of(), VERDICT);

@@ -187,7 +187,7 @@ public final class WindowRecorder implements ContractRunner.Watcher {
     if (inputRow >= 0) {
       List<Operand> operands = binding.layout().inputs();
       for (int i = 0; i < operands.size(); i++) {
-        inputs.add(code(operands.get(i), dut.inputs[i], inputRow));
+        inputs.add(Hookup.code(operands.get(i), dut.inputs[i], inputRow));
       }
     }
     List<BigInteger> outputs = new ArrayList<>();
@@ -199,12 +199,12 @@ public final class WindowRecorder implements ContractRunner.Watcher {
     Expectations expected = checker.expected();
     for (int c = 0; c < checks.length; c++) {
       Operand operand = checks[c].operand();
-      outputs.add(code(operand, dut.outputs[c], row));
+      outputs.add(Hookup.code(operand, dut.outputs[c], row));
       if (entry >= 0) {
         boolean held = checks[c].counts(dut.outputs, row) && !checks[c].isDecided(dut.outputs, row);
         BigInteger otherwise = held ? BigInteger.valueOf(checks[c].otherwise()) : null;
-        low.add(held ? otherwise : code(operand, expected.low[c], entry));
-        high.add(held ? otherwise : code(operand, expected.high[c], entry));
+        low.add(held ? otherwise : Hookup.code(operand, expected.low[c], entry));
+        high.add(held ? otherwise : Hookup.code(operand, expected.high[c], entry));
         wrong.add(expected.isWrong(c, entry, dut.outputs, row));
       }
     }
@@ -218,13 +218,5 @@ public final class WindowRecorder implements ContractRunner.Watcher {
     return checker instanceof StreamChecker stream
         ? feed.segment().firstCase() + stream.dueCase(row)
         : caseOfRow[(int) at - binding.contract().flow().mostLatency()];
-  }
-
-  static BigInteger code(Operand operand, long[][] columns, int row) {
-    long[] words = new long[columns.length];
-    for (int word = 0; word < words.length; word++) {
-      words[word] = columns[word][row];
-    }
-    return operand.format().fromWords(words);
   }
 }

@@ -9,6 +9,7 @@ import dev.plumbline.drive.Feed;
 import dev.plumbline.models.datapath.Operand;
 import dev.plumbline.models.fixed.Format;
 import dev.plumbline.stimulus.Pacing;
+import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.stimulus.Stimulus;
 import dev.plumbline.verdict.Deviation;
 import dev.plumbline.verdict.Verdict;
@@ -104,6 +105,90 @@ class DeviationTest {
       Deviation turn = verdict.checked().deviations().get(0);
       assertEquals(before, turn.caseNumber());
       assertEquals(List.of(BigInteger.valueOf(-300)), turn.operands(), "case " + before);
+    }
+  }
+
+  /** Resets take cases on their way, also of the block before, and cases are counted on. */
+  @Test
+  void theCaseFarthestOffIsKnownAmongResets() {
+    Operand position = new Operand("position", Format.signed(20, 0));
+    List<Operand> one = List.of(position);
+    Reference held = Reference.of("dial", one, one, (in, out) -> out[0] = in[0] & -4096);
+    Reference shown = Reference.of("dial", one, one, (in, out) -> out[0] = in[0]);
+    for (int seed = 1; seed <= 12; seed++) {
+      RandomStream chance = RandomStream.of(seed);
+      long[][] positions = new long[70_000][1];
+      for (long[] each : positions) {
+        each[0] = chance.next() >> 44;
+      }
+      int latency = 1 + chance.below(9);
+      Verdict verdict =
+          Pipeline.bench(held, shown, latency)
+              .contract(
+                  Contract.of(held)
+                      .valid("in_valid", "out_valid")
+                      .reset("rst")
+                      .latency(latency)
+                      .tolerance("position", 4095)
+                      .build())
+              .stimulus(Stimulus.listed(positions))
+              .cases(seed > 2 ? 3_000 : positions.length)
+              .seed(seed)
+              .resets(0.02)
+              .run();
+      Deviation most = verdict.checked().deviations().get(0);
+      long operand = most.operands().get(0).longValueExact();
+      assertEquals(positions[(int) most.caseNumber()][0], operand, "seed " + seed);
+      assertEquals(operand & 4095, most.largest(), "seed " + seed);
+    }
+  }
+
+  /** Results of a stream stand where none or several come for a case. */
+  @Test
+  void theCaseFarthestOffOfAStreamIsKnown() {
+    Reference held =
+        Reference.statefulStream(
+            "striker",
+            Striker.REFERENCE.inputs(),
+            Striker.REFERENCE.outputs(),
+            () -> {
+              long[] struck = new long[1];
+              long[] codes = new long[3];
+              return (in, results) -> {
+                for (int n = 1; n <= in[0]; n++) {
+                  codes[0] = struck[0]++;
+                  codes[1] = in[1] & -256;
+                  codes[2] = n == in[0] ? 1 : 0;
+                  results.give(codes);
+                }
+              };
+            });
+    for (int seed = 1; seed <= 6; seed++) {
+      RandomStream chance = RandomStream.of(seed);
+      long[][] cases = new long[2_000][2];
+      for (long[] each : cases) {
+        each[0] = chance.below(4);
+        each[1] = chance.below(4096);
+      }
+      Verdict verdict =
+          Striker.bench(Striker.Fault.NONE)
+              .contract(
+                  Contract.of(held)
+                      .valid("in_valid", "out_valid")
+                      .ready("in_ready", "out_ready")
+                      .reset("rst")
+                      .latencyBetween(Striker.LEAST, Striker.MOST)
+                      .tolerance("force", 255)
+                      .build())
+              .stimulus(Stimulus.listed(cases))
+              .cases(cases.length)
+              .seed(seed)
+              .resets(0.02)
+              .run();
+      Deviation most = verdict.checked().deviations().get(0);
+      long force = most.operands().get(1).longValueExact();
+      assertEquals(cases[(int) most.caseNumber()][1], force, "seed " + seed);
+      assertEquals(force & 255, most.largest(), "seed " + seed);
     }
   }
 

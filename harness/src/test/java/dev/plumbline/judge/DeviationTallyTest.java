@@ -27,12 +27,13 @@ class DeviationTallyTest {
             byRow.add(deviations[row], firstRow + row);
           }
         }
-        byColumn.add(deviations, -Arrays.stream(mask, 0, rows).sum(), rows, firstRow);
+        long before = firstRow;
+        byColumn.add(deviations, -Arrays.stream(mask, 0, rows).sum(), rows, row -> before + row);
         firstRow += rows;
       }
       assertEquals(byRow.measured(), byColumn.measured());
       assertEquals(byRow.largest(), byColumn.largest());
-      assertEquals(byRow.row(), byColumn.row());
+      assertEquals(byRow.caseNumber(), byColumn.caseNumber());
       assertArrayEquals(byRow.histogram(), byColumn.histogram());
     }
   }
