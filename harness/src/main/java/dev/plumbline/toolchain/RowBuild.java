@@ -1,5 +1,6 @@
 package dev.plumbline.toolchain;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -10,6 +11,8 @@ public final class RowBuild {
   // No sum is fused with a product, which would round once instead of twice.
   private static final List<String> FLAGS =
       List.of("-std=gnu++17", "-O2", "-fPIC", "-shared", "-w", "-ffp-contract=off");
+
+  private static final List<String> WIDER = List.of("-DPLUMB_AVX512");
 
   private RowBuild() {}
 
@@ -24,7 +27,8 @@ public final class RowBuild {
   public static Path build(String statements, int firstOutput) {
     Toolchain toolchain = Toolchain.find();
     CacheFolder cache = CacheFolder.find();
-    Digest digest = new Digest().add(toolchain.fingerprint()).addAll(FLAGS);
+    List<String> flags = flags();
+    Digest digest = new Digest().add(toolchain.fingerprint()).addAll(flags);
     digest.add(Resources.bytes("rows.cpp")).add(statements).add(Integer.toString(firstOutput));
     String name = digest.hex().substring(0, 32) + "-rows.so";
     Path entry = cache.entry("libraries", name);
@@ -40,7 +44,7 @@ public final class RowBuild {
             Resources.copy(work, "rows.cpp");
             Files.writeString(work.resolve("statements.h"), statements);
             Path out = work.resolve("out.so");
-            Support.compile(work, "a reference", command(toolchain, work, firstOutput, out));
+            Support.compile(work, "a reference", command(toolchain, flags, work, firstOutput, out));
             Seal.put(out);
             cache.publish(out, entry);
           }
@@ -48,9 +52,28 @@ public final class RowBuild {
         });
   }
 
-  private static List<String> command(Toolchain toolchain, Path work, int firstOutput, Path out) {
+  private static List<String> flags() {
+    List<String> flags = new ArrayList<>(FLAGS);
+    if (hasWiderSet()) {
+      flags.addAll(WIDER);
+    }
+    return flags;
+  }
+
+  /** Whether this machine's processor says that it has AVX-512, of which the library asks again. */
+  private static boolean hasWiderSet() {
+    try {
+      List<String> words = List.of(Files.readString(Path.of("/proc/cpuinfo")).split("\\s+"));
+      return words.contains("avx512dq") && words.contains("avx512vl");
+    } catch (IOException e) {
+      return false; // another system, or none of its business
+    }
+  }
+
+  private static List<String> command(
+      Toolchain toolchain, List<String> flags, Path work, int firstOutput, Path out) {
     List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
-    command.addAll(FLAGS);
+    command.addAll(flags);
     command.add("-DFIRST_OUTPUT=" + firstOutput);
     command.addAll(List.of(work.resolve("rows.cpp").toString(), "-o", out.toString()));
     return command;

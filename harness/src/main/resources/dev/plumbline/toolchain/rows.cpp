@@ -5,9 +5,19 @@
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
 
 // Compiled for any processor, to be asked first.
-extern "C" int plumb_rows_able() { return __builtin_cpu_supports("avx2") != 0; }
+extern "C" int plumb_rows_able() {
+#ifdef PLUMB_AVX512
+  if (!__builtin_cpu_supports("avx512dq") || !__builtin_cpu_supports("avx512vl")) return 0;
+#endif
+  return __builtin_cpu_supports("avx2") != 0;
+}
 
+#ifdef PLUMB_AVX512
+// Vectors are as long as without it; but they are multiplied and shifted by one instruction each.
+#pragma GCC target("avx2,avx512f,avx512dq,avx512vl")
+#else
 #pragma GCC target("avx2")
+#endif
 
 typedef int64_t W __attribute__((vector_size(32)));  // whole numbers of some rows
 typedef uint64_t U __attribute__((vector_size(32)));
