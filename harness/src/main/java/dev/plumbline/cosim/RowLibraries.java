@@ -5,10 +5,12 @@ import dev.plumbline.models.rows.RowProgram;
 import dev.plumbline.models.rows.RowRunner;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.RowBuild;
+import java.nio.file.Path;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Supplier;
 
 /**
  * References and draws of long runs as machine code, compiled beside the run that wants it.
@@ -24,8 +26,14 @@ public final class RowLibraries implements RowCompiler {
   /** Characters of a program that compiles in some ten seconds; the time grows faster than they. */
   private static final int LONGEST = 200_000;
 
-  /** Rows that what is only tried has not. */
+  /** Rows that what is only tried has not: nobody shall wait for the compiler for those. */
   private static final long TRIAL = 1 << 14;
+
+  /** Rows that are worth a look at what an earlier run has made. */
+  private static final long LOOK = 1 << 11;
+
+  /** By statements: what earlier runs have made, and what this one has or is making. */
+  private static final Map<String, Optional<NativeRows.Code>> KEPT = new ConcurrentHashMap<>();
 
   private static final Map<String, CompletableFuture<Optional<NativeRows.Code>>> MADE =
       new ConcurrentHashMap<>();
@@ -43,11 +51,7 @@ public final class RowLibraries implements RowCompiler {
 
   @Override
   public long firstAsked() {
-    return switch (when) {
-      case FIRST -> TRIAL; // nobody shall wait for the compiler for the sake of a few rows
-      case LATER -> WORTH;
-      case NEVER -> Long.MAX_VALUE;
-    };
+    return when == BuildOptions.Optimisation.NEVER ? Long.MAX_VALUE : LOOK;
   }
 
   @Override
@@ -55,21 +59,45 @@ public final class RowLibraries implements RowCompiler {
     if (program.statements().length() > LONGEST) {
       return Optional.empty();
     }
+    Optional<NativeRows.Code> kept =
+        KEPT.computeIfAbsent(program.statements(), statements -> carefully(() -> look(program)));
+    return kept.or(() -> made(program, rows)).map(code -> new NativeRows(code, program));
+  }
+
+  private static Optional<NativeRows.Code> look(RowProgram program) {
+    return RowBuild.find(program.statements(), firstOutput(program))
+        .map(NativeRows.Code::load)
+        .filter(NativeRows.Code::isAble);
+  }
+
+  private Optional<NativeRows.Code> made(RowProgram program, long rows) {
+    boolean isFirst = when == BuildOptions.Optimisation.FIRST;
+    if (rows < (isFirst ? TRIAL : WORTH) && !MADE.containsKey(program.statements())) {
+      return Optional.empty();
+    }
     CompletableFuture<Optional<NativeRows.Code>> made =
         MADE.computeIfAbsent(
             program.statements(),
-            // Whatever goes wrong: the loops do as well.
             statements ->
-                CompletableFuture.supplyAsync(() -> make(program), Tiers.BESIDE)
-                    .exceptionally(failure -> Optional.empty()));
-    Optional<NativeRows.Code> code =
-        when == BuildOptions.Optimisation.FIRST ? made.join() : made.getNow(Optional.empty());
-    return code.map(each -> new NativeRows(each, program));
+                CompletableFuture.supplyAsync(() -> carefully(() -> make(program)), Tiers.BESIDE));
+    return isFirst ? made.join() : made.getNow(Optional.empty());
+  }
+
+  /** Whatever goes wrong: the loops do as well. */
+  private static Optional<NativeRows.Code> carefully(Supplier<Optional<NativeRows.Code>> making) {
+    try {
+      return making.get();
+    } catch (RuntimeException | LinkageError e) {
+      return Optional.empty();
+    }
   }
 
   private static Optional<NativeRows.Code> make(RowProgram program) {
-    int firstOutput = program.inputs().size() + program.kept().size();
-    NativeRows.Code code = NativeRows.Code.load(RowBuild.build(program.statements(), firstOutput));
-    return code.isAble() ? Optional.of(code) : Optional.empty();
+    Path file = RowBuild.build(program.statements(), firstOutput(program));
+    return Optional.of(NativeRows.Code.load(file)).filter(NativeRows.Code::isAble);
+  }
+
+  private static int firstOutput(RowProgram program) {
+    return program.inputs().size() + program.kept().size();
   }
 }

@@ -5,6 +5,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /** Compiles programs over rows, each once, to a library that lies beside those of designs. */
 public final class RowBuild {
@@ -17,6 +18,19 @@ public final class RowBuild {
   private RowBuild() {}
 
   /**
+   * Finds the library of a program that was made before.
+   *
+   * @param statements as {@code RowProgram} has them
+   * @param firstOutput the number of the column that output 0 stands in
+   * @return the file, as {@link #build} gives it; empty where there is none
+   * @throws ToolchainException when the tool chain or the cache cannot be used
+   */
+  public static Optional<Path> find(String statements, int firstOutput) {
+    Path entry = entry(name(statements, firstOutput));
+    return Seal.holds(entry) ? Optional.of(entry) : Optional.empty();
+  }
+
+  /**
    * Finds or makes the library of a program.
    *
    * @param statements as {@code RowProgram} has them
@@ -25,16 +39,12 @@ public final class RowBuild {
    * @throws ToolchainException when the tool chain or the cache cannot be used
    */
   public static Path build(String statements, int firstOutput) {
-    Toolchain toolchain = Toolchain.find();
-    CacheFolder cache = CacheFolder.find();
-    List<String> flags = flags();
-    Digest digest = new Digest().add(toolchain.fingerprint()).addAll(flags);
-    digest.add(Resources.bytes("rows.cpp")).add(statements).add(Integer.toString(firstOutput));
-    String name = digest.hex().substring(0, 32) + "-rows.so";
-    Path entry = cache.entry("libraries", name);
+    String name = name(statements, firstOutput);
+    Path entry = entry(name);
     if (Seal.holds(entry)) {
       return entry;
     }
+    CacheFolder cache = CacheFolder.find();
     return cache.locked(
         "beside",
         name,
@@ -44,12 +54,22 @@ public final class RowBuild {
             Resources.copy(work, "rows.cpp");
             Files.writeString(work.resolve("statements.h"), statements);
             Path out = work.resolve("out.so");
-            Support.compile(work, "a reference", command(toolchain, flags, work, firstOutput, out));
+            Support.compile(work, "a reference", command(work, firstOutput, out));
             Seal.put(out);
             cache.publish(out, entry);
           }
           return entry;
         });
+  }
+
+  private static Path entry(String name) {
+    return CacheFolder.find().entry("libraries", name);
+  }
+
+  private static String name(String statements, int firstOutput) {
+    Digest digest = new Digest().add(Toolchain.find().fingerprint()).addAll(flags());
+    digest.add(Resources.bytes("rows.cpp")).add(statements).add(Integer.toString(firstOutput));
+    return digest.hex().substring(0, 32) + "-rows.so";
   }
 
   private static List<String> flags() {
@@ -70,10 +90,9 @@ public final class RowBuild {
     }
   }
 
-  private static List<String> command(
-      Toolchain toolchain, List<String> flags, Path work, int firstOutput, Path out) {
-    List<String> command = new ArrayList<>(List.of(toolchain.cxx().toString()));
-    command.addAll(flags);
+  private static List<String> command(Path work, int firstOutput, Path out) {
+    List<String> command = new ArrayList<>(List.of(Toolchain.find().cxx().toString()));
+    command.addAll(flags());
     command.add("-DFIRST_OUTPUT=" + firstOutput);
     command.addAll(List.of(work.resolve("rows.cpp").toString(), "-o", out.toString()));
     return command;

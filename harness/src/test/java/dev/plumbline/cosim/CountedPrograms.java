@@ -22,7 +22,7 @@ final class CountedPrograms implements RowCompiler {
 
   @Override
   public Optional<RowRunner> find(RowProgram program, long rows) {
-    Optional<RowRunner> runner = libraries.find(program, rows);
+    Optional<RowRunner> runner = libraries.find(program, Long.MAX_VALUE); // as after a long run
     found += runner.isPresent() ? 1 : 0;
     return runner;
   }

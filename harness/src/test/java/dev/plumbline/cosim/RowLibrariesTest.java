@@ -13,6 +13,7 @@ import dev.plumbline.models.fixed.Format;
 import dev.plumbline.models.fixed.Overflow;
 import dev.plumbline.models.fixed.Rounding;
 import dev.plumbline.models.rows.RowCode;
+import dev.plumbline.models.rows.RowProgram;
 import dev.plumbline.models.rows.RowRunner;
 import dev.plumbline.models.rows.RowTier;
 import dev.plumbline.models.solid.BoxSlab;
@@ -21,9 +22,11 @@ import dev.plumbline.models.solid.Sphere;
 import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.toolchain.RowBuild;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -31,6 +34,7 @@ import org.junit.jupiter.api.Test;
 class RowLibrariesTest {
   private static final int CASES = 1003; // no multiple of what runs at once
   private static final int STEPS = 14;
+  private static final int ENOUGH = 1 << 14; // rows after which a program is waited for
 
   private final CountedPrograms compiler = new CountedPrograms();
   private final RandomStream chance = RandomStream.of(77);
@@ -183,7 +187,8 @@ class RowLibrariesTest {
     }
     RowCode code = new RowCode(List.of());
     code.set(out, "mixed(state + $0)", turns);
-    RowRunner runner = compiler.find(code.program(List.of(out)).orElseThrow(), 0).orElseThrow();
+    RowRunner runner =
+        compiler.find(code.program(List.of(out)).orElseThrow(), ENOUGH).orElseThrow();
     runner.run(5, 7);
     RandomStream stream = RandomStream.of(5);
     for (int i = 0; i < 7; i++) {
@@ -207,7 +212,7 @@ class RowLibrariesTest {
     code.set(real, "root(reals($0))", x);
     code.set(root, "short_codes($0)", real);
     RowRunner runner =
-        compiler.find(code.program(List.of(bits, back, root)).orElseThrow(), 0).orElseThrow();
+        compiler.find(code.program(List.of(bits, back, root)).orElseThrow(), ENOUGH).orElseThrow();
     for (int i = 0; i < CASES; i++) {
       x[i] = i < 3 ? i - 1 : chance.next() >> chance.below(64);
     }
@@ -230,7 +235,7 @@ class RowLibrariesTest {
     code.set(floor, "raised_root($0, $1, $2, $3)", near, rest, Long.MAX_VALUE, 0L);
     code.set(ceiling, "raised_root($0, $1, $2, $3)", near, rest, 0L, 0L);
     RowRunner runner =
-        compiler.find(code.program(List.of(floor, ceiling)).orElseThrow(), 0).orElseThrow();
+        compiler.find(code.program(List.of(floor, ceiling)).orElseThrow(), ENOUGH).orElseThrow();
     long[] root = new long[CASES];
     long[] over = new long[CASES];
     for (int i = 0; i < CASES; i++) {
@@ -247,10 +252,31 @@ class RowLibrariesTest {
   }
 
   @Test
-  void shortRunsAskForNothing() {
+  void shortRunsCompileNothing() {
     assertEquals(Long.MAX_VALUE, new RowLibraries(BuildOptions.Optimisation.NEVER).firstAsked());
-    assertTrue(
-        new RowLibraries(BuildOptions.Optimisation.LATER).firstAsked() > 200_000,
-        "more than a bench has by itself");
+    RowProgram program = unseen();
+    RowLibraries later = new RowLibraries(BuildOptions.Optimisation.LATER);
+    assertEquals(Optional.empty(), later.find(program, 200_000), "more than a bench has by itself");
+    assertEquals(Optional.empty(), RowBuild.find(program.statements(), 1));
+  }
+
+  @Test
+  void shortRunsUseWhatAnEarlierRunHasMade() {
+    RowProgram program = unseen();
+    RowBuild.build(program.statements(), 1);
+    RowLibraries later = new RowLibraries(BuildOptions.Optimisation.LATER);
+    RowRunner runner = later.find(program, later.firstAsked()).orElseThrow();
+    program.inputs().get(0)[2] = 5;
+    runner.run(0, 3);
+    assertEquals(6, program.outputs().get(0)[2]);
+  }
+
+  /** One that no run before can have made. */
+  private static RowProgram unseen() {
+    long[] in = new long[3];
+    long[] out = new long[3];
+    RowCode code = new RowCode(List.of(in));
+    code.set(out, "$0 + 1 + 0 * $1", in, System.nanoTime());
+    return code.program(List.of(out)).orElseThrow();
   }
 }

@@ -15,7 +15,7 @@ import java.util.function.Supplier;
  * }</pre>
  */
 public final class RowTier {
-  private static final int ASKED_EVERY = 1 << 16; // rows
+  private static final int ASKED_EVERY = 1 << 16; // rows, at last
   private static final Optional<RowCompiler> FOUND =
       ServiceLoader.load(RowCompiler.class, RowCompiler.class.getClassLoader()).findFirst();
 
@@ -77,7 +77,7 @@ public final class RowTier {
   }
 
   private void ask() {
-    next = rows + ASKED_EVERY;
+    next = Math.min(2 * rows, rows + ASKED_EVERY);
     if (program == null) {
       program = told.get().orElse(null);
     }
