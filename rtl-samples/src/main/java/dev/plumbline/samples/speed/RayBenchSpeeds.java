@@ -106,6 +106,9 @@ final class RayBenchSpeeds {
     long most = LONG / fewer;
     CompiledDesign model = CompiledDesign.of(rtl);
     String unit = model.design().top();
+    if (!unit.contains(System.getProperty("plumbline.only", ""))) {
+      return;
+    }
     StockModel stock = new StockModel(rtl, model.design(), folder.resolve("rays-" + unit));
     stock.buildLoop();
     Sample bare = new Sample();
