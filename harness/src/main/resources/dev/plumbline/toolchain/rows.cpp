@@ -12,25 +12,36 @@ extern "C" int plumb_rows_able() {
   return __builtin_cpu_supports("avx2") != 0;
 }
 
+// AVX-512 also has products of words in one instruction.
 #ifdef PLUMB_AVX512
-// Vectors are as long as without it; but they are multiplied and shifted by one instruction each.
 #pragma GCC target("avx2,avx512f,avx512dq,avx512vl")
+#define BYTES 64
+#define ON_HALVES(name, a, b) (W)__builtin_ia32_##name##512_mask((H)a, (H)b, LL{}, -1)
+#define ROUNDED(x, how) __builtin_ia32_rndscalepd_mask(x, how, x, -1, 4)
+#define ROOT(x) __builtin_ia32_sqrtpd512_mask(x, x, -1, 4)
+#define ON_REALS(name, a, b) __builtin_ia32_##name##512_mask(a, b, a, -1, 4)
 #else
 #pragma GCC target("avx2")
+#define BYTES 32
+#define ON_HALVES(name, a, b) (W)__builtin_ia32_##name##256((H)a, (H)b)
+#define ROUNDED(x, how) __builtin_ia32_roundpd256(x, how)
+#define ROOT(x) __builtin_ia32_sqrtpd256(x)
+#define ON_REALS(name, a, b) __builtin_ia32_##name##256(a, b)
 #endif
 
-typedef int64_t W __attribute__((vector_size(32)));  // whole numbers of some rows
-typedef uint64_t U __attribute__((vector_size(32)));
-typedef double R __attribute__((vector_size(32)));
-typedef int H __attribute__((vector_size(32)));
-typedef int64_t Place __attribute__((vector_size(32), aligned(8)));
+typedef int64_t W __attribute__((vector_size(BYTES)));  // whole numbers of some rows
+typedef uint64_t U __attribute__((vector_size(BYTES)));
+typedef double R __attribute__((vector_size(BYTES)));
+typedef long long LL __attribute__((vector_size(BYTES)));  // as the compiler calls them
+typedef int H __attribute__((vector_size(BYTES)));
+typedef int64_t Place __attribute__((vector_size(BYTES), aligned(8)));
 
 static const int64_t Rows = sizeof(W) / sizeof(int64_t);
 
 static inline W load(const int64_t *from) { return *(const Place *)from; }
 static inline void store(int64_t *to, W x) { *(Place *)to = x; }
-static inline W whole(int64_t x) { return W{x, x, x, x}; }
-static inline R real(double x) { return R{x, x, x, x}; }
+static inline W whole(int64_t x) { return W{} + x; }
+static inline R real(double x) { return x - R{}; }
 
 static inline W srl(W x, int bits) { return (W)((U)x >> bits); }
 static inline W sign(W x) { return x < 0; }
@@ -49,11 +60,11 @@ static inline W least_magnitude(W low, W high) {
 static inline W greatest_magnitude(W low, W high) { return greatest(high, -low); }
 
 // Of numbers that fit half a word.
-static inline W product_of_halves(W a, W b) { return (W)__builtin_ia32_pmuldq256((H)a, (H)b); }
+static inline W product_of_halves(W a, W b) { return ON_HALVES(pmuldq, a, b); }
 
 // The upper word of a product of two words' length, from products of halves; what the halves of
 // words lack as signed numbers is taken off at the end.
-static inline W product_of_lower(W a, W b) { return (W)__builtin_ia32_pmuludq256((H)a, (H)b); }
+static inline W product_of_lower(W a, W b) { return ON_HALVES(pmuludq, a, b); }
 static inline W upper_product(W a, W b) {
   const W half = whole(0xFFFFFFFF);
   const W across = product_of_lower(srl(a, 32), b) + srl(product_of_lower(a, b), 32);
@@ -108,17 +119,17 @@ static inline W exact_codes(R x) { return (W)(x + real(0x1.8p52)) - (W)real(0x1.
 // Whole parts that fit a word, or 51 bits; what is no number is 0, as in Java.
 static inline W codes(R x) { return __builtin_convertvector((R)((W)x & (x == x)), W); }
 static inline W short_codes(R x) {
-  return exact_codes(__builtin_ia32_roundpd256((R)((W)x & (x == x)), 11));
+  return exact_codes(ROUNDED((R)((W)x & (x == x)), 11));
 }
 static inline W bits(R x) { return (W)x; }
 
 // As IEEE 754 has them, in whatever order they are asked for.
-static inline R root(R x) { return __builtin_ia32_sqrtpd256(x); }
-static inline R nearest(R x) { return __builtin_ia32_roundpd256(x, 8); }
-static inline R floors(R x) { return __builtin_ia32_roundpd256(x, 9); }
-static inline R ceilings(R x) { return __builtin_ia32_roundpd256(x, 10); }
-static inline R smaller(R a, R b) { return __builtin_ia32_minpd256(a, b); }
-static inline R larger(R a, R b) { return __builtin_ia32_maxpd256(a, b); }
+static inline R root(R x) { return ROOT(x); }
+static inline R nearest(R x) { return ROUNDED(x, 8); }
+static inline R floors(R x) { return ROUNDED(x, 9); }
+static inline R ceilings(R x) { return ROUNDED(x, 10); }
+static inline R smaller(R a, R b) { return ON_REALS(minpd, a, b); }
+static inline R larger(R a, R b) { return ON_REALS(maxpd, a, b); }
 static inline R between(R x, R least, R greatest) { return smaller(larger(x, least), greatest); }
 
 // SplitMix64's function of the state.
