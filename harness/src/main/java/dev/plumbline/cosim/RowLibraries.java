@@ -5,6 +5,7 @@ import dev.plumbline.models.rows.RowProgram;
 import dev.plumbline.models.rows.RowRunner;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.RowBuild;
+import dev.plumbline.toolchain.RowBuild.Vectors;
 import java.nio.file.Path;
 import java.util.Map;
 import java.util.Optional;
@@ -32,21 +33,37 @@ public final class RowLibraries implements RowCompiler {
   /** Rows that are worth a look at what an earlier run has made. */
   private static final long LOOK = 1 << 11;
 
-  /** By statements: what earlier runs have made, and what this one has or is making. */
-  private static final Map<String, Optional<NativeRows.Code>> KEPT = new ConcurrentHashMap<>();
+  /** What earlier runs have made, and what this one has or is making. */
+  private static final Map<Key, Optional<NativeRows.Code>> KEPT = new ConcurrentHashMap<>();
 
-  private static final Map<String, CompletableFuture<Optional<NativeRows.Code>>> MADE =
+  private static final Map<Key, CompletableFuture<Optional<NativeRows.Code>>> MADE =
       new ConcurrentHashMap<>();
 
   private final BuildOptions.Optimisation when;
+  private final Vectors vectors;
+
+  /** What a library follows from. */
+  private record Key(String statements, int firstOutput, Vectors vectors) {
+    Optional<NativeRows.Code> look() {
+      return RowBuild.find(statements, firstOutput, vectors)
+          .map(NativeRows.Code::load)
+          .filter(NativeRows.Code::isAble);
+    }
+
+    Optional<NativeRows.Code> make() {
+      Path file = RowBuild.build(statements, firstOutput, vectors);
+      return Optional.of(NativeRows.Code.load(file)).filter(NativeRows.Code::isAble);
+    }
+  }
 
   /** As the property says. */
   public RowLibraries() {
-    this(BuildOptions.defaults().optimisation());
+    this(BuildOptions.defaults().optimisation(), Vectors.widest());
   }
 
-  RowLibraries(BuildOptions.Optimisation when) {
+  RowLibraries(BuildOptions.Optimisation when, Vectors vectors) {
     this.when = when;
+    this.vectors = vectors;
   }
 
   @Override
@@ -59,27 +76,20 @@ public final class RowLibraries implements RowCompiler {
     if (program.statements().length() > LONGEST) {
       return Optional.empty();
     }
-    Optional<NativeRows.Code> kept =
-        KEPT.computeIfAbsent(program.statements(), statements -> carefully(() -> look(program)));
-    return kept.or(() -> made(program, rows)).map(code -> new NativeRows(code, program));
+    int firstOutput = program.inputs().size() + program.kept().size();
+    Key key = new Key(program.statements(), firstOutput, vectors);
+    Optional<NativeRows.Code> kept = KEPT.computeIfAbsent(key, each -> carefully(each::look));
+    return kept.or(() -> made(key, rows)).map(code -> new NativeRows(code, program));
   }
 
-  private static Optional<NativeRows.Code> look(RowProgram program) {
-    return RowBuild.find(program.statements(), firstOutput(program))
-        .map(NativeRows.Code::load)
-        .filter(NativeRows.Code::isAble);
-  }
-
-  private Optional<NativeRows.Code> made(RowProgram program, long rows) {
+  private Optional<NativeRows.Code> made(Key key, long rows) {
     boolean isFirst = when == BuildOptions.Optimisation.FIRST;
-    if (rows < (isFirst ? TRIAL : WORTH) && !MADE.containsKey(program.statements())) {
+    if (rows < (isFirst ? TRIAL : WORTH) && !MADE.containsKey(key)) {
       return Optional.empty();
     }
     CompletableFuture<Optional<NativeRows.Code>> made =
         MADE.computeIfAbsent(
-            program.statements(),
-            statements ->
-                CompletableFuture.supplyAsync(() -> carefully(() -> make(program)), Tiers.BESIDE));
+            key, each -> CompletableFuture.supplyAsync(() -> carefully(each::make), Tiers.BESIDE));
     return isFirst ? made.join() : made.getNow(Optional.empty());
   }
 
@@ -90,14 +100,5 @@ public final class RowLibraries implements RowCompiler {
     } catch (RuntimeException | LinkageError e) {
       return Optional.empty();
     }
-  }
-
-  private static Optional<NativeRows.Code> make(RowProgram program) {
-    Path file = RowBuild.build(program.statements(), firstOutput(program));
-    return Optional.of(NativeRows.Code.load(file)).filter(NativeRows.Code::isAble);
-  }
-
-  private static int firstOutput(RowProgram program) {
-    return program.inputs().size() + program.kept().size();
   }
 }

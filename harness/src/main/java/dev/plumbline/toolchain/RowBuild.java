@@ -13,7 +13,25 @@ public final class RowBuild {
   private static final List<String> FLAGS =
       List.of("-std=gnu++17", "-O2", "-fPIC", "-shared", "-w", "-ffp-contract=off");
 
-  private static final List<String> WIDER = List.of("-DPLUMB_AVX512");
+  /** What a processor works on several rows with; programs give the same bits with each. */
+  public enum Vectors {
+    AVX2,
+    AVX512;
+
+    /**
+     * The widest that this machine's processor says it has; of which the library asks again.
+     *
+     * @return it, or the narrowest where it does not say
+     */
+    public static Vectors widest() {
+      try {
+        List<String> words = List.of(Files.readString(Path.of("/proc/cpuinfo")).split("\\s+"));
+        return words.contains("avx512dq") && words.contains("avx512vl") ? AVX512 : AVX2;
+      } catch (IOException e) {
+        return AVX2; // another system
+      }
+    }
+  }
 
   private RowBuild() {}
 
@@ -22,11 +40,12 @@ public final class RowBuild {
    *
    * @param statements as {@code RowProgram} has them
    * @param firstOutput the number of the column that output 0 stands in
+   * @param vectors what it is to use
    * @return the file, as {@link #build} gives it; empty where there is none
    * @throws ToolchainException when the tool chain or the cache cannot be used
    */
-  public static Optional<Path> find(String statements, int firstOutput) {
-    Path entry = entry(name(statements, firstOutput));
+  public static Optional<Path> find(String statements, int firstOutput, Vectors vectors) {
+    Path entry = entry(name(statements, firstOutput, vectors));
     return Seal.holds(entry) ? Optional.of(entry) : Optional.empty();
   }
 
@@ -35,11 +54,12 @@ public final class RowBuild {
    *
    * @param statements as {@code RowProgram} has them
    * @param firstOutput the number of the column that output 0 stands in
+   * @param vectors what it is to use
    * @return the file, which has {@code plumb_rows} and {@code plumb_rows_able} of {@code rows.cpp}
    * @throws ToolchainException when the tool chain or the cache cannot be used
    */
-  public static Path build(String statements, int firstOutput) {
-    String name = name(statements, firstOutput);
+  public static Path build(String statements, int firstOutput, Vectors vectors) {
+    String name = name(statements, firstOutput, vectors);
     Path entry = entry(name);
     if (Seal.holds(entry)) {
       return entry;
@@ -54,7 +74,7 @@ public final class RowBuild {
             Resources.copy(work, "rows.cpp");
             Files.writeString(work.resolve("statements.h"), statements);
             Path out = work.resolve("out.so");
-            Support.compile(work, "a reference", command(work, firstOutput, out));
+            Support.compile(work, "a reference", command(work, firstOutput, vectors, out));
             Seal.put(out);
             cache.publish(out, entry);
           }
@@ -66,33 +86,17 @@ public final class RowBuild {
     return CacheFolder.find().entry("libraries", name);
   }
 
-  private static String name(String statements, int firstOutput) {
-    Digest digest = new Digest().add(Toolchain.find().fingerprint()).addAll(flags());
+  private static String name(String statements, int firstOutput, Vectors vectors) {
+    Digest digest = new Digest().add(Toolchain.find().fingerprint()).addAll(FLAGS);
+    digest.add(vectors.name());
     digest.add(Resources.bytes("rows.cpp")).add(statements).add(Integer.toString(firstOutput));
     return digest.hex().substring(0, 32) + "-rows.so";
   }
 
-  private static List<String> flags() {
-    List<String> flags = new ArrayList<>(FLAGS);
-    if (hasWiderSet()) {
-      flags.addAll(WIDER);
-    }
-    return flags;
-  }
-
-  /** Whether this machine's processor says that it has AVX-512, of which the library asks again. */
-  private static boolean hasWiderSet() {
-    try {
-      List<String> words = List.of(Files.readString(Path.of("/proc/cpuinfo")).split("\\s+"));
-      return words.contains("avx512dq") && words.contains("avx512vl");
-    } catch (IOException e) {
-      return false; // another system, or none of its business
-    }
-  }
-
-  private static List<String> command(Path work, int firstOutput, Path out) {
+  private static List<String> command(Path work, int firstOutput, Vectors vectors, Path out) {
     List<String> command = new ArrayList<>(List.of(Toolchain.find().cxx().toString()));
-    command.addAll(flags());
+    command.addAll(FLAGS);
+    command.add("-DPLUMB_" + vectors);
     command.add("-DFIRST_OUTPUT=" + firstOutput);
     command.addAll(List.of(work.resolve("rows.cpp").toString(), "-o", out.toString()));
     return command;

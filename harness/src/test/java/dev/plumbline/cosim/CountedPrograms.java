@@ -1,14 +1,21 @@
 package dev.plumbline.cosim;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+
 import dev.plumbline.models.rows.RowCompiler;
 import dev.plumbline.models.rows.RowProgram;
 import dev.plumbline.models.rows.RowRunner;
 import dev.plumbline.toolchain.BuildOptions;
+import dev.plumbline.toolchain.RowBuild.Vectors;
+import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
-/** Compiles programs over rows at once, and counts how often there was one. */
+/**
+ * Compiles programs over rows at once, for all vectors that the processor has, which have to give
+ * the same, and counts how often there was a program.
+ */
 final class CountedPrograms implements RowCompiler {
-  private final RowLibraries libraries = new RowLibraries(BuildOptions.Optimisation.FIRST);
   private int found;
 
   int found() {
@@ -22,8 +29,25 @@ final class CountedPrograms implements RowCompiler {
 
   @Override
   public Optional<RowRunner> find(RowProgram program, long rows) {
-    Optional<RowRunner> runner = libraries.find(program, Long.MAX_VALUE); // as after a long run
-    found += runner.isPresent() ? 1 : 0;
-    return runner;
+    List<RowRunner> runners =
+        Stream.of(Vectors.values())
+            .map(vectors -> new RowLibraries(BuildOptions.Optimisation.FIRST, vectors))
+            .flatMap(libraries -> libraries.find(program, Long.MAX_VALUE).stream()) // a long run
+            .toList();
+    found += runners.isEmpty() ? 0 : 1;
+    return runners.isEmpty()
+        ? Optional.empty()
+        : Optional.of((state, count) -> run(runners, program.outputs(), state, count));
+  }
+
+  private static void run(List<RowRunner> all, List<long[]> outputs, long state, int count) {
+    all.get(0).run(state, count);
+    List<long[]> first = outputs.stream().map(long[]::clone).toList();
+    for (RowRunner other : all.subList(1, all.size())) {
+      other.run(state, count);
+      for (int i = 0; i < first.size(); i++) {
+        assertArrayEquals(first.get(i), outputs.get(i), "output " + i);
+      }
+    }
   }
 }

@@ -23,6 +23,7 @@ import dev.plumbline.stimulus.Generator;
 import dev.plumbline.stimulus.RandomStream;
 import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.RowBuild;
+import dev.plumbline.toolchain.RowBuild.Vectors;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -253,18 +254,20 @@ class RowLibrariesTest {
 
   @Test
   void shortRunsCompileNothing() {
-    assertEquals(Long.MAX_VALUE, new RowLibraries(BuildOptions.Optimisation.NEVER).firstAsked());
+    assertEquals(
+        Long.MAX_VALUE,
+        new RowLibraries(BuildOptions.Optimisation.NEVER, Vectors.AVX2).firstAsked());
     RowProgram program = unseen();
-    RowLibraries later = new RowLibraries(BuildOptions.Optimisation.LATER);
+    RowLibraries later = new RowLibraries(BuildOptions.Optimisation.LATER, Vectors.AVX2);
     assertEquals(Optional.empty(), later.find(program, 200_000), "more than a bench has by itself");
-    assertEquals(Optional.empty(), RowBuild.find(program.statements(), 1));
+    assertEquals(Optional.empty(), RowBuild.find(program.statements(), 1, Vectors.AVX2));
   }
 
   @Test
   void shortRunsUseWhatAnEarlierRunHasMade() {
     RowProgram program = unseen();
-    RowBuild.build(program.statements(), 1);
-    RowLibraries later = new RowLibraries(BuildOptions.Optimisation.LATER);
+    RowBuild.build(program.statements(), 1, Vectors.AVX2);
+    RowLibraries later = new RowLibraries(BuildOptions.Optimisation.LATER, Vectors.AVX2);
     RowRunner runner = later.find(program, later.firstAsked()).orElseThrow();
     program.inputs().get(0)[2] = 5;
     runner.run(0, 3);
