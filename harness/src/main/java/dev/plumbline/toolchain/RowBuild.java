@@ -15,7 +15,9 @@ public final class RowBuild {
 
   /** What a processor works on several rows with; programs give the same bits with each. */
   public enum Vectors {
+    /** Four rows at once. */
     AVX2,
+    /** Eight, and products of whole words. */
     AVX512;
 
     /**
