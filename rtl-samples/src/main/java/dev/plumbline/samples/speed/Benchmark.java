@@ -17,6 +17,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 
 /**
  * Measures Plumbline side by side with a bare C++ loop over the same model, in one run: {@code mvn
@@ -151,16 +152,24 @@ final class Benchmark {
   }
 
   static Batch filled(Dut dut, Design design) {
+    return filled(dut, design, Set.of());
+  }
+
+  /** Random bits for every data input but those that stay low, and room for every output. */
+  static Batch filled(Dut dut, Design design, Set<String> low) {
     Batch batch = dut.batch(ROWS);
     RandomStream stream = RandomStream.of(5);
     for (Port port : design.ports()) {
-      if (StockModel.isData(port)) {
-        long[] column = batch.column(port.name());
-        for (int row = 0; row < ROWS; row++) {
-          column[row] = stream.next() & StockModel.mask(port);
+      for (int word = 0; word < port.words(); word++) {
+        if (StockModel.isData(port) && !low.contains(port.name())) {
+          long[] column = batch.column(port.name(), word);
+          long mask = -1L >>> Math.max(0, Long.SIZE * (word + 1) - port.width());
+          for (int row = 0; row < ROWS; row++) {
+            column[row] = stream.next() & mask;
+          }
+        } else if (port.direction() == Port.Direction.OUTPUT) {
+          batch.column(port.name(), word);
         }
-      } else if (port.direction() == Port.Direction.OUTPUT) {
-        batch.column(port.name());
       }
     }
     return batch;
@@ -169,10 +178,17 @@ final class Benchmark {
   /** One native call for thousands of cycles; the columns are sent and fetched each time. */
   static double batch(Dut dut, Batch batch, long cycles) {
     long start = System.nanoTime();
-    for (long done = 0; done < cycles; done += ROWS) {
-      dut.run(batch, ROWS);
+    long done = run(dut, batch, cycles);
+    return done / ((System.nanoTime() - start) / 1e9);
+  }
+
+  /** Runs so many cycles, rounded up to whole batches; gives how many that were. */
+  static long run(Dut dut, Batch batch, long cycles) {
+    long done = 0;
+    while (done < cycles) {
+      done += dut.run(batch, ROWS);
     }
-    return cycles / ((System.nanoTime() - start) / 1e9);
+    return done;
   }
 
   private static double singleCycles(Dut dut, Design design, long cycles) {

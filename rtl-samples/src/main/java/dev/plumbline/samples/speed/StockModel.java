@@ -7,9 +7,11 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import java.util.regex.Pattern;
 
 /**
@@ -17,8 +19,7 @@ import java.util.regex.Pattern;
  * around it: what every speed is compared with.
  *
  * <p>The loop gives every data input fresh random bits each cycle, evaluates with the clock low,
- * folds every output into one word, evaluates with the clock high, and checks nothing. Ports of up
- * to 64 bits only; wider ones are left alone.
+ * folds every output into one word, evaluates with the clock high, and checks nothing.
  */
 final class StockModel {
   // Verilator's own Makefile compiles with -Os unless set otherwise.
@@ -33,21 +34,29 @@ final class StockModel {
   private final Design design;
   private final Path folder;
   private final List<String> behaviour;
+  private final Set<String> low;
 
   StockModel(RtlSource source, Design design, Path folder) {
-    this(source, design, folder, List.of("--assert", "--x-assign", "unique"));
+    this(source, design, folder, List.of("--assert", "--x-assign", "unique"), Set.of());
   }
 
-  private StockModel(RtlSource source, Design design, Path folder, List<String> behaviour) {
+  private StockModel(
+      RtlSource source, Design design, Path folder, List<String> behaviour, Set<String> low) {
     this.source = source;
     this.design = design;
     this.folder = folder;
     this.behaviour = behaviour;
+    this.low = low;
   }
 
   /** The same with other words on assertions and unknowns than Plumbline's benches have. */
   StockModel with(List<String> other) {
-    return new StockModel(source, design, folder, other);
+    return new StockModel(source, design, folder, other, low);
+  }
+
+  /** The same with inputs that the loop leaves at zero. */
+  StockModel withLow(Set<String> inputs) {
+    return new StockModel(source, design, folder, behaviour, inputs);
   }
 
   /** Builds the loop as a program; gives the seconds that took. */
@@ -104,6 +113,14 @@ final class StockModel {
     return cycles / Double.parseDouble(run("alike", Long.toString(cycles))[1]);
   }
 
+  /** Puts a copy of a program in its place, which has other pages of memory. */
+  void move(String name) throws IOException {
+    Path program = folder.resolve(name + "/obj/" + name);
+    Path copy = program.resolveSibling(name + ".moved");
+    Files.copy(program, copy, StandardCopyOption.COPY_ATTRIBUTES);
+    Files.move(copy, program, StandardCopyOption.ATOMIC_MOVE);
+  }
+
   private String[] words(long cycles) throws IOException {
     return run("loop", Long.toString(cycles));
   }
@@ -141,10 +158,16 @@ final class StockModel {
 
   private String loop() {
     StringBuilder drive = new StringBuilder();
+    StringBuilder wide = new StringBuilder();
     for (Port port : design.ports()) {
-      if (isData(port) && port.width() <= Long.SIZE) {
-        String mask = "0x" + Long.toHexString(mask(port)) + "ULL";
-        drive.append("    top->" + port.name() + " = next() & " + mask + ";\n");
+      if (isData(port) && !low.contains(port.name())) {
+        if (port.width() <= Long.SIZE) {
+          drive.append("    top->" + port.name() + " = next() & " + hex(mask(port)) + ";\n");
+        } else {
+          drive.append(driveWide(port));
+        }
+      } else if (port.direction() == Port.Direction.OUTPUT && port.width() > Long.SIZE) {
+        wide.append(foldWide(port));
       }
     }
     return String.format(
@@ -198,8 +221,32 @@ final class StockModel {
             reset(1),
             reset(0),
             drive,
-            fold())
+            fold() + wide)
         .replace("Vstock", prefix());
+  }
+
+  /** Verilator has wide ports as arrays of 32-bit words, whose topmost bits have to be zero. */
+  private static String driveWide(Port port) {
+    StringBuilder code = new StringBuilder();
+    for (int bit = 0; bit < port.width(); bit += Integer.SIZE) {
+      int bits = Math.min(Integer.SIZE, port.width() - bit);
+      String place = "[" + bit / Integer.SIZE + "]";
+      code.append("    top->" + port.name() + place + " = next() & " + hex((1L << bits) - 1));
+      code.append(";\n");
+    }
+    return code.toString();
+  }
+
+  private static String foldWide(Port port) {
+    StringBuilder code = new StringBuilder();
+    for (int word = 0; word * Integer.SIZE < port.width(); word++) {
+      code.append("    sum = sum * 31 + top->" + port.name() + "[" + word + "];\n");
+    }
+    return code.toString();
+  }
+
+  private static String hex(long mask) {
+    return "0x" + Long.toHexString(mask) + "ULL";
   }
 
   /** Folds every output of up to 64 bits into a sum. */
