@@ -158,37 +158,41 @@ final class Benchmark {
   /** Random bits for every data input but those that stay low, and room for every output. */
   static Batch filled(Dut dut, Design design, Set<String> low) {
     Batch batch = dut.batch(ROWS);
-    RandomStream stream = RandomStream.of(5);
     for (Port port : design.ports()) {
       for (int word = 0; word < port.words(); word++) {
-        if (StockModel.isData(port) && !low.contains(port.name())) {
+        if (port.direction() == Port.Direction.OUTPUT) {
+          batch.column(port.name(), word);
+        }
+      }
+    }
+    fill(batch, design, low, RandomStream.of(5));
+    return batch;
+  }
+
+  /** The next random bits for every data input but those that stay low. */
+  static void fill(Batch batch, Design design, Set<String> low, RandomStream stream) {
+    for (Port port : design.ports()) {
+      if (StockModel.isData(port) && !low.contains(port.name())) {
+        for (int word = 0; word < port.words(); word++) {
           long[] column = batch.column(port.name(), word);
           long mask = -1L >>> Math.max(0, Long.SIZE * (word + 1) - port.width());
           for (int row = 0; row < ROWS; row++) {
             column[row] = stream.next() & mask;
           }
-        } else if (port.direction() == Port.Direction.OUTPUT) {
-          batch.column(port.name(), word);
         }
       }
     }
-    return batch;
   }
 
   /** One native call for thousands of cycles; the columns are sent and fetched each time. */
   static double batch(Dut dut, Batch batch, long cycles) {
     long start = System.nanoTime();
-    long done = run(dut, batch, cycles);
-    return done / ((System.nanoTime() - start) / 1e9);
-  }
-
-  /** Runs so many cycles, rounded up to whole batches; gives how many that were. */
-  static long run(Dut dut, Batch batch, long cycles) {
     long done = 0;
     while (done < cycles) {
       done += dut.run(batch, ROWS);
     }
-    return done;
+    // Whole batches, of which a large design may need only a few.
+    return done / ((System.nanoTime() - start) / 1e9);
   }
 
   private static double singleCycles(Dut dut, Design design, long cycles) {

@@ -188,6 +188,7 @@ final class SizeCosts {
     private final RtlSource source;
     private final Design design;
     private final Set<String> low;
+    private final RandomStream inputs = RandomStream.of(6);
 
     Rates(StockModel stock, RtlSource source, Design design, Set<String> low) {
       this.stock = stock;
@@ -207,12 +208,30 @@ final class SizeCosts {
           for (int turn = i; turn < i + 3; turn++) {
             switch (turn % 3) {
               case 0 -> alike.add(stock.runAlike(cycles));
-              case 1 -> batch.add(onProcessorTime(dut, rows, cycles));
+              case 1 -> batch.add(run(dut, rows, cycles));
               default -> inlined.add(stock.runOnProcessorTime(cycles));
             }
           }
         }
       }
+    }
+
+    /**
+     * Cycles a second of this thread's processor time: nothing else runs here. Each call has new
+     * inputs, as each cycle of the loop has: a processor learns where branches go as rows repeat,
+     * and over the same 256 rows again and again ten roots ran at 1.7 times the rate.
+     */
+    private double run(Dut dut, Batch rows, long cycles) {
+      ThreadMXBean threads = ManagementFactory.getThreadMXBean();
+      long time = 0;
+      long done = 0;
+      while (done < cycles) {
+        Benchmark.fill(rows, design, low, inputs);
+        long start = threads.getCurrentThreadCpuTime();
+        done += dut.run(rows, Benchmark.ROWS);
+        time += threads.getCurrentThreadCpuTime() - start;
+      }
+      return done / (time / 1e9);
     }
   }
 
@@ -232,14 +251,6 @@ final class SizeCosts {
     } finally {
       System.setProperty(CACHE, before);
     }
-  }
-
-  /** Cycles a second of this thread's processor time: nothing else runs here. */
-  private static double onProcessorTime(Dut dut, Batch batch, long cycles) {
-    ThreadMXBean threads = ManagementFactory.getThreadMXBean();
-    long start = threads.getCurrentThreadCpuTime();
-    long done = Benchmark.run(dut, batch, cycles);
-    return done / ((threads.getCurrentThreadCpuTime() - start) / 1e9);
   }
 
   /** The same with a word at its end that no build had before, so that nothing is in the cache. */
