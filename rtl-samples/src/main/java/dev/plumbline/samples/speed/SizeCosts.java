@@ -29,8 +29,8 @@ final class SizeCosts {
   private static final String CACHE = "plumbline.cache";
 
   /**
-   * What Verilator's own -O3 adds: a module is not shared by its instances. A hundred copies run an
-   * eighth faster by it, and take three times as long to compile, so we do without.
+   * What Verilator's own -O3 adds. A hundred copies ran up to 5 % faster by it, ten 10 % slower,
+   * and it takes three times as long to compile, so we do without.
    */
   private static final String INLINED = "bare C++ loop, every instance inlined";
 
