@@ -33,28 +33,14 @@ public final class RowLibraries implements RowCompiler {
   /** Rows that are worth a look at what an earlier run has made. */
   private static final long LOOK = 1 << 11;
 
-  /** What earlier runs have made, and what this one has or is making. */
-  private static final Map<Key, Optional<NativeRows.Code>> KEPT = new ConcurrentHashMap<>();
+  /** By file: what earlier runs have made, and what this one has or is making. */
+  private static final Map<Path, Optional<NativeRows.Code>> KEPT = new ConcurrentHashMap<>();
 
-  private static final Map<Key, CompletableFuture<Optional<NativeRows.Code>>> MADE =
+  private static final Map<Path, CompletableFuture<Optional<NativeRows.Code>>> MADE =
       new ConcurrentHashMap<>();
 
   private final BuildOptions.Optimisation when;
   private final Vectors vectors;
-
-  /** What a library follows from. */
-  private record Key(String statements, int firstOutput, Vectors vectors) {
-    Optional<NativeRows.Code> look() {
-      return RowBuild.find(statements, firstOutput, vectors)
-          .map(NativeRows.Code::load)
-          .filter(NativeRows.Code::isAble);
-    }
-
-    Optional<NativeRows.Code> make() {
-      Path file = RowBuild.build(statements, firstOutput, vectors);
-      return Optional.of(NativeRows.Code.load(file)).filter(NativeRows.Code::isAble);
-    }
-  }
 
   /** As the property says. */
   public RowLibraries() {
@@ -76,21 +62,34 @@ public final class RowLibraries implements RowCompiler {
     if (program.statements().length() > LONGEST) {
       return Optional.empty();
     }
-    int firstOutput = program.inputs().size() + program.kept().size();
-    Key key = new Key(program.statements(), firstOutput, vectors);
-    Optional<NativeRows.Code> kept = KEPT.computeIfAbsent(key, each -> carefully(each::look));
-    return kept.or(() -> made(key, rows)).map(code -> new NativeRows(code, program));
+    return carefully(() -> code(program, rows)).map(code -> new NativeRows(code, program));
   }
 
-  private Optional<NativeRows.Code> made(Key key, long rows) {
+  private Optional<NativeRows.Code> code(RowProgram program, long rows) {
+    int firstOutput = program.inputs().size() + program.kept().size();
+    Path place = RowBuild.place(program.statements(), firstOutput, vectors);
+    Optional<NativeRows.Code> kept =
+        KEPT.computeIfAbsent(
+            place, file -> RowBuild.isMade(file) ? carefully(() -> load(file)) : Optional.empty());
     boolean isFirst = when == BuildOptions.Optimisation.FIRST;
-    if (rows < (isFirst ? TRIAL : WORTH) && !MADE.containsKey(key)) {
-      return Optional.empty();
+    boolean isWanted = rows >= (isFirst ? TRIAL : WORTH) || MADE.containsKey(place);
+    if (kept.isPresent() || !isWanted) {
+      return kept;
     }
     CompletableFuture<Optional<NativeRows.Code>> made =
         MADE.computeIfAbsent(
-            key, each -> CompletableFuture.supplyAsync(() -> carefully(each::make), Tiers.BESIDE));
+            place,
+            file -> beside(() -> load(RowBuild.build(program.statements(), firstOutput, vectors))));
     return isFirst ? made.join() : made.getNow(Optional.empty());
+  }
+
+  private static Optional<NativeRows.Code> load(Path file) {
+    return Optional.of(NativeRows.Code.load(file)).filter(NativeRows.Code::isAble);
+  }
+
+  private static CompletableFuture<Optional<NativeRows.Code>> beside(
+      Supplier<Optional<NativeRows.Code>> making) {
+    return CompletableFuture.supplyAsync(() -> carefully(making), Tiers.BESIDE);
   }
 
   /** Whatever goes wrong: the loops do as well. */

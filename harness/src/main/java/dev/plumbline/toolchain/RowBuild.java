@@ -5,7 +5,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 
 /** Compiles programs over rows, each once, to a library that lies beside those of designs. */
 public final class RowBuild {
@@ -38,21 +37,33 @@ public final class RowBuild {
   private RowBuild() {}
 
   /**
-   * Finds the library of a program that was made before.
+   * Where the library of a program is once it has been made.
    *
    * @param statements as {@code RowProgram} has them
    * @param firstOutput the number of the column that output 0 stands in
    * @param vectors what it is to use
-   * @return the file, as {@link #build} gives it; empty where there is none
+   * @return the file
    * @throws ToolchainException when the tool chain or the cache cannot be used
    */
-  public static Optional<Path> find(String statements, int firstOutput, Vectors vectors) {
-    Path entry = entry(name(statements, firstOutput, vectors));
-    return Seal.holds(entry) ? Optional.of(entry) : Optional.empty();
+  public static Path place(String statements, int firstOutput, Vectors vectors) {
+    Digest digest = new Digest().add(Toolchain.find().fingerprint()).addAll(FLAGS);
+    digest.add(vectors.name());
+    digest.add(Resources.bytes("rows.cpp")).add(statements).add(Integer.toString(firstOutput));
+    return CacheFolder.find().entry("libraries", digest.hex().substring(0, 32) + "-rows.so");
   }
 
   /**
-   * Finds or makes the library of a program.
+   * Whether a library has been made, and is as it was made.
+   *
+   * @param place as {@link #place} gives it
+   * @return false where it has to be made
+   */
+  public static boolean isMade(Path place) {
+    return Seal.holds(place);
+  }
+
+  /**
+   * Makes the library of a program, unless it is there.
    *
    * @param statements as {@code RowProgram} has them
    * @param firstOutput the number of the column that output 0 stands in
@@ -61,38 +72,26 @@ public final class RowBuild {
    * @throws ToolchainException when the tool chain or the cache cannot be used
    */
   public static Path build(String statements, int firstOutput, Vectors vectors) {
-    String name = name(statements, firstOutput, vectors);
-    Path entry = entry(name);
-    if (Seal.holds(entry)) {
-      return entry;
+    Path place = place(statements, firstOutput, vectors);
+    if (isMade(place)) {
+      return place;
     }
     CacheFolder cache = CacheFolder.find();
     return cache.locked(
         "beside",
-        name,
+        place.getFileName().toString(),
         work -> {
-          if (!Seal.holds(entry)) {
+          if (!isMade(place)) {
             CacheFolder.requireExecution(work);
             Resources.copy(work, "rows.cpp");
             Files.writeString(work.resolve("statements.h"), statements);
             Path out = work.resolve("out.so");
             Support.compile(work, "a reference", command(work, firstOutput, vectors, out));
             Seal.put(out);
-            cache.publish(out, entry);
+            cache.publish(out, place);
           }
-          return entry;
+          return place;
         });
-  }
-
-  private static Path entry(String name) {
-    return CacheFolder.find().entry("libraries", name);
-  }
-
-  private static String name(String statements, int firstOutput, Vectors vectors) {
-    Digest digest = new Digest().add(Toolchain.find().fingerprint()).addAll(FLAGS);
-    digest.add(vectors.name());
-    digest.add(Resources.bytes("rows.cpp")).add(statements).add(Integer.toString(firstOutput));
-    return digest.hex().substring(0, 32) + "-rows.so";
   }
 
   private static List<String> command(Path work, int firstOutput, Vectors vectors, Path out) {
