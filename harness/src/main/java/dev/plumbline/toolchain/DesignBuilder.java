@@ -269,6 +269,9 @@ public final class DesignBuilder {
 
     Design design = Elaborator.read(source, names, work);
     OneThread.tidy(code);
+    if (wish.effort() == Effort.FULL) {
+      Branches.tidy(code, Generated.in(code).sources());
+    }
     Generated cpp = Generated.in(code);
     String hazard = Hazards.of(work, cpp);
     CSources functions = new CSources(toolchain, source);
@@ -353,6 +356,7 @@ public final class DesignBuilder {
             Elaborator.class,
             UnitCode.class,
             OneThread.class,
+            Branches.class,
             Compilation.class,
             Support.class,
             CSources.class,

@@ -201,6 +201,26 @@ constexpr bool settles(const char* condition, size_t length) {
   return condition[begin] == '_' && condition[begin + 1] == '_' && condition[begin + 2] == 'V';
 }
 
+// Has a value in a register before what follows, so that it is not read behind a branch.
+template <class T>
+inline void have(T& value) {
+  if (!__builtin_constant_p(value)) asm("" : "+r"(value));
+}
+
+// One of two values, both of which have been evaluated, without a branch; class Branches says why.
+template <class A, class B>
+inline auto choose(bool first, const A& a, const B& b) {
+  if constexpr (std::is_integral_v<A> && std::is_integral_v<B>) {
+    std::common_type_t<A, B> one = a;
+    std::common_type_t<A, B> other = b;
+    have(one);
+    have(other);
+    return __builtin_expect_with_probability(first, 1, 0.5) ? one : other;
+  } else {
+    return first ? a : b;
+  }
+}
+
 }  // namespace plumb
 
 #define PLUMB_POLLED(...) \
