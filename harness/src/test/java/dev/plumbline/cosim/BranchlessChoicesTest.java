@@ -29,17 +29,18 @@ class BranchlessChoicesTest {
 
   @Test
   void choicesOfAllWidthsAreTakenAlike() throws IOException {
-    hold(1);
+    hold(1, 2);
   }
 
   @RepeatedTest(8)
   @Tag("thorough")
   void manyChoicesAreTakenAlike(RepetitionInfo repetition) throws IOException {
-    hold(1 + repetition.getCurrentRepetition());
+    hold(1 + repetition.getCurrentRepetition(), 4);
   }
 
-  private void hold(int seed) throws IOException {
-    RtlSource source = RtlSource.of(Files.writeString(folder.resolve("selector.sv"), rtl(seed)));
+  private void hold(int seed, int depth) throws IOException {
+    RtlSource source =
+        RtlSource.of(Files.writeString(folder.resolve("selector.sv"), rtl(seed, depth)));
     assertArrayEquals(run(source, Optimisation.NEVER), run(source, Optimisation.FIRST));
   }
 
@@ -63,7 +64,7 @@ class BranchlessChoicesTest {
   }
 
   /** Registers that follow from nested choices among inputs and each other. */
-  private static String rtl(int seed) {
+  private static String rtl(int seed, int depth) {
     RandomStream chance = RandomStream.of(seed);
     StringBuilder text = new StringBuilder("module selector (\n  input logic clk");
     for (int i = 0; i < INPUTS; i++) {
@@ -74,11 +75,12 @@ class BranchlessChoicesTest {
     StringBuilder steps = new StringBuilder();
     for (int r = 0; r < WIDTHS.length; r++) {
       text.append("  logic " + range(WIDTHS[r]) + " held" + r + ";\n");
-      steps.append("    held" + r + " <= " + expression(chance, 4) + ";\n");
+      steps.append("    held" + r + " <= " + expression(chance, depth) + ";\n");
     }
     text.append("  logic [15:0] rack[8];\n");
-    steps.append("    rack[in0[0] ? 3'd5 : 3'(in3)] <= 16'(" + expression(chance, 3) + ");\n");
-    steps.append("    out <= 64'(" + expression(chance, 3) + ") ^ 64'(rack[3'(in1)])");
+    steps.append(
+        "    rack[in0[0] ? 3'd5 : 3'(in3)] <= 16'(" + expression(chance, depth - 1) + ");\n");
+    steps.append("    out <= 64'(" + expression(chance, depth - 1) + ") ^ 64'(rack[3'(in1)])");
     for (int r = 0; r < WIDTHS.length; r++) {
       steps.append(" ^ (64'(held" + r + ") << " + 3 * r + ")");
     }

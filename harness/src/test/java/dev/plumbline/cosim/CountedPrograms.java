@@ -9,14 +9,18 @@ import dev.plumbline.toolchain.BuildOptions;
 import dev.plumbline.toolchain.RowBuild.Vectors;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Stream;
 
 /**
- * Compiles programs over rows at once, for all vectors that the processor has, which have to give
- * the same, and counts how often there was a program.
+ * Compiles programs over rows at once, for each of some vectors that the processor has, which have
+ * to give the same, and counts how often there was a program.
  */
 final class CountedPrograms implements RowCompiler {
+  private final List<Vectors> all;
   private int found;
+
+  CountedPrograms(Vectors... all) {
+    this.all = List.of(all);
+  }
 
   int found() {
     return found;
@@ -30,7 +34,7 @@ final class CountedPrograms implements RowCompiler {
   @Override
   public Optional<RowRunner> find(RowProgram program, long rows) {
     List<RowRunner> runners =
-        Stream.of(Vectors.values())
+        all.stream()
             .map(vectors -> new RowLibraries(BuildOptions.Optimisation.FIRST, vectors))
             .flatMap(libraries -> libraries.find(program, Long.MAX_VALUE).stream()) // a long run
             .toList();

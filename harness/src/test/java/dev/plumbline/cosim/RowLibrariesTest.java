@@ -38,7 +38,7 @@ class RowLibrariesTest {
   private static final int STEPS = 14;
   private static final int ENOUGH = 1 << 14; // rows after which a program is waited for
 
-  private final CountedPrograms compiler = new CountedPrograms();
+  private final CountedPrograms compiler = new CountedPrograms(Vectors.values());
   private final RandomStream chance = RandomStream.of(77);
 
   @Test
