@@ -4,6 +4,7 @@ import dev.plumbline.rtl.RtlSource;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
@@ -75,8 +76,19 @@ record Receipt(List<String> lines) {
         .map(found -> firstGroup(found))
         // No file system has names with it, and Verilator refuses the list.
         .filter(name -> name.indexOf('\0') < 0)
+        // Read as Latin-1, since a list may be anything: such a name is of no folder there is.
+        .filter(Receipt::isName)
         .map(Path::of)
         .toList();
+  }
+
+  /** Whether this JVM can write a name of a file, which depends on its locale. */
+  private static boolean isName(String name) {
+    try {
+      return Path.of(name) != null;
+    } catch (InvalidPathException e) {
+      return false;
+    }
   }
 
   private static String firstGroup(java.util.regex.MatchResult found) {
@@ -141,6 +153,18 @@ record Receipt(List<String> lines) {
     return filesRead(Files.readAllLines(verFiles), include);
   }
 
+  /** A file whose changes cannot be noticed must not be built from. */
+  private static Path named(String name) {
+    if (!isName(name)) {
+      throw new ToolchainException(
+          "The name of the file \""
+              + name
+              + "\" has characters that Java cannot write in this locale; set LC_ALL=C.UTF-8 and"
+              + " run it again");
+    }
+    return Path.of(name);
+  }
+
   /** The same of the lines of Verilator's record. */
   static List<Path> filesRead(List<String> record, Path include) {
     // S <size> <inode> <times> "<name>"
@@ -149,7 +173,7 @@ record Receipt(List<String> lines) {
     for (String line : record) {
       Matcher matcher = source.matcher(line);
       if (matcher.matches() && line.indexOf('\0') < 0) {
-        Path file = Path.of(matcher.group(1));
+        Path file = named(matcher.group(1));
         if (Files.isRegularFile(file) && !file.startsWith(include)) {
           files.add(file);
         }

@@ -22,6 +22,7 @@ import dev.plumbline.rtl.VerilatorMessages;
 import dev.plumbline.stimulus.SeedText;
 import dev.plumbline.sweep.RangesDoor;
 import dev.plumbline.toolchain.ProgramTextDoor;
+import dev.plumbline.toolchain.ToolchainException;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
@@ -100,7 +101,7 @@ record Reader(
             ProgramTextDoor::ends),
         text(
             "RECORD",
-            null,
+            ToolchainException.class, // a name that the locale does not have
             List.of("C \"--cc\"\nS 9120 33 1669 0 1669 0 \"rtl/dial.sv\"\nT 5 3 \"Vdut.cpp\"\n"),
             ProgramTextDoor::record),
         text(
