@@ -21,6 +21,7 @@ import java.util.regex.Pattern;
  */
 final class Branches {
   private static final int LONGEST = 300;
+  private static final int LONGEST_WITH_BLANKS = 8 * LONGEST;
 
   private static final Pattern CAST = Pattern.compile("\\((?:[CSIQ]Data)\\)");
   private static final Pattern BLANK = Pattern.compile("\\s+");
@@ -141,6 +142,9 @@ final class Branches {
   }
 
   private static boolean isPlain(String side) {
+    if (side.length() > LONGEST_WITH_BLANKS) {
+      return false; // of choices in choices each would be looked through again
+    }
     String plain = CAST.matcher(BLANK.matcher(side).replaceAll("")).replaceAll("");
     return plain.length() <= LONGEST
         && !STEPS.matcher(plain).find()

@@ -74,18 +74,16 @@ record Receipt(List<String> lines) {
         .matcher(list)
         .results()
         .map(found -> firstGroup(found))
-        // No file system has names with it, and Verilator refuses the list.
-        .filter(name -> name.indexOf('\0') < 0)
-        // Read as Latin-1, since a list may be anything: such a name is of no folder there is.
-        .filter(Receipt::isName)
+        .filter(Receipt::isName) // no other is of a folder there is: a list may be anything
         .map(Path::of)
         .toList();
   }
 
-  /** Whether this JVM can write a name of a file, which depends on its locale. */
+  /** Whether a file can have a name: none with a NUL, and none that this JVM's locale lacks. */
   private static boolean isName(String name) {
     try {
-      return Path.of(name) != null;
+      Path unused = Path.of(name);
+      return true;
     } catch (InvalidPathException e) {
       return false;
     }
@@ -153,18 +151,6 @@ record Receipt(List<String> lines) {
     return filesRead(Files.readAllLines(verFiles), include);
   }
 
-  /** A file whose changes cannot be noticed must not be built from. */
-  private static Path named(String name) {
-    if (!isName(name)) {
-      throw new ToolchainException(
-          "The name of the file \""
-              + name
-              + "\" has characters that Java cannot write in this locale; set LC_ALL=C.UTF-8 and"
-              + " run it again");
-    }
-    return Path.of(name);
-  }
-
   /** The same of the lines of Verilator's record. */
   static List<Path> filesRead(List<String> record, Path include) {
     // S <size> <inode> <times> "<name>"
@@ -180,5 +166,17 @@ record Receipt(List<String> lines) {
       }
     }
     return files;
+  }
+
+  /** A file whose changes cannot be noticed must not be built from. */
+  private static Path named(String name) {
+    if (!isName(name)) {
+      throw new ToolchainException(
+          "The name of the file \""
+              + name
+              + "\" has characters that Java cannot write in this locale; set LC_ALL=C.UTF-8 and"
+              + " run it again");
+    }
+    return Path.of(name);
   }
 }
